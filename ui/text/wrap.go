@@ -1,0 +1,66 @@
+package text
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Wrap breaks plain text into lines of at most w cells, at spaces where it
+// can and inside a word only when the word alone is wider than the line. Runs
+// of spaces shrink to one; a line break in s always breaks. A width below one
+// gives no lines; an empty text gives one empty line.
+func Wrap(s string, w int) []string {
+	if w < 1 {
+		return nil
+	}
+	var out []string
+	for part := range strings.SplitSeq(s, "\n") {
+		out = append(out, wrapOne(part, w)...)
+	}
+	return out
+}
+
+// wrapOne wraps a text without line breaks.
+func wrapOne(s string, w int) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		joined := word
+		if line != "" {
+			joined = line + " " + word
+		}
+		if Width(joined) <= w {
+			line = joined
+			continue
+		}
+		if line != "" {
+			out = append(out, line)
+		}
+		pieces := chop(word, w)
+		out = append(out, pieces[:len(pieces)-1]...)
+		line = pieces[len(pieces)-1]
+	}
+	return append(out, line)
+}
+
+// chop cuts one word into pieces of at most w cells, never inside a character.
+// A character that is itself too wide is replaced by the ellipsis. There is
+// always at least one piece.
+func chop(word string, w int) []string {
+	var out []string
+	piece := ""
+	for len(word) > 0 {
+		char, n := ansi.FirstGraphemeCluster(word, ansi.GraphemeWidth)
+		word = word[len(char):]
+		if n > w {
+			char = Ellipsis
+		}
+		if piece != "" && Width(piece+char) > w {
+			out = append(out, piece)
+			piece = ""
+		}
+		piece += char
+	}
+	return append(out, piece)
+}
