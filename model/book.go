@@ -1,0 +1,231 @@
+package model
+
+// Book is what a log folds to, as a snapshot: the latest definitions, and the events
+// of each thing in order of time. It is never changed; Extend returns a new one.
+// The zero Book is empty and ready for use. What a method returns belongs to the Book
+// and may not be written to.
+type Book struct {
+	log       []*Entry // as written; log[i] has seq i+1
+	effective []*Entry // as it reads after the amends; nil when struck, and for amends
+	struck    []bool
+
+	def        BookDef
+	places     registry[Place]
+	components registry[Component]
+	counters   registry[Counter]
+	gauges     registry[Gauge]
+	spares     registry[Spare]
+	chores     registry[Chore]
+	versions   map[ID][]Version
+
+	ticks    events[TickRecord]
+	usages   events[Logged[Usage]]
+	resets   events[Logged[MeterReset]]
+	amounts  map[ID][]Amount
+	readings events[Logged[Reading]]
+	stocks   events[Logged[Stock]]
+	flags    events[Logged[Flag]]
+	defers   events[Logged[Defer]]
+	faults   events[Logged[Fault]]
+	aways    []Logged[Away]
+	batches  []Logged[Batch]
+	notes    []Logged[Note]
+}
+
+// TickRecord is a tick with what held when it was written.
+type TickRecord struct {
+	Header
+	Tick
+	Reach int        // the component's grade at the time, by seq
+	Uses  []SpareUse // what it took off the shelf
+}
+
+// Version is one definition of a component: when it was written and since when the
+// part it describes has been in service.
+type Version struct {
+	Seq       Seq
+	InService Date
+}
+
+// Amount is what a counter counted at one entry, in the counter's unit. Of a running
+// meter it is the difference from the value before; the first value, and the first
+// after a reset, count 0.
+type Amount struct {
+	On  Date
+	Seq Seq
+	Qty float64
+}
+
+// Empty tells whether nothing was ever written.
+func (b *Book) Empty() bool { return len(b.log) == 0 }
+
+// Last is the seq of the last entry, 0 in an empty book.
+func (b *Book) Last() Seq { return Seq(len(b.log)) }
+
+// Def is the latest definition of the book itself.
+func (b *Book) Def() BookDef { return b.def }
+
+// Place is the latest definition of a place.
+func (b *Book) Place(id ID) (Place, bool) { return b.places.get(id) }
+
+// Component is the latest definition of a component, its in-service date filled in
+// and its grade as rebuilt.
+func (b *Book) Component(id ID) (Component, bool) { return b.components.get(id) }
+
+// Counter is the latest definition of a counter.
+func (b *Book) Counter(id ID) (Counter, bool) { return b.counters.get(id) }
+
+// Gauge is the latest definition of a gauge.
+func (b *Book) Gauge(id ID) (Gauge, bool) { return b.gauges.get(id) }
+
+// Spare is the latest definition of a spare.
+func (b *Book) Spare(id ID) (Spare, bool) { return b.spares.get(id) }
+
+// Chore is the latest definition of a chore.
+func (b *Book) Chore(id ID) (Chore, bool) { return b.chores.get(id) }
+
+// Places are all places, in the order in which they were first defined.
+func (b *Book) Places() []Place { return b.places.all() }
+
+// Components are all components, retired ones too, in order of first definition.
+func (b *Book) Components() []Component { return b.components.all() }
+
+// Counters are all counters, in order of first definition.
+func (b *Book) Counters() []Counter { return b.counters.all() }
+
+// Gauges are all gauges, in order of first definition.
+func (b *Book) Gauges() []Gauge { return b.gauges.all() }
+
+// Spares are all spares, in order of first definition.
+func (b *Book) Spares() []Spare { return b.spares.all() }
+
+// Chores are all chores, retired ones too, in order of first definition.
+func (b *Book) Chores() []Chore { return b.chores.all() }
+
+// Versions are the definitions of a component in the order they were written.
+func (b *Book) Versions(component ID) []Version { return b.versions[component] }
+
+// Ticks are the ticks of a chore in order of time.
+func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks[chore] }
+
+// Usages are the usage entries of a counter in order of time, as typed.
+func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages[counter] }
+
+// Amounts are what a counter counted, in order of time.
+func (b *Book) Amounts(counter ID) []Amount { return b.amounts[counter] }
+
+// Readings are the readings of a gauge in order of time, unsettled ones too.
+func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings[gauge] }
+
+// StockChanges are the changes of a spare's stock other than by ticks.
+func (b *Book) StockChanges(spare ID) []Logged[Stock] { return b.stocks[spare] }
+
+// Flags are the flags of a component in order of time.
+func (b *Book) Flags(component ID) []Logged[Flag] { return b.flags[component] }
+
+// Defers are the times a chore was put off.
+func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers[chore] }
+
+// Faults are the faults reported of a component.
+func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults[component] }
+
+// Aways are the spans nobody was there.
+func (b *Book) Aways() []Logged[Away] { return b.aways }
+
+// Batches are the batches mixed, in order of time.
+func (b *Book) Batches() []Logged[Batch] { return b.batches }
+
+// Notes are the notes, in order of time.
+func (b *Book) Notes() []Logged[Note] { return b.notes }
+
+// Written is the entry of a seq as it was written, or nil.
+func (b *Book) Written(seq Seq) *Entry {
+	if seq < 1 || seq > b.Last() {
+		return nil
+	}
+	return b.log[seq-1]
+}
+
+// Reads is the entry of a seq as it reads after all amends: nil when it is struck,
+// and for amends, which read as what they change.
+func (b *Book) Reads(seq Seq) *Entry {
+	if seq < 1 || seq > b.Last() {
+		return nil
+	}
+	return b.effective[seq-1]
+}
+
+// Struck tells whether the entry of a seq is struck.
+func (b *Book) Struck(seq Seq) bool {
+	return seq >= 1 && seq <= b.Last() && b.struck[seq-1]
+}
+
+// Act is the entries of the act that holds seq, as written.
+func (b *Book) Act(seq Seq) []*Entry {
+	e := b.Written(seq)
+	if e == nil {
+		return nil
+	}
+	if e.Act == 0 {
+		return []*Entry{e}
+	}
+	end := e.Act
+	for end <= b.Last() && b.log[end-1].Act == e.Act {
+		end++
+	}
+	return b.log[e.Act-1 : end-1]
+}
+
+// GaugeByRole is the gauge in use that plays a role.
+func (b *Book) GaugeByRole(role string) (Gauge, bool) {
+	for _, id := range b.gauges.order {
+		if g := b.gauges.byID[id]; g.Role == role && g.Retired.IsZero() {
+			return g, true
+		}
+	}
+	return Gauge{}, false
+}
+
+// CounterByRole is the counter in use that plays a role.
+func (b *Book) CounterByRole(role string) (Counter, bool) {
+	for _, id := range b.counters.order {
+		if c := b.counters.byID[id]; c.Role == role && c.Retired.IsZero() {
+			return c, true
+		}
+	}
+	return Counter{}, false
+}
+
+// SpareByRole is the spare in use that plays a role.
+func (b *Book) SpareByRole(role string) (Spare, bool) {
+	for _, id := range b.spares.order {
+		if s := b.spares.byID[id]; s.Role == role && s.Retired.IsZero() {
+			return s, true
+		}
+	}
+	return Spare{}, false
+}
+
+// OnHand is the stock of a spare at the end of a date: its stock changes less what
+// ticks used. It may be negative, which says "count it".
+func (b *Book) OnHand(spare ID, on Date) float64 {
+	sum := 0.0
+	for _, s := range b.stocks[spare] {
+		if s.On <= on {
+			sum += s.What.Change
+		}
+	}
+	for _, id := range b.chores.order {
+		for _, t := range b.ticks[id] {
+			if t.On > on {
+				break
+			}
+			for _, use := range t.Uses {
+				if use.Spare == spare {
+					sum -= use.Quantity
+				}
+			}
+		}
+	}
+	return sum
+}

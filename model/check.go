@@ -1,0 +1,407 @@
+package model
+
+import (
+	"math"
+	"slices"
+	"unicode/utf8"
+)
+
+// Limits of a book, as the book format states them.
+const (
+	MaxNameLen  = 200
+	MaxNoteLen  = 10_000
+	MaxSteps    = 60
+	MaxClocks   = 4
+	MaxActLen   = 500
+	MaxAmount   = 1e9
+	maxMinutes  = 1440
+	maxCostRate = 1000
+	maxLeadDays = 3650
+)
+
+// checks runs field checks in order and returns the first finding.
+func checks(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func checkID(field string, id ID) error {
+	if id == "" {
+		return missing(field, "1 to 64 of a-z, 0-9, '-' and '.'")
+	}
+	if !id.Valid() {
+		return wrong(field, id, "1 to 64 of a-z, 0-9, '-' and '.'")
+	}
+	return nil
+}
+
+func checkOptionalID(field string, id ID) error {
+	if id == "" {
+		return nil
+	}
+	return checkID(field, id)
+}
+
+func checkName(field, s string) error {
+	if s == "" {
+		return missing(field, "1 to 200 characters")
+	}
+	return checkText(field, s, MaxNameLen)
+}
+
+func checkText(field, s string, most int) error {
+	if n := utf8.RuneCountInString(s); n > most {
+		return wrong(field, s, "at most %d characters, not %d", most, n)
+	}
+	return nil
+}
+
+func checkInt(field string, v, low, high int) error {
+	if v < low || v > high {
+		return wrong(field, v, "a whole number from %d to %d", low, high)
+	}
+	return nil
+}
+
+func checkMinutes(field string, v int) error { return checkInt(field, v, 0, maxMinutes) }
+
+func checkNumber(field string, v, low, high float64) error {
+	if math.IsNaN(v) || v < low || v > high {
+		return wrong(field, v, "a number from %.10g to %.10g", low, high)
+	}
+	return nil
+}
+
+func checkPositive(field string, v float64) error {
+	if !(v > 0) || v > MaxAmount {
+		return wrong(field, v, "a number above 0, at most %.10g", float64(MaxAmount))
+	}
+	return nil
+}
+
+func checkOptional(field string, v *float64, low, high float64) error {
+	if v == nil {
+		return nil
+	}
+	return checkNumber(field, *v, low, high)
+}
+
+func checkWord[T ~string](field string, v T, accepted ...T) error {
+	if v == "" {
+		return missing(field, oneOf(accepted...))
+	}
+	if !slices.Contains(accepted, v) {
+		return wrong(field, v, "%s", oneOf(accepted...))
+	}
+	return nil
+}
+
+func checkOptionalWord[T ~string](field string, v T, accepted ...T) error {
+	if v == "" {
+		return nil
+	}
+	return checkWord(field, v, accepted...)
+}
+
+func checkGuess(guess []string, fields ...string) error {
+	for _, g := range guess {
+		if !slices.Contains(fields, g) {
+			return wrong("guess", g, "%s", oneOf(fields...))
+		}
+	}
+	return nil
+}
+
+func (b BookDef) check() error {
+	return checks(
+		checkName("name", b.Name),
+		checkWord("units.volume", b.Units.Volume, "L", "gal"),
+		checkWord("units.temperature", b.Units.Temperature, "C", "F"),
+		checkWord("units.pressure", b.Units.Pressure, "bar", "psi"),
+		checkNumber("minute_value", b.MinuteValue, 0, MaxAmount),
+	)
+}
+
+func (p Place) check() error {
+	return checks(
+		checkID("id", p.ID),
+		checkName("name", p.Name),
+		checkMinutes("minutes", p.Minutes),
+		checkGuess(p.Guess, "minutes"),
+	)
+}
+
+func (c Component) check() error {
+	return checks(
+		checkID("id", c.ID),
+		checkName("name", c.Name),
+		checkID("place", c.Place),
+		checkInt("reach", c.Reach, 1, 5),
+		checkMinutes("access_minutes", c.AccessMinutes),
+		checkOptionalID("opens_with", c.OpensWith),
+		checkOptionalWord("stage", c.Stage, StageSediment, StageCarbon, StageMembrane, StageResin),
+		checkGuess(c.Guess, "reach", "access_minutes"),
+	)
+}
+
+func (c Counter) check() error {
+	return checks(
+		checkID("id", c.ID),
+		checkName("name", c.Name),
+		checkName("unit", c.Unit),
+		checkWord("style", c.Style, StyleAmount, StyleMeter),
+		checkOptionalWord("role", c.Role, RoleWaterMade, RoleBatches),
+		checkNumber("declared_rate", c.DeclaredRate, 0, MaxAmount),
+		checkGuess(c.Guess, "declared_rate"),
+	)
+}
+
+func (g Gauge) check() error {
+	if g.ID.Derived() {
+		return wrong("id", g.ID, "another id: this one is computed from readings and reserved")
+	}
+	return checks(
+		checkID("id", g.ID),
+		checkName("name", g.Name),
+		checkName("unit", g.Unit),
+		checkOptionalID("role", ID(g.Role)),
+		checkOptionalID("component", g.Component),
+		checkText("scale", g.Scale, MaxNameLen),
+		checkGuess(g.Guess),
+	)
+}
+
+func (s Spare) check() error {
+	return checks(
+		checkID("id", s.ID),
+		checkName("name", s.Name),
+		checkName("unit", s.Unit),
+		checkInt("lead_days", s.LeadDays, 0, maxLeadDays),
+		checkOptional("price", s.Price, 0, MaxAmount),
+		checkOptionalWord("role", s.Role, RoleSalt),
+		checkGuess(s.Guess, "lead_days", "price"),
+	)
+}
+
+var hazards = []Hazard{HazardMains, HazardAcid, HazardCaustic, HazardChlorine, HazardPressure, HazardLift,
+	HazardGlass, HazardCO2, HazardOzone, HazardUV, HazardPalytoxin}
+
+func (c Chore) check() error {
+	err := checks(
+		checkID("id", c.ID),
+		checkID("component", c.Component),
+		checkName("name", c.Name),
+		checkWord("work", c.Work, WorkClean, WorkRenew, WorkTest, WorkRead),
+		checkMinutes("minutes", c.Minutes),
+		checkInt("consequence", c.Consequence, 1, 3),
+		checkGuess(c.Guess, "minutes"),
+		c.Cost.check(),
+	)
+	if err != nil {
+		return err
+	}
+	if n := len(c.Clocks); n < 1 || n > MaxClocks {
+		return wrong("clocks", n, "1 to %d clocks", MaxClocks)
+	}
+	if n := len(c.Steps); n > MaxSteps {
+		return wrong("steps", n, "at most %d steps", MaxSteps)
+	}
+	if len(c.DoneBy) > 0 && c.Work != WorkRead {
+		return wrong("done_by", c.DoneBy[0], "gauges only for work read")
+	}
+	for _, clock := range c.Clocks {
+		if err := clock.check(); err != nil {
+			return err
+		}
+	}
+	for _, s := range c.Spares {
+		if err := checks(checkID("spares.spare", s.Spare), checkPositive("spares.quantity", s.Quantity)); err != nil {
+			return err
+		}
+	}
+	for _, s := range c.Steps {
+		if s.Text == "" {
+			return missing("steps.text", "what to do in this step")
+		}
+		if err := checks(checkText("steps.text", s.Text, MaxNoteLen), checkMinutes("timer_minutes", s.TimerMinutes)); err != nil {
+			return err
+		}
+	}
+	for _, h := range c.Hazards {
+		if err := checkWord("hazards", h, hazards...); err != nil {
+			return err
+		}
+	}
+	for _, s := range c.Cautions {
+		if err := checkText("cautions", s, MaxNoteLen); err != nil {
+			return err
+		}
+	}
+	for _, id := range c.DoneBy {
+		if err := checkID("done_by", id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c *Cost) check() error {
+	if c == nil {
+		return nil
+	}
+	if !(c.Planned > 0) || c.Planned > MaxAmount {
+		return wrong("cost.planned", c.Planned, "a number above 0")
+	}
+	if !(c.Failure > c.Planned) || c.Failure > maxCostRate*c.Planned {
+		return wrong("cost.failure", c.Failure, "more than cost.planned and at most %d times it", maxCostRate)
+	}
+	return nil
+}
+
+const maxFeedRatio = 100
+
+func (c Clock) check() error {
+	switch c.Kind {
+	case ClockCalendar:
+		return checkWord("rule", c.Rule, RuleEvery, RuleLasts)
+	case ClockUsage:
+		return checks(
+			checkID("usage", c.Counter),
+			checkPositive("amount", c.Amount),
+			checkNumber("feed_ratio", c.FeedRatio, 0, maxFeedRatio),
+			checkWord("rule", c.Rule, RuleEvery, RuleLasts),
+		)
+	case ClockLoad:
+		return checks(
+			checkID("load", c.Counter),
+			checkID("inlet", c.Inlet),
+			checkOptionalID("outlet", c.Outlet),
+			checkPositive("grams", c.Amount),
+			checkNumber("feed_ratio", c.FeedRatio, 0, maxFeedRatio),
+			checkWord("rule", c.Rule, RuleEvery, RuleLasts),
+		)
+	default:
+		return checks(
+			checkID("reading", c.Gauge),
+			checkNumber("limit", c.Limit, -MaxAmount, MaxAmount),
+			checkWord("bad", c.Bad, SideAbove, SideBelow),
+		)
+	}
+}
+
+func (t Tick) check() error {
+	var minutes error
+	if t.Minutes != nil {
+		minutes = checkMinutes("minutes", *t.Minutes)
+	}
+	return checks(
+		checkID("chore", t.Chore),
+		checkOptionalWord("found", t.Found, FoundClean, FoundLight, FoundHeavy, FoundFailed, FoundPassed),
+		minutes,
+		checkText("note", t.Note, MaxNoteLen),
+	)
+}
+
+func (u Usage) check() error {
+	if (u.Amount == nil) == (u.Meter == nil) {
+		return missing("amount", "either amount or meter, and not both")
+	}
+	return checks(
+		checkID("counter", u.Counter),
+		checkOptional("amount", u.Amount, 0, MaxAmount),
+		checkOptional("meter", u.Meter, 0, MaxAmount),
+	)
+}
+
+func (m MeterReset) check() error { return checkID("counter", m.Counter) }
+
+func (r Reading) check() error {
+	return checks(
+		checkID("gauge", r.Gauge),
+		checkNumber("value", r.Value, -MaxAmount, MaxAmount),
+		checkOptional("minutes_running", r.MinutesRunning, 0, MaxAmount),
+	)
+}
+
+func (s Stock) check() error {
+	return checks(
+		checkID("spare", s.Spare),
+		checkNumber("change", s.Change, -MaxAmount, MaxAmount),
+		checkOptional("price", s.Price, 0, MaxAmount),
+	)
+}
+
+func (f Flag) check() error {
+	err := checks(
+		checkID("component", f.Component),
+		checkWord("state", f.State, FlagFlagged, FlagPlanned, FlagRebuilt, FlagDropped),
+		checkOptionalWord("cause", f.Cause, Causes...),
+		checkText("note", f.Note, MaxNoteLen),
+	)
+	if err != nil {
+		return err
+	}
+	if f.Reach != 0 {
+		if f.State != FlagRebuilt {
+			return wrong("reach", f.Reach, "a new grade only with state rebuilt")
+		}
+		if err := checkInt("reach", f.Reach, 1, 5); err != nil {
+			return err
+		}
+	}
+	if f.AccessMinutes != nil {
+		if f.State != FlagRebuilt {
+			return wrong("access_minutes", *f.AccessMinutes, "new minutes only with state rebuilt")
+		}
+		return checkMinutes("access_minutes", *f.AccessMinutes)
+	}
+	return nil
+}
+
+func (d Defer) check() error {
+	if d.Until.IsZero() {
+		return missing("until", "a date later than on")
+	}
+	return checks(checkID("chore", d.Chore), checkText("reason", d.Reason, MaxNoteLen))
+}
+
+func (b Batch) check() error {
+	return checks(
+		checkPositive("volume_l", b.VolumeL),
+		checkNumber("salt_g", b.SaltG, 0, MaxAmount),
+		checkOptional("salinity", b.Salinity, 0, 100),
+		checkOptional("temperature_c", b.TemperatureC, -5, 60),
+	)
+}
+
+func (a Away) check() error {
+	if a.Until.IsZero() {
+		return missing("until", "the first day back, later than on")
+	}
+	return nil
+}
+
+func (f Fault) check() error {
+	return checks(checkID("component", f.Component), checkText("note", f.Note, MaxNoteLen))
+}
+
+func (n Note) check() error {
+	if n.Text == "" {
+		return missing("text", "the note")
+	}
+	return checks(checkText("text", n.Text, MaxNoteLen), checkText("on_what", n.OnWhat, maxIDLen+16))
+}
+
+func (a Amend) check() error {
+	if a.Entry == 0 {
+		return missing("entry", "the seq of an earlier entry")
+	}
+	if a.Strike == (a.With != nil) {
+		return missing("strike", "either strike true or with, and not both")
+	}
+	return nil
+}

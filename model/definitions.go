@@ -1,0 +1,134 @@
+package model
+
+// BookDef names the book and the units it is shown in.
+type BookDef struct {
+	Name        string  `json:"name"`
+	Units       Units   `json:"units"`
+	MinuteValue float64 `json:"minute_value,omitzero"` // money a minute of the keeper's time is worth; 0 when not said
+}
+
+// Units are what the keeper sees and types; the book itself stores L, degC and bar.
+type Units struct {
+	Volume      string `json:"volume"`      // L or gal
+	Temperature string `json:"temperature"` // C or F
+	Pressure    string `json:"pressure"`    // bar or psi
+}
+
+// Place is where components stand.
+type Place struct {
+	ID      ID       `json:"id"`
+	Name    string   `json:"name"`
+	Minutes int      `json:"minutes"` // to get set up there
+	Guess   []string `json:"guess,omitzero"`
+}
+
+// Component is a thing that is looked after.
+type Component struct {
+	ID            ID       `json:"id"`
+	Name          string   `json:"name"`
+	Place         ID       `json:"place"`
+	Reach         int      `json:"reach"`               // grade 1 (open) to 5 (help needed)
+	AccessMinutes int      `json:"access_minutes"`      // before hands reach the part
+	OpensWith     ID       `json:"opens_with,omitzero"` // the component whose opening also opens this one
+	InService     Date     `json:"in_service,omitzero"` // when the present part went in
+	Stage         Stage    `json:"stage,omitzero"`      // which stage of the water station it is, if any
+	Guess         []string `json:"guess,omitzero"`      // fields nobody has confirmed yet
+	Retired       Date     `json:"retired,omitzero"`
+}
+
+// Stage is the part a component plays in the water station.
+type Stage string
+
+// The stages, in the order the water flows.
+const (
+	StageSediment Stage = "sediment"
+	StageCarbon   Stage = "carbon"
+	StageMembrane Stage = "membrane"
+	StageResin    Stage = "resin"
+)
+
+// Counter is something used up or run: litres made, batches mixed, pump hours.
+type Counter struct {
+	ID           ID       `json:"id"`
+	Name         string   `json:"name"`
+	Unit         string   `json:"unit"`
+	Style        Style    `json:"style"`
+	Role         string   `json:"role,omitzero"`
+	DeclaredRate float64  `json:"declared_rate,omitzero"` // unit a day, 0 when not declared
+	Guess        []string `json:"guess,omitzero"`
+	Retired      Date     `json:"retired,omitzero"`
+}
+
+// Style says what is typed for a counter: the amount of the day, or the value of a
+// running meter.
+type Style string
+
+// The styles of counter.
+const (
+	StyleAmount Style = "amount"
+	StyleMeter  Style = "meter"
+)
+
+// The roles of counters and spares.
+const (
+	RoleWaterMade = "water-made"
+	RoleBatches   = "batches"
+	RoleSalt      = "salt"
+)
+
+// Gauge is something read.
+type Gauge struct {
+	ID        ID       `json:"id"`
+	Name      string   `json:"name"`
+	Unit      string   `json:"unit"`
+	Role      string   `json:"role,omitzero"`
+	Component ID       `json:"component,omitzero"`
+	Scale     string   `json:"scale,omitzero"` // SG reference such as 25/25, TDS factor such as 0.5
+	Guess     []string `json:"guess,omitzero"`
+	Retired   Date     `json:"retired,omitzero"`
+}
+
+// The roles of gauges that the program itself looks for.
+const (
+	RoleTDSTap           = "tds-tap"
+	RoleTDSMembrane      = "tds-membrane"
+	RoleTDSProduct       = "tds-product"
+	RolePressureLine     = "pressure-line"
+	RolePressureMembrane = "pressure-membrane"
+	RoleTemperatureWater = "temperature-water"
+	RoleFlowProduct      = "flow-product"
+	RoleFlowWaste        = "flow-waste"
+	RoleSalinity         = "salinity"
+	RoleChlorineTap      = "chlorine-tap"
+	RoleChlorineCarbon   = "chlorine-carbon"
+)
+
+// Spare is a consumable on the shelf.
+type Spare struct {
+	ID       ID       `json:"id"`
+	Name     string   `json:"name"`
+	Unit     string   `json:"unit"`
+	LeadDays int      `json:"lead_days"`      // from ordering to having it
+	Price    *float64 `json:"price,omitzero"` // of one unit
+	Role     string   `json:"role,omitzero"`
+	Guess    []string `json:"guess,omitzero"`
+	Retired  Date     `json:"retired,omitzero"`
+}
+
+// Kind implements Body.
+func (BookDef) Kind() Kind { return KindBook }
+
+// Kind implements Body.
+func (Place) Kind() Kind { return KindPlace }
+
+// Kind implements Body.
+func (Component) Kind() Kind { return KindComponent }
+
+// Kind implements Body.
+func (Counter) Kind() Kind { return KindCounter }
+
+// Kind implements Body.
+func (Gauge) Kind() Kind { return KindGauge }
+
+// Kind implements Body.
+func (Spare) Kind() Kind { return KindSpare }

@@ -1,0 +1,92 @@
+package model
+
+import (
+	"time"
+)
+
+// Seq numbers the entries of a log in writing order: 1, 2, 3 and so on.
+type Seq uint64
+
+// Kind is the kind of an entry, as the book format spells it.
+type Kind string
+
+// The kinds of entry. The first seven define things; the rest happened on a date.
+const (
+	KindBook       Kind = "book"
+	KindPlace      Kind = "place"
+	KindComponent  Kind = "component"
+	KindCounter    Kind = "counter"
+	KindGauge      Kind = "gauge"
+	KindSpare      Kind = "spare"
+	KindChore      Kind = "chore"
+	KindTick       Kind = "tick"
+	KindUsage      Kind = "usage"
+	KindMeterReset Kind = "meter-reset"
+	KindReading    Kind = "reading"
+	KindStock      Kind = "stock"
+	KindFlag       Kind = "flag"
+	KindDefer      Kind = "defer"
+	KindBatch      Kind = "batch"
+	KindAway       Kind = "away"
+	KindFault      Kind = "fault"
+	KindNote       Kind = "note"
+	KindAmend      Kind = "amend"
+)
+
+// Header is what every entry carries beside its body.
+type Header struct {
+	Seq  Seq    `json:"seq,omitzero"` // 0 until it is written
+	At   string `json:"at,omitzero"`  // RFC 3339, when it was written; "" when not known
+	On   Date   `json:"on,omitzero"`  // when it happened; definitions may have none
+	Kind Kind   `json:"kind"`
+	Act  Seq    `json:"act,omitzero"` // the first entry of its act, when the act has several
+	By   string `json:"by,omitzero"`  // who, when that was said
+}
+
+// Entry is one line of the log. Entries are appended and never changed.
+type Entry struct {
+	Header
+	Body Body
+}
+
+// Body is the part of an entry that its kind decides. The types that implement it
+// are the nouns and events of this package, as values.
+type Body interface {
+	// Kind is the kind of entry that carries this body.
+	Kind() Kind
+	// check finds the first field that no log could accept, whatever else it holds.
+	check() error
+}
+
+// NewEntry is an entry of a body that happened on a date; seq, at and act are
+// given to it when it is written.
+func NewEntry(on Date, body Body) Entry {
+	return Entry{Header: Header{On: on, Kind: body.Kind()}, Body: body}
+}
+
+// Written is the civil date on which the entry was written, by its own `at`;
+// no date when that is missing.
+func (e *Entry) Written() Date {
+	t, err := time.Parse(time.RFC3339Nano, e.At)
+	if err != nil {
+		return 0
+	}
+	return DateOf(t)
+}
+
+// dated tells whether entries of a kind must say when they happened.
+func (k Kind) dated() bool {
+	switch k {
+	case KindBook, KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindChore, KindAmend:
+		return false
+	}
+	return true
+}
+
+// before orders entries in time: by date, then by the order of writing.
+func (h *Header) before(o *Header) bool {
+	if h.On != o.On {
+		return h.On < o.On
+	}
+	return h.Seq < o.Seq
+}

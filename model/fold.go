@@ -1,0 +1,345 @@
+package model
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// EntryError says which entry of a log is wrong.
+type EntryError struct {
+	Seq Seq
+	Err error
+}
+
+func (e *EntryError) Error() string { return fmt.Sprintf("entry %d: %v", e.Seq, e.Err) }
+
+func (e *EntryError) Unwrap() error { return e.Err }
+
+// rebuildFrom is the number of entries from which folding anew is cheaper than
+// copying what each of them touches.
+const rebuildFrom = 64
+
+// Fold is the Book of a whole log. The entries are numbered 1, 2, 3 and so on.
+func Fold(log []Entry) (*Book, error) {
+	return new(Book).Extend(log)
+}
+
+// Extend is the book with entries written after its last one. They must be numbered
+// on from it. Either all of them stand in the new book or the error, an *EntryError,
+// says which can't and why.
+func (b *Book) Extend(entries []Entry) (*Book, error) {
+	if len(entries) == 0 {
+		return b, nil
+	}
+	next := b.clone()
+	again := len(entries) >= rebuildFrom
+	for i := range entries {
+		e := entries[i] // a copy of our own
+		if e.Seq != next.Last()+1 {
+			return nil, &EntryError{e.Seq, wrong("seq", e.Seq, "%d, the next in order", next.Last()+1)}
+		}
+		if err := e.Check(); err != nil {
+			return nil, &EntryError{e.Seq, err}
+		}
+		if err := next.checkAct(&e); err != nil {
+			return nil, &EntryError{e.Seq, err}
+		}
+		next.log = append(next.log, &e)
+		again = again || e.Kind == KindAmend
+	}
+	if again {
+		return rebuild(next.log)
+	}
+	next.effective = append(next.effective, next.log[b.Last():]...)
+	next.struck = append(next.struck, make([]bool, len(entries))...)
+	f := folder{book: next, shared: true}
+	if err := f.fold(next.log[b.Last():], next.effective[b.Last():]); err != nil {
+		return nil, err
+	}
+	return next, nil
+}
+
+// rebuild folds a log from its first entry.
+func rebuild(log []*Entry) (*Book, error) {
+	effective, struck, err := resolve(log)
+	if err != nil {
+		return nil, err
+	}
+	next := new(Book).clone()
+	next.log, next.effective, next.struck = log, effective, struck
+	f := folder{book: next}
+	if err := f.fold(log, effective); err != nil {
+		return nil, err
+	}
+	return next, nil
+}
+
+// Rebuild is the book folded from its log anew. It equals the book; that it does is
+// what a check of the store may rest on.
+func (b *Book) Rebuild() (*Book, error) { return rebuild(slices.Clip(b.log)) }
+
+func (b *Book) clone() *Book {
+	n := *b
+	n.log, n.effective, n.struck = slices.Clip(b.log), slices.Clip(b.effective), slices.Clip(b.struck)
+	n.places, n.components, n.counters = b.places.clone(), b.components.clone(), b.counters.clone()
+	n.gauges, n.spares, n.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
+	n.versions, n.amounts = copied(b.versions), copied(b.amounts)
+	n.ticks, n.usages, n.resets, n.readings = copied(b.ticks), copied(b.usages), copied(b.resets), copied(b.readings)
+	n.stocks, n.flags, n.defers, n.faults = copied(b.stocks), copied(b.flags), copied(b.defers), copied(b.faults)
+	return &n
+}
+
+// copied is a copy of m that can be written to, even where m is nil.
+func copied[M ~map[K]V, K comparable, V any](m M) M {
+	if m == nil {
+		return M{}
+	}
+	return maps.Clone(m)
+}
+
+// checkAct holds the entries of an act together: they carry the seq of the first and
+// stand side by side.
+func (b *Book) checkAct(e *Entry) error {
+	if e.Act == 0 || e.Act == e.Seq {
+		return nil
+	}
+	last := b.Written(b.Last())
+	if e.Act > e.Seq || last == nil || last.Act != e.Act {
+		return wrong("act", e.Act, "the seq of the first entry of its act, with the act's entries side by side")
+	}
+	if e.Seq-e.Act >= MaxActLen {
+		return wrong("act", e.Act, "at most %d entries in one act", MaxActLen)
+	}
+	return nil
+}
+
+// folder moves a book forward by entries.
+type folder struct {
+	book   *Book
+	shared bool // the book's slices may be seen by an older snapshot
+
+	openings Seq         // last entry of the present act that may change who opens with whom, or 0
+	roles    Seq         // last entry of the present act that may give a role, or 0
+	counters map[ID]bool // whose amounts must be made anew at the end
+}
+
+// fold applies entries as they read (nil ones are skipped), with the raw log beside
+// them for where acts end.
+func (f *folder) fold(log, effective []*Entry) error {
+	f.counters = map[ID]bool{}
+	for i, e := range effective {
+		if e != nil {
+			if err := f.apply(e); err != nil {
+				return &EntryError{e.Seq, err}
+			}
+		}
+		if i+1 == len(log) || log[i].Act == 0 || log[i+1].Act != log[i].Act {
+			if err := f.endAct(); err != nil {
+				return err
+			}
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(f.counters)) {
+		if err := f.count(id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *folder) apply(e *Entry) error {
+	switch b := e.Body.(type) {
+	case BookDef:
+		f.book.def = b
+	case Place:
+		f.book.places.put(b.ID, b)
+		f.openings = e.Seq
+	case Component:
+		return f.component(e, b)
+	case Counter:
+		f.book.counters.put(b.ID, b)
+		f.roles = e.Seq
+		f.counters[b.ID] = true
+	case Gauge:
+		if err := f.known(KindComponent, "component", b.Component); b.Component != "" && err != nil {
+			return err
+		}
+		f.book.gauges.put(b.ID, b)
+		f.roles = e.Seq
+	case Spare:
+		f.book.spares.put(b.ID, b)
+		f.roles = e.Seq
+	case Chore:
+		return f.chore(b)
+	default:
+		return f.event(e)
+	}
+	return nil
+}
+
+func (f *folder) component(e *Entry, c Component) error {
+	if err := f.known(KindPlace, "place", c.Place); err != nil {
+		return err
+	}
+	if c.InService.IsZero() {
+		c.InService = e.On
+	}
+	if c.InService.IsZero() {
+		c.InService = e.Written()
+	}
+	if c.InService.IsZero() {
+		return missing("in_service", "the date the part went into service")
+	}
+	f.book.components.put(c.ID, c)
+	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService})
+	f.openings = e.Seq
+	return nil
+}
+
+func (f *folder) chore(c Chore) error {
+	if err := f.known(KindComponent, "component", c.Component); err != nil {
+		return err
+	}
+	for _, clock := range c.Clocks {
+		if err := f.clock(clock); err != nil {
+			return err
+		}
+	}
+	for _, use := range c.Spares {
+		if err := f.known(KindSpare, "spares.spare", use.Spare); err != nil {
+			return err
+		}
+	}
+	for _, gauge := range c.DoneBy {
+		if err := f.known(KindGauge, "done_by", gauge); err != nil {
+			return err
+		}
+	}
+	f.book.chores.put(c.ID, c)
+	return nil
+}
+
+func (f *folder) clock(c Clock) error {
+	switch c.Kind {
+	case ClockUsage:
+		return f.known(KindCounter, "usage", c.Counter)
+	case ClockLoad:
+		err := checks(f.known(KindCounter, "load", c.Counter), f.known(KindGauge, "inlet", c.Inlet))
+		if err == nil && c.Outlet != "" {
+			err = f.known(KindGauge, "outlet", c.Outlet)
+		}
+		return err
+	case ClockReading:
+		if !c.Gauge.Derived() {
+			return f.known(KindGauge, "reading", c.Gauge)
+		}
+	}
+	return nil
+}
+
+// known refuses a reference to what the book doesn't hold at that point of the log.
+func (f *folder) known(kind Kind, field string, id ID) error {
+	if f.book.has(kind, id) {
+		return nil
+	}
+	return wrong(field, id, "the id of a %s that an earlier entry defines", kind)
+}
+
+func (b *Book) has(kind Kind, id ID) bool {
+	ok := false
+	switch kind {
+	case KindPlace:
+		_, ok = b.places.get(id)
+	case KindComponent:
+		_, ok = b.components.get(id)
+	case KindCounter:
+		_, ok = b.counters.get(id)
+	case KindGauge:
+		_, ok = b.gauges.get(id)
+	case KindSpare:
+		_, ok = b.spares.get(id)
+	case KindChore:
+		_, ok = b.chores.get(id)
+	}
+	return ok
+}
+
+var defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindChore}
+
+// hasAny tells whether a word names something: an id of any kind, or kind:id.
+func (b *Book) hasAny(word string) bool {
+	if kind, id, ok := strings.Cut(word, ":"); ok {
+		return b.has(Kind(kind), ID(id))
+	}
+	return slices.ContainsFunc(defined, func(k Kind) bool { return b.has(k, ID(word)) })
+}
+
+// endAct checks what only has to hold once an act is whole.
+func (f *folder) endAct() error {
+	if f.openings != 0 {
+		if err := f.book.checkOpenings(); err != nil {
+			return &EntryError{f.openings, err}
+		}
+	}
+	if f.roles != 0 {
+		if err := f.book.checkRoles(); err != nil {
+			return &EntryError{f.roles, err}
+		}
+	}
+	f.openings, f.roles = 0, 0
+	return nil
+}
+
+// checkOpenings holds openings one deep and in one place.
+func (b *Book) checkOpenings() error {
+	for _, id := range b.components.order {
+		c := b.components.byID[id]
+		if c.OpensWith == "" {
+			continue
+		}
+		with, ok := b.components.get(c.OpensWith)
+		switch {
+		case !ok || c.OpensWith == c.ID:
+			return wrong("opens_with", c.OpensWith, "the id of another component of the book")
+		case with.OpensWith != "":
+			return wrong("opens_with", c.OpensWith, "a component that opens by itself; %s opens with %s", with.ID, with.OpensWith)
+		case with.Place != c.Place:
+			return wrong("opens_with", c.OpensWith, "a component at the same place; %s stands at %s, %s at %s", c.ID, c.Place, with.ID, with.Place)
+		}
+	}
+	return nil
+}
+
+// checkRoles holds each role to one counter, gauge or spare in use.
+func (b *Book) checkRoles() error {
+	holders := map[string]ID{}
+	claim := func(kind Kind, role string, id ID, retired Date) error {
+		if role == "" || !retired.IsZero() {
+			return nil
+		}
+		key := string(kind) + " " + role
+		if other, taken := holders[key]; taken {
+			return wrong("role", role, "a role that %s does not have already", other)
+		}
+		holders[key] = id
+		return nil
+	}
+	for _, c := range b.counters.all() {
+		if err := claim(KindCounter, c.Role, c.ID, c.Retired); err != nil {
+			return err
+		}
+	}
+	for _, g := range b.gauges.all() {
+		if err := claim(KindGauge, g.Role, g.ID, g.Retired); err != nil {
+			return err
+		}
+	}
+	for _, s := range b.spares.all() {
+		if err := claim(KindSpare, s.Role, s.ID, s.Retired); err != nil {
+			return err
+		}
+	}
+	return nil
+}

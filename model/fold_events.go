@@ -1,0 +1,155 @@
+package model
+
+import "slices"
+
+// event adds what happened on a date to the things it happened to.
+func (f *folder) event(e *Entry) error {
+	b := f.book
+	switch w := e.Body.(type) {
+	case Tick:
+		return f.tick(e, w)
+	case Usage:
+		return f.usage(e, w)
+	case MeterReset:
+		if err := f.known(KindCounter, "counter", w.Counter); err != nil {
+			return err
+		}
+		b.resets.add(w.Counter, logged(e, w), headerOf, f.shared)
+		f.counters[w.Counter] = true
+	case Reading:
+		if err := f.known(KindGauge, "gauge", w.Gauge); err != nil {
+			return err
+		}
+		b.readings.add(w.Gauge, logged(e, w), headerOf, f.shared)
+	case Stock:
+		if err := f.known(KindSpare, "spare", w.Spare); err != nil {
+			return err
+		}
+		b.stocks.add(w.Spare, logged(e, w), headerOf, f.shared)
+	case Flag:
+		return f.flag(e, w)
+	case Defer:
+		if err := f.known(KindChore, "chore", w.Chore); err != nil {
+			return err
+		}
+		b.defers.add(w.Chore, logged(e, w), headerOf, f.shared)
+	case Fault:
+		if err := f.known(KindComponent, "component", w.Component); err != nil {
+			return err
+		}
+		b.faults.add(w.Component, logged(e, w), headerOf, f.shared)
+	case Note:
+		if w.OnWhat != "" && !b.hasAny(w.OnWhat) {
+			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
+		}
+		b.notes = insert(b.notes, logged(e, w), headerOf, f.shared)
+	case Away:
+		b.aways = insert(b.aways, logged(e, w), headerOf, f.shared)
+	case Batch:
+		b.batches = insert(b.batches, logged(e, w), headerOf, f.shared)
+	}
+	return nil
+}
+
+func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.Header, b} }
+
+// FoundWords are the as-found words of a kind of work; none for work read.
+func FoundWords(w Work) []Found {
+	switch w {
+	case WorkClean, WorkRenew:
+		return []Found{FoundClean, FoundLight, FoundHeavy, FoundFailed}
+	case WorkTest:
+		return []Found{FoundPassed, FoundFailed}
+	}
+	return nil
+}
+
+func (f *folder) tick(e *Entry, t Tick) error {
+	if err := f.known(KindChore, "chore", t.Chore); err != nil {
+		return err
+	}
+	c, _ := f.book.chores.get(t.Chore)
+	if words := FoundWords(c.Work); t.Found != "" && !slices.Contains(words, t.Found) {
+		if words == nil {
+			return wrong("found", t.Found, "no as-found word: work %s has none", c.Work)
+		}
+		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
+	}
+	on, _ := f.book.components.get(c.Component)
+	f.book.ticks.add(t.Chore, TickRecord{e.Header, t, on.Reach, c.Spares}, headerOfTick, f.shared)
+	return nil
+}
+
+func (f *folder) usage(e *Entry, u Usage) error {
+	if err := f.known(KindCounter, "counter", u.Counter); err != nil {
+		return err
+	}
+	c, _ := f.book.counters.get(u.Counter)
+	switch {
+	case c.Style == StyleAmount && u.Meter != nil:
+		return wrong("meter", *u.Meter, "an amount: %s counts amounts, not a running meter", u.Counter)
+	case c.Style == StyleMeter && u.Amount != nil:
+		return wrong("amount", *u.Amount, "a meter value: %s is a running meter", u.Counter)
+	}
+	f.book.usages.add(u.Counter, logged(e, u), headerOf, f.shared)
+	f.counters[u.Counter] = true
+	return nil
+}
+
+// flag adds a flag; a rebuilt one with a new grade regrades its component from its own
+// seq on.
+func (f *folder) flag(e *Entry, w Flag) error {
+	if err := f.known(KindComponent, "component", w.Component); err != nil {
+		return err
+	}
+	f.book.flags.add(w.Component, logged(e, w), headerOf, f.shared)
+	c, _ := f.book.components.get(w.Component)
+	if w.Reach != 0 {
+		c.Reach = w.Reach
+		c.Guess = without(c.Guess, "reach")
+	}
+	if w.AccessMinutes != nil {
+		c.AccessMinutes = *w.AccessMinutes
+		c.Guess = without(c.Guess, "access_minutes")
+	}
+	f.book.components.put(c.ID, c)
+	return nil
+}
+
+func without(list []string, word string) []string {
+	var out []string
+	for _, s := range list {
+		if s != word {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// count makes the amounts of a counter from its usage entries and resets.
+func (f *folder) count(id ID) error {
+	usages, resets := f.book.usages[id], f.book.resets[id]
+	out := make([]Amount, 0, len(usages))
+	var last *float64 // the meter value before, nil at the start and after a reset
+	r := 0
+	for i := range usages {
+		u := &usages[i]
+		for r < len(resets) && resets[r].before(&u.Header) {
+			last, r = nil, r+1
+		}
+		qty := 0.0
+		switch {
+		case u.What.Amount != nil:
+			qty = *u.What.Amount
+		case last != nil && *u.What.Meter < *last:
+			return &EntryError{u.Seq, wrong("meter", *u.What.Meter,
+				"a value not below the %.10g before it, or a meter-reset between", *last)}
+		case last != nil:
+			qty = *u.What.Meter - *last
+		}
+		last = u.What.Meter
+		out = append(out, Amount{u.On, u.Seq, qty})
+	}
+	f.book.amounts[id] = out
+	return nil
+}

@@ -1,0 +1,72 @@
+package model
+
+import (
+	"maps"
+	"slices"
+)
+
+// registry keeps the latest definition of each id, in the order of first definition.
+type registry[D any] struct {
+	order []ID
+	byID  map[ID]D
+}
+
+func (r registry[D]) clone() registry[D] {
+	return registry[D]{slices.Clip(r.order), maps.Clone(r.byID)}
+}
+
+func (r *registry[D]) put(id ID, d D) {
+	if r.byID == nil {
+		r.byID = map[ID]D{}
+	}
+	if _, ok := r.byID[id]; !ok {
+		r.order = append(r.order, id)
+	}
+	r.byID[id] = d
+}
+
+func (r registry[D]) get(id ID) (D, bool) {
+	d, ok := r.byID[id]
+	return d, ok
+}
+
+func (r registry[D]) all() []D {
+	out := make([]D, len(r.order))
+	for i, id := range r.order {
+		out[i] = r.byID[id]
+	}
+	return out
+}
+
+// Logged is an event as it reads today, with the header of its entry.
+type Logged[B Body] struct {
+	Header
+	What B
+}
+
+// events keeps the events of each id in order of time.
+type events[E any] map[ID][]E
+
+// add puts e among the events of id. When the slice may be seen by another snapshot
+// (shared), it is copied first.
+func (ev events[E]) add(id ID, e E, header func(*E) *Header, shared bool) {
+	ev[id] = insert(ev[id], e, header, shared)
+}
+
+func insert[E any](list []E, e E, header func(*E) *Header, shared bool) []E {
+	if shared {
+		list = slices.Clip(list)
+	}
+	i := len(list)
+	for i > 0 && header(&e).before(header(&list[i-1])) {
+		i--
+	}
+	if shared && i < len(list) {
+		list = slices.Clone(list)
+	}
+	return slices.Insert(list, i, e)
+}
+
+func headerOf[B Body](l *Logged[B]) *Header { return &l.Header }
+
+func headerOfTick(t *TickRecord) *Header { return &t.Header }
