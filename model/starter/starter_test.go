@@ -1,0 +1,202 @@
+package starter
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+)
+
+func mustSet(t *testing.T, name string) []model.Entry {
+	t.Helper()
+	set, err := Set(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set
+}
+
+// combinations are all the ways in which a keeper can pick sets.
+func combinations() [][]string {
+	var out [][]string
+	for mask := 1; mask < 1<<len(names); mask++ {
+		var pick []string
+		for i, n := range names {
+			if mask&(1<<i) != 0 {
+				pick = append(pick, n)
+			}
+		}
+		out = append(out, pick)
+	}
+	return out
+}
+
+func chores(set []model.Entry) []model.Chore {
+	var out []model.Chore
+	for _, e := range set {
+		if c, ok := e.Body.(model.Chore); ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func allChores(t *testing.T) []model.Chore {
+	t.Helper()
+	var sets [][]model.Entry
+	for _, n := range names {
+		sets = append(sets, mustSet(t, n))
+	}
+	return chores(Combine(sets...))
+}
+
+func numbered(set []model.Entry, on model.Date) []model.Entry {
+	out := slices.Clone(set)
+	for i := range out {
+		out[i].Seq, out[i].Act, out[i].On = model.Seq(i+1), 1, on
+	}
+	return out
+}
+
+func TestEveryCombinationOfSetsIsASoundBook(t *testing.T) {
+	for _, pick := range combinations() {
+		for _, order := range [][]string{pick, reversed(pick)} {
+			var sets [][]model.Entry
+			for _, n := range order {
+				sets = append(sets, mustSet(t, n))
+			}
+			log := numbered(Combine(sets...), model.NewDate(2026, 3, 1))
+			if _, err := model.Fold(log); err != nil {
+				t.Errorf("%v: %v", order, err)
+			}
+		}
+	}
+}
+
+func reversed(list []string) []string {
+	out := slices.Clone(list)
+	slices.Reverse(out)
+	return out
+}
+
+func TestSharedLinesAreTheSameInEverySet(t *testing.T) {
+	type key struct {
+		kind model.Kind
+		id   model.ID
+	}
+	first := map[key]model.Entry{}
+	for _, n := range names {
+		for _, e := range mustSet(t, n) {
+			k := key{e.Kind, defines(e)}
+			if other, ok := first[k]; ok && !reflect.DeepEqual(other, e) {
+				t.Errorf("%s %s of set %s differs from the same line of an earlier set", k.kind, k.id, n)
+			} else if !ok {
+				first[k] = e
+			}
+		}
+	}
+}
+
+func TestSetFilesAreBookFormatToTheByte(t *testing.T) {
+	for _, n := range names {
+		data, err := files.ReadFile(n + ".jsonl")
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.Split(strings.TrimSuffix(string(data), "\n"), "\n")
+		if lines[0] != `{"kind":"wrasse-book","version":1}` {
+			t.Errorf("%s begins with %s", n, lines[0])
+		}
+		for i, e := range mustSet(t, n) {
+			again, err := model.EncodeEntry(e)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if string(again) != lines[i+1] {
+				t.Errorf("%s line %d is written as\n%s\nbut the book format writes\n%s", n, i+2, lines[i+1], again)
+			}
+		}
+	}
+}
+
+func TestUnknownSetSaysWhichThereAre(t *testing.T) {
+	_, err := Set("pond")
+	if err == nil || !strings.Contains(err.Error(), "ro-di") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestCombineKeepsTheFirst(t *testing.T) {
+	spare := func(name string) []model.Entry {
+		return []model.Entry{model.NewEntry(0, model.Spare{ID: "x", Name: name, Unit: "pc"})}
+	}
+	got := Combine(spare("one"), spare("two"))
+	if len(got) != 1 || got[0].Body.(model.Spare).Name != "one" {
+		t.Errorf("got %v", got)
+	}
+}
+
+func TestSetsPlayTheRolesTheProgramLooksFor(t *testing.T) {
+	want := map[string][]string{
+		"ro-di": {model.RoleWaterMade, model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct, model.RolePressureLine,
+			model.RolePressureMembrane, model.RoleTemperatureWater, model.RoleFlowProduct, model.RoleFlowWaste,
+			model.RoleChlorineTap, model.RoleChlorineCarbon},
+		"mixing":  {model.RoleBatches, model.RoleSalt},
+		"display": {model.RoleSalinity},
+	}
+	for _, n := range names {
+		var roles []string
+		for _, e := range mustSet(t, n) {
+			switch b := e.Body.(type) {
+			case model.Counter:
+				roles = append(roles, b.Role)
+			case model.Gauge:
+				roles = append(roles, b.Role)
+			case model.Spare:
+				roles = append(roles, b.Role)
+			}
+		}
+		for _, r := range want[n] {
+			if !slices.Contains(roles, r) {
+				t.Errorf("%s has no %s", n, r)
+			}
+		}
+	}
+}
+
+func TestEveryComponentIsLookedAfterAndItsReachMarkedAsAGuess(t *testing.T) {
+	// Minutes before hands reach the part, at most, for each grade of reach.
+	most := map[int]int{1: 1, 2: 3, 3: 8, 4: 20, 5: 1440}
+	for _, n := range names {
+		set := mustSet(t, n)
+		used := map[model.ID]bool{}
+		for _, c := range chores(set) {
+			used[c.Component] = true
+		}
+		for _, e := range set {
+			c, ok := e.Body.(model.Component)
+			if !ok {
+				continue
+			}
+			if !slices.Equal(c.Guess, []string{"reach", "access_minutes"}) {
+				t.Errorf("%s: guess is %v", c.ID, c.Guess)
+			}
+			if c.AccessMinutes > most[c.Reach] {
+				t.Errorf("%s: %d min of access at grade %d", c.ID, c.AccessMinutes, c.Reach)
+			}
+			if !used[c.ID] {
+				t.Errorf("%s has no chore", c.ID)
+			}
+		}
+	}
+}
+
+func TestReadChoresAreDoneByReading(t *testing.T) {
+	for _, c := range allChores(t) {
+		if (c.Work == model.WorkRead) != (len(c.DoneBy) > 0) {
+			t.Errorf("%s: work %s, done by %v", c.ID, c.Work, c.DoneBy)
+		}
+	}
+}
