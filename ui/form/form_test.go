@@ -1,0 +1,290 @@
+package form
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"pgregory.net/rapid"
+)
+
+func look() theme.Theme { return theme.Pick(func(string) string { return "" }) }
+
+// litres asks for an amount and a note; amounts over 400 are queried.
+func litres() Spec {
+	return Spec{
+		Title: "water made",
+		Fields: []Field{
+			{Name: "amount", Label: "litres", Hint: "such as 40, 10 gal or 20+18", Cells: 10},
+			{Name: "note", Label: "note", Value: "none"},
+		},
+		Problems: func(v Values) map[string]string {
+			if _, err := strconv.ParseFloat(v["amount"], 64); err != nil {
+				return map[string]string{"amount": "a number of litres is wanted"}
+			}
+			return nil
+		},
+		Queries: func(v Values) map[string]string {
+			if n, _ := strconv.ParseFloat(v["amount"], 64); n > 400 {
+				return map[string]string{"amount": "ten times the usual"}
+			}
+			return nil
+		},
+		Notes: func(v Values) []string { return []string{"counts on: vat, " + v["amount"]} },
+	}
+}
+
+// readings is the one-line row of figures.
+func readings() Spec {
+	return Spec{
+		Fields: []Field{
+			{Name: "tap", Label: "tap", Cells: 6, Limit: 8},
+			{Name: "membrane", Label: "membrane", Cells: 6, Limit: 8},
+			{Name: "resin", Label: "resin", Cells: 6, Limit: 8},
+		},
+		OneLine: true, SpaceMoves: true,
+	}
+}
+
+// kind is a form with a choice.
+func kind() Spec {
+	return Spec{Fields: []Field{
+		{Name: "work", Label: "work", Value: "renew", Options: []Option{
+			{'c', "clean", "clean"}, {'r', "renew", "renew"}, {'t', "test", "test"},
+		}},
+		{Name: "name", Label: "name"},
+	}}
+}
+
+// typeText sends text as a terminal does: spaces apart, the rest merged.
+func typeText(f *Form, s string) {
+	for i, part := range strings.Split(s, " ") {
+		if i > 0 {
+			f.Type(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
+		}
+		if part != "" {
+			f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(part)})
+		}
+	}
+}
+
+// screen is the form as plain text.
+func screen(f *Form, w, h int) string { return ansi.Strip(f.Render(w, h)) }
+
+func wantOutcome(t *testing.T, step string, got, want Outcome) {
+	t.Helper()
+	if got != want {
+		t.Fatalf("%s: outcome %d, want %d", step, got, want)
+	}
+}
+
+func TestSaveNeedsNoProblems(t *testing.T) {
+	f := New(look(), litres())
+	typeText(f, "forty")
+	if s := screen(f, 80, 6); strings.Contains(s, "wanted") || !strings.Contains(s, "such as 40") {
+		t.Errorf("a field being typed nags instead of hinting:\n%s", s)
+	}
+	f.Act(keys.NextField)
+	if f.Focused() != "note" {
+		t.Fatalf("tab did not leave the invalid field")
+	}
+	if s := screen(f, 80, 6); !strings.Contains(s, "a number of litres is wanted") {
+		t.Errorf("the field left behind shows no problem:\n%s", s)
+	}
+	wantOutcome(t, "saving with a problem", f.Act(keys.Submit), Open)
+	if f.Focused() != "amount" {
+		t.Errorf("the cursor is in %q, not in the field that holds saving back", f.Focused())
+	}
+	for range 5 {
+		f.Type(tea.KeyMsg{Type: tea.KeyBackspace})
+	}
+	typeText(f, "40")
+	wantOutcome(t, "saving", f.Act(keys.Submit), Submit)
+	if got := f.Values()["amount"]; got != "40" {
+		t.Errorf("amount %q, want 40", got)
+	}
+	if s := screen(f, 80, 6); !strings.Contains(s, "counts on: vat, 40") {
+		t.Errorf("no live note:\n%s", s)
+	}
+}
+
+func TestQueryNeedsASecondEnter(t *testing.T) {
+	f := New(look(), litres())
+	typeText(f, "500")
+	wantOutcome(t, "first enter", f.Act(keys.Submit), Open)
+	if s := screen(f, 80, 6); !strings.Contains(s, "ten times the usual; enter again keeps it") {
+		t.Errorf("query not shown:\n%s", s)
+	}
+	wantOutcome(t, "second enter", f.Act(keys.Submit), Submit)
+	typeText(f, "0")
+	wantOutcome(t, "enter on another odd value", f.Act(keys.Submit), Open)
+}
+
+func TestFailedSaveKeepsContents(t *testing.T) {
+	f := New(look(), litres())
+	typeText(f, "40")
+	wantOutcome(t, "saving", f.Act(keys.Submit), Submit)
+	f.Fail("the book is in use by another program")
+	if s := screen(f, 80, 6); !strings.Contains(s, "40") || !strings.Contains(s, "not saved: the book is in use") {
+		t.Errorf("after a failed save:\n%s", s)
+	}
+	wantOutcome(t, "saving again", f.Act(keys.Submit), Submit)
+	if s := screen(f, 80, 6); strings.Contains(s, "not saved") {
+		t.Errorf("the old failure stays:\n%s", s)
+	}
+}
+
+func TestEscAsksOnlyWhenChanged(t *testing.T) {
+	f := New(look(), litres())
+	wantOutcome(t, "esc, untouched", f.Act(keys.Back), Left)
+
+	f = New(look(), litres())
+	typeText(f, "4")
+	wantOutcome(t, "esc, changed", f.Act(keys.Back), Open)
+	if s := screen(f, 80, 6); !strings.Contains(s, "leave without saving?") {
+		t.Errorf("no question:\n%s", s)
+	}
+	wantOutcome(t, "esc again", f.Act(keys.Back), Open)
+	if s := screen(f, 80, 6); strings.Contains(s, "leave without saving?") {
+		t.Errorf("the question stays:\n%s", s)
+	}
+	f.Act(keys.Back)
+	wantOutcome(t, "n", f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("n")}), Open)
+	f.Act(keys.Back)
+	wantOutcome(t, "a pasted y", f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("y"), Paste: true}), Open)
+	f.Act(keys.Back)
+	wantOutcome(t, "y", f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("y")}), Left)
+	if got := f.Values()["amount"]; got != "4" {
+		t.Errorf("answers to the question were typed into the field: %q", got)
+	}
+
+	f = New(look(), litres())
+	typeText(f, "4")
+	f.Type(tea.KeyMsg{Type: tea.KeyBackspace})
+	wantOutcome(t, "esc, changed back", f.Act(keys.Back), Left)
+}
+
+func TestFiguresOnOneLine(t *testing.T) {
+	for name, enter := range map[string]func(*Form){
+		"with spaces": func(f *Form) { typeText(f, "248 6 0") },
+		"with tabs": func(f *Form) {
+			typeText(f, "248")
+			f.Act(keys.NextField)
+			typeText(f, "6")
+			f.Act(keys.NextField)
+			typeText(f, "0")
+		},
+		"pasted": func(f *Form) {
+			f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(" 248  6 0 "), Paste: true})
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f := New(look(), readings())
+			enter(f)
+			v := f.Values()
+			if v["tap"] != "248" || v["membrane"] != "6" || v["resin"] != "0" {
+				t.Errorf("values %v", v)
+			}
+			if got, want := strings.TrimRight(screen(f, 60, 1), " "), "  tap 248     membrane 6       resin 0"; got != want {
+				t.Errorf("drawn %q, want %q", got, want)
+			}
+			if lines := f.Height(30); lines != 3 {
+				t.Errorf("in 30 cells the fields take %d lines, want one each", lines)
+			}
+		})
+	}
+}
+
+func TestChoice(t *testing.T) {
+	f := New(look(), kind())
+	if f.Changed() {
+		t.Error("a new form counts as changed")
+	}
+	for _, c := range []struct {
+		key  tea.KeyMsg
+		want string
+	}{
+		{tea.KeyMsg{Type: tea.KeyRight}, "test"},
+		{tea.KeyMsg{Type: tea.KeyRight}, "clean"},
+		{tea.KeyMsg{Type: tea.KeyLeft}, "test"},
+		{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("r")}, "renew"},
+		{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("zC")}, "clean"},
+		{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("t"), Paste: true}, "clean"},
+		{tea.KeyMsg{Type: tea.KeySpace, Runes: []rune(" ")}, "renew"},
+	} {
+		f.Type(c.key)
+		if got := f.Values()["work"]; got != c.want {
+			t.Errorf("after %q: %q, want %q", c.key, got, c.want)
+		}
+	}
+	if s := screen(f, 60, 2); !strings.Contains(s, " c clean [r renew] t test") {
+		t.Errorf("drawn:\n%s", s)
+	}
+	if s := screen(f, 20, 2); !strings.Contains(s, "[r renew]") || strings.Contains(s, "clean") {
+		t.Errorf("drawn narrow:\n%s", s)
+	}
+}
+
+func TestEnterMoves(t *testing.T) {
+	spec := kind()
+	spec.EnterMoves = true
+	f := New(look(), spec)
+	wantOutcome(t, "enter in the first field", f.Act(keys.Submit), Open)
+	if f.Focused() != "name" {
+		t.Errorf("enter went to %q", f.Focused())
+	}
+	wantOutcome(t, "enter in the last field", f.Act(keys.Submit), Submit)
+}
+
+func TestLimitAndHostileText(t *testing.T) {
+	f := New(look(), Spec{Fields: []Field{{Name: "note", Label: "note", Limit: 20}}})
+	f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("\x1b[31m" + strings.Repeat("x", 10000)), Paste: true})
+	if n := len(f.Values()["note"]); n > 20 {
+		t.Errorf("%d characters were taken", n)
+	}
+	f = New(look(), Spec{Fields: []Field{{Name: "note", Label: "a\x1b]52;c;eA==\x07b", Value: "\x1b[2J\u202eabc"}}})
+	if got := f.Render(40, 2); strings.Contains(got, "\x1b]") || strings.Contains(got, "\x1b[2J") || strings.Contains(got, "\u202e") {
+		t.Errorf("hostile text reaches the terminal: %q", got)
+	}
+}
+
+// Whatever is done to a form, it draws exactly the block it was given, twice
+// the same, and nothing panics.
+func TestAnyKeysAnySize(t *testing.T) {
+	acts := []keys.Action{keys.NextField, keys.PrevField, keys.Submit, keys.Back}
+	types := []tea.KeyType{tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd}
+	texts := []string{"4", "y", "水", "e\u0301", "\u0301", "👨\u200d👩", "\x1b[31m", "long long text to scroll", "\u0d4e"}
+	rapid.Check(t, func(t *rapid.T) {
+		f := New(look(), rapid.SampledFrom([]func() Spec{litres, readings, kind}).Draw(t, "form")())
+		for range rapid.IntRange(0, 25).Draw(t, "keys") {
+			switch rapid.IntRange(0, 2).Draw(t, "sort") {
+			case 0:
+				f.Act(rapid.SampledFrom(acts).Draw(t, "action"))
+			case 1:
+				f.Type(tea.KeyMsg{Type: rapid.SampledFrom(types).Draw(t, "key")})
+			case 2:
+				typeText(f, rapid.SampledFrom(texts).Draw(t, "text"))
+			}
+		}
+		w, h := rapid.IntRange(1, 100).Draw(t, "w"), rapid.IntRange(1, 12).Draw(t, "h")
+		got := f.Render(w, h)
+		if got != f.Render(w, h) {
+			t.Fatal("drawing twice differs")
+		}
+		lines := strings.Split(got, "\n")
+		if len(lines) != h {
+			t.Fatalf("%d lines, want %d", len(lines), h)
+		}
+		for _, line := range lines {
+			if text.Width(line) != w {
+				t.Fatalf("line %q is %d cells, want %d", line, text.Width(line), w)
+			}
+		}
+	})
+}

@@ -1,0 +1,192 @@
+package form
+
+import (
+	"maps"
+	"strings"
+
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+)
+
+// besides is the least room worth using to the right of a field; less, and its
+// remark goes on a line of its own.
+const besides = 24
+
+// Height is the number of lines the form wants at a width of w cells.
+func (f *Form) Height(w int) int {
+	lines, _ := f.lines(w)
+	return len(lines)
+}
+
+// Render draws the form in exactly h lines of w cells. Where it wants more
+// lines than there are, the part around the cursor is shown.
+func (f *Form) Render(w, h int) string {
+	lines, focus := f.lines(w)
+	if over := len(lines) - h; over > 0 {
+		from := min(max(focus-h/2, 0), over)
+		lines = lines[from:]
+	}
+	return text.Block(lines, w, h)
+}
+
+// lines draws everything, and says on which line the cursor is.
+func (f *Form) lines(w int) (out []string, focus int) {
+	th := f.theme
+	if f.spec.Title != "" {
+		out = append(out, th.Title.Render(text.Clean(f.spec.Title)))
+	}
+	values := f.Values()
+	remarks := f.remarks(values)
+	if row, ok := f.oneLine(w); ok {
+		focus = len(out)
+		out = append(out, row)
+		out = append(out, f.below(remarks, w)...)
+	} else {
+		label := f.labelWidth(w)
+		for i, d := range f.fields {
+			if i == f.at {
+				focus = len(out)
+			}
+			out = append(out, f.row(d, remarks[i], label, w)...)
+		}
+	}
+	if f.spec.Notes != nil {
+		for _, n := range f.spec.Notes(values) {
+			out = append(out, indent(th.Dim.Render, text.Clean(n), 2, w)...)
+		}
+	}
+	switch {
+	case f.asking:
+		out = append(out, th.Caution.Render("leave without saving?")+" y leaves, any other key stays")
+		focus = len(out) - 1
+	case f.fault != "":
+		out = append(out, indent(th.Fault.Render, "not saved: "+text.Clean(f.fault), 0, w)...)
+	}
+	return out, focus
+}
+
+// remark is what stands beside a field.
+type remark struct {
+	text string
+	bad  bool // a problem or a query, not a hint
+}
+
+// remarks decides what to say beside each field: its problem, once the field
+// has been left or saving was tried; then its query; else, at the cursor, its
+// hint.
+func (f *Form) remarks(v Values) []remark {
+	problems, queries := f.problems(v), f.queries(v)
+	out := make([]remark, len(f.fields))
+	for i, d := range f.fields {
+		switch {
+		case problems[d.Name] != "" && (f.tried || d.left && i != f.at):
+			out[i] = remark{text.Clean(problems[d.Name]), true}
+		case queries[d.Name] != "":
+			out[i] = remark{text.Clean(queries[d.Name]), true}
+			if maps.Equal(v, f.accepted) {
+				out[i].text += "; enter again keeps it"
+			}
+		case i == f.at:
+			out[i] = remark{text.Clean(d.Hint), false}
+		}
+	}
+	return out
+}
+
+// style draws a remark.
+func (r remark) style(th theme.Theme) func(...string) string {
+	if r.bad {
+		return th.Fault.Render
+	}
+	return th.Dim.Render
+}
+
+// row draws a field on a line of its own, its remark beside or below it.
+func (f *Form) row(d *field, r remark, label, w int) []string {
+	mark := " "
+	if d.focused {
+		mark = f.theme.Mark
+	}
+	head := text.Fit(mark, 1) + " " + text.Fit(text.Clean(d.Label), label) + "  "
+	room := max(w-label-4, 0)
+	cells := min(d.Cells, room)
+	if d.choice() {
+		cells = room
+	}
+	line := head + d.draw(f.theme, cells)
+	if r.text == "" {
+		return []string{line}
+	}
+	if !d.choice() && room-cells-2 >= min(besides, text.Width(r.text)) {
+		wrapped := text.Wrap(r.text, room-cells-2)
+		lines := []string{line + "  " + r.style(f.theme)(wrapped[0])}
+		for _, more := range wrapped[1:] {
+			lines = append(lines, strings.Repeat(" ", label+6+cells)+r.style(f.theme)(more))
+		}
+		return lines
+	}
+	return append([]string{line}, indent(r.style(f.theme), r.text, min(label+4, w/3), w)...)
+}
+
+// oneLine draws all fields side by side, if the form asks for it and they fit.
+func (f *Form) oneLine(w int) (string, bool) {
+	if !f.spec.OneLine {
+		return "", false
+	}
+	parts := make([]string, len(f.fields))
+	for i, d := range f.fields {
+		cells := d.Cells
+		if d.choice() {
+			cells = d.optionsWidth()
+		}
+		parts[i] = text.Clean(d.Label) + " " + d.draw(f.theme, cells)
+	}
+	row := "  " + strings.Join(parts, "  ")
+	return row, text.Width(row) <= w
+}
+
+// below draws the remarks of a one-line form: problems by the name of their
+// field, or else the hint at the cursor.
+func (f *Form) below(remarks []remark, w int) []string {
+	var out []string
+	for i, r := range remarks {
+		if r.text == "" {
+			continue
+		}
+		if r.bad {
+			r.text = text.Clean(f.fields[i].Label) + ": " + r.text
+		}
+		out = append(out, indent(r.style(f.theme), r.text, 2, w)...)
+	}
+	return out
+}
+
+// labelWidth is the width of the widest label, at most a third of the line.
+func (f *Form) labelWidth(w int) int {
+	widest := 0
+	for _, d := range f.fields {
+		widest = max(widest, text.Width(text.Clean(d.Label)))
+	}
+	return min(widest, max(w/3, 0))
+}
+
+// optionsWidth is the room all options of a choice take side by side.
+func (f *field) optionsWidth() int {
+	total := 0
+	for _, o := range f.Options {
+		total += text.Width(text.Clean(o.Label)) + 2
+		if o.Letter != 0 {
+			total += 2
+		}
+	}
+	return total
+}
+
+// indent wraps s to w cells with by spaces before each line.
+func indent(style func(...string) string, s string, by, w int) []string {
+	var out []string
+	for _, line := range text.Wrap(s, w-by) {
+		out = append(out, strings.Repeat(" ", max(by, 0))+style(line))
+	}
+	return out
+}
