@@ -1,0 +1,34 @@
+// Package schedule makes the round: what is due on a date, when, why, how sure that is, and what it risks.
+//
+// Start at [Make], which turns a book and a date into a [Round]. A program that asks again and again keeps a [Maker]:
+// it remembers what it learnt of each chore and learns anew only where the log has changed. A Round is a snapshot and
+// is never changed; it also answers what fits into the minutes at hand ([Round.TimeBox]), what to do while one is
+// there ([Round.WhileThere]), what the shelf and the calendar will see in a year ([Round.Shelf], [Round.Year]) and
+// which component's placing costs most ([Round.Rethink]).
+//
+// The package infers and does no bookkeeping: which amount and which reading belongs to which cycle is answered by
+// package model; the mathematics of lives and trends stands in schedule/life and schedule/trend. It is pure: no clock,
+// no file, no environment. It gives facts and not words; the sentences on screen are made from them in package ui.
+//
+// # How a date is made
+//
+// A chore's clocks each give two dates: planned (do it by) and limit (more likely spent than not). The earliest of
+// each is the chore's. A clock is one type in one file; the map of kinds in clock.go is the only place that lists them.
+//
+//   - calendar: planned = start + planned age, in days.
+//   - usage: the day on which the amount counted since the start reaches the planned amount, at the present rate.
+//   - load: the same in grams, each amount weighted by the concentration of the water it was.
+//   - reading: a threshold crossed, or the day on which the trend of the readings crosses it (Theil-Sen line with
+//     Sen's confidence slope; Mann-Kendall test).
+//
+// The planned age is the quantile of a Weibull life that the consequence of a failure allows (0.30, 0.20, 0.10), the
+// limit age its median; the life is the posterior mode of what was declared and what the ticks found. With costs, the
+// planned age is that of least cost in the long run. How far jobs of a reach grade slip, learnt from the ticks, brings
+// the due date forward.
+//
+// # Rounding
+//
+// Dates are civil. Every floor, ceiling and rounding of a computed number allows 1e-9 and every comparison of one with
+// a threshold a relative 1e-9, so that two machines, or two orders of summation, give one date. Products that feed a
+// rounding are written float64(a*b) + c, which keeps a compiler from fusing them.
+package schedule
