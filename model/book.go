@@ -21,7 +21,7 @@ type Book struct {
 	ticks    events[TickRecord]
 	usages   events[Logged[Usage]]
 	resets   events[Logged[MeterReset]]
-	amounts  map[ID][]Amount
+	tallies  map[ID]*Tally
 	readings events[Logged[Reading]]
 	stocks   events[Logged[Stock]]
 	flags    events[Logged[Flag]]
@@ -112,7 +112,7 @@ func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks[chore] }
 func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages[counter] }
 
 // Amounts are what a counter counted, in order of time.
-func (b *Book) Amounts(counter ID) []Amount { return b.amounts[counter] }
+func (b *Book) Amounts(counter ID) []Amount { return b.tallies[counter].Amounts() }
 
 // Readings are the readings of a gauge in order of time, unsettled ones too.
 func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings[gauge] }

@@ -85,7 +85,7 @@ func (b *Book) clone() *Book {
 	n.log, n.effective, n.struck = slices.Clip(b.log), slices.Clip(b.effective), slices.Clip(b.struck)
 	n.places, n.components, n.counters = b.places.clone(), b.components.clone(), b.counters.clone()
 	n.gauges, n.spares, n.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
-	n.versions, n.amounts = copied(b.versions), copied(b.amounts)
+	n.versions, n.tallies = copied(b.versions), copied(b.tallies)
 	n.ticks, n.usages, n.resets, n.readings = copied(b.ticks), copied(b.usages), copied(b.resets), copied(b.readings)
 	n.stocks, n.flags, n.defers, n.faults = copied(b.stocks), copied(b.flags), copied(b.defers), copied(b.faults)
 	return &n

@@ -150,6 +150,6 @@ func (f *folder) count(id ID) error {
 		last = u.What.Meter
 		out = append(out, Amount{u.On, u.Seq, qty})
 	}
-	f.book.amounts[id] = out
+	f.book.tallies[id] = newTally(out)
 	return nil
 }

@@ -1,0 +1,89 @@
+package model
+
+import "sort"
+
+// Level is a value of a gauge that counts: the last settled reading of its date.
+type Level struct {
+	Mark
+	Value float64
+}
+
+// Levels are the values of a gauge that count, one a date, in order of time.
+type Levels []Level
+
+// Levels are the values of a gauge dated not after on, of all cycles.
+func (b *Book) Levels(gauge ID, on Date) Levels {
+	return lastOfDates(upTo(b.readings[gauge], markOf, EndOf(on)))
+}
+
+// lastOfDates keeps the last settled reading of each date.
+func lastOfDates(readings []Logged[Reading]) Levels {
+	out := make(Levels, 0, len(readings))
+	for i := range readings {
+		r := &readings[i]
+		if !r.What.Counts() {
+			continue
+		}
+		level := Level{r.Mark(), r.What.Value}
+		if n := len(out); n > 0 && out[n-1].On == r.On {
+			out[n-1] = level
+			continue
+		}
+		out = append(out, level)
+	}
+	return out
+}
+
+// On is the value of a date, if one was read.
+func (l Levels) On(d Date) (Level, bool) {
+	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
+	if i < len(l) && l[i].On == d {
+		return l[i], true
+	}
+	return Level{}, false
+}
+
+// At is the value on a date, on the straight line between the readings on either side; before the first and after the
+// last it is theirs. Of no readings it is 0.
+func (l Levels) At(d Date) float64 {
+	if len(l) == 0 {
+		return 0
+	}
+	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
+	switch {
+	case i == len(l):
+		return l[i-1].Value
+	case i == 0 || l[i].On == d:
+		return l[i].Value
+	}
+	before, after := l[i-1], l[i]
+	part := float64(d.Sub(before.On)) / float64(after.On.Sub(before.On))
+	return before.Value + float64(part*(after.Value-before.Value))
+}
+
+// Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
+// less that of the outlet.
+type Concentration struct{ inlet, outlet Levels }
+
+// Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
+// read. An outlet without readings counts as 0.
+func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) {
+	carried.inlet = b.Levels(c.Inlet, on)
+	if c.Outlet != "" {
+		carried.outlet = b.Levels(c.Outlet, on)
+	}
+	return carried, len(carried.inlet) > 0
+}
+
+// At is the concentration on a date in ppm, never below 0.
+func (c Concentration) At(d Date) float64 { return max(0, c.inlet.At(d)-c.outlet.At(d)) }
+
+// Grams are the litres of a tally, dated not after on, as grams of what they carried.
+func (t *Tally) Grams(c Concentration, on Date) *Tally {
+	litres := t.UpTo(on)
+	grams := make([]Amount, len(litres))
+	for i, a := range litres {
+		grams[i] = Amount{a.On, a.Seq, a.Qty * c.At(a.On) / 1000}
+	}
+	return newTally(grams)
+}

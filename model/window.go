@@ -1,0 +1,35 @@
+package model
+
+import "sort"
+
+// upTo is the part of a list in order of time that stands before end.
+func upTo[E any](list []E, mark func(*E) Mark, end Mark) []E {
+	n := sort.Search(len(list), func(i int) bool { return !mark(&list[i]).Before(end) })
+	return list[:n:n]
+}
+
+// within is the part of a list in order of time that stands after one place and before another.
+func within[E any](list []E, mark func(*E) Mark, after, end Mark) []E {
+	list = upTo(list, mark, end)
+	n := sort.Search(len(list), func(i int) bool { return after.Before(mark(&list[i])) })
+	return list[n:]
+}
+
+func markOfTick(t *TickRecord) Mark { return t.Mark() }
+
+func markOf[B Body](l *Logged[B]) Mark { return l.Mark() }
+
+// TicksUpTo are the ticks of a chore dated not after on, in order of time.
+func (b *Book) TicksUpTo(chore ID, on Date) []TickRecord {
+	return upTo(b.ticks[chore], markOfTick, EndOf(on))
+}
+
+// ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
+func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
+	return within(b.readings[gauge], markOf, after, end)
+}
+
+// DefersWithin are the times a chore was put off, after one place and before another.
+func (b *Book) DefersWithin(chore ID, after, end Mark) []Logged[Defer] {
+	return within(b.defers[chore], markOf, after, end)
+}
