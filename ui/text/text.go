@@ -21,9 +21,6 @@ import (
 // Ellipsis ends a text that was cut.
 const Ellipsis = "…"
 
-// Width is the number of terminal cells s takes on one line.
-func Width(s string) int { return ansi.StringWidth(s) }
-
 // Fit returns s in exactly w cells: cut with an ellipsis, or padded with
 // spaces on the right. Line breaks and tabs become spaces, so the result is
 // always one line. A width of zero or less gives the empty string.
@@ -31,7 +28,13 @@ func Fit(s string, w int) string {
 	if w <= 0 {
 		return ""
 	}
-	return pad(cut(s, w), w)
+	s = flat.Replace(s)
+	n := Width(s)
+	if n > w {
+		s = ansi.Truncate(s, w, Ellipsis)
+		n = Width(s)
+	}
+	return pad(s, n, w)
 }
 
 // Right is Fit with the padding on the left. A text that is too long loses its
@@ -40,13 +43,16 @@ func Right(s string, w int) string {
 	if w <= 0 {
 		return ""
 	}
-	s = cut(s, w)
+	s = flat.Replace(s)
+	if Width(s) > w {
+		s = ansi.Truncate(s, w, Ellipsis)
+	}
 	for lead := w - Width(s); lead > 0; lead-- {
 		if whole := strings.Repeat(" ", lead) + s; Width(whole) <= w {
-			return pad(whole, w)
+			return pad(whole, Width(whole), w)
 		}
 	}
-	return pad(s, w)
+	return pad(s, Width(s), w)
 }
 
 // Spread puts left at the left edge and right at the right edge of exactly w
@@ -82,22 +88,13 @@ func Block(lines []string, w, h int) string {
 	return strings.Join(out, "\n")
 }
 
-// cut makes s one line of at most w cells.
-func cut(s string, w int) string {
-	s = flat.Replace(s)
-	if Width(s) <= w {
-		return s
-	}
-	return ansi.Truncate(s, w, Ellipsis)
-}
-
 // flat keeps a line one line; see Clean for text that came from outside.
 var flat = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ")
 
-// pad fills s up to w cells. One pass is not always enough: the last character
-// may swallow the first space added to it.
-func pad(s string, w int) string {
-	for n := Width(s); n < w; n = Width(s) {
+// pad fills s, which is n cells wide, up to w cells. One pass is not always
+// enough: the last character may swallow the first space added to it.
+func pad(s string, n, w int) string {
+	for ; n < w; n = Width(s) {
 		s += strings.Repeat(" ", w-n)
 	}
 	return s

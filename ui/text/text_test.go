@@ -6,6 +6,7 @@ import (
 	"testing"
 	"unicode"
 
+	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 )
 
@@ -174,6 +175,17 @@ func TestEveryWidthIsExact(t *testing.T) {
 			if strings.ContainsAny(got, "\n\r\t") {
 				t.Fatalf("%s(%q, %d) = %q spans lines", name, s, w, got)
 			}
+		}
+	})
+}
+
+// The short way to measure must agree with the general one.
+func TestWidthAgrees(t *testing.T) {
+	colour := rapid.SampledFrom([]string{"", "\x1b[1m", "\x1b[0m", "\x1b[1;31m", "\x1b[m", "\x1b[", "\x1b[2J", "\x1b[3", "\x1b"})
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.StringMatching(`[ -~]{0,8}`).Draw(t, "head") + colour.Draw(t, "colour") + awkward().Draw(t, "tail")
+		if got, want := Width(s), ansi.StringWidth(s); got != want {
+			t.Fatalf("Width(%q) = %d, want %d", s, got, want)
 		}
 	})
 }
