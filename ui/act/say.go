@@ -1,0 +1,139 @@
+package act
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/typed"
+)
+
+// Say is what an entry did, in one line without the date: "ticked Mixing pump:
+// clean impeller, found heavy". The names of things are as the book has them, so
+// a caller that draws the line cleans it.
+func Say(b *model.Book, e *model.Entry) string {
+	u := b.Def().Units
+	switch w := e.Body.(type) {
+	case model.Tick:
+		return "ticked " + sayTick(b, w)
+	case model.Usage:
+		c, _ := b.Counter(w.Counter)
+		if w.Meter != nil {
+			return fmt.Sprintf("%s at %s", c.Name, typed.Quantity(*w.Meter, c.Unit, u))
+		}
+		return fmt.Sprintf("%s, %s", c.Name, typed.Quantity(*w.Amount, c.Unit, u))
+	case model.MeterReset:
+		c, _ := b.Counter(w.Counter)
+		return c.Name + " set back"
+	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		return fmt.Sprintf("%s, %s", g.Name, typed.Quantity(w.Value, g.Unit, u))
+	case model.Stock:
+		s, _ := b.Spare(w.Spare)
+		return fmt.Sprintf("%s, %s on the shelf", s.Name, signed(w.Change, s.Unit, u))
+	case model.Flag:
+		return sayFlag(b, w)
+	case model.Fault:
+		c, _ := b.Component(w.Component)
+		return "fault: " + c.Name + aside(w.Note)
+	case model.Defer:
+		c, _ := b.Chore(w.Chore)
+		return fmt.Sprintf("put off %s till %s%s", typed.ChoreLabel(b, c), w.Until, aside(w.Reason))
+	case model.Away:
+		return fmt.Sprintf("away until %s", w.Until)
+	case model.Batch:
+		return fmt.Sprintf("mixed %s with %s g of salt", typed.Quantity(w.VolumeL, "L", u), typed.Number(w.SaltG))
+	case model.Note:
+		return "note: " + w.Text
+	case model.Amend:
+		return sayAmend(b, w)
+	}
+	return sayDefinition(e.Body)
+}
+
+func sayTick(b *model.Book, t model.Tick) string {
+	c, _ := b.Chore(t.Chore)
+	s := typed.ChoreLabel(b, c)
+	if t.Found != "" {
+		s += ", found " + typed.FoundText(c.Work, t.Found)
+	}
+	if t.About {
+		s += ", about"
+	}
+	return s + aside(t.Note)
+}
+
+func sayFlag(b *model.Book, w model.Flag) string {
+	c, _ := b.Component(w.Component)
+	s := string(w.State) + " " + c.Name
+	if w.Cause != "" {
+		s += ", " + CauseText(w.Cause)
+	}
+	return s + aside(w.Note)
+}
+
+// CauseText is the cause of a flag in words.
+func CauseText(c model.Cause) string { return strings.ReplaceAll(string(c), "-", " ") }
+
+func sayAmend(b *model.Book, a model.Amend) string {
+	target := b.Written(a.Entry)
+	switch {
+	case target == nil:
+		return fmt.Sprintf("amended entry %d", a.Entry)
+	case !a.Strike:
+		return "amended: " + Say(b, target)
+	}
+	if undone, ok := target.Body.(model.Amend); ok && undone.Strike {
+		if first := b.Written(undone.Entry); first != nil {
+			return "brought back: " + Say(b, first)
+		}
+	}
+	return "took back: " + Say(b, target)
+}
+
+func sayDefinition(body model.Body) string {
+	switch w := body.(type) {
+	case model.BookDef:
+		return "book " + w.Name
+	case model.Place:
+		return "place " + w.Name
+	case model.Component:
+		return "component " + w.Name
+	case model.Counter:
+		return "counter " + w.Name
+	case model.Gauge:
+		return "gauge " + w.Name
+	case model.Spare:
+		return "spare " + w.Name
+	case model.Chore:
+		return "chore " + w.Name
+	}
+	return string(body.Kind())
+}
+
+func signed(v float64, unit string, u model.Units) string {
+	q := typed.Quantity(v, unit, u)
+	if v > 0 {
+		return "+" + q
+	}
+	return q
+}
+
+func aside(note string) string {
+	if note == "" {
+		return ""
+	}
+	return " (" + note + ")"
+}
+
+// SayAct is what a whole act did: its first entry, and how many more there are.
+func SayAct(b *model.Book, act model.Seq) string {
+	entries := b.Act(act)
+	switch len(entries) {
+	case 0:
+		return "nothing"
+	case 1:
+		return Say(b, entries[0])
+	}
+	return fmt.Sprintf("%s, and %d more", Say(b, entries[0]), len(entries)-1)
+}

@@ -1,0 +1,207 @@
+package typed
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"brine/wrasse/model"
+)
+
+// When is a date as typed; About tells that it is a guess.
+type When struct {
+	On    model.Date
+	About bool
+}
+
+const dateForms = "give YYYY-MM-DD, today, yesterday, 3d, monday, 2 weeks ago, march or about 3mo"
+
+// Date reads a date on which something happened, seen from today: `2026-03-31`,
+// `today`, `yesterday`, `3d` or `-3` (days ago), `monday` (the latest), `3 mar`.
+// Lengths coarser than a day (`2 weeks ago`, `3mo`), bare months (`march`, `march
+// 2025`: their middle) and anything after `about` or `~` are guesses.
+func Date(s string, today model.Date) (When, error) {
+	text := strings.ToLower(strings.Join(strings.Fields(s), " "))
+	rest, about := cutAbout(text)
+	w, ok := past(rest, today)
+	if !ok {
+		return When{}, fmt.Errorf("%q is not a date; %s", s, dateForms)
+	}
+	if w.On < model.FirstDate || w.On > model.LastDate {
+		return When{}, fmt.Errorf("%q is outside 1970-01-01 to 2199-12-31; %s", s, dateForms)
+	}
+	w.About = w.About || about
+	return w, nil
+}
+
+func cutAbout(s string) (string, bool) {
+	for _, prefix := range []string{"about ", "around ", "~"} {
+		if rest, ok := strings.CutPrefix(s, prefix); ok {
+			return strings.TrimSpace(rest), true
+		}
+	}
+	return s, false
+}
+
+func past(s string, today model.Date) (When, bool) {
+	switch s {
+	case "today":
+		return When{On: today}, true
+	case "yesterday":
+		return When{On: today.AddDays(-1)}, true
+	case "tomorrow":
+		return When{On: today.AddDays(1)}, true
+	}
+	if d, err := model.ParseDate(s); err == nil {
+		return When{On: d}, true
+	}
+	if day, ok := weekdays[strings.TrimPrefix(s, "last ")]; ok {
+		back := (int(today.Weekday()) - int(day) + 7) % 7
+		if back == 0 {
+			back = 7
+		}
+		return When{On: today.AddDays(-back)}, true
+	}
+	if n, unit, ok := length(strings.TrimPrefix(strings.TrimSuffix(s, " ago"), "-")); ok {
+		return When{On: step(today, -n, unit), About: unit != model.SpanDays}, true
+	}
+	return named(s, today)
+}
+
+// Until reads a date to come, seen from a date: `2026-12-05`, `tomorrow`, `5d` or
+// `+5` (days on), `2w`, `in 3 weeks`, `friday` (the next), `5 dec`.
+func Until(s string, from model.Date) (model.Date, error) {
+	text := strings.ToLower(strings.Join(strings.Fields(s), " "))
+	d, ok := coming(text, from)
+	if !ok {
+		return 0, fmt.Errorf("%q is not a date to come; give YYYY-MM-DD, tomorrow, 5d, 2w, friday or 5 dec", s)
+	}
+	if d <= from {
+		return 0, fmt.Errorf("%q is %s; give a date after %s", s, d, from)
+	}
+	if d > model.LastDate {
+		return 0, fmt.Errorf("%q is after 2199-12-31; give an earlier date", s)
+	}
+	return d, nil
+}
+
+func coming(s string, from model.Date) (model.Date, bool) {
+	if s == "tomorrow" {
+		return from.AddDays(1), true
+	}
+	if d, err := model.ParseDate(s); err == nil {
+		return d, true
+	}
+	if day, ok := weekdays[strings.TrimPrefix(s, "next ")]; ok {
+		on := (int(day) - int(from.Weekday()) + 7) % 7
+		if on == 0 {
+			on = 7
+		}
+		return from.AddDays(on), true
+	}
+	if n, unit, ok := length(strings.TrimPrefix(strings.TrimPrefix(s, "in "), "+")); ok {
+		return step(from, n, unit), true
+	}
+	w, ok := named(s, from)
+	if ok && w.On <= from && !fourDigits(s) {
+		w.On = w.On.AddMonths(12)
+	}
+	return w.On, ok
+}
+
+var weekdays = map[string]time.Weekday{
+	"sunday": time.Sunday, "sun": time.Sunday, "monday": time.Monday, "mon": time.Monday,
+	"tuesday": time.Tuesday, "tue": time.Tuesday, "wednesday": time.Wednesday, "wed": time.Wednesday,
+	"thursday": time.Thursday, "thu": time.Thursday, "friday": time.Friday, "fri": time.Friday,
+	"saturday": time.Saturday, "sat": time.Saturday,
+}
+
+// spanWords are the units of a length of time as people write them. A bare number
+// is days.
+var spanWords = map[string]model.SpanUnit{
+	"": model.SpanDays, "d": model.SpanDays, "day": model.SpanDays, "days": model.SpanDays,
+	"w": model.SpanWeeks, "wk": model.SpanWeeks, "week": model.SpanWeeks, "weeks": model.SpanWeeks,
+	"mo": model.SpanMonths, "month": model.SpanMonths, "months": model.SpanMonths,
+	"y": model.SpanYears, "year": model.SpanYears, "years": model.SpanYears,
+}
+
+const maxSpan = 36500
+
+// length reads `3`, `3d`, `2 weeks`, `a month`.
+func length(s string) (int, model.SpanUnit, bool) {
+	if rest, ok := strings.CutPrefix(s, "a "); ok {
+		s = "1 " + rest
+	}
+	end := strings.IndexFunc(s, func(r rune) bool { return r < '0' || r > '9' })
+	if end < 0 {
+		end = len(s)
+	}
+	n, err := strconv.Atoi(s[:end])
+	unit, ok := spanWords[strings.TrimSpace(s[end:])]
+	return n, unit, err == nil && ok && n <= maxSpan
+}
+
+func step(d model.Date, n int, unit model.SpanUnit) model.Date {
+	return model.Span{N: n, Unit: unit}.From(d)
+}
+
+// named reads `march`, `march 2025`, `3 mar`, `march 3`, `3 mar 2025`: a bare month
+// is its middle and a guess; without a year it is the latest that is not to come.
+func named(s string, today model.Date) (When, bool) {
+	var month time.Month
+	day, year := 0, 0
+	for word := range strings.FieldsSeq(strings.ReplaceAll(s, ",", " ")) {
+		n, err := strconv.Atoi(word)
+		switch {
+		case err == nil && len(word) == 4 && year == 0:
+			year = n
+		case err == nil && len(word) <= 2 && n >= 1 && day == 0:
+			day = n
+		case err != nil && month == 0 && monthOf(word) != 0:
+			month = monthOf(word)
+		default:
+			return When{}, false
+		}
+	}
+	if month == 0 {
+		return When{}, false
+	}
+	w := When{About: day == 0}
+	if w.About {
+		day = 15
+	}
+	y, _, _ := today.YMD()
+	if year != 0 {
+		y = year
+	}
+	w.On = model.NewDate(y, month, day)
+	if year == 0 && w.On > today {
+		w.On = model.NewDate(y-1, month, day)
+	}
+	_, m, _ := w.On.YMD()
+	return w, m == month
+}
+
+const shortestMonth = 3
+
+func monthOf(word string) time.Month {
+	if len(word) < shortestMonth {
+		return 0
+	}
+	for m := time.January; m <= time.December; m++ {
+		if strings.HasPrefix(strings.ToLower(m.String()), word) {
+			return m
+		}
+	}
+	return 0
+}
+
+func fourDigits(s string) bool {
+	for word := range strings.FieldsSeq(s) {
+		if _, err := strconv.Atoi(word); err == nil && len(word) == 4 {
+			return true
+		}
+	}
+	return false
+}
