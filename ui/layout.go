@@ -1,0 +1,59 @@
+package ui
+
+// The sizes the program is drawn for, in cells. From full size on nothing of
+// the frame is missing; between minimum and full the status and key lines share
+// one; below the minimum there is only a notice.
+const (
+	MinW, MinH   = 40, 12
+	FullW, FullH = 60, 16
+
+	sideFrom  = 100 // width from which detail stands beside the list
+	sideRule  = 3   // cells of the rule between them
+	belowFrom = 18  // body height from which it stands below
+)
+
+// Layout says what of the frame is drawn in a window.
+type Layout struct {
+	W, H     int
+	TooSmall bool
+	Compact  bool // status and key line share a line
+	Body     int  // lines left for the screen
+}
+
+// Lay plans the frame of a window of w by h cells.
+func Lay(w, h int) Layout {
+	l := Layout{W: max(w, 0), H: max(h, 0)}
+	if w < MinW || h < MinH {
+		l.TooSmall = true
+		return l
+	}
+	l.Compact = h < FullH
+	l.Body = h - 4 // title, views, status, keys
+	if l.Compact {
+		l.Body++
+	}
+	return l
+}
+
+// Panes shares a body between a list and the detail of its current row.
+type Panes struct {
+	ListW, ListH     int
+	DetailW, DetailH int // zero when there is no room for detail
+	Beside           bool
+}
+
+// LayPanes plans a body of w by h cells: detail beside the list when it is
+// wide, below it under a rule when it is tall, and otherwise only on its own
+// page.
+func LayPanes(w, h int) Panes {
+	w, h = max(w, 0), max(h, 0)
+	switch {
+	case w >= sideFrom:
+		detail := min(w*2/5, 64)
+		return Panes{ListW: w - detail - sideRule, ListH: h, DetailW: detail, DetailH: h, Beside: true}
+	case h >= belowFrom:
+		detail := min(h/3, 10)
+		return Panes{ListW: w, ListH: h - detail - 1, DetailW: w, DetailH: detail}
+	}
+	return Panes{ListW: w, ListH: h}
+}

@@ -1,0 +1,30 @@
+package ui
+
+import (
+	"strings"
+
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+)
+
+// Draw puts a list and its detail together as planned: each is drawn at its own
+// size, with a rule between them. Without room for detail it is not drawn.
+func (p Panes) Draw(th theme.Theme, list, detail func(w, h int) string) string {
+	left := list(p.ListW, p.ListH)
+	switch {
+	case p.DetailW == 0:
+		return left
+	case !p.Beside:
+		rule := th.Rule.Render(strings.Repeat("-", p.ListW))
+		return left + "\n" + rule + "\n" + detail(p.DetailW, p.DetailH)
+	}
+	rule := text.Fit(" "+th.Rule.Render("|"), sideRule)
+	rows := strings.Split(left, "\n")
+	side := strings.Split(detail(p.DetailW, p.DetailH), "\n")
+	for i := range rows {
+		if i < len(side) {
+			rows[i] += rule + side[i]
+		}
+	}
+	return strings.Join(rows, "\n")
+}
