@@ -1,0 +1,212 @@
+// Package ui is the full-screen program: the root that owns the window, and the
+// screens drawn in it. It alone knows the terminal, and it knows neither the
+// file the book is in nor the arithmetic of the round.
+//
+// Start at Root, the only bubbletea model: it turns messages into actions by
+// the key table, keeps the views and the pages opened from them, draws the
+// frame, and runs writes in order. Screens are small values behind the Screen
+// interface; one screen is one file or a pair. Cells and cleaning are in
+// ui/text, looks in ui/theme, keys in ui/keys, forms in ui/form.
+//
+// Promises: Render is pure and exact at every size. No key but q and ctrl+c
+// quits, and quitting waits for writes. Nothing wakes an idle program but the
+// next midnight.
+package ui
+
+import (
+	"time"
+
+	"brine/wrasse/ui/keys"
+	_ "brine/wrasse/ui/quiet" // before bubbletea; see its package comment
+	"brine/wrasse/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Config is what a Root is made of. Theme, Clock and Views are required.
+type Config struct {
+	Theme theme.Theme
+	Clock Clock
+	// Views makes the views, first one first, with the root they belong to.
+	Views func(*Root) []View
+	// Heading gives the two ends of the title strip: the book, the day's counts.
+	Heading func() (left, right string)
+	// Notice is shown in the status line when nothing else is.
+	Notice func() string
+	// Init is the first command: loading the book.
+	Init func() tea.Cmd
+	// Msg sees every message that is not a key or the root's own, before the
+	// screens do: the place to take in a loaded book.
+	Msg func(tea.Msg) tea.Cmd
+	// Linger is asked before quitting. A question other than "" is put to the
+	// keeper once: a timer is running, say.
+	Linger func() string
+	// After makes timers; nil means tea.Tick.
+	After func(time.Duration, func(time.Time) tea.Msg) tea.Cmd
+}
+
+// Root is the program's only bubbletea model.
+type Root struct {
+	cfg    Config
+	theme  theme.Theme
+	after  func(time.Duration, func(time.Time) tea.Msg) tea.Cmd
+	views  []View
+	pages  [][]Screen // per view, the pages and sheets opened over it
+	at     int        // the present view
+	w, h   int        // of the window; zero until it is known
+	status status
+	writes queue
+	day    time.Time
+	panics []*PanicError
+}
+
+// NewRoot makes the program. Run it with tea.NewProgram.
+func NewRoot(cfg Config) *Root {
+	r := &Root{cfg: cfg, theme: cfg.Theme, after: cfg.After, day: cfg.Clock()}
+	if r.after == nil {
+		r.after = tea.Tick
+	}
+	r.views = cfg.Views(r)
+	r.pages = make([][]Screen, len(r.views))
+	return r
+}
+
+// Theme is the look to draw with.
+func (r *Root) Theme() theme.Theme { return r.theme }
+
+// Now is the present time, by the injected clock.
+func (r *Root) Now() time.Time { return r.cfg.Clock() }
+
+// Body is the room screens are drawn in, for page keys.
+func (r *Root) Body() (w, h int) { return r.w, Lay(r.w, r.h).Body }
+
+// Panics are the panics caught in commands, for main to print at the end.
+func (r *Root) Panics() []*PanicError { return r.panics }
+
+// Push opens a page or a sheet over the present screen.
+func (r *Root) Push(s Screen) { r.pages[r.at] = append(r.pages[r.at], s) }
+
+// Drop closes s, wherever it is open, and whatever was opened over it. A screen
+// closes itself with it, also when another view has come before in the
+// meantime.
+func (r *Root) Drop(s Screen) {
+	for v, stack := range r.pages {
+		for i, open := range stack {
+			if open == s {
+				r.pages[v] = stack[:i]
+				return
+			}
+		}
+	}
+}
+
+// Show goes to view i as it was left; going to the view one is in closes the
+// pages over it. A view that does not exist is ignored.
+func (r *Root) Show(i int) {
+	if i < 0 || i >= len(r.views) {
+		return
+	}
+	if help, ok := r.top().(*helpPage); ok {
+		r.Drop(help)
+	}
+	if i == r.at {
+		r.pages[i] = nil
+	}
+	r.at = i
+}
+
+// Say puts a success or a remark into the status line and returns its id for
+// Unsay; zero means that a fault stands there and is not to be covered.
+func (r *Root) Say(s string) int { return r.status.say(s) }
+
+// Unsay takes the remark with this id away, if it still stands.
+func (r *Root) Unsay(id int) { r.status.clear(id) }
+
+// Fail puts an error into the status line, where it stays until a key has been
+// pressed.
+func (r *Root) Fail(err error) {
+	r.note(err)
+	r.status.fail(err.Error(), r.Now())
+}
+
+// Write queues a write to the book. Writes run one at a time, in order, and
+// quitting waits for them.
+func (r *Root) Write(j Job) tea.Cmd { return r.writes.add(j) }
+
+// Quit quits as soon as every write has ended, asking first if something would
+// be lost; asked again at that question, it quits.
+func (r *Root) Quit() tea.Cmd {
+	question := ""
+	if r.cfg.Linger != nil {
+		question = r.cfg.Linger()
+	}
+	if top, ok := r.top().(*Choice); question == "" || (ok && top.quits) {
+		return r.writes.quit()
+	}
+	r.Push(&Choice{
+		Title: question,
+		Options: []Answer{
+			{Letter: 'y', Label: "quit"},
+			{Letter: 'n', Label: "stay"},
+		},
+		Pick: func(i int) tea.Cmd {
+			if i == 0 {
+				return r.writes.quit()
+			}
+			return nil
+		},
+		root:  r,
+		quits: true,
+	})
+	return nil
+}
+
+// top is the screen keys go to.
+func (r *Root) top() Screen {
+	if stack := r.pages[r.at]; len(stack) > 0 {
+		return stack[len(stack)-1]
+	}
+	return r.views[r.at].Screen
+}
+
+// note remembers a panic for main.
+func (r *Root) note(err error) {
+	if p := panicIn(err); p != nil {
+		r.panics = append(r.panics, p)
+	}
+}
+
+// broadcast sends msg to the owner of the book and then to every open screen,
+// seen or not: an answer may be for a page that is not on top any more.
+func (r *Root) broadcast(msg tea.Msg) tea.Cmd {
+	var cmds []tea.Cmd
+	if r.cfg.Msg != nil {
+		cmds = append(cmds, r.cfg.Msg(msg))
+	}
+	for i, v := range r.views {
+		cmds = append(cmds, v.Screen.Msg(msg))
+		// A screen may close itself on the message; go through a copy.
+		for _, s := range append([]Screen(nil), r.pages[i]...) {
+			cmds = append(cmds, s.Msg(msg))
+		}
+	}
+	return tea.Batch(cmds...)
+}
+
+// leave goes back from the top screen, if it agrees. There is nothing behind a
+// view, so from there it goes nowhere.
+func (r *Root) leave() tea.Cmd {
+	top := r.top()
+	var cmd tea.Cmd
+	if c, ok := top.(Closer); ok {
+		var may bool
+		if cmd, may = c.Close(); !may {
+			return cmd
+		}
+	}
+	r.Drop(top)
+	return cmd
+}
+
+// help opens the keys of the present screen.
+func (r *Root) help(scope keys.Scope) { r.Push(&helpPage{root: r, of: scope}) }

@@ -1,0 +1,188 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/text"
+)
+
+// Lines of the frame that do not move.
+const (
+	viewLine = 1 // the view strip
+	bodyLine = 2 // first line of the body
+)
+
+// listSight is the least of the screen below that a sheet leaves in sight; if
+// it cannot, it takes the whole body.
+const listSight = 5
+
+// View draws the window. Until its size is known there is nothing to draw.
+func (r *Root) View() string {
+	if r.w <= 0 || r.h <= 0 {
+		return ""
+	}
+	return r.Render(r.w, r.h)
+}
+
+// Render draws the whole window in exactly h lines of w cells.
+func (r *Root) Render(w, h int) string {
+	l := Lay(w, h)
+	if l.TooSmall {
+		return tooSmall(w, h)
+	}
+	lines := make([]string, 0, h)
+	lines = append(lines, r.titleStrip(w), r.viewStrip(w))
+	for _, p := range r.places(l) {
+		if p.ruled {
+			lines = append(lines, r.theme.Rule.Render(strings.Repeat("-", w)))
+		}
+		lines = append(lines, strings.Split(text.Block(strings.Split(p.screen.Render(w, p.h), "\n"), w, p.h), "\n")...)
+	}
+	if status := r.statusLine(); !l.Compact {
+		lines = append(lines, status, r.keyLine(w))
+	} else if status != "" {
+		lines = append(lines, status)
+	} else {
+		lines = append(lines, r.keyLine(w))
+	}
+	return text.Block(lines, w, h)
+}
+
+// tooSmall is the notice in a window nothing fits into. Everything is kept as
+// it is until the window grows.
+func tooSmall(w, h int) string {
+	s := fmt.Sprintf("wrasse needs a window of %d x %d; this one is %d x %d. ctrl+c quits", MinW, MinH, w, h)
+	return text.Block(text.Wrap(s, w), w, h)
+}
+
+// titleStrip is the first line: the book at the left, the day at the right.
+func (r *Root) titleStrip(w int) string {
+	if r.cfg.Heading == nil {
+		return ""
+	}
+	left, right := r.cfg.Heading()
+	return text.Spread(r.theme.Title.Render(text.Clean(left)), text.Clean(right), w)
+}
+
+// viewStrip is the second line: the views, the present one in brackets, and
+// what it has to say.
+func (r *Root) viewStrip(w int) string {
+	var b strings.Builder
+	for _, s := range r.strip(w) {
+		b.WriteString(strings.Repeat(" ", max(s.from-text.Width(b.String()), 0)))
+		if s.view == r.at {
+			b.WriteString(r.theme.View.Render(s.text))
+		} else {
+			b.WriteString(s.text)
+		}
+	}
+	left := b.String()
+	a, ok := r.views[r.at].Screen.(Asider)
+	room := w - text.Width(left) - 2
+	if !ok || room < 1 {
+		return left
+	}
+	aside := text.Clean(a.Aside(room))
+	if text.Width(aside) > room {
+		aside = text.Fit(aside, room)
+	}
+	return text.Spread(left, aside, w)
+}
+
+// label is a view's name at its place in the strip.
+type label struct {
+	view, from int
+	text       string
+}
+
+// strip lays the view names out: all of them if they fit, closer together if
+// need be, or else the present one and how many there are.
+func (r *Root) strip(w int) []label {
+	for gap := 2; gap > 0; gap-- {
+		var out []label
+		x := 0
+		for i, v := range r.views {
+			name := text.Clean(v.Name)
+			if i == r.at {
+				name = "[" + name + "]"
+			}
+			out = append(out, label{i, x, name})
+			x += text.Width(name) + gap
+		}
+		if x-gap <= w*3/4 || (gap == 1 && x-gap <= w) {
+			return out
+		}
+	}
+	name := fmt.Sprintf("[%s] %d of %d", text.Clean(r.views[r.at].Name), r.at+1, len(r.views))
+	return []label{{r.at, 0, name}}
+}
+
+// viewAt is the view whose name is drawn at column x, or -1.
+func (r *Root) viewAt(x int) int {
+	for _, s := range r.strip(r.w) {
+		if x >= s.from && x < s.from+text.Width(s.text) {
+			return s.view
+		}
+	}
+	return -1
+}
+
+// place is a screen and the lines of the window it is drawn in.
+type place struct {
+	screen Screen
+	y, h   int
+	ruled  bool // a rule stands in the line above it
+}
+
+// places shares the body out: the topmost full screen, and below it under rules
+// the sheets opened over it. Where a sheet would leave too little in sight, it
+// takes everything.
+func (r *Root) places(l Layout) []place {
+	stack := append([]Screen{r.views[r.at].Screen}, r.pages[r.at]...)
+	base := len(stack) - 1
+	room := l.Body
+	for ; base > 0; base-- {
+		s, ok := stack[base].(Sheet)
+		if !ok {
+			break
+		}
+		want := s.Height(l.W) + 1
+		if room-want < listSight {
+			break
+		}
+		room -= want
+	}
+	out := []place{{screen: stack[base], y: bodyLine, h: room}}
+	y := bodyLine + room
+	for _, s := range stack[base+1:] {
+		h := s.(Sheet).Height(l.W)
+		out = append(out, place{screen: s, y: y + 1, h: h, ruled: true})
+		y += h + 1
+	}
+	return out
+}
+
+// statusLine is the last thing said, or else the standing notice.
+func (r *Root) statusLine() string {
+	s := text.Clean(r.status.text)
+	switch {
+	case s != "" && r.status.fault:
+		return r.theme.Fault.Render(s)
+	case s != "":
+		return r.theme.Good.Render(s)
+	case r.cfg.Notice != nil:
+		return text.Clean(r.cfg.Notice())
+	}
+	return ""
+}
+
+// keyLine names the keys most wanted here.
+func (r *Root) keyLine(w int) string {
+	var parts []string
+	for _, h := range keys.Foot(r.top().Scope(), w) {
+		parts = append(parts, r.theme.Key.Render(h.Label)+" "+h.Word)
+	}
+	return strings.Join(parts, "  ")
+}

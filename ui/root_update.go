@@ -1,0 +1,149 @@
+package ui
+
+import (
+	"brine/wrasse/ui/keys"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Init starts the program: the book is loaded by a command, so that the first
+// frame waits for no file.
+func (r *Root) Init() tea.Cmd {
+	cmds := []tea.Cmd{r.waitMidnight()}
+	if r.cfg.Init != nil {
+		cmds = append(cmds, r.cfg.Init())
+	}
+	return tea.Batch(cmds...)
+}
+
+// Update takes one message; see the Root for what it decides itself.
+func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		r.w, r.h = msg.Width, msg.Height
+		return r, nil
+	case tea.KeyMsg:
+		return r, r.keystrokes(msg)
+	case tea.MouseMsg:
+		return r, r.mouse(tea.MouseEvent(msg))
+	case tea.ResumeMsg:
+		return r, tea.Batch(r.checkDay(), r.broadcast(msg))
+	case midnight:
+		return r, tea.Batch(r.checkDay(), r.waitMidnight())
+	case Failed:
+		r.Fail(msg.Err)
+		return r, r.broadcast(msg)
+	case written:
+		return r, r.written(msg)
+	}
+	return r, r.broadcast(msg)
+}
+
+// written ends a write: its owner is told, and the next one or the quit that
+// waited goes ahead.
+func (r *Root) written(msg written) tea.Cmd {
+	r.writes.ended(msg.err)
+	var cmd tea.Cmd
+	switch {
+	case msg.job.Done != nil:
+		if msg.err != nil {
+			r.note(msg.err)
+		}
+		cmd = msg.job.Done(msg.err)
+	case msg.err != nil:
+		r.Fail(msg.err)
+	}
+	return tea.Batch(cmd, r.writes.proceed())
+}
+
+// keystrokes acts on every keystroke merged into k, in order.
+func (r *Root) keystrokes(k tea.KeyMsg) tea.Cmd {
+	r.status.typed(r.Now())
+	var cmds []tea.Cmd
+	for first, rest := split(k, r.top().TextEntry()); ; first, rest = split(rest, r.top().TextEntry()) {
+		cmds = append(cmds, r.keystroke(first))
+		if !pending(rest) {
+			return tea.Batch(cmds...)
+		}
+	}
+}
+
+// keystroke acts on one keystroke: text goes to the screen as it is, everything
+// else by the key table. A paste is never a command.
+func (r *Root) keystroke(k tea.KeyMsg) tea.Cmd {
+	top := r.top()
+	printable := k.Type == tea.KeyRunes || k.Type == tea.KeySpace
+	if printable && top.TextEntry() {
+		return top.Msg(k)
+	}
+	if k.Paste {
+		return nil
+	}
+	if a := keys.Dispatch(top.Scope(), k.String()); a != keys.None {
+		return r.act(a)
+	}
+	if top.TextEntry() {
+		return top.Msg(k) // an editing key
+	}
+	if l, ok := top.(Letterer); ok && printable && len(k.Runes) == 1 {
+		return l.Letter(k.Runes[0])
+	}
+	return nil
+}
+
+// act carries out the actions that are the root's, and hands on the others.
+func (r *Root) act(a keys.Action) tea.Cmd {
+	switch a {
+	case keys.Quit:
+		return r.Quit()
+	case keys.Back:
+		if r.status.fault && !r.top().TextEntry() {
+			r.status.clear(r.status.id)
+			return nil
+		}
+		return r.leave()
+	case keys.Leave:
+		if len(r.pages[r.at]) == 0 {
+			return r.Quit()
+		}
+		return r.leave()
+	case keys.ShowKeys:
+		r.help(r.top().Scope())
+	case keys.NextView:
+		r.Show((r.at + 1) % len(r.views))
+	case keys.PrevView:
+		r.Show((r.at + len(r.views) - 1) % len(r.views))
+	case keys.View1, keys.View2, keys.View3, keys.View4, keys.View5, keys.View6:
+		r.Show(int(a - keys.View1))
+	default:
+		return r.top().Act(a)
+	}
+	return nil
+}
+
+// mouse makes of the wheel what the arrow keys do, and hands clicks on. Events
+// arrive only when the keeper has asked for the mouse.
+func (r *Root) mouse(e tea.MouseEvent) tea.Cmd {
+	l := Lay(r.w, r.h)
+	switch {
+	case l.TooSmall || e.Action != tea.MouseActionPress:
+		return nil
+	case e.Button == tea.MouseButtonWheelUp:
+		return r.act(keys.Up)
+	case e.Button == tea.MouseButtonWheelDown:
+		return r.act(keys.Down)
+	case e.Button != tea.MouseButtonLeft:
+		return nil
+	case e.Y == viewLine:
+		if i := r.viewAt(e.X); i >= 0 && !r.top().TextEntry() {
+			r.Show(i)
+		}
+		return nil
+	}
+	for _, p := range r.places(l) {
+		if c, ok := p.screen.(Clicker); ok && p.screen == r.top() && e.Y >= p.y && e.Y < p.y+p.h {
+			return c.Click(e.X, e.Y-p.y)
+		}
+	}
+	return nil
+}
