@@ -1,0 +1,208 @@
+// Package desk is what the screens of one window share: the book as last read, the
+// round made of it, the acts this window wrote, and the one way to write another.
+//
+// Screens hold a *Desk, read Book and Round when they draw, and call Do, Undo and
+// Redo from Act. What a write says on success and where a failure goes is decided
+// here, so that every screen answers alike. Reading and writing run in commands;
+// the fields change in the event loop only.
+package desk
+
+import (
+	"sync"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Store is the book's file, as far as a window needs it. Its methods may be called
+// from several goroutines.
+type Store interface {
+	// Load is the book as it is now; an empty one when there is no file yet.
+	Load() (*model.Book, error)
+	// Write writes what build makes of the present book, as one act that is safe on
+	// disk when Write returns, and returns the new book and the act's first seq,
+	// which is 0 when build made nothing.
+	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
+	// Wait blocks until the file was written, by whomever, or done is closed; it
+	// reports whether it was written.
+	Wait(done <-chan struct{}) bool
+}
+
+// Desk is shared by the screens of one window. Make one with New.
+type Desk struct {
+	Root  *ui.Root // set before the program runs
+	Book  *model.Book
+	Round *schedule.Round
+	// By is who sits here, stamped on what is written; may be empty.
+	By string
+
+	store  Store
+	maker  *schedule.Maker
+	loaded bool
+	acts   model.Window
+	done   chan struct{}
+	close  sync.Once
+}
+
+// New is a desk on a store, with nothing read yet.
+func New(store Store) *Desk {
+	return &Desk{store: store, maker: schedule.NewMaker(), Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
+}
+
+// Close ends the watch on the file. Call it once the program has ended.
+func (d *Desk) Close() { d.close.Do(func() { close(d.done) }) }
+
+// Loaded tells whether the book has been read; before that a screen draws nothing.
+func (d *Desk) Loaded() bool { return d.loaded }
+
+// Today is the present civil date.
+func (d *Desk) Today() model.Date { return model.DateOf(d.Root.Now()) }
+
+// Stamp marks what is written today, here.
+func (d *Desk) Stamp() act.Stamp { return act.Stamp{On: d.Today(), By: d.By} }
+
+// Fresh tells every screen that Book and Round have changed, so that cursors can be
+// kept on what they stood on.
+type Fresh struct{}
+
+// read is the book as a command read it.
+type read struct {
+	book  *model.Book
+	round *schedule.Round
+}
+
+// Init reads the book and starts the watch on its file.
+func (d *Desk) Init() tea.Cmd { return tea.Batch(d.load(), d.wait()) }
+
+// load reads the book and makes the round of today.
+func (d *Desk) load() tea.Cmd {
+	today := d.Today()
+	return ui.Guarded("reading the book", func() (tea.Msg, error) {
+		book, err := d.store.Load()
+		if err != nil {
+			return nil, err
+		}
+		return read{book, d.maker.Make(book, today)}, nil
+	})
+}
+
+// written is the message that the file was written.
+type written struct{}
+
+// wait blocks in a command until somebody writes the file. It is no timer: an idle
+// program is not woken.
+func (d *Desk) wait() tea.Cmd {
+	return func() tea.Msg {
+		if d.store.Wait(d.done) {
+			return written{}
+		}
+		return nil
+	}
+}
+
+// Msg takes in a read book, a new day and the news that the file was written. The
+// root hands it every message before the screens.
+func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case read:
+		return d.take(msg.book, msg.round)
+	case written:
+		return tea.Batch(d.load(), d.wait())
+	case ui.NewDay, tea.ResumeMsg:
+		return d.load()
+	}
+	return nil
+}
+
+// take makes a book the present one, unless a newer one is here already: a read may
+// have been overtaken by a write of our own.
+func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
+	if d.loaded && book.Last() < d.Book.Last() {
+		return nil
+	}
+	d.Book, d.Round, d.loaded = book, round, true
+	return func() tea.Msg { return Fresh{} }
+}
+
+// Act makes the entries of an act; those of package ui/act are Acts.
+type Act interface {
+	Entries(*model.Book) ([]model.Entry, error)
+}
+
+// Do writes an act. op says what is being done, as an error would name it ("ticking
+// DI resin"). On success the status line says what was done and that z takes it back.
+func (d *Desk) Do(op string, a Act) tea.Cmd {
+	return d.Root.Write(d.Job(op, a, nil))
+}
+
+// Job is the write of an act, for a form that keeps its content when it fails. done,
+// if any, is called in the event loop once the act is written.
+func (d *Desk) Job(op string, a Act, done func() tea.Cmd) ui.Job {
+	return d.job(op, a, func(seq model.Seq) tea.Cmd {
+		d.acts.Did(seq)
+		d.Root.Say(act.SayAct(d.Book, seq) + " · z takes it back")
+		if done == nil {
+			return nil
+		}
+		return done()
+	})
+}
+
+// Undo takes back this window's last act.
+func (d *Desk) Undo() tea.Cmd {
+	return d.undone("taking back", act.Undo{Stamp: d.Stamp(), Window: &d.acts})
+}
+
+// Redo does again what this window last took back.
+func (d *Desk) Redo() tea.Cmd {
+	return d.undone("doing again", act.Redo{Stamp: d.Stamp(), Window: &d.acts})
+}
+
+func (d *Desk) undone(op string, a Act) tea.Cmd {
+	_, undo := a.(act.Undo)
+	return d.Root.Write(d.job(op, a, func(seq model.Seq) tea.Cmd {
+		hint := ""
+		if undo {
+			d.acts.Undid(seq)
+			hint = " · Z does it again"
+		}
+		d.Root.Say(act.SayAct(d.Book, seq) + hint)
+		return nil
+	}))
+}
+
+// job runs an act through the store and takes the new book in before after is called.
+func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
+	var (
+		book  *model.Book
+		round *schedule.Round
+		seq   model.Seq
+	)
+	today := d.Today()
+	return ui.Job{
+		Op: op,
+		Run: func() error {
+			var err error
+			if book, seq, err = d.store.Write(a.Entries); err != nil {
+				return err
+			}
+			round = d.maker.Make(book, today)
+			return nil
+		},
+		Done: func(err error) tea.Cmd {
+			if err != nil {
+				d.Root.Fail(err)
+				return nil
+			}
+			fresh := d.take(book, round)
+			if seq == 0 {
+				return fresh
+			}
+			return tea.Batch(fresh, after(seq))
+		},
+	}
+}
