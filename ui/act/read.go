@@ -27,12 +27,11 @@ func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
 	if err != nil {
 		return nil, plain(b, err)
 	}
-	s := newStamper(read)
 	for _, c := range b.Chores() {
 		if !r.completes(b, c) {
 			continue
 		}
-		t, err := s.stamp(nil, Done{r.On, model.Tick{Chore: c.ID}})
+		t, err := stamped(read, nil, Done{r.On, model.Tick{Chore: c.ID}})
 		if err != nil {
 			return nil, err
 		}

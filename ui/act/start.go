@@ -100,13 +100,15 @@ func (r Start) about(chore model.ID, on model.Date, guess bool) model.Entry {
 	return Stamp{on, r.By}.entry(model.Tick{Chore: chore, About: guess})
 }
 
-// settling is how often ticks are moved until their chores come out due: the reach
-// lead depends on the length of the cycle, and months on where they lie.
-const settling = 6
+// settling is how often ticks are moved at most until their chores come out due: the
+// reach lead depends on the length of the cycle, and months on where they lie.
+const settling = 8
 
 // dueToday moves ticks so that the chores they tick come out due on the day the
-// book is begun, or on the next where no date gives the day itself.
+// book is begun or, where no date gives the day itself (a month before 31 March),
+// on the nearest after it.
 func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
+	tooEarly := make([]model.Date, len(ticks)) // the latest date that made it late
 	for range settling {
 		book, err := b.Extend(numbered(b, slices.Concat(rest, ticks)))
 		if err != nil {
@@ -115,12 +117,17 @@ func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry
 		round := schedule.Make(book, r.On)
 		moved := false
 		for i := range ticks {
-			s := standing(round, ticks[i].Body.(model.Tick).Chore)
-			if s == nil || !s.HasDue || s.Due == r.On {
+			t := &ticks[i]
+			s := standing(round, t.Body.(model.Tick).Chore)
+			if s == nil || !s.HasDue {
 				continue
 			}
-			ticks[i].On = ticks[i].On.AddDays(r.On.Sub(s.Due))
-			moved = true
+			if s.Due < r.On {
+				tooEarly[i] = max(tooEarly[i], t.On)
+			}
+			if on := max(t.On.AddDays(r.On.Sub(s.Due)), tooEarly[i].AddDays(1)); on != t.On {
+				t.On, moved = on, true
+			}
 		}
 		if !moved {
 			break

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 )
 
 // Tick ticks chores off, all of them as one act.
@@ -27,16 +28,45 @@ func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
 	if len(r.Done) == 0 {
 		return nil, errors.New("nothing to tick off; name a chore")
 	}
-	s := newStamper(b)
 	var out []model.Entry
 	for _, d := range r.Done {
-		t, err := s.stamp(out, d)
+		t, err := stamped(b, out, d)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, Stamp{d.On, r.By}.entry(t))
 	}
 	return checked(b, out)
+}
+
+// stamped is a tick with the date the book had planned for it, as it stands after
+// earlier entries of the same act.
+func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
+	t := d.What
+	c, ok := b.Chore(t.Chore)
+	if !ok {
+		return t, unknown("chore", t.Chore)
+	}
+	if err := checkFound(c, t.Found); err != nil {
+		return t, err
+	}
+	if again(before, c.ID) {
+		next, err := b.Extend(numbered(b, before))
+		if err != nil {
+			return t, plain(b, err)
+		}
+		b = next
+	}
+	t.Planned, _ = schedule.PlannedAt(b, c.ID, d.On)
+	return t, nil
+}
+
+// again tells whether the act has ticked the chore before.
+func again(before []model.Entry, chore model.ID) bool {
+	return slices.ContainsFunc(before, func(e model.Entry) bool {
+		t, ok := e.Body.(model.Tick)
+		return ok && t.Chore == chore
+	})
 }
 
 func checkFound(c model.Chore, found model.Found) error {

@@ -68,6 +68,9 @@ func Values(line string, gauges []model.Gauge, u model.Units) ([]model.Reading, 
 		}
 		out = append(out, model.Reading{Gauge: gauges[i].ID, Value: v})
 	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("nothing read; give at least one number, such as 248")
+	}
 	return out, nil
 }
 

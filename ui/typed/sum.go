@@ -116,7 +116,7 @@ func total(terms []term, stored string, u model.Units) (float64, error) {
 
 // inStored converts a typed value to the unit the book keeps.
 func inStored(v float64, typed, stored string, u model.Units) (float64, error) {
-	if strings.EqualFold(typed, stored) || typed == Unit(stored, u) && !known(stored) {
+	if sameUnit(typed, stored) {
 		return v, nil
 	}
 	kept, err := water.ParseUnit(stored)
@@ -134,7 +134,8 @@ func inStored(v float64, typed, stored string, u model.Units) (float64, error) {
 	return c, nil
 }
 
-func known(unit string) bool {
-	_, err := water.ParseUnit(unit)
-	return err == nil
+// sameUnit tells whether a typed unit is the stored one, also in the plural.
+func sameUnit(typed, stored string) bool {
+	typed, stored = strings.ToLower(typed), strings.ToLower(stored)
+	return typed == stored || typed == stored+"s" || typed == stored+"es"
 }

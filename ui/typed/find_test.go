@@ -1,0 +1,152 @@
+package typed
+
+import (
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+)
+
+// book is a small book of its own kind: two things called alike, one of them retired.
+func book(t *testing.T, more ...model.Body) *model.Book {
+	t.Helper()
+	bodies := []model.Body{
+		model.BookDef{Name: "Reef", Units: metric},
+		model.Place{ID: "basement", Name: "Basement"},
+		model.Component{ID: "mixing-pump", Name: "Mixing pump", Place: "basement", Reach: 4},
+		model.Component{ID: "return-pump", Name: "Return pump", Place: "basement", Reach: 4},
+		model.Component{ID: "old-pump", Name: "Mixing pump, old", Place: "basement", Reach: 4, Retired: wed},
+		model.Component{ID: "filtre", Name: "Filtre à charbon", Place: "basement", Reach: 2},
+		model.Counter{ID: "water-made", Name: "Water made", Unit: "L", Style: model.StyleAmount, Role: model.RoleWaterMade},
+		model.Counter{ID: "hours", Name: "Pump hours", Unit: "h", Style: model.StyleMeter},
+		model.Gauge{ID: "tds-tap", Name: "TDS at the tap", Unit: "ppm", Role: model.RoleTDSTap},
+		model.Gauge{ID: "tds-membrane", Name: "TDS after the membrane", Unit: "ppm", Role: model.RoleTDSMembrane},
+		model.Gauge{ID: "tds-product", Name: "TDS after the resin", Unit: "ppm", Role: model.RoleTDSProduct},
+		chore("clean-impeller", "mixing-pump", "clean impeller"),
+		chore("renew-impeller", "mixing-pump", "renew impeller"),
+		chore("clean-return", "return-pump", "clean"),
+		chore("clean-old", "old-pump", "clean"),
+	}
+	var log []model.Entry
+	for _, body := range append(bodies, more...) {
+		e := model.NewEntry(wed, body)
+		e.Seq = model.Seq(len(log) + 1)
+		log = append(log, e)
+	}
+	b, err := model.Fold(log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func chore(id, component model.ID, name string) model.Chore {
+	return model.Chore{ID: id, Component: component, Name: name, Work: model.WorkClean, Minutes: 10, Consequence: 1,
+		Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 1, Unit: model.SpanMonths}, Rule: model.RuleEvery}}}
+}
+
+func TestFind(t *testing.T) {
+	b := book(t)
+	for typed, want := range map[string]model.ID{
+		"clean-impeller":               "clean-impeller",
+		"chore:clean-impeller":         "clean-impeller",
+		"clean impeller":               "clean-impeller",
+		"CLEAN Impeller":               "clean-impeller",
+		"impeller clean":               "clean-impeller",
+		"renew":                        "renew-impeller",
+		"return":                       "clean-return",
+		"Return pump: clean":           "clean-return",
+		"clean":                        "clean-return", // the whole name of one in use
+		"clean-old":                    "clean-old",    // by id, though retired
+		"Mixing pump: renew impeller ": "renew-impeller",
+	} {
+		if got, err := Chore(b, typed); err != nil || got.ID != want {
+			t.Errorf("Chore(%q) = %s, %v; want %s", typed, got.ID, err, want)
+		}
+	}
+	for typed, want := range map[string]model.ID{"mixing": "mixing-pump", "component:filtre": "filtre", "filtre a charbon": "filtre", "charbon": "filtre", "Return": "return-pump"} {
+		if got, err := Component(b, typed); err != nil || got.ID != want {
+			t.Errorf("Component(%q) = %s, %v; want %s", typed, got.ID, err, want)
+		}
+	}
+	if got, err := Counter(b, "water"); err != nil || got.ID != "water-made" {
+		t.Errorf("Counter(water) = %s, %v", got.ID, err)
+	}
+	if got, err := Gauge(b, "tap"); err != nil || got.ID != "tds-tap" {
+		t.Errorf("Gauge(tap) = %s, %v", got.ID, err)
+	}
+}
+
+func TestFindSaysWhatToDo(t *testing.T) {
+	b := book(t)
+	for typed, says := range map[string][]string{
+		"impeller":         {"fits 2 chores", "clean-impeller (Mixing pump: clean impeller)", "renew-impeller"},
+		"":                 {"no chore named"},
+		"impellor":         {"no chore fits", "such as", "clean-impeller"},
+		"zzz":              {"no chore fits", "such as"},
+		"component:filtre": {"names a component; give a chore"},
+	} {
+		_, err := Chore(b, typed)
+		for _, part := range says {
+			if err == nil || !strings.Contains(err.Error(), part) || strings.Contains(err.Error(), "\n") {
+				t.Errorf("Chore(%q): %v; want one line with %q", typed, err, part)
+			}
+		}
+	}
+	if _, err := Chore(new(model.Book), "x"); err == nil {
+		t.Error("a chore was found in an empty book")
+	}
+}
+
+func TestOdd(t *testing.T) {
+	f := func(v float64) *float64 { return &v }
+	b := book(t,
+		model.Usage{Counter: "water-made", Amount: f(40)}, model.Usage{Counter: "water-made", Amount: f(38)}, model.Usage{Counter: "water-made", Amount: f(42)},
+		model.Usage{Counter: "hours", Meter: f(100)}, model.Usage{Counter: "hours", Meter: f(110)}, model.Usage{Counter: "hours", Meter: f(120)}, model.Usage{Counter: "hours", Meter: f(130)},
+		model.Reading{Gauge: "tds-tap", Value: 248}, model.Reading{Gauge: "tds-membrane", Value: 6}, model.Reading{Gauge: "tds-product", Value: 0},
+	)
+	water, _ := b.Counter("water-made")
+	hours, _ := b.Counter("hours")
+	for _, c := range []struct {
+		counter model.Counter
+		v       float64
+		odd     bool
+	}{
+		{water, 40, false}, {water, 160, false}, {water, 161, true}, {water, 400, true}, {water, 0, false},
+		{hours, 140, false}, {hours, 170, false}, {hours, 171, true}, {hours, 90, false},
+	} {
+		if got := OddAmount(b, c.counter, c.v, wed); (got != "") != c.odd {
+			t.Errorf("OddAmount(%s, %v) = %q", c.counter.ID, c.v, got)
+		}
+	}
+	if got := OddAmount(book(t), water, 4000, wed); got != "" {
+		t.Errorf("an amount is odd with nothing usual: %q", got)
+	}
+	for _, c := range []struct {
+		gauge model.ID
+		v     float64
+		odd   bool
+	}{
+		{"tds-tap", 260, false}, {"tds-tap", 2480, true}, {"tds-tap", 24, true}, {"tds-tap", 60, false},
+		{"tds-product", 2, false}, {"tds-product", 3, true}, {"tds-membrane", 29, false}, {"tds-membrane", 30, true},
+	} {
+		if got := OddReading(b, model.Reading{Gauge: c.gauge, Value: c.v}, wed); (got != "") != c.odd {
+			t.Errorf("OddReading(%s, %v) = %q", c.gauge, c.v, got)
+		}
+	}
+	for _, c := range []struct {
+		tap, membrane, product float64
+		odd                    bool
+	}{{248, 6, 0, false}, {248, 248, 248, false}, {6, 248, 0, true}, {248, 0, 6, true}} {
+		got := OddOrder(b, []model.Reading{{Gauge: "tds-product", Value: c.product}, {Gauge: "tds-membrane", Value: c.membrane}, {Gauge: "tds-tap", Value: c.tap}})
+		if (got != "") != c.odd {
+			t.Errorf("OddOrder(%v) = %q", c, got)
+		}
+	}
+	if got := OddOrder(b, []model.Reading{{Gauge: "tds-tap", Value: 5}, {Gauge: "tds-product", Value: 6}}); got == "" {
+		t.Error("product above tap is not odd where the membrane was not read")
+	}
+	if OddDate(wed, wed) != "" || OddDate(wed+1, wed) == "" {
+		t.Error("only a date after today is odd")
+	}
+}
