@@ -2,29 +2,77 @@ package schedule
 
 import "brine/wrasse/model"
 
-// Make is the round of a book on a date.
+// Make is the round of a book on a date. Entries dated after it do not exist for it, save definitions, amends and
+// rebuilt flags.
 func Make(b *model.Book, on model.Date) *Round { return NewMaker().Make(b, on) }
 
-// Maker makes rounds and remembers what it learnt of each chore, so that an act refits only the chores it touched. It
-// gives the same rounds as Make. It may be used from several goroutines.
-type Maker struct{}
+// Maker makes rounds and remembers what it learnt of each chore, so that only chores whose entries have changed are
+// learnt anew. It gives the very rounds that Make gives, and may be used from several goroutines.
+type Maker struct{ memo *memo }
 
 // NewMaker is a Maker that has learnt nothing yet.
-func NewMaker() *Maker { return &Maker{} }
+func NewMaker() *Maker { return &Maker{newMemo()} }
 
 // Make is the round of a book on a date.
 func (m *Maker) Make(b *model.Book, on model.Date) *Round {
-	r := &Round{On: on, Book: b.Def().Name, sight: &sight{book: b, on: on}}
-	for _, c := range b.Chores() {
-		comp, _ := b.Component(c.Component)
-		place, _ := b.Place(comp.Place)
-		r.Standings = append(r.Standings, Standing{Chore: c, Component: comp, Place: place, State: StateIdle, Governs: -1})
+	v := look(b, on, m.memo)
+	chores := b.Chores()
+	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), sight: v}
+	for i := range chores {
+		comp, _ := b.Component(chores[i].Component)
+		if v.stands(&chores[i], &comp) {
+			r.Standings = append(r.Standings, v.standing(chores[i], comp))
+		}
+	}
+	sortStandings(r.Standings)
+	for i := range r.Standings {
+		s := &r.Standings[i]
+		r.Counts.add(s)
+		v.steps[s.Chore.ID] = step(s)
 	}
 	return r
 }
 
-// sight is the book as far as it exists on a date.
-type sight struct {
-	book *model.Book
-	on   model.Date
+func (c *Counts) add(s *Standing) {
+	switch s.State {
+	case StateLate:
+		c.Late++
+	case StateDue:
+		c.Due++
+	case StateSoon:
+		c.Soon++
+	case StateDeferred:
+		c.Deferred++
+	case StateAhead:
+		c.Ahead++
+	case StateIdle:
+		c.Idle++
+	}
+	if !s.PastLimit {
+		return
+	}
+	if s.State != StateDeferred {
+		c.PastLimit++
+	}
+	if s.Chore.Consequence >= 2 {
+		c.PastLimitHarm++
+	}
+}
+
+// PlannedAt is the planned date that a tick of a chore dated on is stamped with, on the book without that tick: what
+// the book said on the day. There is none when the chore is idle then, or when the tick would not close its latest
+// cycle, because it was ticked or its component put into service since.
+func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) {
+	c, ok := b.Chore(chore)
+	if !ok {
+		return 0, false
+	}
+	starts := b.Starts(chore, model.LastDate)
+	if len(starts) == 0 || starts[len(starts)-1].On > on {
+		return 0, false
+	}
+	v := look(b, on, newMemo())
+	comp, _ := b.Component(c.Component)
+	planned := v.standing(c, comp).Planned
+	return planned, !planned.IsZero()
 }

@@ -30,7 +30,7 @@ type Round struct {
 // Counts are how many chores stand how, for the title strip and the exit code.
 type Counts struct {
 	Late, Due, Soon, Deferred, Ahead, Idle int
-	PastLimit                              int // of late and due ones; a chore put off is not counted
+	PastLimit                              int // past their limit and not put off
 	PastLimitHarm                          int // of consequence 2 or 3 past their limit, put off or not
 }
 
@@ -132,6 +132,8 @@ type ClockStanding struct {
 	Drift     *Drift     // a drift toward the threshold, when there is one
 	Baseline  model.Date // of normalised flow: date of the set that counts as 100 %
 	FirstEver bool       // of normalised flow: no renewal is known, the baseline is the first set ever
+
+	clock clock
 }
 
 // HasPlanned tells whether the clock gives a date.
@@ -211,10 +213,7 @@ type Trend struct {
 
 // Drift is a gauge that has left the range of its first readings.
 type Drift struct {
-	Since model.Date // first reading of the trailing run outside
-	Up    bool
-	Mean  float64 // of the baseline
-	Sigma float64
-	Value float64 // the smoothed value now
-	Bound float64 // the control limit it has passed
+	Since    model.Date // first reading of the run outside that lasts to the latest reading
+	Up       bool       // it reads higher than it did
+	Baseline float64    // mean of the first eight readings
 }

@@ -1,0 +1,83 @@
+package schedule
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule/life"
+)
+
+// daysUnit is the unit of a calendar clock.
+const daysUnit = "d"
+
+// farAge is an age in days beyond which a calendar clock gives no date.
+const farAge = 1_000_000
+
+// maxLeadDays is the most by which reach brings a date forward, in days.
+const maxLeadDays = 28
+
+// calendarClock counts the days since the start.
+type calendarClock struct {
+	clock model.Clock
+	start model.Date
+	on    model.Date
+}
+
+func openCalendar(v *sight, c model.Clock, start model.Start) clock {
+	return &calendarClock{c, start.On, v.on}
+}
+
+func (c *calendarClock) age(from model.Mark, by moment) float64 {
+	return float64(by.date.Sub(from.On))
+}
+
+func (c *calendarClock) life() (float64, model.Rule) {
+	return float64(c.clock.Every.Days(c.start)), c.clock.Rule
+}
+
+func (c *calendarClock) known() bool { return true }
+
+func (c *calendarClock) stand(p planner) ClockStanding {
+	days, _ := c.life()
+	s := ClockStanding{
+		Clock: c.clock, Kind: c.clock.Kind, Unit: daysUnit, Stated: c.clock.Every.String(),
+		Used: float64(c.on.Sub(c.start)), Life: days, Rate: 1, HasRate: true,
+	}
+	p.plan(&s, c)
+	s.Planned, s.Limit = c.dateOf(s.Plan.Age), c.dateOf(s.Median)
+	if s.Planned.IsZero() {
+		s.Reason = ReasonFar
+	}
+	return s
+}
+
+func (c *calendarClock) dateOf(age float64) model.Date {
+	if age >= farAge {
+		return 0
+	}
+	return c.start.AddDays(round(age))
+}
+
+func (c *calendarClock) due(s *ClockStanding, slip float64) (model.Date, float64) {
+	lead := leadDays(s.Planned.Sub(c.start), slip)
+	return s.Planned.AddDays(-lead), float64(lead)
+}
+
+// leadDays is the lead of a planned interval in days: the slip of it, but at most a quarter and 28 days.
+func leadDays(interval int, slip float64) int {
+	return min(maxLeadDays, floor(float64(interval)/4), floor(float64(slip*float64(interval))+0.5))
+}
+
+func (c *calendarClock) chance(s *ClockStanding, hidden bool) float64 { return lifeChance(s, hidden) }
+
+// week is the days over which risk is counted.
+const week = 7
+
+// lifeChance is the chance of failing within a week at the present age and rate: having worked until now, or, of wear
+// that can't be seen in daily use, at all.
+func lifeChance(s *ClockStanding, hidden bool) float64 {
+	w := life.Weibull{Shape: s.Shape, Median: s.Median}
+	ahead := week * s.Rate
+	if hidden {
+		return w.FailedBy(s.Used + ahead)
+	}
+	return w.FailsWithin(s.Used, ahead)
+}

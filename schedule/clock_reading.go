@@ -1,0 +1,221 @@
+package schedule
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule/trend"
+)
+
+// What a forecast from readings needs, and how far it goes.
+const (
+	leastDates   = 5
+	leastSpan    = 14  // days
+	mostDates    = 200 // the latest of a longer cycle
+	mostP        = 0.10
+	farReading   = 730 // days after the date asked about
+	confirmedRun = 2   // readings in a row beyond the threshold
+)
+
+// readingClock watches a gauge for a threshold.
+type readingClock struct {
+	clock model.Clock
+	start model.Start
+	sight *sight
+}
+
+func openReading(v *sight, c model.Clock, start model.Start) clock { return &readingClock{c, start, v} }
+
+// beyond tells whether a value is strictly on the bad side of the threshold.
+func (c *readingClock) beyond(v float64) bool {
+	if c.clock.Bad == model.SideBelow {
+		return above(-v, -c.clock.Limit)
+	}
+	return above(v, c.clock.Limit)
+}
+
+// run is how many of the last values are all beyond the threshold.
+func (c *readingClock) run(values []model.Level) int {
+	n := 0
+	for n < len(values) && c.beyond(values[len(values)-1-n].Value) {
+		n++
+	}
+	return n
+}
+
+func (c *readingClock) crossing(after, end model.Mark) (model.Date, bool) {
+	values := c.sight.series.Of(c.clock.Gauge, after, end)
+	n := c.run(values)
+	if n < confirmedRun {
+		return 0, false
+	}
+	return values[len(values)-n].On, true
+}
+
+func (c *readingClock) stand(p planner) ClockStanding {
+	values := c.sight.series.Of(c.clock.Gauge, c.start.Mark, c.sight.end)
+	s := ClockStanding{
+		Clock: c.clock, Kind: c.clock.Kind, Unit: c.sight.gaugeUnit(c.clock.Gauge),
+		Recent: c.sight.points(c.clock.Gauge, values, c.start.Mark),
+		Drift:  c.drift(p.chore.Work, values),
+	}
+	if c.clock.Gauge == model.NormalisedFlow {
+		s.Baseline, s.FirstEver, _ = c.sight.series.FlowBaseline()
+	}
+	if n := c.run(values); n > 0 {
+		s.Crossed, s.Confirmed, s.Since = true, n >= confirmedRun, values[len(values)-n].On
+		s.Planned = s.Since
+		if s.Confirmed {
+			s.Limit = s.Since
+		} else {
+			s.Reason = ReasonReadAgain
+		}
+		return s
+	}
+	c.forecast(&s, p, values)
+	return s
+}
+
+// forecast finds where the line through the readings, and its steeper neighbour, cross the threshold.
+func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Level) {
+	dates := lastOfDates(values)
+	if n := len(dates); n > mostDates {
+		dates = dates[n-mostDates:]
+	}
+	switch {
+	case len(dates) == 0:
+		s.Reason = ReasonNoReadings
+		return
+	case len(dates) < leastDates || dates[len(dates)-1].On.Sub(dates[0].On) < leastSpan:
+		s.Reason = ReasonTooFew
+		return
+	}
+	line := c.sight.memo.line(p.chore.ID, p.index, dates)
+	steep := line.High
+	if c.clock.Bad == model.SideBelow {
+		steep = line.Low
+	}
+	s.Trend = &Trend{
+		Slope: line.Slope, Steep: steep, P: line.p, Dates: len(dates),
+		From: dates[0].On, Through: dates[len(dates)-1].On,
+	}
+	toward := line.Slope > 0
+	if c.clock.Bad == model.SideBelow {
+		toward = line.Slope < 0
+	}
+	switch {
+	case above(line.p, mostP) || line.Slope == 0:
+		s.Reason = ReasonNoTrend
+		return
+	case !toward:
+		s.Reason = ReasonAway
+		return
+	}
+	s.Planned = c.crosses(line, steep, dates[0].On)
+	s.Limit = c.crosses(line, line.Slope, dates[0].On)
+	if s.Planned.IsZero() || s.Limit.IsZero() {
+		s.Reason = ReasonFar
+	}
+}
+
+// crosses is the first whole day on which a line of the slope has reached the threshold: the date asked about when that
+// is past, no date when it is far off.
+func (c *readingClock) crosses(line fittedLine, slope float64, origin model.Date) model.Date {
+	t, ok := line.Reaches(c.clock.Limit, slope)
+	if !ok {
+		return 0
+	}
+	days := ceil(t) - c.sight.on.Sub(origin)
+	if days > farReading {
+		return 0
+	}
+	return c.sight.on.AddDays(max(0, days))
+}
+
+// lastOfDates keeps the last value of each date.
+func lastOfDates(values []model.Level) []model.Level {
+	out := make([]model.Level, 0, len(values))
+	for _, v := range values {
+		if n := len(out); n > 0 && out[n-1].On == v.On {
+			out[n-1] = v
+			continue
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+func (c *readingClock) due(s *ClockStanding, slip float64) (model.Date, float64) {
+	if s.Crossed {
+		return s.Planned, 0
+	}
+	lead := leadDays(s.Planned.Sub(c.start.On), slip)
+	return s.Planned.AddDays(-lead), float64(lead)
+}
+
+func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {
+	switch {
+	case s.Confirmed:
+		return 1
+	case s.Crossed:
+		return 0.5
+	case !s.Limit.IsZero() && s.Limit <= c.sight.on.AddDays(week):
+		return 1
+	}
+	return 0
+}
+
+// points are the readings of the present cycle for the eye: those that count, and of a gauge that is read also those
+// taken too soon to count.
+func (v *sight) points(gauge model.ID, values []model.Level, after model.Mark) []Point {
+	var out []Point
+	if gauge.Derived() {
+		for _, l := range values {
+			out = append(out, Point{On: l.On, Value: l.Value})
+		}
+		return out
+	}
+	for _, r := range v.book.ReadingsWithin(gauge, after, v.end) {
+		out = append(out, Point{On: r.On, Value: r.What.Value, Shown: !r.What.Counts()})
+	}
+	return out
+}
+
+func (v *sight) gaugeUnit(gauge model.ID) string {
+	switch gauge {
+	case model.Rejection, model.NormalisedFlow:
+		return "%"
+	case model.PrefilterDrop:
+		return "bar"
+	case model.WasteRatio:
+		return ""
+	}
+	g, _ := v.book.Gauge(gauge)
+	return g.Unit
+}
+
+// fittedLine is the line through a cycle's readings, t in days from the first of them, with its trend test.
+type fittedLine struct {
+	trend.Line
+	p float64
+}
+
+func fitLine(dates []model.Level) fittedLine {
+	t, y := make([]float64, len(dates)), make([]float64, len(dates))
+	for i, d := range dates {
+		t[i], y[i] = float64(d.On.Sub(dates[0].On)), d.Value
+	}
+	line, _ := trend.TheilSen(t, y, trend.Confidence95)
+	return fittedLine{line, trend.MannKendall(t, y).P}
+}
+
+// drift is a drift of the gauge toward the threshold: since the start of the cycle where that is a renewal, else since
+// the gauge was first read.
+func (c *readingClock) drift(w model.Work, values []model.Level) *Drift {
+	if w != model.WorkRenew {
+		values = c.sight.series.Of(c.clock.Gauge, model.Mark{}, c.sight.end)
+	}
+	d := findDrift(c.clock.Gauge, values)
+	if d == nil || d.Up != (c.clock.Bad == model.SideAbove) {
+		return nil
+	}
+	return d
+}
