@@ -1,0 +1,179 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"brine/wrasse/model"
+)
+
+// How many copies are kept: the newest of each of the last days, weeks and months that
+// have one.
+const (
+	keepDays   = 7
+	keepWeeks  = 4
+	keepMonths = 12
+)
+
+// copyExt ends the name of a daily copy, which is otherwise its date.
+const copyExt = ".db"
+
+// copies is the folder of the daily copies, beside the book.
+func (b *Book) copies() string { return b.file() + ".backups" }
+
+// Backups are the daily copies that are kept beside the book, the newest first.
+func (b *Book) Backups() []string {
+	var out []string
+	for _, day := range daysOf(b.copies()) {
+		out = append(out, filepath.Join(b.copies(), day.String()+copyExt))
+	}
+	return out
+}
+
+// daysOf are the days of the copies in a folder, the newest first.
+func daysOf(dir string) []model.Date {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
+	var days []model.Date
+	for _, e := range entries {
+		name, ok := strings.CutSuffix(e.Name(), copyExt)
+		if day, err := model.ParseDate(name); ok && err == nil && e.Type().IsRegular() {
+			days = append(days, day)
+		}
+	}
+	slices.Sort(days)
+	slices.Reverse(days)
+	return days
+}
+
+// backUpToday makes the copy of the day before its first act, unless it is there.
+func (b *Book) backUpToday() error {
+	today := model.DateOf(b.now())
+	if b.backedUp == today {
+		return nil
+	}
+	if err := b.backUp(today); err != nil {
+		return fmt.Errorf("the act was written, but the copy of the day was not: %w; make room in %s", err, b.copies())
+	}
+	b.backedUp = today
+	return nil
+}
+
+func (b *Book) backUp(today model.Date) error {
+	dir := b.copies()
+	path := filepath.Join(dir, today.String()+copyExt)
+	if _, err := os.Stat(path); err == nil {
+		return nil
+	}
+	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return inFolder(dir, func() error {
+		if _, err := os.Stat(path); err == nil {
+			return nil // another process was faster
+		}
+		if err := install(path, b.copyTo); err != nil {
+			return err
+		}
+		for _, day := range surplus(daysOf(dir)) {
+			os.Remove(filepath.Join(dir, day.String()+copyExt))
+		}
+		return nil
+	})
+}
+
+// copyTo copies the book as it stands between two acts, and reads the copy back.
+func (b *Book) copyTo(path string) error {
+	var size int64
+	err := b.read(func(im *image) error {
+		size = int64(im.pages) * int64(im.pageSize)
+		out, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
+		if err != nil {
+			return err
+		}
+		_, err = io.Copy(out, io.NewSectionReader(im.r, 0, size))
+		return errors.Join(err, out.Close())
+	})
+	if err != nil {
+		return err
+	}
+	return sound(path)
+}
+
+// sound reads a file from end to end: headers, pages, checksums and the number of entries.
+func sound(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	im, err := newImage(f)
+	if err != nil {
+		return err
+	}
+	st, err := im.state()
+	if err != nil {
+		return err
+	}
+	log, _, err := im.bucket(bucketLog)
+	if err != nil {
+		return err
+	}
+	records, err := im.records(log, 1, st.Count)
+	if err != nil {
+		return err
+	}
+	for _, r := range records {
+		if _, ok := unseal(keyOf(r.seq), r.value); !ok {
+			return damaged("the checksum of entry %d does not hold", r.seq)
+		}
+	}
+	return nil
+}
+
+// surplus are the days, of days from the newest to the oldest, whose copies are neither
+// among the last days nor the newest of one of the last weeks or months.
+func surplus(days []model.Date) []model.Date {
+	keep := map[model.Date]bool{}
+	pick := func(most int, period func(model.Date) string) {
+		seen := map[string]bool{}
+		for _, d := range days {
+			if p := period(d); !seen[p] && len(seen) < most {
+				seen[p], keep[d] = true, true
+			}
+		}
+	}
+	pick(keepDays, model.Date.String)
+	pick(keepWeeks, func(d model.Date) string {
+		toMonday := (int(d.Weekday()) + 6) % 7
+		return d.AddDays(-toMonday).String()
+	})
+	pick(keepMonths, func(d model.Date) string { return d.Format("2006-01") })
+	return slices.DeleteFunc(slices.Clone(days), func(d model.Date) bool { return keep[d] })
+}
+
+// Backup copies the book to a new file, while others may read it. It refuses to replace
+// a file.
+func (b *Book) Backup(to string) error {
+	end, err := b.begin()
+	if err != nil {
+		return err
+	}
+	defer end()
+	dir := filepath.Dir(to)
+	err = inFolder(dir, func() error {
+		if _, err := os.Lstat(to); err == nil {
+			return fmt.Errorf("%s is there already; name a new file", to)
+		}
+		return install(to, b.copyTo)
+	})
+	return b.advise(err)
+}

@@ -1,0 +1,328 @@
+package storage
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"sync"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"brine/wrasse/model"
+)
+
+// Book is one book's file. Its methods may be called from several goroutines; they run
+// one at a time. Any number of processes may have a Book of one file.
+type Book struct {
+	path string
+	now  func() time.Time
+
+	mu     sync.Mutex // held by the running operation
+	closed bool
+	dead   error     // what bbolt broke on; this process can't use the file any more
+	known  *snapshot // what was last read or written
+
+	backedUp model.Date // the day whose copy is known to be there
+	watch    watch
+}
+
+// snapshot is a book as it was read, and how to tell that the file still continues it.
+type snapshot struct {
+	book *model.Book
+	file mark
+	tail []byte // the record of the last entry, as the file held it
+}
+
+// Written is an act as it was written.
+type Written struct {
+	Book    *model.Book   // with the act in it
+	Act     model.Seq     // the seq of its first entry, 0 when there was nothing to write
+	Entries []model.Entry // as written, with seq, at and act
+	// Warning is what went wrong beside the act, which is written all the same: the
+	// copy of the day could not be made.
+	Warning error
+}
+
+// At is the book kept in the file at path. Nothing is opened or made before the first
+// operation. now gives the moments entries are stamped with and the days of the copies.
+func At(path string, now func() time.Time) *Book { return &Book{path: path, now: now} }
+
+// Path is the path the book was given.
+func (b *Book) Path() string { return b.path }
+
+// file is where the file lies when path is a link to it.
+func (b *Book) file() string {
+	if target, err := filepath.EvalSymlinks(b.path); err == nil {
+		return target
+	}
+	return b.path
+}
+
+func (b *Book) folder() string { return filepath.Dir(b.file()) }
+
+// begin starts an operation; end is to be called when it is over.
+func (b *Book) begin() (end func(), err error) {
+	b.mu.Lock()
+	if b.closed {
+		b.mu.Unlock()
+		return nil, errClosed
+	}
+	return b.mu.Unlock, nil
+}
+
+// Close waits for a running operation. The Book can't be used after it.
+func (b *Book) Close() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.closed = true
+	b.watch.close()
+}
+
+// Load is the book as it stands. The error is an ErrNoBook when there is no file, or an
+// empty one, or one without entries.
+func (b *Book) Load() (*model.Book, error) {
+	end, err := b.begin()
+	if err != nil {
+		return nil, err
+	}
+	defer end()
+	book, err := b.load()
+	return book, b.advise(err)
+}
+
+// load reads what was written since the last time, or everything.
+func (b *Book) load() (*model.Book, error) {
+	if b.dead != nil {
+		return nil, b.dead
+	}
+	var (
+		records []record
+		base    = new(model.Book)
+		m       mark
+	)
+	err := b.read(func(im *image) error {
+		st, err := im.state()
+		if err != nil {
+			return err
+		}
+		log, _, err := im.bucket(bucketLog)
+		if err != nil {
+			return err
+		}
+		if m, err = markOf(b.file(), im.txid); err != nil {
+			return err
+		}
+		if b.known != nil && m.sameFile(b.known.file) && st.Count >= b.known.book.Last() {
+			records, err = im.records(log, b.known.book.Last(), st.Count)
+			if err == nil && bytes.Equal(records[0].value, b.known.tail) {
+				records, base = records[1:], b.known.book
+				return nil
+			}
+		}
+		records, err = im.records(log, 1, st.Count)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	entries, err := decode(records)
+	if err != nil {
+		return nil, err
+	}
+	book, err := base.Extend(entries)
+	if err != nil {
+		return nil, damaged("its log does not hold together: %v", err)
+	}
+	if book.Empty() {
+		return nil, fmt.Errorf("%w, only a file without entries; start one with: wrasse", ErrNoBook)
+	}
+	if len(records) > 0 {
+		b.known = &snapshot{book, m, records[len(records)-1].value}
+	}
+	b.watch.seen(m)
+	return book, nil
+}
+
+func decode(records []record) ([]model.Entry, error) {
+	entries := make([]model.Entry, len(records))
+	for i, r := range records {
+		e, err := r.entry()
+		if err != nil {
+			return nil, err
+		}
+		entries[i] = e
+	}
+	return entries, nil
+}
+
+// records reads the records of a log from one seq to the last, none left out.
+func (im *image) records(log bucket, from, last model.Seq) ([]record, error) {
+	if last < from {
+		return nil, im.endsAt(log, last)
+	}
+	out := make([]record, 0, min(last-from+1, 1<<16))
+	w := im.walker()
+	w.from = keyOf(from)
+	w.leaf = func(p page) error {
+		for _, e := range p.elements {
+			if bytes.Compare(e.key, w.from) < 0 {
+				continue
+			}
+			want := from + model.Seq(len(out))
+			if e.sub || want > last || len(e.key) != 8 || binary.BigEndian.Uint64(e.key) != uint64(want) {
+				return damaged("page %d: entry %d was expected, up to %d", p.id, want, last)
+			}
+			out = append(out, record{want, e.value})
+		}
+		return nil
+	}
+	if err := w.bucket(log); err != nil {
+		return nil, err
+	}
+	if got := from + model.Seq(len(out)) - 1; got != last {
+		return nil, damaged("its log ends with entry %d instead of %d", got, last)
+	}
+	return out, nil
+}
+
+// endsAt makes sure that the log ends with the entry it must come to.
+func (im *image) endsAt(log bucket, last model.Seq) error {
+	path, err := im.path(log, keyOf(last+1))
+	if err != nil {
+		return err
+	}
+	leaf := path[len(path)-1]
+	if len(leaf.elements) == 0 && last == 0 {
+		return nil
+	}
+	if n := len(leaf.elements); n == 0 || !bytes.Equal(leaf.elements[n-1].key, keyOf(last)) {
+		return damaged("its log does not end with entry %d", last)
+	}
+	return nil
+}
+
+// maxTries is how often an act is worked out anew because others wrote meanwhile.
+const maxTries = 3
+
+// Write does one act. build is given the book as it stands and returns the entries of
+// the act, without seq, at and act, which they are given here; it runs outside any
+// transaction, may run up to three times, and must not use this Book. The entries are
+// written together or not at all, and are safely on the disk when Write returns without
+// an error. A build without entries writes nothing. The first act makes the file.
+func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, error) {
+	end, err := b.begin()
+	if err != nil {
+		return Written{}, err
+	}
+	defer end()
+	for range maxTries {
+		var w Written
+		if w, err = b.write(build); !errors.Is(err, errMoved) {
+			return w, b.advise(err)
+		}
+	}
+	return Written{}, b.advise(fmt.Errorf("%w: other processes wrote before this could, %d times; try again", ErrBusy, maxTries))
+}
+
+func (b *Book) write(build func(*model.Book) ([]model.Entry, error)) (Written, error) {
+	book, err := b.load()
+	fresh := errors.Is(err, ErrNoBook)
+	switch {
+	case fresh && b.known != nil:
+		return Written{}, fmt.Errorf("%w any more: the file is gone; put it back, or start anew with: wrasse", ErrNoBook)
+	case fresh:
+		book = new(model.Book)
+	case err != nil:
+		return Written{}, err
+	}
+	entries, err := build(book)
+	if err != nil || len(entries) == 0 {
+		return Written{Book: book}, err
+	}
+	records, entries, err := b.stamped(entries, book.Last())
+	if err != nil {
+		return Written{}, err
+	}
+	next, err := book.Extend(entries)
+	if err != nil {
+		return Written{}, plain(err)
+	}
+	w := Written{Book: next, Act: entries[0].Seq, Entries: entries}
+	if fresh {
+		return w, b.create(next, records)
+	}
+	w.Warning = b.backUpToday()
+	return w, b.append(next, records)
+}
+
+// plain drops the seq of an entry that was not written from an error about it.
+func plain(err error) error {
+	var entry *model.EntryError
+	if errors.As(err, &entry) {
+		return entry.Err
+	}
+	return err
+}
+
+// stamped gives the entries of an act their seq, at and act, and encodes them.
+func (b *Book) stamped(entries []model.Entry, last model.Seq) ([]record, []model.Entry, error) {
+	at := b.now().Format(time.RFC3339)
+	records, out := make([]record, len(entries)), make([]model.Entry, len(entries))
+	for i, e := range entries {
+		e.Seq, e.At, e.Act = last+1+model.Seq(i), at, 0
+		if len(entries) > 1 {
+			e.Act = last + 1
+		}
+		r, back, err := recordOf(e)
+		if err != nil {
+			return nil, nil, err
+		}
+		records[i], out[i] = r, back
+	}
+	return records, out, nil
+}
+
+// append writes records if the log still ends where they go on.
+func (b *Book) append(next *model.Book, records []record) error {
+	var m mark
+	err := b.update(func(im *image) error {
+		st, err := im.state()
+		if err != nil {
+			return err
+		}
+		if st.Count+1 != records[0].seq {
+			return errMoved
+		}
+		log, _, err := im.bucket(bucketLog)
+		if err != nil {
+			return err
+		}
+		if m, err = markOf(b.file(), im.txid); err != nil {
+			return err
+		}
+		if b.known != nil && !m.sameFile(b.known.file) {
+			return errMoved
+		}
+		return im.endsAt(log, st.Count)
+	}, func(tx *bolt.Tx) error {
+		m.txid = uint64(tx.ID())
+		return put(tx, records)
+	})
+	if err != nil {
+		return b.written(err)
+	}
+	b.known = &snapshot{next, m, records[len(records)-1].value}
+	b.watch.seen(m)
+	return nil
+}
+
+// written explains an error of writing.
+func (b *Book) written(err error) error {
+	if err == nil || errors.Is(err, errMoved) || errors.Is(err, ErrDamaged) || errors.Is(err, ErrBusy) || errors.Is(err, ErrNoBook) || errors.Is(err, ErrNewer) {
+		return err
+	}
+	return fmt.Errorf("nothing was written to %s: %w; make room or mend the folder, then try again", b.path, err)
+}

@@ -1,0 +1,380 @@
+package storage
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/storage/exchange"
+)
+
+// clock is a clock that stands until it is set.
+type clock struct{ t time.Time }
+
+func (c *clock) now() time.Time { return c.t }
+
+func morning(y int, m time.Month, d int) *clock {
+	return &clock{time.Date(y, m, d, 7, 30, 15, 0, time.FixedZone("", 2*60*60))}
+}
+
+// on is the civil date of most tests.
+var on = model.NewDate(2026, 3, 31)
+
+func newBook(t testing.TB) *Book {
+	t.Helper()
+	b := At(filepath.Join(t.TempDir(), "reef", "book.db"), morning(2026, 3, 31).now)
+	t.Cleanup(b.Close)
+	return b
+}
+
+// setUp are the definitions of a small book.
+func setUp() []model.Entry {
+	bodies := []model.Body{
+		model.BookDef{Name: "Vat", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}},
+		model.Place{ID: "cellar", Name: "Cellar", Minutes: 3},
+		model.Component{ID: "pump", Name: "Pump", Place: "cellar", Reach: 2, AccessMinutes: 4},
+		model.Counter{ID: "litres", Name: "Litres", Unit: "L", Style: model.StyleAmount, Role: model.RoleWaterMade},
+		model.Gauge{ID: "tds", Name: "TDS", Unit: "ppm", Role: model.RoleTDSProduct},
+		model.Chore{ID: "clean-pump", Component: "pump", Name: "Clean", Work: model.WorkClean, Minutes: 5, Consequence: 2,
+			Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 6, Unit: model.SpanMonths}, Rule: model.RuleEvery}}},
+	}
+	var out []model.Entry
+	for _, b := range bodies {
+		out = append(out, model.NewEntry(on, b))
+	}
+	return out
+}
+
+func note(text string) model.Entry { return model.NewEntry(on, model.Note{Text: text}) }
+
+// write does an act of entries that need no look at the book.
+func write(t testing.TB, b *Book, entries ...model.Entry) Written {
+	t.Helper()
+	w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return entries, nil })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Warning != nil {
+		t.Fatal(w.Warning)
+	}
+	return w
+}
+
+func load(t testing.TB, b *Book) *model.Book {
+	t.Helper()
+	book, err := b.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return book
+}
+
+// text is a book as it is exported.
+func text(t testing.TB, book *model.Book) string {
+	t.Helper()
+	var out strings.Builder
+	if err := exchange.Export(&out, book); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
+// again is another Book of the same file, which remembers nothing.
+func again(t testing.TB, b *Book) *Book {
+	t.Helper()
+	other := At(b.Path(), b.now)
+	t.Cleanup(other.Close)
+	return other
+}
+
+func TestNoBook(t *testing.T) {
+	dir := t.TempDir()
+	empty := filepath.Join(dir, "empty.db")
+	if err := os.WriteFile(empty, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, path := range map[string]string{
+		"no file":    filepath.Join(dir, "none.db"),
+		"no folder":  filepath.Join(dir, "a", "b", "none.db"),
+		"empty file": empty,
+	} {
+		b := At(path, time.Now)
+		defer b.Close()
+		if _, err := b.Load(); !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "start one with: wrasse") {
+			t.Errorf("%s: got %v", name, err)
+		}
+		if _, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+			t.Errorf("%s: writing nothing: %v", name, err)
+		}
+	}
+	if left, _ := os.ReadDir(dir); len(left) != 1 {
+		t.Errorf("reading made files: %v", left)
+	}
+}
+
+func TestActsAreStampedAndFoundAgain(t *testing.T) {
+	b := newBook(t)
+	w := write(t, b, setUp()...)
+	if w.Act != 1 || len(w.Entries) != 6 || w.Book.Last() != 6 {
+		t.Fatalf("act %d of %d entries, book of %d", w.Act, len(w.Entries), w.Book.Last())
+	}
+	for i, e := range w.Entries {
+		if e.Seq != model.Seq(i+1) || e.Act != 1 || e.At != "2026-03-31T07:30:15+02:00" {
+			t.Errorf("entry %d carries %+v", i+1, e.Header)
+		}
+	}
+	one := write(t, b, note("alone"))
+	if e := one.Entries[0]; e.Seq != 7 || e.Act != 0 {
+		t.Errorf("an act of one entry carries %+v", e.Header)
+	}
+	if got, want := text(t, load(t, again(t, b))), text(t, one.Book); got != want {
+		t.Errorf("found again:\n%s\nwritten:\n%s", got, want)
+	}
+	if !reflect.DeepEqual(load(t, again(t, b)), one.Book) {
+		t.Error("the book read anew is not the one that was written")
+	}
+}
+
+func TestModes(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	for path, want := range map[string]os.FileMode{b.Path(): 0o600, filepath.Dir(b.Path()): 0o700} {
+		info, err := os.Stat(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := info.Mode().Perm(); got != want {
+			t.Errorf("%s has mode %o, want %o", path, got, want)
+		}
+	}
+}
+
+func TestRefusedActWritesNothing(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	before := text(t, load(t, b))
+	_, err := b.Write(func(*model.Book) ([]model.Entry, error) {
+		return []model.Entry{note("fine"), model.NewEntry(on, model.Tick{Chore: "no-such"})}, nil
+	})
+	if err == nil || !strings.HasPrefix(err.Error(), `chore: "no-such"`) {
+		t.Errorf("got %v", err)
+	}
+	wish := errors.New("thought better of it")
+	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, wish }); !errors.Is(err, wish) {
+		t.Errorf("got %v, want the error of build", err)
+	}
+	if after := text(t, load(t, again(t, b))); after != before {
+		t.Error("a refused act changed the book")
+	}
+}
+
+func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	other := again(t, b)
+	runs := 0
+	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		if runs++; runs < 3 {
+			write(t, other, note("meanwhile"))
+		}
+		return []model.Entry{note("mine")}, nil
+	})
+	if err != nil || runs != 3 || w.Act != 9 {
+		t.Errorf("act %d after %d runs: %v", w.Act, runs, err)
+	}
+	_, err = b.Write(func(*model.Book) ([]model.Entry, error) {
+		write(t, other, note("always"))
+		return []model.Entry{note("never")}, nil
+	})
+	if !errors.Is(err, ErrBusy) {
+		t.Errorf("got %v, want ErrBusy", err)
+	}
+	if book := load(t, b); book.Last() != 12 || strings.Contains(text(t, book), "never") {
+		t.Errorf("the book holds %d entries", book.Last())
+	}
+}
+
+func TestUndoAndRedo(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	before := load(t, b)
+	var window model.Window
+	act := write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundClean}), note("with it"))
+	window.Did(act.Act)
+	undo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		last, ok := window.LastAct(book)
+		if !ok {
+			t.Fatal("nothing to undo")
+		}
+		return book.Strike(last, on), nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	window.Undid(undo.Act)
+	if got := undo.Book; len(got.Ticks("clean-pump")) != 0 || len(got.Notes()) != 0 || !reflect.DeepEqual(got.Chores(), before.Chores()) {
+		t.Error("the undone act is still there")
+	}
+	redo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		last, ok := window.LastUndo(book)
+		if !ok {
+			t.Fatal("nothing to redo")
+		}
+		return book.Strike(last, on), nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := load(t, again(t, b))
+	if len(got.Ticks("clean-pump")) != 1 || len(got.Notes()) != 1 || !reflect.DeepEqual(got, redo.Book) {
+		t.Error("the act did not come back")
+	}
+}
+
+func TestCreate(t *testing.T) {
+	b := newBook(t)
+	entries := setUp()
+	book, err := b.Create(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := book.Written(2); book.Last() != 6 || e.At != "" || e.Act != 0 {
+		t.Errorf("entries of an import were stamped: %+v", e.Header)
+	}
+	if got := load(t, again(t, b)); !reflect.DeepEqual(got, book) {
+		t.Error("the book found again is not the one made")
+	}
+	before, _ := os.ReadFile(b.Path())
+	_, err = again(t, b).Create(entries)
+	if !errors.Is(err, ErrHolds) || !strings.Contains(err.Error(), `"Vat" with 1 chores and 6 entries`) {
+		t.Errorf("got %v, want ErrHolds with counts", err)
+	}
+	if after, _ := os.ReadFile(b.Path()); string(after) != string(before) {
+		t.Error("a refused import changed the file")
+	}
+	left, _ := os.ReadDir(filepath.Dir(b.Path()))
+	if len(left) != 1 {
+		t.Errorf("other files stand beside the book: %v", left)
+	}
+}
+
+func TestCreateRefusesWhatDoesNotFold(t *testing.T) {
+	b := newBook(t)
+	_, err := b.Create([]model.Entry{model.NewEntry(on, model.Tick{Chore: "none"})})
+	var at *model.EntryError
+	if !errors.As(err, &at) || at.Seq != 1 {
+		t.Errorf("got %v, want an error of entry 1", err)
+	}
+	if _, err := b.Load(); !errors.Is(err, ErrNoBook) {
+		t.Errorf("something was made: %v", err)
+	}
+}
+
+func TestVanishedBookIsNotStartedAnew(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	if err := os.Rename(b.Path(), b.Path()+".away"); err != nil {
+		t.Fatal(err)
+	}
+	_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("lost?")}, nil })
+	if !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "put it back") {
+		t.Errorf("got %v", err)
+	}
+	if err := os.Rename(b.Path()+".away", b.Path()); err != nil {
+		t.Fatal(err)
+	}
+	if w := write(t, b, note("again")); w.Act != 7 {
+		t.Errorf("act %d after the file came back", w.Act)
+	}
+}
+
+// A process that waits for the lock while another file is put in the book's place must
+// not write to the one that was replaced.
+func TestReplacedFileIsReadAnew(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	copied := filepath.Join(t.TempDir(), "copy.db")
+	if err := b.Backup(copied); err != nil {
+		t.Fatal(err)
+	}
+	write(t, b, note("after the copy"))
+	if err := os.Rename(copied, b.Path()); err != nil {
+		t.Fatal(err)
+	}
+	if book := load(t, b); book.Last() != 6 {
+		t.Errorf("%d entries, want the 6 of the copy", book.Last())
+	}
+	if w := write(t, b, note("on the copy")); w.Act != 7 {
+		t.Errorf("act %d on the copy", w.Act)
+	}
+}
+
+func TestEachNoticesTheOther(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	other := again(t, b)
+	load(t, other)
+	for i := range 5 {
+		done := make(chan struct{})
+		answer := make(chan bool)
+		go func() { answer <- other.Wait(done) }()
+		write(t, b, note("news"))
+		if !<-answer {
+			t.Fatal("the other was not told")
+		}
+		if book := load(t, other); book.Last() != model.Seq(7+i) {
+			t.Fatalf("the other sees %d entries", book.Last())
+		}
+		go func() { answer <- other.Wait(done) }()
+		close(done)
+		if <-answer {
+			t.Fatal("told again of the same act")
+		}
+	}
+}
+
+func TestClosed(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	answer := make(chan bool)
+	go func() { answer <- b.Wait(nil) }()
+	b.Close()
+	if <-answer {
+		t.Error("closing counts as a change")
+	}
+	if _, err := b.Load(); !errors.Is(err, errClosed) {
+		t.Errorf("got %v", err)
+	}
+	b.Close()
+}
+
+func TestReferenceBooksInAFile(t *testing.T) {
+	paths, err := filepath.Glob("../testdata/books/book-*.jsonl")
+	if err != nil || len(paths) != 6 {
+		t.Fatalf("%d books (%v)", len(paths), err)
+	}
+	for _, path := range paths {
+		f, err := os.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		entries, err := exchange.Import(f, on)
+		f.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := newBook(t)
+		made, err := b.Create(entries)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := load(t, again(t, b)); text(t, found) != text(t, made) || !reflect.DeepEqual(found, made) {
+			t.Errorf("%s: the book found again differs", path)
+		}
+	}
+}

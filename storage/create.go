@@ -1,0 +1,165 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	bolt "go.etcd.io/bbolt"
+
+	"brine/wrasse/model"
+)
+
+// Create makes a book of entries that were imported, in their order. Those without a
+// seq are numbered; at and act stay as they are. It is an ErrHolds when the file holds
+// a book already. The new file is built beside, fsynced and then given its name.
+func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
+	end, err := b.begin()
+	if err != nil {
+		return nil, err
+	}
+	defer end()
+	book, err := b.load()
+	switch {
+	case err == nil:
+		return nil, b.advise(holds(book))
+	case !errors.Is(err, ErrNoBook):
+		return nil, b.advise(err)
+	}
+	if len(entries) == 0 {
+		return nil, b.advise(fmt.Errorf("%w to make: no entries were given", ErrNoBook))
+	}
+	records, out := make([]record, len(entries)), make([]model.Entry, len(entries))
+	for i, e := range entries {
+		if e.Seq == 0 {
+			e.Seq = model.Seq(i + 1)
+		}
+		if records[i], out[i], err = recordOf(e); err != nil {
+			return nil, &model.EntryError{Seq: e.Seq, Err: err}
+		}
+	}
+	next, err := model.Fold(out)
+	if err != nil {
+		return nil, err
+	}
+	if err := b.create(next, records); err != nil {
+		return nil, b.advise(err)
+	}
+	return next, nil
+}
+
+func holds(book *model.Book) error {
+	return fmt.Errorf("%w: %q with %d chores and %d entries; name another file with --book, or move this one away",
+		ErrHolds, book.Def().Name, len(book.Chores()), book.Last())
+}
+
+// create makes the file under another name and then gives it its own, so that a power
+// cut leaves either no book or a whole one. errMoved when another process was faster.
+func (b *Book) create(book *model.Book, records []record) error {
+	dir := b.folder()
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return fmt.Errorf("making the folder of the book: %w", err)
+	}
+	err := inFolder(dir, func() error {
+		if err := b.vacant(); err != nil {
+			return err
+		}
+		return install(b.file(), func(path string) error {
+			mark, err := build(path, records)
+			if err == nil {
+				b.known = &snapshot{book, mark, records[len(records)-1].value}
+				b.watch.seen(mark)
+			}
+			return err
+		})
+	})
+	return b.written(err)
+}
+
+// vacant makes sure that no book stands where one is to be made.
+func (b *Book) vacant() error {
+	err := b.read(func(im *image) error {
+		st, err := im.state()
+		if err == nil && st.Count > 0 {
+			err = errMoved
+		}
+		return err
+	})
+	if errors.Is(err, ErrNoBook) {
+		return nil
+	}
+	return err
+}
+
+// build makes a new file of records.
+func build(path string, records []record) (mark, error) {
+	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true})
+	if err != nil {
+		return mark{}, err
+	}
+	txid := 0
+	err = db.Update(func(tx *bolt.Tx) error {
+		txid = tx.ID()
+		return put(tx, records)
+	})
+	if err := errors.Join(err, db.Close()); err != nil {
+		return mark{}, err
+	}
+	return markOf(path, uint64(txid))
+}
+
+// install puts a new file at path: write makes it under another name, then it is fsynced
+// and renamed. What an earlier try left behind is removed. The folder should be locked.
+func install(path string, write func(path string) error) (err error) {
+	dir, base := filepath.Dir(path), filepath.Base(path)
+	removeUnfinished(dir, base)
+	f, err := os.CreateTemp(dir, unfinished(base, "*"))
+	if err != nil {
+		return err
+	}
+	name := f.Name()
+	defer func() {
+		if err != nil {
+			os.Remove(name)
+		}
+	}()
+	if err := f.Close(); err != nil {
+		return err
+	}
+	if err := write(name); err != nil {
+		return err
+	}
+	if err := syncFile(name); err != nil {
+		return err
+	}
+	if err := os.Rename(name, path); err != nil {
+		return err
+	}
+	return syncFolder(dir)
+}
+
+// unfinished is the name of a file that is being made to become base.
+func unfinished(base, unique string) string { return "." + base + "." + unique + ".new" }
+
+func removeUnfinished(dir, base string) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	prefix, suffix, _ := strings.Cut(unfinished(base, "*"), "*")
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), prefix) && strings.HasSuffix(e.Name(), suffix) {
+			os.Remove(filepath.Join(dir, e.Name()))
+		}
+	}
+}
+
+func syncFile(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}

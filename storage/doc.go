@@ -1,0 +1,18 @@
+// Package storage keeps a book in one bbolt file, as an append-only log of entries.
+// The log is the truth: a model.Book is folded from it, and an amendment is one more
+// entry. It is the only package that knows bbolt; it takes and returns model values.
+//
+// Start at Book, and there at Load and Write. Each of them opens the file, runs one
+// transaction and lets go, so that screens, commands and a nightly job share a book;
+// waiting for one another is bounded. What Write has returned without an error has been
+// fsynced. A file is never trusted before both its headers, its list of free pages and
+// the way to its last entry have been looked at, and no record before its checksum, so
+// damage comes back as ErrDamaged instead of as figures that are not true.
+//
+// Layout of the file, schema 1: bucket "log" maps the entry's seq (8 bytes, big-endian)
+// to a version byte, a CRC-32C over key and rest, and the entry as the book format
+// writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
+//
+// Subpackage exchange reads and writes the book format. Nothing here infers dates or
+// states from a book; that is package schedule. Unix only: the locks are flock.
+package storage

@@ -1,0 +1,98 @@
+package storage
+
+import (
+	"encoding/binary"
+	"slices"
+)
+
+// freePages reads the list of pages that the next transaction may overwrite. bbolt keeps
+// no checksum of it, so a flipped byte there would let it write over live entries.
+func (im *image) freePages() ([]pageID, page, error) {
+	buf, err := im.raw(im.freelist)
+	if err != nil {
+		return nil, page{}, err
+	}
+	own := page{id: im.freelist, overflow: pageID(len(buf)/im.pageSize - 1)}
+	ne := binary.NativeEndian
+	if ne.Uint16(buf[8:]) != flagFreelist {
+		return nil, own, damaged("page %d is not the list of free pages", im.freelist)
+	}
+	const many = 0xFFFF // then the first id is the true number
+	n, at := uint64(ne.Uint16(buf[10:])), pageHeaderLen
+	if n == many {
+		n, at = ne.Uint64(buf[at:]), at+8
+	}
+	if n > uint64(len(buf)-at)/8 {
+		return nil, own, damaged("the list of free pages is longer than its page")
+	}
+	free := make([]pageID, n)
+	for i := range free {
+		free[i] = pageID(ne.Uint64(buf[at+8*i:]))
+		if free[i] < 2 || free[i] >= im.pages {
+			return nil, own, damaged("the list of free pages names page %d, outside the file", free[i])
+		}
+	}
+	slices.Sort(free)
+	if len(slices.Compact(slices.Clone(free))) != len(free) {
+		return nil, own, damaged("the list of free pages names a page twice")
+	}
+	return free, own, nil
+}
+
+// checkFree makes sure that no page on the list of free ones is in use. It looks at the
+// free pages and the ways to them alone: a log has few of them however long it grows.
+func (im *image) checkFree() error {
+	free, own, err := im.freePages()
+	if err != nil {
+		return err
+	}
+	log, _, err := im.bucket(bucketLog)
+	if err != nil {
+		return err
+	}
+	for _, id := range free {
+		if id >= own.id && id <= own.id+own.overflow {
+			return damaged("the list of free pages names itself")
+		}
+		for _, tree := range []bucket{im.rootBucket(), log} {
+			used, err := im.uses(tree, id)
+			if err != nil {
+				return err
+			}
+			if used {
+				return damaged("page %d is in use and on the list of free pages", id)
+			}
+		}
+	}
+	return nil
+}
+
+// uses tells whether a page belongs to a tree. A page that does lies on the way to its
+// own first key, or is run over by one before it that does.
+func (im *image) uses(tree bucket, id pageID) (bool, error) {
+	start, p, ok := im.startOf(id)
+	if !ok || len(p.elements) == 0 {
+		return start == tree.root, nil
+	}
+	path, err := im.path(tree, p.elements[0].key)
+	if err != nil {
+		return false, err
+	}
+	return slices.ContainsFunc(path, func(q page) bool { return q.id == start && id <= q.id+q.overflow }), nil
+}
+
+// startOf finds the branch or leaf page that page id is part of; ok is false when there
+// is none, and so nothing in it to lose.
+func (im *image) startOf(id pageID) (start pageID, p page, ok bool) {
+	buf := make([]byte, pageHeaderLen)
+	for start = id; start >= 2 && id-start <= maxOverflow; start-- {
+		if im.readAt(buf, start) != nil {
+			return 0, p, false
+		}
+		if pageID(binary.NativeEndian.Uint64(buf)) == start {
+			p, err := im.page(start)
+			return start, p, err == nil
+		}
+	}
+	return 0, p, false
+}

@@ -1,0 +1,119 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"syscall"
+	"time"
+)
+
+// lockWait bounds how long an operation waits for other processes. An act holds the
+// lock for a few milliseconds; only a stopped or hung process holds it for longer.
+const lockWait = 5 * time.Second
+
+// maxPoll bounds the pause between two tries. flock has no fair queue, so the pauses
+// are random: then no process is always the one that comes too late.
+const maxPoll = 16 * time.Millisecond
+
+// flock takes the lock bbolt itself uses, so that this package and bbolt exclude one
+// another. It is let go when f is closed.
+func flock(f *os.File, exclusive bool, deadline time.Time) error {
+	how := syscall.LOCK_SH
+	if exclusive {
+		how = syscall.LOCK_EX
+	}
+	for pause := time.Millisecond; ; pause = min(2*pause, maxPoll) {
+		err := syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
+		if !errors.Is(err, syscall.EWOULDBLOCK) {
+			return err
+		}
+		if time.Now().After(deadline) {
+			return busy(f)
+		}
+		time.Sleep(rand.N(pause) + time.Millisecond/4)
+	}
+}
+
+func busy(f *os.File) error {
+	who := "another process"
+	if pid := holder(f); pid != 0 {
+		who = fmt.Sprintf("process %d", pid)
+	}
+	return fmt.Errorf("%w: %s has held it for more than %v; try again, or end that process", ErrBusy, who, lockWait)
+}
+
+// open opens the file and locks it. ErrNoBook when there is none, or an empty one.
+func (b *Book) open(exclusive bool) (*os.File, error) {
+	flags := os.O_RDONLY
+	if exclusive {
+		flags = os.O_RDWR
+	}
+	deadline := time.Now().Add(lockWait)
+	for {
+		f, err := os.OpenFile(b.file(), flags, 0)
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%w; start one with: wrasse", ErrNoBook)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("opening the book: %w", err)
+		}
+		here, err := b.lockHere(f, exclusive, deadline)
+		if here {
+			return f, nil
+		}
+		f.Close()
+		if err != nil {
+			return nil, err
+		}
+	}
+}
+
+// lockHere locks f; here is false when meanwhile another file has taken its place, as
+// when a copy was brought back. An act written to the old one would be lost.
+func (b *Book) lockHere(f *os.File, exclusive bool, deadline time.Time) (here bool, err error) {
+	if err := flock(f, exclusive, deadline); err != nil {
+		return false, err
+	}
+	mine, err := f.Stat()
+	if err != nil {
+		return false, err
+	}
+	if mine.Mode().IsDir() {
+		return false, fmt.Errorf("%s is a folder; name the book's file", b.path)
+	}
+	now, err := os.Stat(b.file())
+	if err != nil || !os.SameFile(mine, now) {
+		return false, nil // opening again says why
+	}
+	if mine.Size() == 0 {
+		return false, fmt.Errorf("%w, only an empty file; start one with: wrasse", ErrNoBook)
+	}
+	return true, nil
+}
+
+// inFolder runs fn while no other process makes or replaces files in a folder. Where
+// folders can't be locked it just runs.
+func inFolder(dir string, fn func() error) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	if err := flock(d, true, time.Now().Add(lockWait)); errors.Is(err, ErrBusy) {
+		return err
+	}
+	return fn()
+}
+
+// syncFolder makes a new or renamed name in a folder durable.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	return d.Sync()
+}

@@ -1,0 +1,78 @@
+package storage
+
+import (
+	"encoding/binary"
+	"hash/crc32"
+
+	"brine/wrasse/model"
+)
+
+// A sealed value is a version byte, a CRC-32C over version, key and payload, and the
+// payload. The key is part of the sum so that a value under another key is noticed.
+const (
+	recordVersion = 1
+	sealLen       = 1 + 4
+)
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+func sum(version byte, key, payload []byte) uint32 {
+	c := crc32.Update(0, castagnoli, []byte{version})
+	c = crc32.Update(c, castagnoli, key)
+	return crc32.Update(c, castagnoli, payload)
+}
+
+func seal(key, payload []byte) []byte {
+	v := make([]byte, 0, sealLen+len(payload))
+	v = append(v, recordVersion)
+	v = binary.BigEndian.AppendUint32(v, sum(recordVersion, key, payload))
+	return append(v, payload...)
+}
+
+// unseal is the payload of a sealed value; ok is false when the checksum does not hold
+// or the version is none of ours.
+func unseal(key, v []byte) (payload []byte, ok bool) {
+	if len(v) < sealLen || v[0] != recordVersion {
+		return nil, false
+	}
+	payload = v[sealLen:]
+	return payload, binary.BigEndian.Uint32(v[1:]) == sum(v[0], key, payload)
+}
+
+func keyOf(seq model.Seq) []byte { return binary.BigEndian.AppendUint64(nil, uint64(seq)) }
+
+// record is one entry as the file holds it.
+type record struct {
+	seq   model.Seq
+	value []byte // sealed
+}
+
+// recordOf encodes an entry, and gives back what will be read of it.
+func recordOf(e model.Entry) (record, model.Entry, error) {
+	payload, err := model.EncodeEntry(e)
+	if err != nil {
+		return record{}, model.Entry{}, err
+	}
+	// Read strictly, so that nothing is ever written that an import would refuse.
+	back, err := model.DecodeEntry(payload)
+	if err != nil {
+		return record{}, model.Entry{}, err
+	}
+	return record{e.Seq, seal(keyOf(e.Seq), payload)}, back, nil
+}
+
+// entry decodes a record whose checksum holds.
+func (r record) entry() (model.Entry, error) {
+	payload, ok := unseal(keyOf(r.seq), r.value)
+	if !ok {
+		return model.Entry{}, damaged("the checksum of entry %d does not hold", r.seq)
+	}
+	e, err := model.DecodeTrusted(payload)
+	if err != nil {
+		return model.Entry{}, damaged("entry %d: %v", r.seq, err)
+	}
+	if e.Seq != r.seq {
+		return model.Entry{}, damaged("entry %d says it is entry %d", r.seq, e.Seq)
+	}
+	return e, nil
+}

@@ -1,0 +1,150 @@
+package storage
+
+import (
+	"os"
+	"path/filepath"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+)
+
+// mark tells one state of a file from another: which file it is, and the transaction
+// its newer header names. Times of change are too coarse for that.
+type mark struct {
+	device, inode uint64
+	txid          uint64
+}
+
+func (m mark) sameFile(o mark) bool { return m.device == o.device && m.inode == o.inode }
+
+func markOf(path string, txid uint64) (mark, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return mark{}, err
+	}
+	stat := info.Sys().(*syscall.Stat_t)
+	return mark{uint64(stat.Dev), uint64(stat.Ino), txid}, nil
+}
+
+// peek is the mark of a file read without its lock: it may be a torn one, which then
+// differs from every other and so asks for a proper look. No file is the zero mark.
+func peek(path string) mark {
+	f, err := os.Open(path)
+	if err != nil {
+		return mark{}
+	}
+	defer f.Close()
+	newer, _, _ := readHeaders(f)
+	m, _ := markOf(path, newer.txid)
+	return m
+}
+
+// watch notices that a book was written.
+type watch struct {
+	mu    sync.Mutex
+	begun bool
+	last  mark // the state last read or written here, or reported
+	on    *fsnotify.Watcher
+	dead  bool
+}
+
+// seen remembers the state that was just read or written.
+func (w *watch) seen(m mark) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.begun, w.last = true, m
+}
+
+// changed tells, once, that the file is no longer as it was last seen.
+func (w *watch) changed(path string) bool {
+	now := peek(path)
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	changed := w.begun && now != w.last
+	w.begun, w.last = true, now
+	return changed
+}
+
+// events is the channel of changes in a folder; nil when it can't be watched. The watch
+// lives on between two waits, so that nothing in between is missed.
+func (w *watch) events(dir string) <-chan fsnotify.Event {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.on == nil && !w.dead {
+		on, err := fsnotify.NewWatcher()
+		if err != nil {
+			return nil
+		}
+		if err := on.Add(dir); err != nil {
+			on.Close()
+			return nil
+		}
+		w.on = on
+	}
+	if w.on == nil {
+		return nil
+	}
+	return w.on.Events
+}
+
+// lost lets go of a watch whose folder has gone.
+func (w *watch) lost() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.on != nil {
+		w.on.Close()
+		w.on = nil
+	}
+}
+
+func (w *watch) close() {
+	w.lost()
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.dead = true
+}
+
+func (w *watch) closed() bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.dead
+}
+
+// pollEvery is how often the file is looked at where its folder can't be watched.
+const pollEvery = 2 * time.Second
+
+// Wait blocks until the book was written by anyone since it was last loaded, written or
+// waited for, and then returns true; or until done is closed or the Book is, and then
+// returns false. One Wait at a time.
+func (b *Book) Wait(done <-chan struct{}) (changed bool) {
+	poll := time.NewTicker(pollEvery)
+	defer poll.Stop()
+	for {
+		dir, base := b.folder(), filepath.Base(b.file())
+		events, tick := b.watch.events(dir), poll.C
+		if b.watch.closed() {
+			return false
+		}
+		if events != nil {
+			tick = nil
+		}
+		if b.watch.changed(b.file()) {
+			return true
+		}
+		for waiting := true; waiting; {
+			select {
+			case <-done:
+				return false
+			case <-tick:
+				waiting = false
+			case ev, ok := <-events:
+				if ev.Name == dir && ev.Has(fsnotify.Remove|fsnotify.Rename) {
+					b.watch.lost()
+				}
+				waiting = ok && filepath.Base(ev.Name) != base && ev.Name != dir
+			}
+		}
+	}
+}
