@@ -214,4 +214,8 @@ var diagnosisCases = []diagnosisCase{
 		change: func(r *Readings) {
 			r.WaterTemperature, r.ProductFlow, r.ProductTDS = was(8, 18), was(5.5, 8), was(2, 0, 0)
 		}, first: "D2", also: []string{"D11"}},
+	{name: "cold, resin at first sight, membrane unread", reason: "a possible fault stands before a likely harmless cause",
+		change: func(r *Readings) {
+			r.WaterTemperature, r.ProductFlow, r.ProductTDS, r.MembraneTDS = was(8, 18), was(5.5, 8), was(2, 0, 0), nil
+		}, first: "D2", sure: Possible, also: []string{"D11"}},
 }

@@ -68,7 +68,7 @@ func SalinityFromGravity(sg float64, r Reference) (float64, error) {
 	return salinityOf(func(s float64) float64 { return rho(s, t68(r.SampleC)) / r.pure() }, sg, "specific gravity "+r.Name, "")
 }
 
-// glassExpansion is the cubic expansion of a hydrometer's glass per degC (verified: computed with this value).
+// glassExpansion is the cubic expansion of a hydrometer's glass per degC (from memory; computed with this value).
 const glassExpansion = 25e-6
 
 // hydrometerScale turns a density (kg/m3) of the water a float stands in at sampleC into what its stem shows.

@@ -24,9 +24,9 @@ func TestSaltMassTable(t *testing.T) {
 		{0.90, 40.54, 39.98, 1.0139}, {0.88, 41.50, 40.89, 1.0149}, {0.85, 43.03, 42.34, 1.0164},
 	} {
 		b, err := MixBatch(1, 25, gramsPerKg(t, 35), c.f)
-		near(t, "salt", b.SaltG, err, c.perFresh, 0.0151)
-		near(t, "final", b.FinalL, err, c.final, 1.01e-4)
-		near(t, "per final litre", b.SaltG/b.FinalL, err, c.perFinal, 0.0151)
+		near(t, "salt", b.SaltG, err, c.perFresh, 0.0051)
+		near(t, "final", b.FinalL, err, c.final, 5.1e-5)
+		near(t, "per final litre", b.SaltG/b.FinalL, err, c.perFinal, 0.0051)
 		fresh, err := FreshForFinal(b.FinalL, 25, gramsPerKg(t, 35), c.f)
 		near(t, "fresh for final", fresh, err, 1, 1e-12)
 		f, err := ActiveFraction(1, 25, b.SaltG, gramsPerKg(t, 35))
@@ -35,7 +35,7 @@ func TestSaltMassTable(t *testing.T) {
 	for _, c := range []struct{ sp, perFresh, final float64 }{{30, 30.99, 1.0083}, {33, 34.19, 1.0092}, {36, 37.42, 1.0101}} {
 		b, err := MixBatch(1, 25, gramsPerKg(t, c.sp), 1)
 		near(t, "salt", b.SaltG, err, c.perFresh, 0.0051)
-		near(t, "final", b.FinalL, err, c.final, 1.01e-4)
+		near(t, "final", b.FinalL, err, c.final, 5.1e-5)
 	}
 }
 
