@@ -83,6 +83,9 @@ func (r *Root) Body() (w, h int) { return r.w, Lay(r.w, r.h).Body }
 // Panics are the panics caught in commands, for main to print at the end.
 func (r *Root) Panics() []*PanicError { return r.panics }
 
+// After makes a timer, as tea.Tick does; screens use it for running countdowns.
+func (r *Root) After(d time.Duration, f func(time.Time) tea.Msg) tea.Cmd { return r.after(d, f) }
+
 // Push opens a page or a sheet over the present screen.
 func (r *Root) Push(s Screen) { r.pages[r.at] = append(r.pages[r.at], s) }
 
@@ -185,8 +188,7 @@ func (r *Root) broadcast(msg tea.Msg) tea.Cmd {
 	}
 	for i, v := range r.views {
 		cmds = append(cmds, v.Screen.Msg(msg))
-		// A screen may close itself on the message; go through a copy.
-		for _, s := range append([]Screen(nil), r.pages[i]...) {
+		for _, s := range r.pages[i] {
 			cmds = append(cmds, s.Msg(msg))
 		}
 	}

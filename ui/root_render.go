@@ -184,5 +184,5 @@ func (r *Root) keyLine(w int) string {
 	for _, h := range keys.Foot(r.top().Scope(), w) {
 		parts = append(parts, r.theme.Key.Render(h.Label)+" "+h.Word)
 	}
-	return strings.Join(parts, "  ")
+	return strings.Join(parts, keys.Gap)
 }

@@ -252,6 +252,12 @@ func TestPasteNeverActs(t *testing.T) {
 	s := newSample(t, nil)
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("dq"), Paste: true})
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("d"), Paste: true})
+	s.root.Push(NewChoice(s.root, "sure", []Answer{{Letter: 'y', Label: "yes"}}, func(int) tea.Cmd {
+		t.Error("a paste answered a question")
+		return nil
+	}))
+	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("y"), Paste: true})
+	s.keys("<esc>")
 	if s.quit || len(s.views[0].acts) > 0 {
 		t.Errorf("a paste acted: %v", s.views[0].acts)
 	}
@@ -292,12 +298,37 @@ func TestChoiceWithConfirm(t *testing.T) {
 	}
 }
 
+// A sheet that would leave nothing of the screen below in sight takes it all,
+// and shows the part its cursor is in.
+func TestTallSheetTakesTheBody(t *testing.T) {
+	s := newSample(t, nil)
+	var many []Answer
+	for r := 'a'; r <= 't'; r++ {
+		many = append(many, Answer{Letter: r, Label: "cause " + string(r)})
+	}
+	c := NewChoice(s.root, "why", many, nil)
+	c.Confirm = true
+	s.root.Push(c)
+	s.send(tea.WindowSizeMsg{Width: 60, Height: 16})
+	s.misses("Round body")
+	s.sees("why", "> a  cause a")
+	s.keys("s")
+	s.sees("why", "> s  cause s")
+	exact(t, s.root.View(), 60, 16)
+	s.send(tea.WindowSizeMsg{Width: 60, Height: 40})
+	s.sees("Round body", "cause a", "> s  cause s", "cause t")
+}
+
 func TestWritesKeepTheirOrderAndQuitWaits(t *testing.T) {
 	s := newSample(t, nil)
 	var ran []int
 	s.hold = true
 	for i := range 3 {
-		s.run(s.root.Write(Job{Op: "writing", Run: func() error { ran = append(ran, i); return nil }}))
+		cmd := s.root.Write(Job{Op: "writing", Run: func() error { ran = append(ran, i); return nil }})
+		if (cmd != nil) != (i == 0) {
+			t.Errorf("write %d starts before the one ahead of it has ended", i)
+		}
+		s.run(cmd)
 	}
 	s.keys("q")
 	if s.quit {

@@ -97,6 +97,10 @@ func TestSaveNeedsNoProblems(t *testing.T) {
 	if s := screen(f, 80, 6); !strings.Contains(s, "a number of litres is wanted") {
 		t.Errorf("the field left behind shows no problem:\n%s", s)
 	}
+	f.Act(keys.PrevField)
+	if s := screen(f, 80, 6); strings.Contains(s, "wanted") {
+		t.Errorf("the field gone back to nags while it is put right:\n%s", s)
+	}
 	wantOutcome(t, "saving with a problem", f.Act(keys.Submit), Open)
 	if f.Focused() != "amount" {
 		t.Errorf("the cursor is in %q, not in the field that holds saving back", f.Focused())
@@ -251,6 +255,28 @@ func TestLimitAndHostileText(t *testing.T) {
 	f = New(look(), Spec{Fields: []Field{{Name: "note", Label: "a\x1b]52;c;eA==\x07b", Value: "\x1b[2J\u202eabc"}}})
 	if got := f.Render(40, 2); strings.Contains(got, "\x1b]") || strings.Contains(got, "\x1b[2J") || strings.Contains(got, "\u202e") {
 		t.Errorf("hostile text reaches the terminal: %q", got)
+	}
+}
+
+// A text longer than its field scrolls so that the cursor stays in sight.
+func TestLongTextScrolls(t *testing.T) {
+	f := New(look(), Spec{Fields: []Field{{Name: "note", Label: "note", Cells: 12}}})
+	typeText(f, "0123456789abcdefghijklmnop")
+	for _, c := range []struct {
+		key  tea.KeyType
+		want string
+	}{
+		{tea.KeyEnd, "  note  …ghijklmnop "},
+		{tea.KeyHome, "  note  0123456789a…"},
+	} {
+		f.Type(tea.KeyMsg{Type: c.key})
+		got := f.Render(20, 1)
+		if s := ansi.Strip(got)[1:]; s != c.want[1:] {
+			t.Errorf("after %v: %q, want %q", c.key, s, c.want)
+		}
+		if !strings.Contains(got, "\x1b[7m") {
+			t.Errorf("after %v the cursor is out of sight: %q", c.key, got)
+		}
 	}
 }
 

@@ -11,10 +11,7 @@
 // back and never quits; scopes in which letters are text bind no letter.
 package keys
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // Scope is where keys are pressed.
 type Scope int
@@ -144,8 +141,8 @@ func Help(scope Scope) []Section {
 // Hint is one entry of the key line.
 type Hint struct{ Label, Word string }
 
-// gap stands between two hints.
-const gap = "  "
+// Gap is what stands between two hints, and a space between label and word.
+const Gap = "  "
 
 // Foot returns the hints of a scope that fit in w cells, in table order. When
 // room is short it is the later ones that go, but those of the outer scopes
@@ -172,19 +169,10 @@ func Foot(scope Scope, w int) []Hint {
 	return append(inner, outer...)
 }
 
-// Line is Foot as plain text: "d tick  f flag  ? keys".
-func Line(scope Scope, w int) string {
-	var parts []string
-	for _, h := range Foot(scope, w) {
-		parts = append(parts, h.Label+" "+h.Word)
-	}
-	return strings.Join(parts, gap)
-}
-
 // length is the width of a key line; labels and words are ASCII, which the
 // tests hold, so a byte is a cell.
 func length(hints []Hint) int {
-	n := max(len(hints)-1, 0) * len(gap)
+	n := max(len(hints)-1, 0) * len(Gap)
 	for _, h := range hints {
 		n += len(h.Label) + 1 + len(h.Word)
 	}

@@ -126,24 +126,33 @@ func TestHelpListsWhatWorks(t *testing.T) {
 	}
 }
 
+// line is the key line as drawn.
+func line(s Scope, w int) string {
+	var parts []string
+	for _, h := range Foot(s, w) {
+		parts = append(parts, h.Label+" "+h.Word)
+	}
+	return strings.Join(parts, Gap)
+}
+
 func TestFootFitsAtEveryWidth(t *testing.T) {
 	for _, s := range Scopes() {
 		for w := -1; w < 200; w++ {
-			if line := Line(s, w); len(line) > max(w, 0) {
-				t.Errorf("%s: key line %q is wider than %d", s, line, w)
+			if got := line(s, w); len(got) > max(w, 0) {
+				t.Errorf("%s: key line %q is wider than %d", s, got, w)
 			}
 		}
 	}
 }
 
 func TestFootKeepsHelpLongest(t *testing.T) {
-	if got, want := Line(Round, 80), "d tick  f flag  u litres  r read  t time  p put off  z undo  ? keys  q leave"; got != want {
+	if got, want := line(Round, 80), "d tick  f flag  u litres  r read  t time  p put off  z undo  ? keys  q leave"; got != want {
 		t.Errorf("key line at 80 cells:\n%q, want\n%q", got, want)
 	}
-	if got, want := Line(Round, 24), "d tick  ? keys  q leave"; got != want {
+	if got, want := line(Round, 24), "d tick  ? keys  q leave"; got != want {
 		t.Errorf("key line at 24 cells: %q, want %q", got, want)
 	}
-	if got, want := Line(Round, 8), "? keys"; got != want {
+	if got, want := line(Round, 8), "? keys"; got != want {
 		t.Errorf("key line at 8 cells: %q, want %q", got, want)
 	}
 }

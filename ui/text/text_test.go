@@ -179,6 +179,22 @@ func TestEveryWidthIsExact(t *testing.T) {
 	})
 }
 
+// Some letters join the space after them and some marks the space before; no
+// character there is may put a column out by a cell.
+func TestEveryCharacterKeepsTheColumns(t *testing.T) {
+	for r := ' '; r < 0x20000; r++ {
+		c := Clean(string(r))
+		if Width(" "+c) != 1+Width(c) {
+			t.Errorf("%U joins the column before it", r)
+		}
+		for name, got := range map[string]string{"Fit": Fit(c, 4), "Right": Right(c, 4)} {
+			if Width(got) != 4 {
+				t.Errorf("%s(%U, 4) is %d cells", name, r, Width(got))
+			}
+		}
+	}
+}
+
 // The short way to measure must agree with the general one.
 func TestWidthAgrees(t *testing.T) {
 	colour := rapid.SampledFrom([]string{"", "\x1b[1m", "\x1b[0m", "\x1b[1;31m", "\x1b[m", "\x1b[", "\x1b[2J", "\x1b[3", "\x1b"})
