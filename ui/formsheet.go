@@ -11,6 +11,10 @@ import (
 // through the root's write queue. It stays open, with its content, until the
 // save has succeeded. Make one with NewFormSheet; show it with Root.Push.
 type FormSheet struct {
+	// Watch, if set, is called with the values after every key, and its command
+	// may work something out for the form's notes: what a change would do.
+	Watch func(form.Values) tea.Cmd
+
 	root   *Root
 	form   *form.Form
 	save   func(form.Values) Job
@@ -88,5 +92,8 @@ func (s *FormSheet) after(o form.Outcome) tea.Cmd {
 		s.saving = true
 		return s.root.Write(job)
 	}
-	return nil
+	if s.Watch == nil {
+		return nil
+	}
+	return s.Watch(s.form.Values())
 }
