@@ -24,7 +24,7 @@ func findDrift(gauge model.ID, levels []model.Level) *Drift {
 	if !ok {
 		return nil
 	}
-	return &Drift{Since: levels[d.Since].On, Up: d.Up, Baseline: d.Baseline}
+	return &Drift{Since: levels[d.Since].On, Up: d.Up, Mean: d.Baseline, Value: d.Average}
 }
 
 // resolution is one unit of the last digit that a gauge shows: of the readings as they were typed, and for derived

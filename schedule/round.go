@@ -213,7 +213,8 @@ type Trend struct {
 
 // Drift is a gauge that has left the range of its first readings.
 type Drift struct {
-	Since    model.Date // first reading of the run outside that lasts to the latest reading
-	Up       bool       // it reads higher than it did
-	Baseline float64    // mean of the first eight readings
+	Since model.Date // first reading of the run outside that lasts to the latest reading
+	Up    bool       // it reads higher than it did
+	Mean  float64    // of the first eight readings
+	Value float64    // the moving average now
 }

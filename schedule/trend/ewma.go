@@ -51,6 +51,7 @@ type Drift struct {
 	Since    int     // index of the first reading of the run outside the limits that lasts to the latest reading
 	Up       bool    // the average is above the baseline
 	Baseline float64 // mean of the first eight readings
+	Average  float64 // the chart's average after the latest reading
 }
 
 // FindDrift watches the readings of one gauge in time order, those since a renewal or all there are. The first eight are
@@ -71,7 +72,7 @@ func FindDrift(readings []float64, resolution float64) (drift Drift, ok bool) {
 		return Drift{}, false
 	}
 	latest := points[len(points)-1]
-	return Drift{Since: driftBaseline + first, Up: latest.Average > mean, Baseline: mean}, true
+	return Drift{Since: driftBaseline + first, Up: latest.Average > mean, Baseline: mean, Average: latest.Average}, true
 }
 
 // meanDeviation returns the mean and the sample standard deviation (divisor n - 1) of at least two values.
