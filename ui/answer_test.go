@@ -1,0 +1,155 @@
+package ui
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/ui/form"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func TestChoiceWithConfirm(t *testing.T) {
+	s := newSample(t, nil)
+	picked := -1
+	ask := func() {
+		c := NewChoice(s.root, "why is it hard to reach", []Answer{
+			{Letter: 'b', Label: "behind something"}, {Letter: 'h', Label: "too high", Note: "over 2 m"},
+		}, func(i int) tea.Cmd { picked = i; return nil })
+		c.Confirm = true
+		s.root.Push(c)
+	}
+	ask()
+	s.sees("Round body", "why is it hard to reach", "> b  behind something", "over 2 m")
+	s.keys("hx")
+	s.sees("> h  too high")
+	if picked >= 0 {
+		t.Fatal("a letter answered without enter")
+	}
+	s.keys("<up><enter>")
+	if picked != 0 {
+		t.Errorf("picked %d, want 0", picked)
+	}
+	picked = -1
+	ask()
+	s.keys("<esc>")
+	s.misses("hard to reach")
+	if picked >= 0 {
+		t.Error("esc answered")
+	}
+}
+
+func TestWritesKeepTheirOrderAndQuitWaits(t *testing.T) {
+	s := newSample(t, nil)
+	var ran []int
+	s.hold = true
+	for i := range 3 {
+		cmd := s.root.Write(Job{Op: "writing", Run: func() error { ran = append(ran, i); return nil }})
+		if (cmd != nil) != (i == 0) {
+			t.Errorf("write %d starts before the one ahead of it has ended", i)
+		}
+		s.run(cmd)
+	}
+	s.keys("q")
+	if s.quit {
+		t.Fatal("quit did not wait")
+	}
+	s.release()
+	if !slices.Equal(ran, []int{0, 1, 2}) {
+		t.Errorf("ran %v", ran)
+	}
+	if !s.quit {
+		t.Error("quit was forgotten")
+	}
+}
+
+func TestFailedWriteCallsQuitOffAndIsShown(t *testing.T) {
+	s := newSample(t, nil)
+	s.hold = true
+	s.run(s.root.Write(Job{Op: "ticking DI resin", Run: func() error { return errors.New("book.db: in use by another program") }}))
+	s.keys("q")
+	s.release()
+	if s.quit {
+		t.Fatal("quit on an act that was not saved")
+	}
+	s.sees("ticking DI resin: book.db: in use by another program")
+	s.keys("q")
+	if !s.quit {
+		t.Error("a second q did not quit")
+	}
+}
+
+func TestPanicInACommandIsKeptForMain(t *testing.T) {
+	s := newSample(t, nil)
+	s.run(s.root.Write(Job{Op: "ticking", Run: func() error { panic("no such chore") }}))
+	s.run(Guarded("loading", func() (tea.Msg, error) { panic("no such book") }))
+	s.sees("loading: the program has a fault here: no such book")
+	if got := s.root.Panics(); len(got) != 2 || !strings.Contains(string(got[0].Stack), "root_test.go") {
+		t.Errorf("panics kept: %v", got)
+	}
+}
+
+func TestFaultOutranksAndStaysForAMoment(t *testing.T) {
+	s := newSample(t, nil)
+	id := s.root.Say("ticked; z undoes")
+	s.sees("ticked; z undoes")
+	s.root.Fail(errors.New("disk full"))
+	s.root.Unsay(id)
+	if s.root.Say("something else") != 0 {
+		t.Error("a success covered a fault")
+	}
+	s.keys("jk")
+	s.sees("disk full")
+	s.keys("<esc>")
+	s.misses("disk full")
+	s.root.Fail(errors.New("disk full"))
+	s.clock.now = s.clock.now.Add(2 * time.Second)
+	s.keys("j")
+	s.misses("disk full")
+	id = s.root.Say("saved")
+	s.root.Unsay(id)
+	s.misses("saved")
+}
+
+func TestFormSheet(t *testing.T) {
+	s := newSample(t, nil)
+	var got form.Values
+	fail, closed := errors.New("in use by another program"), false
+	open := func() {
+		s.root.Push(NewFormSheet(s.root, form.Spec{
+			Title:  "water made",
+			Fields: []form.Field{{Name: "amount", Label: "litres"}},
+		}, func(v form.Values) Job {
+			return Job{Op: "logging litres", Run: func() error {
+				if fail != nil {
+					return fail
+				}
+				got = v
+				return nil
+			}, Done: func(error) tea.Cmd { closed = true; return nil }}
+		}))
+	}
+	open()
+	s.keys("40<enter>")
+	s.sees("Round body", "water made", "40", "not saved: logging litres: in use by another program")
+	if closed {
+		t.Error("a failed save counts as done")
+	}
+	fail = nil
+	s.keys("5<enter>")
+	s.misses("water made")
+	if got["amount"] != "405" || !closed {
+		t.Errorf("saved %v, closed %v", got, closed)
+	}
+	open()
+	s.keys("7<esc>")
+	s.sees("leave without saving?")
+	s.keys("y")
+	s.misses("water made")
+	open()
+	s.keys("<esc>")
+	s.misses("water made")
+}
