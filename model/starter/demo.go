@@ -15,7 +15,7 @@ const firstDay = -735
 //
 // Days are counted back from today, so that the round looks alike whichever day it is
 // shown on; seasons follow the calendar. The log is the same for the same day. Today must
-// lie between 1973 and 2198, so that all dates are dates a book accepts.
+// lie between 1976 and 2198, so that all dates are dates a book accepts.
 func Demo(today model.Date) []model.Entry {
 	l := &library{diary: diary{today: today}, ticked: map[model.ID][]int{}, uses: map[model.ID][]use{}}
 	l.furnish()

@@ -64,6 +64,23 @@ func TestDemoIsTheSameForTheSameDay(t *testing.T) {
 	}
 }
 
+func TestDemoSurvivesTheBookFormat(t *testing.T) {
+	for _, e := range Demo(someDay) {
+		line, err := model.EncodeEntry(e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := model.DecodeEntry(line)
+		if err != nil {
+			t.Fatalf("%s: %v", line, err)
+		}
+		second, err := model.EncodeEntry(again)
+		if err != nil || string(second) != string(line) {
+			t.Fatalf("%s\nis written again as\n%s (%v)", line, second, err)
+		}
+	}
+}
+
 func TestDemoCyclesAreNeverEmpty(t *testing.T) {
 	b := demoBook(t, someDay)
 	for _, c := range b.Chores() {

@@ -58,7 +58,7 @@ func Set(name string) ([]model.Entry, error) {
 }
 
 // Combine is several sets as one: of lines that define the same thing the first is
-// kept, so that a spare shared by two sets is there once.
+// kept, so that a spare shared by two sets is there once. The order stays.
 func Combine(sets ...[]model.Entry) []model.Entry {
 	type key struct {
 		kind model.Kind
@@ -69,7 +69,7 @@ func Combine(sets ...[]model.Entry) []model.Entry {
 	for _, set := range sets {
 		for _, e := range set {
 			k := key{e.Kind, defines(e)}
-			if !seen[k] {
+			if k.id == "" || !seen[k] {
 				seen[k] = true
 				out = append(out, e)
 			}

@@ -136,6 +136,10 @@ func TestCombineKeepsTheFirst(t *testing.T) {
 	if len(got) != 1 || got[0].Body.(model.Spare).Name != "one" {
 		t.Errorf("got %v", got)
 	}
+	notes := []model.Entry{model.NewEntry(1, model.Note{Text: "a"}), model.NewEntry(1, model.Note{Text: "b"})}
+	if got := Combine(notes, notes); len(got) != 4 {
+		t.Errorf("of what defines nothing %d entries are left, want 4", len(got))
+	}
 }
 
 func TestSetsPlayTheRolesTheProgramLooksFor(t *testing.T) {
