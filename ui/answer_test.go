@@ -87,7 +87,7 @@ func TestPanicInACommandIsKeptForMain(t *testing.T) {
 	s.run(s.root.Write(Job{Op: "ticking", Run: func() error { panic("no such chore") }}))
 	s.run(Guarded("loading", func() (tea.Msg, error) { panic("no such book") }))
 	s.sees("loading: the program has a fault here: no such book")
-	if got := s.root.Panics(); len(got) != 2 || !strings.Contains(string(got[0].Stack), "root_test.go") {
+	if got := s.root.Panics(); len(got) != 2 || !strings.Contains(string(got[0].Stack), "answer_test.go") {
 		t.Errorf("panics kept: %v", got)
 	}
 }
