@@ -104,6 +104,13 @@ func (f *folder) flag(e *Entry, w Flag) error {
 	}
 	f.book.flags.add(w.Component, logged(e, w), headerOf, f.shared)
 	c, _ := f.book.components.get(w.Component)
+	w.regrade(&c)
+	f.book.components.put(c.ID, c)
+	return nil
+}
+
+// regrade gives a component what its rebuilding changed.
+func (w Flag) regrade(c *Component) {
 	if w.Reach != 0 {
 		c.Reach = w.Reach
 		c.Guess = without(c.Guess, "reach")
@@ -112,8 +119,6 @@ func (f *folder) flag(e *Entry, w Flag) error {
 		c.AccessMinutes = *w.AccessMinutes
 		c.Guess = without(c.Guess, "access_minutes")
 	}
-	f.book.components.put(c.ID, c)
-	return nil
 }
 
 func without(list []string, word string) []string {

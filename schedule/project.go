@@ -1,6 +1,12 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"brine/wrasse/model"
+)
 
 // yearDays is how far ahead ticks are projected.
 const yearDays = 365
@@ -27,19 +33,136 @@ type Visit struct {
 	Standing *Standing
 }
 
-// ahead are the ticks of a chore on the 365 dates from the round's own on: first when it is due, or at once if that
-// has passed, then every step. A chore with only reading clocks has its one date.
-func (r *Round) ahead(s *Standing) []Visit {
-	if !s.HasDue {
-		return nil
-	}
+// Visits are the ticks of all chores on the 365 dates from the round's own on, by date and then in the order of the
+// round. A chore is ticked when it is due, or at once if that has passed, and then every step; one with only reading
+// clocks has its one date.
+func (r *Round) Visits() []Visit {
 	var out []Visit
-	days := r.sight.steps[s.Chore.ID]
-	for d := max(s.Due, r.On); d < r.On+yearDays; d = d.AddDays(days) {
-		out = append(out, Visit{d, s})
-		if days == 0 {
-			break
+	for i := range r.Standings {
+		s := &r.Standings[i]
+		if !s.HasDue {
+			continue
+		}
+		days := r.sight.steps[s.Chore.ID]
+		for d := max(s.Due, r.On); d < r.On+yearDays; d = d.AddDays(days) {
+			out = append(out, Visit{d, s})
+			if days == 0 {
+				break
+			}
 		}
 	}
+	slices.SortStableFunc(out, func(a, b Visit) int { return cmp.Compare(a.On, b.On) })
 	return out
+}
+
+// SpareForecast is what the shelf will see of a spare in a year.
+type SpareForecast struct {
+	Spare    model.Spare
+	OnHand   float64    // may be negative: count it
+	NextUse  model.Date // no date when no chore will use it within the year
+	OutOn    model.Date // the stock falls below 0 then; no date within the year
+	OrderBy  model.Date // OutOn less the lead days and a week
+	Used     float64    // within the year
+	YearCost float64    // of what is used, 0 without a price
+}
+
+// orderMargin is the days an order is placed ahead of need, beside the spare's own lead days.
+const orderMargin = 7
+
+// Shelf forecasts every spare in use, the soonest to order first, then those that last, by id.
+func (r *Round) Shelf() []SpareForecast {
+	uses := map[model.ID][]use{}
+	for _, v := range r.Visits() {
+		for _, s := range v.Standing.Spares {
+			uses[s.Spare.ID] = append(uses[s.Spare.ID], use{v.On, s.Quantity})
+		}
+	}
+	var out []SpareForecast
+	for _, s := range r.sight.book.Spares() {
+		if !retired(s.Retired, r.On) {
+			out = append(out, r.forecast(s, uses[s.ID]))
+		}
+	}
+	slices.SortFunc(out, func(a, b SpareForecast) int {
+		if a.OrderBy.IsZero() != b.OrderBy.IsZero() {
+			if a.OrderBy.IsZero() {
+				return 1
+			}
+			return -1
+		}
+		return cmp.Or(cmp.Compare(a.OrderBy, b.OrderBy), cmp.Compare(a.Spare.ID, b.Spare.ID))
+	})
+	return out
+}
+
+// use is a quantity taken off the shelf on a date.
+type use struct {
+	on       model.Date
+	quantity float64
+}
+
+func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
+	f := SpareForecast{Spare: s, OnHand: r.sight.shelf[s.ID]}
+	empty := -slack * max(1, f.OnHand) // what rounding leaves of a shelf used up exactly
+	if f.OnHand < empty {
+		f.OutOn = r.On
+	}
+	left := f.OnHand
+	for _, u := range uses {
+		left -= u.quantity
+		f.Used += u.quantity
+		f.NextUse = earlier(f.NextUse, u.on)
+		if left < empty {
+			f.OutOn = earlier(f.OutOn, u.on)
+		}
+	}
+	if !f.OutOn.IsZero() {
+		f.OrderBy = f.OutOn.AddDays(-s.LeadDays - orderMargin)
+	}
+	if s.Price != nil {
+		f.YearCost = f.Used * *s.Price
+	}
+	return f
+}
+
+// Week is what a week of the year ahead will take.
+type Week struct {
+	Start   model.Date // its first day, which of the first week may lie before the round's date
+	Visits  []Visit    // in order of time
+	Minutes int        // hands-on
+	Access  int        // getting at it: once an access group and date, once a place and date
+	Waiting int        // on timers
+	Cost    float64    // of the spares, in the book's money
+}
+
+// Year is the 365 days from the round's date on by weeks that begin on a weekday; empty weeks are there too.
+func (r *Round) Year(begins time.Weekday) []Week {
+	first := r.On.AddDays(-((int(r.On.Weekday()) - int(begins) + 7) % 7))
+	weeks := make([]Week, (r.On+yearDays-1).Sub(first)/7+1)
+	for i := range weeks {
+		weeks[i].Start = first.AddDays(7 * i)
+	}
+	type opened struct {
+		on    model.Date
+		what  model.Kind
+		which model.ID
+	}
+	paid := map[opened]bool{}
+	pay := func(w *Week, o opened, minutes int) {
+		if !paid[o] {
+			paid[o] = true
+			w.Access += minutes
+		}
+	}
+	for _, v := range r.Visits() {
+		w, s := &weeks[v.On.Sub(first)/7], v.Standing
+		w.Visits = append(w.Visits, v)
+		w.Minutes += s.Chore.Minutes
+		w.Waiting += s.Chore.WaitingMinutes()
+		w.Cost += spareCost(s)
+		leader := r.sight.leaders[s.Component.ID]
+		pay(w, opened{v.On, model.KindComponent, leader.ID}, leader.AccessMinutes)
+		pay(w, opened{v.On, model.KindPlace, s.Place.ID}, s.Place.Minutes)
+	}
+	return weeks
 }

@@ -26,6 +26,7 @@ type slips struct {
 
 // slip is how late one tick came, as a fraction of its planned interval, 0 to 0.5.
 type slip struct {
+	on    model.Date
 	seq   model.Seq
 	value float64
 }
@@ -51,7 +52,7 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 				continue
 			}
 			t := starts[k].Tick
-			out.of[chores[i].Component] = append(out.of[chores[i].Component], slip{t.Seq, value})
+			out.of[chores[i].Component] = append(out.of[chores[i].Component], slip{t.On, t.Seq, value})
 			sums[t.Reach-1] += value
 			out.ticks[t.Reach-1]++
 		}

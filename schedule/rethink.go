@@ -1,0 +1,155 @@
+package schedule
+
+import (
+	"cmp"
+	"slices"
+
+	"brine/wrasse/model"
+)
+
+// Placing is what the placing of a component costs.
+type Placing struct {
+	Component     model.Component // as graded then
+	AccessMinutes int             // before hands reach it: of what is opened, which may be another component
+	Visits        float64         // a year: dates on which its access group was ticked
+	Projected     bool            // the visits are what the clocks foresee, nothing having been ticked in the year
+	MinutesAYear  float64         // AccessMinutes * Visits
+	Slip          float64         // mean of its ticks, 0 when none tells
+	SlipTicks     int             // ticks that tell
+	Ticks         int
+	Spent         float64 // share of its ticks that were found heavy or failed
+}
+
+// Awkward is a component in the ranking of those whose layout should change.
+type Awkward struct {
+	Placing
+	Place model.Place
+	Score float64                    // MinutesAYear * (1 + Slip), which ranks
+	Flag  *model.Logged[model.Flag]  // its latest flag, nil when it was never flagged
+	Flags []model.Logged[model.Flag] // in order of time
+	// Of a component marked rebuilt with a new grade: the same figures up to then, with the old grade, and since.
+	Rebuilt       *model.Logged[model.Flag]
+	Before, After *Placing
+}
+
+// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first.
+func (r *Round) Rethink() []Awkward {
+	v := r.sight
+	groups := map[model.ID][]model.ID{} // chores by the component that is opened for them
+	of := map[model.ID][]model.ID{}     // chores by component
+	for _, c := range v.book.Chores() {
+		leader := v.leaders[c.Component].ID
+		groups[leader] = append(groups[leader], c.ID)
+		of[c.Component] = append(of[c.Component], c.ID)
+	}
+	var out []Awkward
+	for _, c := range v.book.Components() {
+		if retired(c.Retired, r.On) {
+			continue
+		}
+		q := placingQuery{
+			component: c, access: v.leaders[c.ID].AccessMinutes, on: r.On,
+			chores: of[c.ID], group: groups[v.leaders[c.ID].ID], end: v.book.Last() + 1,
+		}
+		a := Awkward{Placing: v.placing(q)}
+		a.Place, _ = v.book.Place(c.Place)
+		a.Score = a.MinutesAYear * (1 + a.Slip)
+		v.flagged(&a, q)
+		out = append(out, a)
+	}
+	slices.SortFunc(out, func(a, b Awkward) int {
+		return cmp.Or(cmp.Compare(ranked(b.Score), ranked(a.Score)), cmp.Compare(a.Component.ID, b.Component.ID))
+	})
+	return out
+}
+
+// placingQuery asks what a placing cost by a date, from the ticks of a stretch of the log.
+type placingQuery struct {
+	component model.Component
+	access    int
+	on        model.Date
+	chores    []model.ID // the component's own
+	group     []model.ID // all that its opening serves
+	from, end model.Seq  // only ticks written from one seq on and before another
+}
+
+func (v *sight) placing(q placingQuery) Placing {
+	p := Placing{Component: q.component, AccessMinutes: q.access}
+	p.Visits, p.Projected = v.visits(q.group, q.on)
+	p.MinutesAYear = float64(p.AccessMinutes) * p.Visits
+	spent := 0
+	for _, id := range q.chores {
+		for _, t := range v.history[id].ticks {
+			if t.Seq < q.from || t.Seq >= q.end || t.On > q.on {
+				continue
+			}
+			p.Ticks++
+			if t.Found == model.FoundHeavy || t.Found == model.FoundFailed {
+				spent++
+			}
+		}
+	}
+	if p.Ticks > 0 {
+		p.Spent = float64(spent) / float64(p.Ticks)
+	}
+	sum := 0.0
+	for _, s := range v.slips.of[q.component.ID] {
+		if s.seq >= q.from && s.seq < q.end && s.on <= q.on {
+			sum += s.value
+			p.SlipTicks++
+		}
+	}
+	if p.SlipTicks > 0 {
+		p.Slip = sum / float64(p.SlipTicks)
+	}
+	return p
+}
+
+// visits are the dates, in the 365 days up to one, on which a chore of an access group was ticked; with none, what
+// the steps of its chores foresee for a year.
+func (v *sight) visits(group []model.ID, on model.Date) (aYear float64, projected bool) {
+	dates := map[model.Date]bool{}
+	for _, id := range group {
+		for _, t := range v.history[id].ticks {
+			if t.On > on-yearDays && t.On <= on {
+				dates[t.On] = true
+			}
+		}
+	}
+	if len(dates) > 0 {
+		return float64(len(dates)), false
+	}
+	for _, id := range group {
+		if days := v.steps[id]; days > 0 {
+			aYear += yearDays / float64(days)
+		}
+	}
+	return aYear, true
+}
+
+// flagged fills in where the component stands on the list, and before and after where it was rebuilt.
+func (v *sight) flagged(a *Awkward, now placingQuery) {
+	for _, f := range v.book.Flags(a.Component.ID) {
+		if f.On > v.on && f.What.State != model.FlagRebuilt {
+			continue
+		}
+		a.Flags = append(a.Flags, f)
+		if f.What.Reach != 0 {
+			a.Rebuilt = &f
+		}
+	}
+	if n := len(a.Flags); n > 0 {
+		a.Flag = &a.Flags[n-1]
+	}
+	if a.Rebuilt == nil {
+		return
+	}
+	before, after := now, now
+	before.end, before.on = a.Rebuilt.Seq, min(a.Rebuilt.On, v.on)
+	before.component, _ = v.book.ComponentBefore(a.Component.ID, a.Rebuilt.Seq)
+	leader, _ := v.book.ComponentBefore(v.leaders[a.Component.ID].ID, a.Rebuilt.Seq)
+	before.access = leader.AccessMinutes
+	after.from = a.Rebuilt.Seq
+	b, c := v.placing(before), v.placing(after)
+	a.Before, a.After = &b, &c
+}
