@@ -1,0 +1,283 @@
+package model
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// start is a small book for acts to be drawn on.
+func start() []Entry {
+	chore := func(id, component ID, work Work, uses ...SpareUse) Chore {
+		return Chore{ID: id, Component: component, Name: string(id), Work: work, Minutes: 5, Consequence: 2, Spares: uses,
+			Clocks: []Clock{{Kind: ClockUsage, Counter: "litres", Amount: 100, Rule: RuleLasts}}}
+	}
+	bodies := []Body{
+		BookDef{Name: "Vat", Units: Units{"L", "C", "bar"}},
+		Place{ID: "cellar", Name: "Cellar", Minutes: 3},
+		Place{ID: "stand", Name: "Stand", Minutes: 1},
+		Component{ID: "pump", Name: "Pump", Place: "cellar", Reach: 2, AccessMinutes: 4},
+		Component{ID: "membrane", Name: "Membrane", Place: "cellar", Reach: 4, AccessMinutes: 9, OpensWith: "pump"},
+		Counter{ID: "litres", Name: "Litres", Unit: "L", Style: StyleAmount, Role: RoleWaterMade},
+		Counter{ID: "hours", Name: "Hours", Unit: "h", Style: StyleMeter},
+		Gauge{ID: "tds", Name: "TDS", Unit: "ppm", Role: RoleTDSProduct},
+		Spare{ID: "salt", Name: "Salt", Unit: "kg", LeadDays: 3, Role: RoleSalt},
+		chore("clean", "pump", WorkClean, SpareUse{"salt", 0.5}),
+		chore("renew", "membrane", WorkRenew),
+		chore("test", "membrane", WorkTest),
+	}
+	var out []Entry
+	for _, b := range bodies {
+		out = append(out, NewEntry(NewDate(2024, 1, 1), b))
+	}
+	return out
+}
+
+// act draws an act of one to three entries: any kind of event or definition, on any
+// date, and amends of any earlier entry. Many of them no log can accept.
+func act(t *rapid.T, b *Book) []Entry {
+	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
+		seq := Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of"))
+		return b.Strike(b.Act(seq)[0].Seq, 0)
+	}
+	var out []Entry
+	for range rapid.IntRange(1, 3).Draw(t, "entries") {
+		on := NewDate(2024, 1, 1).AddDays(rapid.IntRange(0, 30).Draw(t, "day"))
+		out = append(out, NewEntry(on, body(t, b, on)))
+	}
+	return out
+}
+
+func body(t *rapid.T, b *Book, on Date) Body {
+	chore := ID(rapid.SampledFrom([]string{"clean", "renew", "test"}).Draw(t, "chore"))
+	component := ID(rapid.SampledFrom([]string{"pump", "membrane"}).Draw(t, "component"))
+	n := float64(rapid.IntRange(0, 9).Draw(t, "n"))
+	switch rapid.SampledFrom(append(Kinds(), KindAmend, KindTick, KindUsage)).Draw(t, "kind") {
+	case KindBook:
+		return BookDef{Name: fmt.Sprint("Vat ", n), Units: Units{"gal", "F", "psi"}}
+	case KindPlace:
+		return Place{ID: "cellar", Name: fmt.Sprint("Cellar ", n), Minutes: int(n)}
+	case KindComponent:
+		c, _ := b.Component(component)
+		c.Reach = 1 + int(n)/2
+		c.InService = rapid.SampledFrom([]Date{0, on}).Draw(t, "in service")
+		c.Place = ID(rapid.SampledFrom([]string{"cellar", "stand"}).Draw(t, "place"))
+		return c
+	case KindCounter:
+		c, _ := b.Counter("hours")
+		c.Style = rapid.SampledFrom([]Style{StyleMeter, StyleMeter, StyleAmount}).Draw(t, "style")
+		c.Name = fmt.Sprint("Hours ", n)
+		return c
+	case KindGauge:
+		return Gauge{ID: ID(rapid.SampledFrom([]string{"tds", "tds2"}).Draw(t, "gauge")), Name: "TDS", Unit: "ppm", Role: RoleTDSProduct,
+			Retired: rapid.SampledFrom([]Date{0, on}).Draw(t, "retired")}
+	case KindSpare:
+		return Spare{ID: "salt", Name: fmt.Sprint("Salt ", n), Unit: "kg", LeadDays: int(n)}
+	case KindChore:
+		c, _ := b.Chore(chore)
+		c.Minutes, c.Component = int(n), component
+		c.Spares = rapid.SampledFrom([][]SpareUse{nil, {{"salt", 2}}}).Draw(t, "uses")
+		return c
+	case KindTick:
+		return Tick{Chore: chore, Found: rapid.SampledFrom([]Found{"", FoundClean, FoundFailed, FoundPassed}).Draw(t, "found")}
+	case KindUsage:
+		if rapid.Bool().Draw(t, "meter") {
+			return Usage{Counter: "hours", Meter: &n}
+		}
+		return Usage{Counter: "litres", Amount: &n}
+	case KindMeterReset:
+		return MeterReset{Counter: "hours"}
+	case KindReading:
+		return Reading{Gauge: "tds", Value: n, MinutesRunning: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "running")}
+	case KindStock:
+		return Stock{Spare: "salt", Change: n - 3}
+	case KindFlag:
+		f := Flag{Component: component, State: rapid.SampledFrom([]FlagState{FlagFlagged, FlagRebuilt, FlagDropped}).Draw(t, "state")}
+		if f.State == FlagRebuilt {
+			f.Reach = 1 + int(n)/2
+		}
+		return f
+	case KindDefer:
+		return Defer{Chore: chore, Until: on.AddDays(1 + int(n))}
+	case KindBatch:
+		return Batch{VolumeL: 1 + n, SaltG: 35 * n}
+	case KindAway:
+		return Away{Until: on.AddDays(1 + int(n))}
+	case KindFault:
+		return Fault{Component: component}
+	case KindNote:
+		return Note{Text: "n", OnWhat: rapid.SampledFrom([]string{"", "pump", "chore:clean", "nothing"}).Draw(t, "on what")}
+	}
+	return amend(t, b, on, n)
+}
+
+func amend(t *rapid.T, b *Book, on Date, n float64) Body {
+	a := Amend{Entry: Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "entry"))}
+	fields := map[string]any{"on": on}
+	switch e := b.Written(a.Entry).Body.(type) {
+	case Amend:
+		fields["entry"] = max(1, e.Entry-1)
+	case Usage:
+		if e.Amount != nil {
+			fields["amount"] = n
+		} else {
+			fields["meter"] = n
+		}
+	case Tick:
+		fields["chore"] = "renew"
+	case Component:
+		fields["in_service"] = nil
+	}
+	if a.Strike = rapid.Bool().Draw(t, "strike"); !a.Strike {
+		a.With, _ = With(fields)
+	}
+	return a
+}
+
+// numbered gives an act its seqs as a store does.
+func numbered(entries []Entry, last Seq) []Entry {
+	out := slices.Clone(entries)
+	for i := range out {
+		out[i].Seq = last + 1 + Seq(i)
+		if out[i].Act = 0; len(out) > 1 {
+			out[i].Act = last + 1
+		}
+	}
+	return out
+}
+
+// Any sequence of acts, backdated ones, edits of definitions, amends of amends, undos
+// and redos included, comes to the same book step by step as from the whole log, and is
+// refused at the same act; what was refused leaves no trace.
+func TestStepByStepEqualsRebuild(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		log := numbered(start(), 0)
+		book, err := Fold(log)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range rapid.IntRange(1, 40).Draw(t, "acts") {
+			entries := numbered(act(t, book), book.Last())
+			whole, wholeErr := Fold(append(slices.Clip(log), entries...))
+			next, err := book.Extend(entries)
+			if (err == nil) != (wholeErr == nil) {
+				t.Fatalf("step by step: %v; from the whole log: %v", err, wholeErr)
+			}
+			if err != nil {
+				if fmt.Sprint(err) != fmt.Sprint(wholeErr) {
+					t.Fatalf("step by step: %v; from the whole log: %v", err, wholeErr)
+				}
+				continue
+			}
+			if !reflect.DeepEqual(next, whole) {
+				t.Fatalf("after entry %d the book differs from a rebuild", next.Last())
+			}
+			log = append(log, entries...)
+			book = next
+		}
+		again, err := book.Rebuild()
+		if err != nil || !reflect.DeepEqual(book, again) {
+			t.Fatalf("rebuilt from its own log the book differs (%v)", err)
+		}
+		byHand(t, log, book)
+	})
+}
+
+// A snapshot stays as it is whatever is built on it.
+func TestSnapshotsStand(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		log := numbered(start(), 0)
+		book, err := Fold(log)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range rapid.IntRange(1, 15).Draw(t, "acts") {
+			one, err1 := book.Extend(numbered(act(t, book), book.Last()))
+			two, err2 := book.Extend(numbered(act(t, book), book.Last()))
+			still, err := Fold(log)
+			if err != nil || !reflect.DeepEqual(book, still) {
+				t.Fatalf("the book changed under two books built on it (%v)", err)
+			}
+			if err1 == nil && err2 == nil {
+				rebuilt, _ := one.Rebuild()
+				if !reflect.DeepEqual(one, rebuilt) {
+					t.Fatal("the first book changed when a second was built beside it")
+				}
+			}
+			if err2 == nil {
+				for seq := book.Last() + 1; seq <= two.Last(); seq++ {
+					log = append(log, *two.Written(seq))
+				}
+				book = two
+			}
+		}
+	})
+}
+
+// byHand works out a few figures of a log the slow and plain way.
+func byHand(t *rapid.T, log []Entry, book *Book) {
+	struck := map[Seq]bool{}
+	read := map[Seq]Entry{}
+	target := map[Seq][]Amend{}
+	for i := len(log) - 1; i >= 0; i-- {
+		e := log[i]
+		for _, a := range target[e.Seq] {
+			struck[e.Seq] = struck[e.Seq] || a.Strike
+		}
+		if struck[e.Seq] {
+			continue
+		}
+		var withs []Fields
+		for _, a := range slices.Backward(target[e.Seq]) { // gathered latest first
+			withs = append(withs, a.With)
+		}
+		amended, err := applied(&e, withs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		read[e.Seq] = *amended
+		if a, ok := amended.Body.(Amend); ok {
+			target[a.Entry] = append(target[a.Entry], a)
+		}
+	}
+	ticks, litres, salt := map[ID]int{}, 0.0, 0.0
+	uses := map[ID][]SpareUse{}
+	for seq := Seq(1); seq <= book.Last(); seq++ {
+		if book.Struck(seq) != struck[seq] {
+			t.Fatalf("entry %d: struck is %v", seq, book.Struck(seq))
+		}
+		switch w := read[seq].Body.(type) {
+		case Chore:
+			uses[w.ID] = w.Spares
+		case Tick:
+			ticks[w.Chore]++
+			for _, u := range uses[w.Chore] {
+				salt -= u.Quantity
+			}
+		case Usage:
+			if w.Counter == "litres" {
+				litres += *w.Amount
+			}
+		case Stock:
+			salt += w.Change
+		}
+	}
+	for id, n := range ticks {
+		if got := len(book.Ticks(id)); got != n {
+			t.Fatalf("%s has %d ticks, counted by hand %d", id, got, n)
+		}
+	}
+	sum := 0.0
+	for _, a := range book.Amounts("litres") {
+		sum += a.Qty
+	}
+	if sum != litres {
+		t.Fatalf("%v litres, by hand %v", sum, litres)
+	}
+	if got := book.OnHand("salt", LastDate); got != salt {
+		t.Fatalf("%v salt on hand, by hand %v", got, salt)
+	}
+}
