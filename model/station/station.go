@@ -1,0 +1,170 @@
+// Package station reads a book as a water station: what each of its gauges showed
+// last, how old that is and what it showed when the membrane was new, gathered into
+// the readings that model/water diagnoses; and what the vat's batches say of the
+// salt they were mixed with.
+//
+// Start at Of for the readings and their verdict, at Strength and Plan for mixing.
+// It only gathers: the physics is package water's, and what a date rests on is
+// package schedule's. Pure, like the packages it stands on.
+package station
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/water"
+)
+
+// Station is what is known of the water on a date.
+type Station struct {
+	On     model.Date
+	Values []Value // what is read, in the order the water flows, then the rest of its gauges
+
+	Readings  water.Readings
+	Diagnosis water.Diagnosis
+	// Refused says why nothing was diagnosed: a reading that no instrument shows.
+	Refused error
+
+	Rejection  Derived // percent
+	NormalFlow Derived // percent of the first weeks
+	WasteRatio Derived // waste over product
+	Drop       Derived // bar over the prefilters
+
+	FirstWeeks Window // in which baselines were taken; empty when there are none yet
+	Cautions   []string
+}
+
+// Value is what a gauge showed last.
+type Value struct {
+	Gauge  model.Gauge
+	Taken  model.Date // no date when it was never read
+	Value  float64    // in the gauge's unit
+	Age    int        // days
+	Counts bool       // it was taken after the unit had run long enough
+	Ran    *float64   // minutes; nil when not said
+	Before *float64   // the last before it that counts
+}
+
+// Read tells whether the gauge was ever read.
+func (v Value) Read() bool { return !v.Taken.IsZero() }
+
+// Derived is the latest value of a gauge that is computed from others.
+type Derived struct {
+	Value  float64
+	Taken  model.Date // no date when there is none; Why says what is missing
+	Age    int
+	Before *float64
+	Why    string
+}
+
+// Known tells whether there is a value.
+func (d Derived) Known() bool { return !d.Taken.IsZero() }
+
+// Roles that station looks for beside those of package model; gauges may have any.
+const (
+	RoleTDSWaste     = "tds-waste"
+	RoleTDSReservoir = "tds-reservoir"
+	RoleProductPH    = "ph-product"
+)
+
+// roles are the gauges of the station in the order the water flows, and where each
+// stands in the readings.
+var roles = []struct {
+	role string
+	of   func(*water.Readings) **water.Reading
+}{
+	{model.RoleTDSTap, func(r *water.Readings) **water.Reading { return &r.TapTDS }},
+	{model.RoleTDSMembrane, func(r *water.Readings) **water.Reading { return &r.MembraneTDS }},
+	{model.RoleTDSProduct, func(r *water.Readings) **water.Reading { return &r.ProductTDS }},
+	{RoleTDSReservoir, func(r *water.Readings) **water.Reading { return &r.ReservoirTDS }},
+	{RoleTDSWaste, func(r *water.Readings) **water.Reading { return &r.WasteTDS }},
+	{model.RoleTemperatureWater, func(r *water.Readings) **water.Reading { return &r.WaterTemperature }},
+	{model.RolePressureLine, func(r *water.Readings) **water.Reading { return &r.LinePressure }},
+	{model.RolePressureMembrane, func(r *water.Readings) **water.Reading { return &r.MembranePressure }},
+	{model.RoleFlowProduct, func(r *water.Readings) **water.Reading { return &r.ProductFlow }},
+	{model.RoleFlowWaste, func(r *water.Readings) **water.Reading { return &r.WasteFlow }},
+	{model.RoleChlorineTap, func(r *water.Readings) **water.Reading { return &r.ChlorineTap }},
+	{model.RoleChlorineCarbon, func(r *water.Readings) **water.Reading { return &r.ChlorineCarbon }},
+	{RoleProductPH, func(r *water.Readings) **water.Reading { return &r.ProductPH }},
+}
+
+// Flow is the rank of a gauge in the order the water flows, for putting fields of a
+// form in the order in which the keeper walks along the unit; gauges that are not the
+// station's come last.
+func Flow(g model.Gauge) int {
+	for i, r := range roles {
+		if g.Role == r.role {
+			return i
+		}
+	}
+	return len(roles)
+}
+
+// Of is the station of a book on a date; later entries do not exist for it.
+func Of(b *model.Book, on model.Date) *Station {
+	s := &Station{On: on, FirstWeeks: firstWeeks(b, on)}
+	s.Readings.Show = display(b.Def().Units)
+	for _, r := range roles {
+		g, ok := b.GaugeByRole(r.role)
+		if !ok {
+			continue
+		}
+		v := latest(b, g, on)
+		s.Values = append(s.Values, v)
+		if v.Read() {
+			*r.of(&s.Readings) = v.reading(s.FirstWeeks.baseline(b, g, v))
+		}
+	}
+	s.derive(b)
+	s.Readings.MeterPPM = resolution(b, on)
+	s.Readings.ProductPPM = productLimit(b)
+	s.Cautions = cautions(b)
+	s.Diagnosis, s.Refused = water.Diagnose(s.Readings)
+	return s
+}
+
+func display(u model.Units) water.Display {
+	return water.Display{PSI: u.Pressure == "psi", Fahrenheit: u.Temperature == "F", GallonsPerDay: u.Volume == "gal"}
+}
+
+// latest is the last reading of a gauge on a date, whether or not it counts, and the
+// one that counts before it.
+func latest(b *model.Book, g model.Gauge, on model.Date) Value {
+	v := Value{Gauge: g}
+	all := b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))
+	if len(all) == 0 {
+		return v
+	}
+	last := all[len(all)-1]
+	v.Taken, v.Value, v.Age = last.On, last.What.Value, on.Sub(last.On)
+	v.Counts, v.Ran = last.What.Counts(), last.What.MinutesRunning
+	for i := len(all) - 2; i >= 0; i-- {
+		if all[i].What.Counts() {
+			v.Before = &all[i].What.Value
+			break
+		}
+	}
+	return v
+}
+
+func (v Value) reading(baseline *float64) *water.Reading {
+	return &water.Reading{Value: v.Value, AgeDays: v.Age, MinutesRunning: v.Ran, Baseline: baseline, Previous: v.Before}
+}
+
+// Of is the value of the gauge with a role; the zero Value when there is no such gauge.
+func (s *Station) Of(role string) Value {
+	for _, v := range s.Values {
+		if v.Gauge.Role == role {
+			return v
+		}
+	}
+	return Value{}
+}
+
+// Verdict is what is said of a stage.
+func (s *Station) Verdict(stage model.Stage) water.StageVerdict {
+	for _, v := range s.Diagnosis.Stages {
+		if v.Stage == string(stage) {
+			return v
+		}
+	}
+	return water.StageVerdict{Stage: string(stage), Verdict: water.Unknown}
+}
