@@ -29,23 +29,28 @@ func readBook(t *testing.T, name string) *model.Book {
 // foldLines is the book of a log in the book format, with or without its first line.
 func foldLines(t testing.TB, text string) *model.Book {
 	t.Helper()
+	b, err := model.Fold(decodeLines(t, text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func decodeLines(t testing.TB, text string) []model.Entry {
+	t.Helper()
 	var log []model.Entry
-	for i, line := range bytes.Split([]byte(text), []byte("\n")) {
+	for line := range bytes.Lines([]byte(text)) {
 		if line = bytes.TrimSpace(line); len(line) == 0 || bytes.Contains(line, []byte(`"wrasse-book"`)) {
 			continue
 		}
 		e, err := model.DecodeEntry(line)
 		if err != nil {
-			t.Fatalf("line %d: %v", i+1, err)
+			t.Fatalf("%s: %v", line, err)
 		}
 		e.Seq = model.Seq(len(log) + 1)
 		log = append(log, e)
 	}
-	b, err := model.Fold(log)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return log
 }
 
 // rows are the rows of a table, each by the names in its first line.
