@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/NimbleMarkets/ntcharts v0.4.0 // indirect
 	github.com/adrg/xdg v0.5.3 // indirect
+	github.com/arran4/golang-ical v0.3.4 // indirect
 	github.com/atotto/clipboard v0.1.4 // indirect
 	github.com/aymanbagabas/go-osc52/v2 v2.0.1 // indirect
 	github.com/charmbracelet/bubbles v1.0.0 // indirect
@@ -30,6 +31,7 @@ require (
 	github.com/go-json-experiment/json v1.27.2 // indirect
 	github.com/google/go-cmp v0.7.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/lrstanley/bubblezone v0.0.0-20240914071701-b48c55a5e78e // indirect
 	github.com/lucasb-eyer/go-colorful v1.4.0 // indirect
 	github.com/mattn/go-isatty v0.0.20 // indirect
 	github.com/mattn/go-localereader v0.0.1 // indirect
