@@ -132,7 +132,7 @@ func sound(path string) error {
 		return err
 	}
 	for _, r := range records {
-		if _, ok := unseal(keyOf(r.seq), r.value); !ok {
+		if _, ok := unseal(r.key, r.value); !ok {
 			return damaged("the checksum of entry %d does not hold", r.seq)
 		}
 	}

@@ -175,7 +175,7 @@ func (im *image) records(log bucket, from, last model.Seq) ([]record, error) {
 			if e.sub || want > last || len(e.key) != 8 || binary.BigEndian.Uint64(e.key) != uint64(want) {
 				return damaged("page %d: entry %d was expected, up to %d", p.id, want, last)
 			}
-			out = append(out, record{want, e.value})
+			out = append(out, record{want, e.key, e.value})
 		}
 		return nil
 	}

@@ -7,7 +7,7 @@ import (
 	"brine/wrasse/model"
 )
 
-// A sealed value is a version byte, a CRC-32C over version, key and payload, and the
+// A sealed value is a version byte, a CRC-32C over key, version and payload, and the
 // payload. The key is part of the sum so that a value under another key is noticed.
 const (
 	recordVersion = 1
@@ -16,27 +16,28 @@ const (
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-func sum(version byte, key, payload []byte) uint32 {
-	c := crc32.Update(0, castagnoli, []byte{version})
-	c = crc32.Update(c, castagnoli, key)
-	return crc32.Update(c, castagnoli, payload)
+// sum is the checksum of a sealed value under a key.
+func sum(key, v []byte) uint32 {
+	c := crc32.Update(0, castagnoli, key)
+	c = crc32.Update(c, castagnoli, v[:1])
+	return crc32.Update(c, castagnoli, v[sealLen:])
 }
 
 func seal(key, payload []byte) []byte {
-	v := make([]byte, 0, sealLen+len(payload))
-	v = append(v, recordVersion)
-	v = binary.BigEndian.AppendUint32(v, sum(recordVersion, key, payload))
-	return append(v, payload...)
+	v := make([]byte, sealLen, sealLen+len(payload))
+	v[0] = recordVersion
+	v = append(v, payload...)
+	binary.BigEndian.PutUint32(v[1:], sum(key, v))
+	return v
 }
 
 // unseal is the payload of a sealed value; ok is false when the checksum does not hold
 // or the version is none of ours.
 func unseal(key, v []byte) (payload []byte, ok bool) {
-	if len(v) < sealLen || v[0] != recordVersion {
+	if len(v) < sealLen || v[0] != recordVersion || binary.BigEndian.Uint32(v[1:]) != sum(key, v) {
 		return nil, false
 	}
-	payload = v[sealLen:]
-	return payload, binary.BigEndian.Uint32(v[1:]) == sum(v[0], key, payload)
+	return v[sealLen:], true
 }
 
 func keyOf(seq model.Seq) []byte { return binary.BigEndian.AppendUint64(nil, uint64(seq)) }
@@ -44,6 +45,7 @@ func keyOf(seq model.Seq) []byte { return binary.BigEndian.AppendUint64(nil, uin
 // record is one entry as the file holds it.
 type record struct {
 	seq   model.Seq
+	key   []byte // of seq
 	value []byte // sealed
 }
 
@@ -58,12 +60,13 @@ func recordOf(e model.Entry) (record, model.Entry, error) {
 	if err != nil {
 		return record{}, model.Entry{}, err
 	}
-	return record{e.Seq, seal(keyOf(e.Seq), payload)}, back, nil
+	key := keyOf(e.Seq)
+	return record{e.Seq, key, seal(key, payload)}, back, nil
 }
 
 // entry decodes a record whose checksum holds.
 func (r record) entry() (model.Entry, error) {
-	payload, ok := unseal(keyOf(r.seq), r.value)
+	payload, ok := unseal(r.key, r.value)
 	if !ok {
 		return model.Entry{}, damaged("the checksum of entry %d does not hold", r.seq)
 	}

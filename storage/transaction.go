@@ -170,7 +170,7 @@ func put(tx *bolt.Tx, records []record) error {
 	log.FillPercent = 0.95 // keys only ever grow, so pages need little room to
 	last := model.Seq(0)
 	for _, r := range records {
-		if err := log.Put(keyOf(r.seq), r.value); err != nil {
+		if err := log.Put(r.key, r.value); err != nil {
 			return err
 		}
 		last = r.seq

@@ -1,0 +1,89 @@
+package storage
+
+import (
+	"fmt"
+	"path/filepath"
+	"testing"
+
+	bolt "go.etcd.io/bbolt"
+
+	"brine/wrasse/model"
+)
+
+// logOf is a log of n entries: a small set-up and then ticks, amounts and readings.
+func logOf(n int) []model.Entry {
+	out := setUp()
+	for i := len(out); i < n; i++ {
+		day, v := model.NewDate(2020, 1, 1).AddDays(i/4), float64(i%40)
+		e := model.NewEntry(day, model.Reading{Gauge: "tds", Value: v})
+		switch i % 4 {
+		case 0:
+			e = model.NewEntry(day, model.Tick{Chore: "clean-pump", Found: model.FoundLight, Note: fmt.Sprintf("turn %d, rinsed under the tap", i)})
+		case 1:
+			e = model.NewEntry(day, model.Usage{Counter: "litres", Amount: &v})
+		}
+		e.At = day.String() + "T07:30:15+02:00"
+		out = append(out, e)
+	}
+	return out
+}
+
+// made is the file of a log.
+func made(t testing.TB, log []model.Entry) *Book {
+	t.Helper()
+	b := newBook(t)
+	if _, err := b.Create(log); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// BenchmarkLoad reads a book of 3000 entries, with all there is to fold, from nothing.
+func BenchmarkLoad(b *testing.B) {
+	book := made(b, logOf(3000))
+	for b.Loop() {
+		load(b, At(book.Path(), book.now))
+	}
+}
+
+// BenchmarkLoadNothingNew looks whether others wrote.
+func BenchmarkLoadNothingNew(b *testing.B) {
+	book := made(b, logOf(3000))
+	for b.Loop() {
+		load(b, book)
+	}
+}
+
+// BenchmarkAct writes one tick, and BenchmarkBareCommit one value into a bbolt file that
+// is open already: the floor of the former.
+func BenchmarkAct(b *testing.B) {
+	book := made(b, logOf(3000))
+	tick := model.NewEntry(on, model.Tick{Chore: "clean-pump"})
+	write(b, book, tick)
+	for b.Loop() {
+		write(b, book, tick)
+	}
+}
+
+func BenchmarkBareCommit(b *testing.B) {
+	db, err := bolt.Open(filepath.Join(b.TempDir(), "bare.db"), 0o600, &bolt.Options{Timeout: lockWait})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	value := make([]byte, 120)
+	seq := model.Seq(0)
+	for b.Loop() {
+		seq++
+		err := db.Update(func(tx *bolt.Tx) error {
+			log, err := tx.CreateBucketIfNotExists(bucketLog)
+			if err != nil {
+				return err
+			}
+			return log.Put(keyOf(seq), value)
+		})
+		if err != nil {
+			b.Fatal(err)
+		}
+	}
+}
