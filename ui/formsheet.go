@@ -14,6 +14,8 @@ type FormSheet struct {
 	// Watch, if set, is called with the values after every key, and its command
 	// may work something out for the form's notes: what a change would do.
 	Watch func(form.Values) tea.Cmd
+	// Intercept, if set, sees a typed key before the form does and may take it.
+	Intercept func(tea.KeyMsg) bool
 
 	root   *Root
 	form   *form.Form
@@ -48,7 +50,7 @@ func (s *FormSheet) Act(a keys.Action) tea.Cmd {
 // Msg takes typed text.
 func (s *FormSheet) Msg(msg tea.Msg) tea.Cmd {
 	k, ok := msg.(tea.KeyMsg)
-	if !ok || s.saving {
+	if !ok || s.saving || (s.Intercept != nil && s.Intercept(k)) {
 		return nil
 	}
 	return s.after(s.form.Type(k))

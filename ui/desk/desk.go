@@ -39,11 +39,14 @@ type Desk struct {
 	Round *schedule.Round
 	// By is who sits here, stamped on what is written; may be empty.
 	By string
+	// Bell sounds the terminal's bell; it runs in a command. May be nil.
+	Bell func()
 
 	store  Store
 	maker  *schedule.Maker
 	loaded bool
 	acts   model.Window
+	timers []Timer
 	done   chan struct{}
 	close  sync.Once
 }
@@ -71,6 +74,7 @@ type Fresh struct{}
 
 // read is the book as a command read it.
 type read struct {
+	from  Store
 	book  *model.Book
 	round *schedule.Round
 }
@@ -80,13 +84,13 @@ func (d *Desk) Init() tea.Cmd { return tea.Batch(d.load(), d.wait()) }
 
 // load reads the book and makes the round of today.
 func (d *Desk) load() tea.Cmd {
-	today := d.Today()
+	today, store, maker := d.Today(), d.store, d.maker
 	return ui.Guarded("reading the book", func() (tea.Msg, error) {
-		book, err := d.store.Load()
+		book, err := store.Load()
 		if err != nil {
 			return nil, err
 		}
-		return read{book, d.maker.Make(book, today)}, nil
+		return read{store, book, maker.Make(book, today)}, nil
 	})
 }
 
@@ -96,8 +100,9 @@ type written struct{}
 // wait blocks in a command until somebody writes the file. It is no timer: an idle
 // program is not woken.
 func (d *Desk) wait() tea.Cmd {
+	store, done := d.store, d.done
 	return func() tea.Msg {
-		if d.store.Wait(d.done) {
+		if store.Wait(done) {
 			return written{}
 		}
 		return nil
@@ -109,9 +114,14 @@ func (d *Desk) wait() tea.Cmd {
 func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case read:
+		if msg.from != d.store {
+			return nil
+		}
 		return d.take(msg.book, msg.round)
 	case written:
 		return tea.Batch(d.load(), d.wait())
+	case second:
+		return d.passed()
 	case ui.NewDay, tea.ResumeMsg:
 		return d.load()
 	}
@@ -126,6 +136,16 @@ func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	}
 	d.Book, d.Round, d.loaded = book, round, true
 	return func() tea.Msg { return Fresh{} }
+}
+
+// Use goes over to another store, as when the demo is entered from the first
+// start. Acts on the old one can't be taken back any more.
+func (d *Desk) Use(store Store) tea.Cmd {
+	d.Close()
+	d.close, d.done = sync.Once{}, make(chan struct{})
+	d.store, d.maker, d.acts = store, schedule.NewMaker(), model.Window{}
+	d.Book, d.Round, d.loaded = new(model.Book), new(schedule.Round), false
+	return d.Init()
 }
 
 // Act makes the entries of an act; those of package ui/act are Acts.

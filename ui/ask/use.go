@@ -1,0 +1,219 @@
+package ask
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+const (
+	fieldAmount  = "amount"
+	fieldCounter = "counter"
+	fieldClock   = "clock"
+)
+
+// waterTimer is the key of the countdown of water being made.
+const waterTimer = "water being made"
+
+// Usage logs an amount of a counter, water made unless another one is named. Where the
+// product flow is known it says how long that takes, and until when.
+func Usage(d *desk.Desk, counter model.ID) tea.Cmd {
+	counters := inUse(d.Book)
+	if len(counters) == 0 {
+		d.Root.Fail(fmt.Errorf("the book has no counter to log on; view 3 adds one"))
+		return nil
+	}
+	if counter == "" {
+		counter = counters[0].ID
+		if c, ok := d.Book.CounterByRole(model.RoleWaterMade); ok {
+			counter = c.ID
+		}
+	}
+	u := &usage{desk: d}
+	fields := []form.Field{{Name: fieldAmount, Label: "amount", Cells: 16, Limit: 60, Hint: "40, 10 gal, 20+18, 100-60"}}
+	if len(counters) > 1 {
+		fields = append(fields, counterField(counters, counter))
+	} else {
+		u.only = counter
+	}
+	if _, known := flow(d.Book); known {
+		fields = append(fields, form.Field{Name: fieldClock, Label: "clock", Options: []form.Option{
+			{Letter: 'n', Value: "", Label: "no"}, {Letter: 's', Value: "s", Label: "start it now"},
+		}})
+	}
+	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Value: "today", Cells: 18, Limit: 40, Hint: "a date, yesterday, 3d, monday"})
+	s := ui.NewFormSheet(d.Root, form.Spec{
+		Title: "Log usage", Fields: fields,
+		Problems: u.problems, Queries: u.queries, Notes: u.notes,
+	}, u.save)
+	s.Intercept = u.intercept(s)
+	d.Root.Push(s)
+	return nil
+}
+
+// usage is the form being filled in.
+type usage struct {
+	desk *desk.Desk
+	only model.ID // the counter, where there is no choice
+}
+
+// inUse are the counters that can be logged on.
+func inUse(b *model.Book) []model.Counter {
+	return slices.DeleteFunc(b.Counters(), func(c model.Counter) bool { return !c.Retired.IsZero() })
+}
+
+// counterField chooses a counter, each by the first of its letters that is free.
+func counterField(counters []model.Counter, chosen model.ID) form.Field {
+	f := form.Field{Name: fieldCounter, Label: "counter", Value: string(chosen)}
+	taken := map[rune]bool{}
+	for _, c := range counters {
+		o := form.Option{Value: string(c.ID), Label: c.Name}
+		for _, r := range strings.ToLower(c.Name) {
+			if r >= 'a' && r <= 'z' && !taken[r] {
+				taken[r], o.Letter = true, r
+				break
+			}
+		}
+		f.Options = append(f.Options, o)
+	}
+	return f
+}
+
+func (u *usage) counter(v form.Values) model.Counter {
+	id := u.only
+	if id == "" {
+		id = model.ID(v[fieldCounter])
+	}
+	c, _ := u.desk.Book.Counter(id)
+	return c
+}
+
+func (u *usage) amount(v form.Values) (float64, error) {
+	return typed.Amount(v[fieldAmount], u.counter(v).Unit, u.desk.Book.Def().Units)
+}
+
+func (u *usage) problems(v form.Values) map[string]string {
+	out := map[string]string{}
+	if _, err := u.amount(v); err != nil {
+		out[fieldAmount] = err.Error()
+	}
+	if _, err := typed.Date(v[fieldDate], u.desk.Today()); err != nil {
+		out[fieldDate] = err.Error()
+	}
+	return out
+}
+
+func (u *usage) queries(v form.Values) map[string]string {
+	w, err := typed.Date(v[fieldDate], u.desk.Today())
+	if err != nil {
+		return nil
+	}
+	out := map[string]string{fieldDate: typed.OddDate(w.On, u.desk.Today())}
+	if n, err := u.amount(v); err == nil {
+		out[fieldAmount] = typed.OddAmount(u.desk.Book, u.counter(v), n, w.On)
+	}
+	return out
+}
+
+// notes say which counter it is and, of water, how long it takes to make.
+func (u *usage) notes(v form.Values) []string {
+	c, units := u.counter(v), u.desk.Book.Def().Units
+	unit := typed.UnitName(typed.Unit(c.Unit, units))
+	what := c.Name + ", in " + unit
+	if c.Style == model.StyleMeter {
+		what = c.Name + ": what its meter shows, in " + unit
+	}
+	if last := lastLogged(u.desk.Book, c, u.desk.Today()); last != "" {
+		what += "; last " + last
+	}
+	out := []string{what}
+	if n, err := u.amount(v); err == nil {
+		if minutes, ok := u.takes(c, n); ok {
+			until := u.desk.Root.Now().Add(time.Duration(minutes * float64(time.Minute)))
+			out = append(out, fmt.Sprintf("%s: about %s, until %s; s starts the clock", typed.Quantity(n, c.Unit, units), typed.Duration(minutes), until.Format("15:04")))
+		} else if v[fieldAmount] != "" && strings.ContainsAny(strings.TrimSpace(v[fieldAmount]), "+-lg ") {
+			out = append(out, "= "+typed.Quantity(n, c.Unit, units))
+		}
+	}
+	return out
+}
+
+// takes is how long making an amount takes, where that is known.
+func (u *usage) takes(c model.Counter, amount float64) (minutes float64, ok bool) {
+	perHour, known := flow(u.desk.Book)
+	if !known || c.Role != model.RoleWaterMade || c.Style == model.StyleMeter || amount <= 0 {
+		return 0, false
+	}
+	return amount / perHour * 60, true
+}
+
+// flow is the latest product flow that counts, in litres an hour.
+func flow(b *model.Book) (float64, bool) {
+	g, ok := b.GaugeByRole(model.RoleFlowProduct)
+	if !ok {
+		return 0, false
+	}
+	all := b.Readings(g.ID)
+	for i := len(all) - 1; i >= 0; i-- {
+		if all[i].What.Counts() && all[i].What.Value > 0 {
+			return all[i].What.Value, true
+		}
+	}
+	return 0, false
+}
+
+// lastLogged is a counter's latest entry in words.
+func lastLogged(b *model.Book, c model.Counter, today model.Date) string {
+	all := b.Usages(c.ID)
+	if len(all) == 0 {
+		return ""
+	}
+	last := all[len(all)-1]
+	v := last.What.Amount
+	if last.What.Meter != nil {
+		v = last.What.Meter
+	}
+	return typed.Quantity(*v, c.Unit, b.Def().Units) + " on " + words.Day(last.On, today)
+}
+
+// intercept lets s, typed after an amount of water, choose the clock: no amount holds
+// an s.
+func (u *usage) intercept(s *ui.FormSheet) func(tea.KeyMsg) bool {
+	return func(k tea.KeyMsg) bool {
+		if s.Form().Focused() != fieldAmount || string(k.Runes) != "s" || k.Paste {
+			return false
+		}
+		v := s.Form().Values()
+		n, err := u.amount(v)
+		if _, ok := u.takes(u.counter(v), n); err != nil || !ok {
+			return false
+		}
+		s.Form().Set(fieldClock, "s")
+		return true
+	}
+}
+
+func (u *usage) save(v form.Values) ui.Job {
+	c := u.counter(v)
+	n, _ := u.amount(v)                              // checked as a problem
+	w, _ := typed.Date(v[fieldDate], u.desk.Today()) // likewise
+	return u.desk.Job("logging "+c.Name, act.Use{Stamp: act.Stamp{On: w.On, By: u.desk.By}, Counter: c.ID, Amount: n}, func() tea.Cmd {
+		minutes, ok := u.takes(c, n)
+		if !ok || v[fieldClock] == "" {
+			return nil
+		}
+		name := "making " + typed.Quantity(n, c.Unit, u.desk.Book.Def().Units)
+		return u.desk.StartTimer(waterTimer, name, time.Duration(minutes*float64(time.Minute)))
+	})
+}

@@ -1,0 +1,53 @@
+package desk
+
+import (
+	"sync"
+
+	"brine/wrasse/model"
+)
+
+// Memory is a store that lives as long as the program does: the demo entered from
+// the first start. Nobody else writes to it.
+type Memory struct {
+	mu   sync.Mutex
+	book *model.Book
+}
+
+// NewMemory is a store that holds a book.
+func NewMemory(b *model.Book) *Memory { return &Memory{book: b} }
+
+// Load is the book as it is now.
+func (m *Memory) Load() (*model.Book, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.book, nil
+}
+
+// Write writes what build makes of the present book as one act.
+func (m *Memory) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	entries, err := build(m.book)
+	if err != nil || len(entries) == 0 {
+		return m.book, 0, err
+	}
+	first := m.book.Last() + 1
+	for i := range entries {
+		entries[i].Seq = first + model.Seq(i)
+		if len(entries) > 1 {
+			entries[i].Act = first
+		}
+	}
+	next, err := m.book.Extend(entries)
+	if err != nil {
+		return nil, 0, err
+	}
+	m.book = next
+	return next, first, nil
+}
+
+// Wait waits for the end: nobody else writes.
+func (m *Memory) Wait(done <-chan struct{}) bool {
+	<-done
+	return false
+}

@@ -1,0 +1,123 @@
+package words
+
+import (
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/typed"
+)
+
+// recentShown is how many of the latest readings a line shows.
+const recentShown = 5
+
+// reading says what a gauge has shown in this cycle and what follows from it.
+func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+	s := gaugeName(b, c.Clock.Gauge)
+	if v := recent(b, c); v != "" {
+		s += " " + v
+	}
+	threshold := Threshold(b, c)
+	switch {
+	case c.Confirmed:
+		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c))
+	case c.Crossed:
+		return s + ": " + threshold + " on " + Day(c.Since, today) + ", read once; read again to decide"
+	}
+	s += "; change " + threshold
+	switch c.Reason {
+	case schedule.ReasonNoReadings:
+		return s + "; not read since " + Day(cycleStart(c, today), today)
+	case schedule.ReasonTooFew:
+		return s + "; too few readings for a forecast (5 dates over 2 weeks)"
+	case schedule.ReasonNoTrend:
+		return s + "; no trend, so no date"
+	case schedule.ReasonAway:
+		return s + "; moving away from it, so no date"
+	case schedule.ReasonFar:
+		return s + "; the trend gets there in two years or more"
+	}
+	if t := c.Trend; t != nil && c.HasPlanned() {
+		way := "rising"
+		if t.Slope < 0 {
+			way = "falling"
+		}
+		s += "; " + way + " " + Amount(b, max(t.Slope, -t.Slope)*30, c.Unit) + " a month over " + Count(t.Dates, "date")
+	}
+	return s
+}
+
+// cycleStart is a stand-in where a clock without readings has no date of its own.
+func cycleStart(c *schedule.ClockStanding, today model.Date) model.Date {
+	if len(c.Recent) > 0 {
+		return c.Recent[0].On
+	}
+	return today
+}
+
+// Threshold is a reading clock's threshold in words: "above 1 ppm".
+func Threshold(b *model.Book, c *schedule.ClockStanding) string {
+	return string(c.Clock.Bad) + " " + Amount(b, c.Clock.Limit, c.Unit)
+}
+
+// recent is the latest readings and their unit: "0 0 1 2 3 ppm". What counts nowhere
+// stands in brackets.
+func recent(b *model.Book, c *schedule.ClockStanding) string {
+	points := c.Recent[max(len(c.Recent)-recentShown, 0):]
+	if len(points) == 0 {
+		return ""
+	}
+	var out []string
+	for _, p := range points {
+		f := figure(b, p.Value, c.Unit)
+		if p.Shown {
+			f = "(" + f + ")"
+		}
+		out = append(out, f)
+	}
+	if name := typed.UnitName(typed.Unit(c.Unit, b.Def().Units)); name != "" {
+		out = append(out, name)
+	}
+	return strings.Join(out, " ")
+}
+
+// run is how many readings in a row, the latest ones, count toward a crossing.
+func run(c *schedule.ClockStanding) int {
+	n := 0
+	for _, p := range c.Recent {
+		if !p.Shown && p.On >= c.Since {
+			n++
+		}
+	}
+	return n
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return Count(n, "time")
+}
+
+// Drift says that a gauge has left the range of its first readings: "TDS after the
+// resin drifting up since 3 Nov". Empty when none has.
+func Drift(b *model.Book, s *schedule.Standing, today model.Date) []string {
+	var out []string
+	for i := range s.Clocks {
+		d := s.Clocks[i].Drift
+		if d == nil || s.Clocks[i].Crossed {
+			continue
+		}
+		way := "down"
+		if d.Up {
+			way = "up"
+		}
+		c := &s.Clocks[i]
+		out = append(out, gaugeName(b, c.Clock.Gauge)+" drifting "+way+" since "+Day(d.Since, today)+
+			": about "+Amount(b, d.Value, c.Unit)+", at first "+Amount(b, d.Mean, c.Unit))
+	}
+	return out
+}
