@@ -1,0 +1,322 @@
+package chart
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+
+	"github.com/NimbleMarkets/ntcharts/canvas"
+	"github.com/NimbleMarkets/ntcharts/canvas/graph"
+	"github.com/NimbleMarkets/ntcharts/canvas/runes"
+	"github.com/charmbracelet/lipgloss"
+)
+
+// Dots of a braille cell.
+const (
+	dotsWide = 2
+	dotsHigh = 4
+)
+
+// ring is what counts nowhere, and dotEvery how far apart the dots of a line that is
+// no value stand.
+const (
+	ring      = 'o'
+	limitStep = 4
+	markStep  = 3
+)
+
+// cell is one cell of the plot.
+type cell struct {
+	r     rune
+	style lipgloss.Style
+}
+
+// plot is a chart being drawn.
+type plot struct {
+	chart *Chart
+	theme theme.Theme
+	scale scale
+	axis  int // cells of the numbers at the left
+	names int // cells of the names at the right
+	w, h  int // cells of the plot itself
+	cells [][]cell
+}
+
+// draw puts everything into the cells, what matters least first.
+func (p *plot) draw() {
+	p.cells = make([][]cell, p.h)
+	for y := range p.cells {
+		p.cells[y] = make([]cell, p.w)
+	}
+	for _, m := range p.chart.Marks {
+		p.layer(p.theme.Dim, func(g grid) { g.upright(p.dotX(m.X)) })
+	}
+	for _, l := range p.chart.Limits {
+		p.layer(p.theme.Caution, func(g grid) { g.level(p.dotY(l.Y)) })
+	}
+	for _, s := range p.chart.Series {
+		p.layer(s.Style, func(g grid) { p.series(g, s) })
+		for _, pt := range s.Points {
+			if pt.Ring && p.chart.within(pt) {
+				p.cells[p.dotY(pt.Y)/dotsHigh][p.dotX(pt.X)/dotsWide] = cell{ring, s.Style}
+			}
+		}
+	}
+	if p.chart.empty() {
+		p.say(p.chart.Empty)
+	}
+}
+
+// series draws the line or the bars of a series.
+func (p *plot) series(g grid, s Series) {
+	var before *canvas.Point
+	for _, pt := range s.Points {
+		if pt.Ring || math.IsNaN(pt.Y) {
+			continue
+		}
+		at := canvas.Point{X: p.dotX(pt.X), Y: p.dotY(pt.Y)}
+		if s.Bars {
+			if p.chart.within(pt) {
+				g.bar(at, p.dotX(pt.X+s.BarDays)-1)
+			}
+			continue
+		}
+		if before != nil && pt.X >= p.chart.From {
+			g.line(*before, at)
+		} else if p.chart.within(pt) {
+			g.line(at, at)
+		}
+		before = &at
+	}
+}
+
+// dotX is the dot column of a day. Days outside the span lie outside the plot.
+func (p *plot) dotX(x float64) int {
+	span := p.chart.To - p.chart.From
+	if span <= 0 {
+		return 0
+	}
+	return int(math.Round((x - p.chart.From) / span * float64(p.w*dotsWide-1)))
+}
+
+// dotY is the dot row of a value, from the top.
+func (p *plot) dotY(y float64) int {
+	dots := p.h*dotsHigh - 1
+	return dots - int(math.Round(p.scale.height(y)*float64(dots)))
+}
+
+// grid is a sheet of dots to be laid over the plot.
+type grid struct {
+	*graph.BrailleGrid
+	w, h int // dots
+}
+
+// layer draws a sheet of dots and lays it over what is there: dots add up, the look of
+// the upper sheet stands.
+func (p *plot) layer(style lipgloss.Style, draw func(grid)) {
+	g := grid{graph.NewBrailleGrid(p.w, p.h, 0, 1, 0, 1), p.w * dotsWide, p.h * dotsHigh}
+	draw(g)
+	for y, row := range g.BraillePatterns() {
+		for x, r := range row {
+			if r == runes.BrailleBlockOffset {
+				continue
+			}
+			if was := p.cells[y][x].r; runes.IsBraillePattern(was) {
+				r = runes.CombineBraillePatterns(was, r)
+			}
+			p.cells[y][x] = cell{r, style}
+		}
+	}
+}
+
+func (g grid) line(a, b canvas.Point) {
+	for _, pt := range graph.GetLinePoints(a, b) {
+		g.Set(pt)
+	}
+}
+
+// bar fills from a dot down to the bottom, to the right as far as a column.
+func (g grid) bar(top canvas.Point, right int) {
+	for x := max(top.X, 0); x <= min(max(right-1, top.X), g.w-1); x++ {
+		for y := top.Y; y < g.h; y++ {
+			g.Set(canvas.Point{X: x, Y: y})
+		}
+	}
+}
+
+func (g grid) level(y int) {
+	for x := 0; x < g.w; x += limitStep {
+		g.Set(canvas.Point{X: x, Y: y})
+	}
+}
+
+func (g grid) upright(x int) {
+	for y := 0; y < g.h; y += markStep {
+		g.Set(canvas.Point{X: x, Y: y})
+	}
+}
+
+// say writes a remark into the middle of the plot.
+func (p *plot) say(s string) {
+	lines := text.Wrap(s, p.w-2)
+	y := (p.h - len(lines)) / 2
+	for i, line := range lines {
+		if y+i < 0 || y+i >= p.h {
+			continue
+		}
+		x := (p.w - text.Width(line)) / 2
+		for _, r := range line {
+			if text.Width(string(r)) == 1 && x < p.w {
+				p.cells[y+i][x] = cell{r, p.theme.Dim}
+				x++
+			}
+		}
+	}
+}
+
+// rows are the lines of the plot with the axis before and the names behind them.
+func (p *plot) rows(ends []end) []string {
+	out := make([]string, p.h)
+	for y := range out {
+		var b strings.Builder
+		b.WriteString(p.theme.Dim.Render(text.Right(p.axisAt(y), p.axis)) + p.theme.Rule.Render("|"))
+		b.WriteString(joined(p.cells[y]))
+		if p.names > 0 {
+			for _, e := range ends {
+				if e.row == y {
+					b.WriteString(strings.Repeat(" ", nameGap) + e.style.Render(text.Fit(e.name, p.names-nameGap)))
+				}
+			}
+		}
+		out[y] = b.String()
+	}
+	return out
+}
+
+// joined is a row of cells as text, each stretch of one look styled once.
+func joined(row []cell) string {
+	var b strings.Builder
+	for i := 0; i < len(row); {
+		j := i
+		var run strings.Builder
+		for ; j < len(row) && (row[j].r == 0) == (row[i].r == 0) && (row[i].r == 0 || same(row[j].style, row[i].style)); j++ {
+			if row[j].r == 0 {
+				run.WriteByte(' ')
+				continue
+			}
+			run.WriteRune(row[j].r)
+		}
+		if row[i].r == 0 {
+			b.WriteString(run.String())
+		} else {
+			b.WriteString(row[i].style.Render(run.String()))
+		}
+		i = j
+	}
+	return b.String()
+}
+
+// same tells whether two styles look alike.
+func same(a, b lipgloss.Style) bool { return a.Render("x") == b.Render("x") }
+
+// axisAt is the number written at a line, if any.
+func (p *plot) axisAt(y int) string {
+	for _, m := range p.scale.marks {
+		if p.scale.row(m.y, p.h) == y {
+			return m.name
+		}
+	}
+	return ""
+}
+
+// timeAxis is the line under the plot, with the letters of the marks in it.
+func (p *plot) timeAxis() string {
+	line := []rune(strings.Repeat("-", max(p.w, 0)))
+	letters := map[int]bool{}
+	for _, m := range p.chart.Marks {
+		if x := p.dotX(m.X) / dotsWide; m.X >= p.chart.From && m.X <= p.chart.To && x < len(line) {
+			for letters[x] && x+1 < len(line) {
+				x++
+			}
+			line[x], letters[x] = m.Letter, true
+		}
+	}
+	var b strings.Builder
+	b.WriteString(strings.Repeat(" ", p.axis) + p.theme.Rule.Render("+"))
+	for i := 0; i < len(line); {
+		j := i
+		for ; j < len(line) && letters[j] == letters[i]; j++ {
+		}
+		style := p.theme.Rule
+		if letters[i] {
+			style = p.theme.Title
+		}
+		b.WriteString(style.Render(string(line[i:j])))
+		i = j
+	}
+	return b.String()
+}
+
+// tickLine is the labels of the time axis, as many as fit.
+func (p *plot) tickLine() string {
+	at := 0
+	var b strings.Builder
+	for _, t := range p.chart.Ticks {
+		x := p.dotX(t.X) / dotsWide
+		if t.X < p.chart.From || x < at || x+text.Width(t.Name) > p.w+p.names {
+			continue
+		}
+		b.WriteString(strings.Repeat(" ", x-at) + t.Name + " ")
+		at = x + text.Width(t.Name) + 1
+	}
+	return strings.Repeat(" ", p.axis+1) + p.theme.Dim.Render(b.String())
+}
+
+// end is a name at the right end of the plot.
+type end struct {
+	row   int
+	name  string
+	style lipgloss.Style
+}
+
+// ends are the names of the series and the limits, each in the line of its last value or,
+// where that is taken, the nearest free one.
+func (c *Chart) ends(th theme.Theme, s scale, rows int) []end {
+	var out []end
+	for _, sr := range c.Series {
+		if sr.Name == "" || len(sr.Points) == 0 {
+			continue
+		}
+		out = append(out, end{s.row(sr.Points[len(sr.Points)-1].Y, rows), sr.Name, sr.Style})
+	}
+	for _, l := range c.Limits {
+		if l.Name != "" {
+			out = append(out, end{s.row(l.Y, rows), l.Name, th.Caution})
+		}
+	}
+	taken := map[int]bool{}
+	for i := range out {
+		out[i].row = free(taken, out[i].row, rows)
+		taken[out[i].row] = true
+	}
+	out = slices.DeleteFunc(out, func(e end) bool { return e.row < 0 })
+	slices.SortStableFunc(out, func(a, b end) int { return cmp.Compare(a.row, b.row) })
+	return out
+}
+
+// free is the line nearest to one that is not taken, -1 when all are.
+func free(taken map[int]bool, row, rows int) int {
+	for d := range rows {
+		if r := row - d; r >= 0 && r < rows && !taken[r] {
+			return r
+		}
+		if r := row + d; r >= 0 && r < rows && !taken[r] {
+			return r
+		}
+	}
+	return -1
+}
