@@ -1,0 +1,78 @@
+package station
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/water"
+)
+
+// Fill is what making some water takes.
+type Fill struct {
+	ProductL float64
+	FeedL    float64 // what passes sediment and carbon meanwhile; 0 when no waste ratio is known
+	Ratio    float64 // waste over product
+	Minutes  float64 // 0 when no product flow is known
+	FlowLH   float64
+	Taken    model.Date // when the flow was read
+}
+
+// Fill is how long litres of product take at the flow last read, and how much passes
+// the prefilters meanwhile: they see the waste stream too.
+func (s *Station) Fill(b *model.Book, litres float64) Fill {
+	f := Fill{ProductL: litres}
+	if q := s.Of(model.RoleFlowProduct); q.Read() && q.Value > 0 {
+		f.FlowLH, f.Taken = q.Value, q.Taken
+		f.Minutes = litres / q.Value * 60
+	}
+	ratio, ok := s.WasteRatio.Value, s.WasteRatio.Known()
+	if !ok {
+		ratio, ok = declaredRatio(b)
+	}
+	if !ok {
+		return f
+	}
+	if feed, err := water.FeedLitres(litres, ratio); err == nil {
+		f.FeedL, f.Ratio = feed, ratio
+	}
+	return f
+}
+
+// declaredRatio is the waste ratio that the clocks of the prefilters were given.
+func declaredRatio(b *model.Book) (float64, bool) {
+	for _, c := range b.Chores() {
+		for _, k := range c.Clocks {
+			if k.FeedRatio > 0 {
+				return k.FeedRatio, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// Stood is how many days ago water was last made, when that is known: what crept
+// through the membrane at standstill makes the first minutes read high.
+func Stood(b *model.Book, on model.Date) (int, bool) {
+	c, ok := b.CounterByRole(model.RoleWaterMade)
+	if !ok {
+		return 0, false
+	}
+	amounts := b.Tally(c.ID).UpTo(on)
+	if len(amounts) == 0 {
+		return 0, false
+	}
+	return on.Sub(amounts[len(amounts)-1].On), true
+}
+
+// Checked is when the instrument that reads salinity was last tested, by the latest
+// tick of a test that names it; no date when none is known.
+func Checked(b *model.Book, on model.Date) model.Date {
+	last := model.Date(0)
+	for _, c := range b.Chores() {
+		if c.Work != model.WorkTest || !namesSalinity(b, c) {
+			continue
+		}
+		for _, t := range b.TicksUpTo(c.ID, on) {
+			last = max(last, t.On)
+		}
+	}
+	return last
+}

@@ -1,0 +1,83 @@
+package station
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+)
+
+// namesSalinity tells whether a test is of what reads salinity, by its own name, its
+// id or its component's name: a book has no other tie between the two.
+func namesSalinity(b *model.Book, c model.Chore) bool {
+	part, _ := b.Component(c.Component)
+	for _, s := range []string{string(c.ID), c.Name, string(part.ID), part.Name} {
+		s = strings.ToLower(s)
+		for _, word := range []string{"salinity", "refractometer", "hydrometer"} {
+			if strings.Contains(s, word) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Settle is how many minutes the unit runs before it is read.
+const Settle = 10
+
+// LetRun is what to do before reading, by how long the unit has stood; empty when the
+// readings have nothing to do with it.
+func LetRun(b *model.Book, gauges []model.Gauge, on model.Date) string {
+	after := false
+	for _, g := range gauges {
+		after = after || g.Role == model.RoleTDSMembrane || g.Role == model.RoleTDSProduct
+	}
+	if !after {
+		return ""
+	}
+	stood, ok := Stood(b, on)
+	switch {
+	case !ok:
+		return fmt.Sprintf("let it run %d min first: after standing, the membrane reads high", Settle)
+	case stood == 0:
+		return fmt.Sprintf("let it run %d min first if it has stood since the last fill", Settle)
+	}
+	return fmt.Sprintf("it has stood %d d: let it run %d min first, or it reads high", stood, Settle)
+}
+
+// Hint is how a gauge is read so that the value means something; empty for those that
+// are not the station's.
+func Hint(g model.Gauge) string {
+	switch g.Role {
+	case model.RoleTDSTap:
+		return "before the prefilters; where the meter does not compensate, read the temperature too"
+	case model.RoleTDSMembrane:
+		return "between membrane and resin, running"
+	case model.RoleTDSProduct:
+		return "at the resin's outlet, not in the reservoir: air alone adds 1 ppm there"
+	case RoleTDSReservoir:
+		return "1 ppm can be air; judge the resin at its outlet"
+	case model.RolePressureLine, model.RolePressureMembrane:
+		return "while it runs: standing pressure hides a clogged prefilter"
+	case model.RoleFlowProduct, model.RoleFlowWaste:
+		return "time a known volume while it runs: 500 mL in 152 s is 11.8 L/h"
+	case model.RoleTemperatureWater:
+		return "of the water as it comes: cold alone can halve the flow"
+	case model.RoleChlorineCarbon, model.RoleChlorineTap:
+		return "total chlorine, so that chloramine shows"
+	case model.RoleSalinity:
+		return scaleHint(g)
+	}
+	if g.Unit == "SP" {
+		return scaleHint(g)
+	}
+	return ""
+}
+
+func scaleHint(g model.Gauge) string {
+	scale := g.Scale
+	if scale == "" {
+		scale = "25/25"
+	}
+	return "practical salinity such as 35, or 1.0264 SG, taken as " + scale
+}

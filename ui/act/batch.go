@@ -1,0 +1,121 @@
+package act
+
+import (
+	"errors"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/water"
+)
+
+// Measure writes what a mixed batch was measured at, into the batch itself.
+type Measure struct {
+	Stamp
+	Batch        model.Seq
+	Salinity     float64 // practical
+	TemperatureC *float64
+}
+
+// Entries is one amend of the batch.
+func (r Measure) Entries(b *model.Book) ([]model.Entry, error) {
+	if _, err := batchOf(b, r.Batch); err != nil {
+		return nil, err
+	}
+	fields := map[string]any{"salinity": r.Salinity}
+	if r.TemperatureC != nil {
+		fields["temperature_c"] = *r.TemperatureC
+	}
+	return r.amends(b, amendment{r.Batch, fields})
+}
+
+// Correct writes what was added to a mixed batch. What it was measured at before is no
+// longer true of it, so the batch is unmeasured again until it has mixed.
+type Correct struct {
+	Stamp
+	Batch  model.Seq
+	SaltG  float64 // of the same dry mix
+	FreshL float64
+}
+
+// Entries amends the batch and, where salt was added, the change of stock that was
+// written with it.
+func (r Correct) Entries(b *model.Book) ([]model.Entry, error) {
+	batch, err := batchOf(b, r.Batch)
+	if err != nil {
+		return nil, err
+	}
+	if r.SaltG <= 0 && r.FreshL <= 0 {
+		return nil, errors.New("nothing was added; give the salt or the fresh water that was")
+	}
+	fields := map[string]any{"salinity": nil}
+	if r.SaltG > 0 {
+		fields["salt_g"] = batch.What.SaltG + r.SaltG
+	}
+	if r.FreshL > 0 {
+		fields["volume_l"] = batch.What.VolumeL + r.FreshL
+	}
+	if batch.What.Salinity == nil {
+		delete(fields, "salinity")
+	}
+	changes := []amendment{{r.Batch, fields}}
+	if seq, change, ok := saltOf(b, r.Batch, r.SaltG); ok {
+		changes = append(changes, amendment{seq, map[string]any{"change": change}})
+	}
+	return r.amends(b, changes...)
+}
+
+// amendment is the fields to replace in an entry.
+type amendment struct {
+	entry  model.Seq
+	fields map[string]any
+}
+
+func (s Stamp) amends(b *model.Book, list ...amendment) ([]model.Entry, error) {
+	var bodies []model.Body
+	for _, a := range list {
+		with, err := model.With(a.fields)
+		if err != nil {
+			return nil, err
+		}
+		bodies = append(bodies, model.Amend{Entry: a.entry, With: with})
+	}
+	out := s.entries(bodies...)
+	if _, err := b.Extend(oneAct(b, out)); err != nil {
+		return nil, plain(b, err)
+	}
+	return out, nil
+}
+
+func batchOf(b *model.Book, seq model.Seq) (model.Logged[model.Batch], error) {
+	all := b.Batches()
+	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
+	if i < 0 {
+		return model.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
+	}
+	return all[i], nil
+}
+
+// saltOf is the stock entry of a batch's act and what its change becomes when more
+// salt was used; ok is false where the batch took none off the shelf.
+func saltOf(b *model.Book, batch model.Seq, moreG float64) (seq model.Seq, change float64, ok bool) {
+	salt, known := b.SpareByRole(model.RoleSalt)
+	if !known || moreG <= 0 {
+		return 0, 0, false
+	}
+	unit, err := water.ParseUnit(salt.Unit)
+	if err != nil {
+		return 0, 0, false
+	}
+	more, err := water.Convert(moreG, water.Gram, unit)
+	if err != nil {
+		return 0, 0, false
+	}
+	for _, e := range b.Act(batch) {
+		for _, s := range b.StockChanges(salt.ID) {
+			if s.Seq == e.Seq {
+				return s.Seq, s.What.Change - more, true
+			}
+		}
+	}
+	return 0, 0, false
+}
