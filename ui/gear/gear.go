@@ -26,8 +26,7 @@ func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Gear), d
 // Act moves.
 func (v *View) Act(a keys.Action) tea.Cmd {
 	_, h := v.desk.Root.Body()
-	cmd, _ := v.State.Act(a, len(v.rows()), h)
-	return cmd
+	return v.State.Act(a, len(v.rows()), h)
 }
 
 // Msg types the filter.

@@ -59,21 +59,21 @@ func (s *State) Query() string { return strings.TrimSpace(s.query) }
 func (s *State) Filtering() bool { return s.typing || s.query != "" }
 
 // Act moves the cursor among n rows, a page being h, and carries out what every
-// list does alike. It reports whether the filter may have changed.
-func (s *State) Act(a keys.Action, n, h int) (cmd tea.Cmd, refiltered bool) {
+// list does alike: filtering, taking back.
+func (s *State) Act(a keys.Action, n, h int) tea.Cmd {
 	switch a {
 	case keys.Find:
 		s.typing = true
 	case keys.Submit:
 		s.typing = false
 	case keys.Undo:
-		return s.desk.Undo(), false
+		return s.desk.Undo()
 	case keys.Redo:
-		return s.desk.Redo(), false
+		return s.desk.Redo()
 	default:
 		s.at = ui.Step(a, s.at, n, h)
 	}
-	return nil, false
+	return nil
 }
 
 // Type takes a key meant for the filter and reports whether the filter changed.
@@ -107,8 +107,8 @@ func withoutLast(s string) string {
 	return s[:end]
 }
 
-// Close lets esc and q take the filter away before they leave. It reports whether
-// the list may be left.
+// Close lets esc take the filter away before it leaves. It reports whether the list
+// may be left.
 func (s *State) Close() bool {
 	if !s.Filtering() {
 		return true

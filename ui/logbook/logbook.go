@@ -1,17 +1,21 @@
 // Package logbook is the Log view: everything that was ever written in the book,
-// newest first, with what was struck or amended shown as such.
+// newest first, with what was struck or amended shown as such. Entries are found by
+// typing, and amended or struck with a look at what that does to the dates.
+//
+// Only the entries in sight are drawn, and a filter looks through a long log in
+// commands, a stretch at a time.
 package logbook
 
 import (
-	"slices"
+	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
-	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -19,38 +23,137 @@ import (
 // View is the Log. Make one with New.
 type View struct {
 	list.State
-	desk *desk.Desk
+	desk   *desk.Desk
+	index  *index
+	search search
+	maker  *schedule.Maker // for looking ahead, apart from the desk's
 }
 
 // New is the Log of a window.
-func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Log), desk: d} }
-
-// Act moves.
-func (v *View) Act(a keys.Action) tea.Cmd {
-	_, h := v.desk.Root.Body()
-	cmd, _ := v.State.Act(a, int(v.desk.Book.Last()), h)
-	return cmd
+func New(d *desk.Desk) ui.Screen {
+	return &View{State: list.New(d, keys.Log), desk: d, index: newIndex(d.Book), maker: schedule.NewMaker()}
 }
 
-// Msg types the filter.
+// rows are the entries shown, newest first.
+func (v *View) rows() []model.Seq {
+	if v.search.query.empty() {
+		return v.index.seqs
+	}
+	return v.search.found
+}
+
+// selected is the entry at the cursor, 0 when there is none.
+func (v *View) selected() model.Seq {
+	if rows := v.rows(); v.At() < len(rows) {
+		return rows[v.At()]
+	}
+	return 0
+}
+
+// Act moves, and acts on the entry at the cursor.
+func (v *View) Act(a keys.Action) tea.Cmd {
+	seq := v.selected()
+	switch {
+	case seq == 0:
+	case a == keys.Open:
+		v.desk.Root.Push(&page{view: v, seq: seq})
+		return nil
+	case a == keys.Strike:
+		return v.strike(seq)
+	case a == keys.Amend:
+		return v.amend(seq)
+	}
+	w, h := v.desk.Root.Body()
+	return v.State.Act(a, len(v.rows()), ui.LayPanes(w, h).ListH)
+}
+
+// Msg takes in a new book, a typed filter, and what a search has found.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	v.Type(msg)
+	switch msg := msg.(type) {
+	case desk.Fresh:
+		return v.renew()
+	case foresee.Seen:
+		msg.Deliver()
+	case part:
+		if msg.id == v.search.id {
+			v.search.take(msg)
+			return v.lookOn()
+		}
+	case tea.KeyMsg:
+		if v.Type(msg) {
+			v.Put(0)
+			return v.filter()
+		}
+	}
 	return nil
 }
 
-// Close gives up the filter first.
-func (v *View) Close() (tea.Cmd, bool) { return nil, v.State.Close() }
-
-// Render draws the entries around the cursor.
-func (v *View) Render(w, h int) string {
-	b, th := v.desk.Book, v.desk.Root.Theme()
-	n := int(b.Last())
-	from := ui.Window(v.At(), n, h)
-	var lines []string
-	for i := from; i < min(n, from+h); i++ {
-		e := b.Written(b.Last() - model.Seq(i))
-		row := text.Clean(e.On.String() + "  " + act.Say(b, e))
-		lines = append(lines, list.Row(th, i == v.At(), row, w))
+// renew takes in the desk's book. The cursor stays on its entry, but at the top it
+// stays at the top, where what was just written comes in.
+func (v *View) renew() tea.Cmd {
+	if v.index.book == v.desk.Book {
+		return nil
 	}
-	return text.Block(slices.Clip(lines), w, h)
+	at := v.selected()
+	v.index = newIndex(v.desk.Book)
+	cmd := v.filter()
+	if v.At() > 0 {
+		for i, seq := range v.rows() {
+			if seq == at {
+				v.Put(i)
+			}
+		}
+	}
+	v.Put(min(v.At(), max(len(v.rows())-1, 0)))
+	return cmd
+}
+
+// filter starts the search for what is typed.
+func (v *View) filter() tea.Cmd {
+	v.search = search{query: parseQuery(v.Query(), v.desk.Today()), id: v.search.id + 1}
+	if v.search.query.empty() {
+		return nil
+	}
+	v.search.take(v.search.look(v.index, lookNow))
+	return v.lookOn()
+}
+
+// lookOn looks through the next stretch of the log in a command.
+func (v *View) lookOn() tea.Cmd {
+	if v.search.looked == len(v.index.seqs) {
+		return nil
+	}
+	s, x := v.search, v.index
+	return func() tea.Msg { return s.look(x, lookMore) }
+}
+
+// Close gives up the filter first.
+func (v *View) Close() (tea.Cmd, bool) {
+	if v.State.Close() {
+		return nil, true
+	}
+	at := v.selected()
+	cmd := v.filter()
+	for i, seq := range v.rows() {
+		if seq == at {
+			v.Put(i)
+		}
+	}
+	return cmd, false
+}
+
+// Aside is how much there is.
+func (v *View) Aside(room int) string {
+	n := len(v.index.seqs)
+	s := fmt.Sprintf("%d entries", n)
+	if n == 1 {
+		s = "1 entry"
+	}
+	if v.index.struck > 0 {
+		s += fmt.Sprintf(", %d struck", v.index.struck)
+	}
+	if len(s) > room {
+		return ""
+	}
+	return s
 }

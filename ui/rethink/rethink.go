@@ -27,8 +27,7 @@ func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Rethink)
 // Act moves.
 func (v *View) Act(a keys.Action) tea.Cmd {
 	_, h := v.desk.Root.Body()
-	cmd, _ := v.State.Act(a, len(v.desk.Book.Components()), h)
-	return cmd
+	return v.State.Act(a, len(v.desk.Book.Components()), h)
 }
 
 // Msg types the filter.

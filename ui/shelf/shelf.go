@@ -26,8 +26,7 @@ func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Shelf), 
 // Act moves.
 func (v *View) Act(a keys.Action) tea.Cmd {
 	_, h := v.desk.Root.Body()
-	cmd, _ := v.State.Act(a, len(v.spares()), h)
-	return cmd
+	return v.State.Act(a, len(v.spares()), h)
 }
 
 // Msg types the filter.

@@ -1,0 +1,69 @@
+package act
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+)
+
+// Shift is a chore whose dates an act would move. Before is nil for a chore that
+// would come into the round, After for one that would go out of it.
+type Shift struct {
+	Chore         model.Chore
+	Before, After *schedule.Standing
+}
+
+// Effect is what entries would make of a book and of its round.
+type Effect struct {
+	Book   *model.Book
+	Round  *schedule.Round
+	Shifts []Shift // in the order of the round as it is; what would be new stands last
+}
+
+// Foresee is the effect of entries, were they written as one act after the last of
+// a book. The maker is the caller's, so that a second look costs less than the first.
+func Foresee(b *model.Book, now *schedule.Round, maker *schedule.Maker, entries []model.Entry) (Effect, error) {
+	next, err := b.Extend(oneAct(b, entries))
+	if err != nil {
+		return Effect{}, plain(b, err)
+	}
+	then := maker.Make(next, now.On)
+	return Effect{next, then, shifts(now, then)}, nil
+}
+
+func shifts(now, then *schedule.Round) []Shift {
+	after := make(map[model.ID]*schedule.Standing, len(then.Standings))
+	for i := range then.Standings {
+		after[then.Standings[i].Chore.ID] = &then.Standings[i]
+	}
+	var out []Shift
+	for i := range now.Standings {
+		s := &now.Standings[i]
+		if t := after[s.Chore.ID]; t == nil || moved(s, t) {
+			out = append(out, Shift{s.Chore, s, t})
+		}
+		delete(after, s.Chore.ID)
+	}
+	for i := range then.Standings {
+		if t := after[then.Standings[i].Chore.ID]; t != nil {
+			out = append(out, Shift{t.Chore, nil, t})
+		}
+	}
+	return out
+}
+
+func moved(s, t *schedule.Standing) bool {
+	return s.Due != t.Due || s.Limit != t.Limit || s.State != t.State
+}
+
+// oneAct is entries numbered after the last of b and held together as one act, as a
+// store would write them.
+func oneAct(b *model.Book, entries []model.Entry) []model.Entry {
+	out := numbered(b, entries)
+	if len(out) < 2 {
+		return out
+	}
+	for i := range out {
+		out[i].Act = out[0].Seq
+	}
+	return out
+}

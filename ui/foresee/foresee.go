@@ -1,0 +1,90 @@
+// Package foresee shows what an act would move in the round, before it is written.
+// A sheet keeps a Look, has it work in commands while the keeper types, and draws
+// what was seen last; an answer overtaken by a newer question is dropped.
+package foresee
+
+import (
+	"fmt"
+
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Look is a look ahead. Make one with New, for each sheet its own.
+type Look struct {
+	desk   *desk.Desk
+	maker  *schedule.Maker
+	asked  int // of the latest question
+	known  bool
+	err    error
+	effect act.Effect
+}
+
+// New is a look ahead from the desk's book. The maker, which remembers what it
+// learnt, may be shared by many looks.
+func New(d *desk.Desk, maker *schedule.Maker) *Look { return &Look{desk: d, maker: maker} }
+
+// Seen is the message that a look has an answer. Whichever screen it reaches
+// delivers it.
+type Seen struct {
+	look   *Look
+	asked  int
+	effect act.Effect
+	err    error
+}
+
+// Deliver hands the answer to the look that asked, unless it has asked anew.
+func (s Seen) Deliver() {
+	if s.asked == s.look.asked {
+		s.look.known, s.look.effect, s.look.err = true, s.effect, s.err
+	}
+}
+
+// Ask works out in a command what an act would move.
+func (l *Look) Ask(a desk.Act) tea.Cmd {
+	l.asked++
+	seen, book, round, maker := Seen{look: l, asked: l.asked}, l.desk.Book, l.desk.Round, l.maker
+	return func() tea.Msg {
+		seen.err = ui.Guard("looking ahead", func() error {
+			entries, err := a.Entries(book)
+			if err != nil {
+				return err
+			}
+			seen.effect, err = act.Foresee(book, round, maker, entries)
+			return err
+		})
+		return seen
+	}
+}
+
+// Forget drops what was seen and what is still being worked out.
+func (l *Look) Forget() { l.asked++; l.known = false }
+
+// Effect is what was seen last; ok is false while nothing was, or when the act can't
+// be done.
+func (l *Look) Effect() (e act.Effect, ok bool) { return l.effect, l.known && l.err == nil }
+
+// Lines say what would move, in at most most lines: as the book has the names, so
+// that whoever draws them cleans them.
+func (l *Look) Lines(most int) []string {
+	switch {
+	case !l.known:
+		return []string{"looking ahead ..."}
+	case l.err != nil:
+		return []string{"can't be done: " + l.err.Error()}
+	case len(l.effect.Shifts) == 0:
+		return []string{"no date moves"}
+	}
+	var out []string
+	for i, s := range l.effect.Shifts {
+		if rest := len(l.effect.Shifts) - i; i == most-1 && rest > 1 {
+			return append(out, fmt.Sprintf("and %d more chores move", rest))
+		}
+		out = append(out, act.SayShift(l.effect.Book, s, l.desk.Today()))
+	}
+	return out
+}

@@ -1,0 +1,155 @@
+package logbook
+
+import (
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/list"
+)
+
+// query is a filter as typed: words that all have to stand in an entry, and a span
+// of dates it has to lie in.
+type query struct {
+	words       string
+	first, last model.Date // none: open
+}
+
+func (q query) empty() bool { return q.words == "" && q.first.IsZero() && q.last.IsZero() }
+
+// parseQuery reads `impeller heavy`, `2026`, `2026-03`, `2026-03-14`, a span of two
+// of them such as `2026-03..2026-06-10`, open at either end, and `30d`, `6w`, `3mo`
+// or `1y` for the latest so long. What is no date is a word to look for.
+func parseQuery(s string, today model.Date) query {
+	var q query
+	var words []string
+	for word := range strings.FieldsSeq(s) {
+		first, last, ok := dates(word, today)
+		if !ok {
+			words = append(words, word)
+			continue
+		}
+		q.first, q.last = max(q.first, first), earlier(q.last, last)
+	}
+	q.words = strings.Join(words, " ")
+	return q
+}
+
+// earlier is the earlier of two ends, of which either may be open.
+func earlier(a, b model.Date) model.Date {
+	if a.IsZero() || !b.IsZero() && b < a {
+		return b
+	}
+	return a
+}
+
+// dates are the first and the last day a word names.
+func dates(word string, today model.Date) (first, last model.Date, ok bool) {
+	if from, to, span := strings.Cut(word, ".."); span {
+		first, _, okFrom := period(from)
+		_, last, okTo := period(to)
+		okFrom, okTo = okFrom || from == "", okTo || to == ""
+		return first, last, okFrom && okTo && word != ".."
+	}
+	if first, last, ok := period(word); ok {
+		return first, last, true
+	}
+	if strings.HasSuffix(word, "d") || strings.HasSuffix(word, "w") || strings.HasSuffix(word, "o") || strings.HasSuffix(word, "y") {
+		if span, err := model.ParseSpan(word); err == nil {
+			return today.AddDays(1 - span.Days(today)), today, true
+		}
+	}
+	return 0, 0, false
+}
+
+// period is the days of a year, a month or a day.
+func period(s string) (first, last model.Date, ok bool) {
+	const year, month, day = len("2006"), len("2006-01"), len("2006-01-02")
+	switch len(s) {
+	case year:
+		first, err := model.ParseDate(s + "-01-01")
+		return first, first.AddMonths(12).AddDays(-1), err == nil
+	case month:
+		first, err := model.ParseDate(s + "-01")
+		return first, first.AddMonths(1).AddDays(-1), err == nil
+	case day:
+		d, err := model.ParseDate(s)
+		return d, d, err == nil
+	}
+	return 0, 0, false
+}
+
+// takes tells whether an entry passes the filter.
+func (q query) takes(x *index, seq model.Seq) bool {
+	if d := x.date(seq); d < q.first || !q.last.IsZero() && d > q.last {
+		return false
+	}
+	if q.words == "" {
+		return true
+	}
+	b := x.book
+	e := reads(b, seq)
+	mark := ""
+	switch {
+	case b.Struck(seq):
+		mark = "struck"
+	case amended(b, seq):
+		mark = "amended"
+	}
+	return list.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
+}
+
+// about is the component an entry is about where its text does not name it.
+func about(b *model.Book, e *model.Entry) string {
+	var id model.ID
+	switch w := e.Body.(type) {
+	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		id = g.Component
+	case model.Chore:
+		id = w.Component
+	case model.Gauge:
+		id = w.Component
+	case model.Note:
+		return w.OnWhat
+	}
+	c, _ := b.Component(id)
+	return c.Name
+}
+
+// search is how far a filter has been applied: entries are looked through from the
+// newest on, and only as far as is needed or as time allows.
+type search struct {
+	query  query
+	id     int // of this search; an answer for another is dropped
+	found  []model.Seq
+	looked int // entries looked through
+}
+
+// What is looked through at once: what a key may cost, and what a command may.
+const (
+	lookNow  = 4_000
+	lookMore = 20_000
+)
+
+// part is what a search found in one stretch of the log.
+type part struct {
+	id     int
+	found  []model.Seq
+	looked int
+}
+
+// look goes through up to n more entries.
+func (s search) look(x *index, n int) part {
+	p := part{id: s.id, looked: min(s.looked+n, len(x.seqs))}
+	for _, seq := range x.seqs[s.looked:p.looked] {
+		if s.query.takes(x, seq) {
+			p.found = append(p.found, seq)
+		}
+	}
+	return p
+}
+
+// take adds what was found.
+func (s *search) take(p part) {
+	s.found, s.looked = append(s.found, p.found...), p.looked
+}

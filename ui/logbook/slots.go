@@ -1,0 +1,213 @@
+package logbook
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+)
+
+// slot is a field of an entry that can be amended: how it is shown, and how what is
+// typed becomes a value of the book format. A nil value takes the field out.
+type slot struct {
+	form.Field
+	parse func(string) (any, error)
+}
+
+// slots are what of an entry can be amended.
+func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
+	u := b.Def().Units
+	out := []slot{dateSlot(e, today)}
+	switch w := e.Body.(type) {
+	case model.Tick:
+		c, _ := b.Chore(w.Chore)
+		if words := typed.Words(c.Work); words != nil {
+			out = append(out, foundSlot(words, w.Found))
+		}
+		out = append(out, minutesSlot("minutes", "minutes", w.Minutes), noteSlot("note", "note", w.Note),
+			choiceSlot("about", "date is", yesNo(w.About), map[string]any{"yes": true, "no": nil}, "yes", "a guess", "no", "known"))
+	case model.Usage:
+		c, _ := b.Counter(w.Counter)
+		name, v := "amount", w.Amount
+		if w.Meter != nil {
+			name, v = "meter", w.Meter
+		}
+		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return typed.Amount(s, c.Unit, u) },
+			func(v float64) string { return typed.Figure(v, c.Unit, u) }, typed.UnitName(typed.Unit(c.Unit, u))))
+	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		out = append(out, numberSlot("value", "value", &w.Value, func(s string) (float64, error) { return typed.Value(s, g, u) },
+			func(v float64) string { return typed.Figure(v, g.Unit, u) }, typed.UnitName(typed.Unit(g.Unit, u))),
+			plainSlot("minutes_running", "ran before", w.MinutesRunning, "minutes the unit ran before it was read; under 5 counts nowhere"))
+	case model.Stock:
+		s, _ := b.Spare(w.Spare)
+		out = append(out, plainSlot("change", "change", &w.Change, "+ bought, - used, in "+typed.UnitName(s.Unit)),
+			plainSlot("price", "price", w.Price, "of one "+typed.UnitName(s.Unit)))
+	case model.Flag:
+		out = append(out, flagSlots(w)...)
+	case model.Defer:
+		out = append(out, untilSlot(w.Until, e.On), noteSlot("reason", "reason", w.Reason))
+	case model.Away:
+		out = append(out, untilSlot(w.Until, e.On))
+	case model.Fault:
+		out = append(out, noteSlot("note", "note", w.Note))
+	case model.Batch:
+		out = append(out, plainSlot("volume_l", "water", &w.VolumeL, "litres, before the salt"), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
+			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), plainSlot("temperature_c", "temperature", w.TemperatureC, "°C"))
+	case model.Note:
+		out = append(out, noteSlot("text", "text", w.Text))
+	case model.Place, model.Component, model.Counter, model.Gauge, model.Spare, model.Chore, model.BookDef:
+		for _, f := range scalars(e) {
+			out = append(out, scalarSlot(f))
+		}
+	}
+	return append(out, noteSlot("by", "by", e.By))
+}
+
+func dateSlot(e *model.Entry, today model.Date) slot {
+	return slot{
+		form.Field{Name: "on", Label: "on", Value: e.On.String(), Cells: 12, Hint: "2026-03-31, yesterday, 3d, monday, 3 mar"},
+		func(s string) (any, error) {
+			w, err := typed.Date(s, today)
+			return w.On, err
+		},
+	}
+}
+
+func untilSlot(until, on model.Date) slot {
+	return slot{
+		form.Field{Name: "until", Label: "until", Value: until.String(), Cells: 12, Hint: "a date after " + on.String()},
+		func(s string) (any, error) { return typed.Until(s, on) },
+	}
+}
+
+// noteSlot is free text; without any the field is taken out.
+func noteSlot(name, label, value string) slot {
+	return slot{
+		form.Field{Name: name, Label: label, Value: value, Limit: model.MaxNoteLen, Cells: 48},
+		func(s string) (any, error) {
+			if strings.TrimSpace(s) == "" {
+				return nil, nil
+			}
+			return s, nil
+		},
+	}
+}
+
+func minutesSlot(name, label string, v *int) slot {
+	value := ""
+	if v != nil {
+		value = strconv.Itoa(*v)
+	}
+	return slot{
+		form.Field{Name: name, Label: label, Value: value, Cells: 6, Hint: "whole minutes, or empty"},
+		func(s string) (any, error) {
+			if strings.TrimSpace(s) == "" {
+				return nil, nil
+			}
+			n, err := strconv.Atoi(strings.TrimSpace(s))
+			if err != nil || n < 0 {
+				return nil, fmt.Errorf("%q is not a number of minutes; give a whole number such as 20", s)
+			}
+			return n, nil
+		},
+	}
+}
+
+// numberSlot is a figure read and written in the keeper's units.
+func numberSlot(name, label string, v *float64, read func(string) (float64, error), show func(float64) string, unit string) slot {
+	value := ""
+	if v != nil {
+		value = show(*v)
+	}
+	return slot{
+		form.Field{Name: name, Label: label, Value: value, Cells: 12, Hint: unit},
+		func(s string) (any, error) {
+			if strings.TrimSpace(s) == "" {
+				return nil, nil
+			}
+			return read(s)
+		},
+	}
+}
+
+// plainSlot is a figure in the unit the book keeps.
+func plainSlot(name, label string, v *float64, hint string) slot {
+	return numberSlot(name, label, v, func(s string) (float64, error) {
+		n, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+		if err != nil {
+			return 0, fmt.Errorf("%q is not a number; give such as 12.5", s)
+		}
+		return n, nil
+	}, typed.Number, hint)
+}
+
+func foundSlot(words []typed.Word, found model.Found) slot {
+	field := form.Field{Name: "found", Label: "found", Value: string(found)}
+	for _, w := range words {
+		field.Options = append(field.Options, form.Option{Letter: []rune(w.Letter)[0], Value: string(w.Found), Label: w.Text})
+	}
+	field.Options = append(field.Options, form.Option{Letter: 'n', Value: "", Label: "not said"})
+	return slot{field, orNone}
+}
+
+// orNone takes a field out when nothing is chosen.
+func orNone(s string) (any, error) {
+	if s == "" {
+		return nil, nil
+	}
+	return s, nil
+}
+
+func yesNo(v bool) string {
+	if v {
+		return "yes"
+	}
+	return "no"
+}
+
+// choiceSlot offers values in pairs of value and label.
+func choiceSlot(name, label, value string, means map[string]any, pairs ...string) slot {
+	field := form.Field{Name: name, Label: label, Value: value}
+	for i := 0; i < len(pairs); i += 2 {
+		field.Options = append(field.Options, form.Option{Letter: []rune(pairs[i+1])[0], Value: pairs[i], Label: pairs[i+1]})
+	}
+	return slot{field, func(s string) (any, error) { return means[s], nil }}
+}
+
+func flagSlots(w model.Flag) []slot {
+	cause := form.Field{Name: "cause", Label: "cause", Value: string(w.Cause), Options: []form.Option{{Value: "", Label: "none"}}}
+	for _, c := range model.Causes {
+		cause.Options = append(cause.Options, form.Option{Value: string(c), Label: act.CauseText(c)})
+	}
+	out := []slot{{cause, orNone}, noteSlot("note", "idea", w.Note)}
+	if w.State != model.FlagRebuilt {
+		return out
+	}
+	var reach *int
+	if w.Reach != 0 {
+		reach = &w.Reach
+	}
+	grade, access := minutesSlot("reach", "new reach", reach), minutesSlot("access_minutes", "to get at it", w.AccessMinutes)
+	grade.Hint, access.Hint = "1 to 5", "minutes"
+	return append(out, grade, access)
+}
+
+// scalarSlot is a field of a definition, of the kind it has.
+func scalarSlot(f scalar) slot {
+	label := strings.ReplaceAll(f.name, "_", " ")
+	return slot{
+		form.Field{Name: f.name, Label: label, Value: f.text(), Limit: model.MaxNameLen},
+		func(s string) (any, error) {
+			v, ok := f.like(s)
+			if !ok {
+				return nil, fmt.Errorf("%s: %q is not accepted; give a value like %s", label, s, f.text())
+			}
+			return v, nil
+		},
+	}
+}

@@ -1,0 +1,93 @@
+package logbook
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/text"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// question is a choice with what the first answer would do to the dates under it.
+type question struct {
+	*ui.Choice
+	root *ui.Root
+	look *foresee.Look
+}
+
+// effectLines is how many lines a look ahead takes.
+const effectLines = 5
+
+// Height is what the choice wants and the look under it.
+func (q *question) Height(w int) int { return q.Choice.Height(w) + len(q.look.Lines(effectLines)) }
+
+// Msg takes in what was seen.
+func (q *question) Msg(msg tea.Msg) tea.Cmd {
+	if seen, ok := msg.(foresee.Seen); ok {
+		seen.Deliver()
+	}
+	return nil
+}
+
+// Render draws the choice, and what would move below it.
+func (q *question) Render(w, h int) string {
+	th := q.root.Theme()
+	lines := q.look.Lines(effectLines)
+	top := max(h-len(lines), min(q.Choice.Height(w), h))
+	var below []string
+	for _, l := range lines {
+		below = append(below, "  "+th.Dim.Render(text.Fit(text.Clean(l), w-2)))
+	}
+	out := q.Choice.Render(w, top)
+	if rest := h - top; rest > 0 {
+		out += "\n" + text.Block(below, w, rest)
+	}
+	return out
+}
+
+// strike asks whether to strike an entry, or to bring it back when it is struck.
+func (v *View) strike(seq model.Seq) tea.Cmd {
+	b := v.index.book
+	target, verb := seq, "strike"
+	if b.Struck(seq) {
+		target, verb = v.index.striker(seq), "bring back"
+	}
+	one := act.Amend{Stamp: v.desk.Stamp(), Amend: model.Amend{Entry: target, Strike: true}}
+	whole := act.Strike{Stamp: v.desk.Stamp(), Act: target}
+	acts := []desk.Act{one}
+	answers := []ui.Answer{{Letter: 'y', Label: verb, Note: "it stays in the log, struck"}}
+	if verb != "strike" {
+		answers[0].Note = "the strike stays in the log, struck itself"
+	}
+	if n := standing(b, target); n > 1 {
+		acts = append(acts, whole)
+		answers = append(answers, ui.Answer{Letter: 'w', Label: "the whole act", Note: fmt.Sprintf("%d entries written together", n)})
+	}
+	answers = append(answers, ui.Answer{Letter: 'n', Label: "leave it"})
+	q := &question{root: v.desk.Root, look: foresee.New(v.desk, v.maker)}
+	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(seq)+": "+say(b, reads(b, seq)), answers, func(i int) tea.Cmd {
+		v.desk.Root.Drop(q)
+		if i >= len(acts) {
+			return nil
+		}
+		return v.desk.Do(verb, acts[i])
+	})
+	v.desk.Root.Push(q)
+	return q.look.Ask(one)
+}
+
+// standing is how many entries of the act that holds seq are not struck.
+func standing(b *model.Book, seq model.Seq) int {
+	n := 0
+	for _, e := range b.Act(seq) {
+		if !b.Struck(e.Seq) {
+			n++
+		}
+	}
+	return n
+}

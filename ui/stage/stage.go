@@ -1,0 +1,297 @@
+// Package stage plays a window in tests, without a terminal, a file or the time of
+// day: a root with the screens under test, a book in memory, a clock that stands
+// still, keys typed one after another. Commands run at once, in the goroutine of
+// the test, so that nothing has to be waited for. Only tests may import it.
+package stage
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/starter"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// Today is the day on which everything is played: a Wednesday.
+var Today = model.NewDate(2026, time.November, 25)
+
+// now is the moment of Today at which it is played.
+var now = time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)
+
+// Stage is a window being played.
+type Stage struct {
+	t     *testing.T
+	Root  *ui.Root
+	Desk  *desk.Desk
+	Store *Store
+	Quit  bool // it has ended
+	w, h  int
+}
+
+// Maker makes a view on a desk.
+type Maker func(*desk.Desk) ui.Screen
+
+// Open plays one view on a book in a window of w by h cells.
+func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
+	t.Helper()
+	s := &Stage{t: t, Store: &Store{book: book, at: now}, w: w, h: h}
+	s.Desk = desk.New(s.Store)
+	s.Root = ui.NewRoot(ui.Config{
+		Theme: theme.Pick(func(string) string { return "" }),
+		Clock: func() time.Time { return now },
+		After: func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil },
+		Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(s.Desk)}} },
+		Init:  s.Desk.Init,
+		Msg:   s.Desk.Msg,
+	})
+	s.Desk.Root = s.Root
+	t.Cleanup(s.Desk.Close)
+	s.Send(tea.WindowSizeMsg{Width: w, Height: h})
+	s.run(s.Root.Init())
+	return s
+}
+
+// Demo is the book of the demo as it stands on Today.
+func Demo(t testing.TB) *model.Book {
+	t.Helper()
+	return Book(t, starter.Demo(Today))
+}
+
+// Book is the book of entries that need not be numbered.
+func Book(t testing.TB, entries []model.Entry) *model.Book {
+	t.Helper()
+	for i := range entries {
+		entries[i].Seq = model.Seq(i + 1)
+	}
+	b, err := model.Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// Send sends one message and runs what it leads to.
+func (s *Stage) Send(msg tea.Msg) {
+	_, cmd := s.Root.Update(msg)
+	s.run(cmd)
+}
+
+// run runs a command and sends what it returns. bubbletea's batch is a slice of
+// commands, and so is its sequence, whose type it does not export.
+func (s *Stage) run(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	msg := cmd()
+	if v := reflect.ValueOf(msg); v.IsValid() && v.Type().ConvertibleTo(reflect.TypeFor[[]tea.Cmd]()) {
+		for i := range v.Len() {
+			s.run(v.Index(i).Interface().(tea.Cmd))
+		}
+		return
+	}
+	switch msg.(type) {
+	case nil:
+	case tea.QuitMsg:
+		s.Quit = true
+	default:
+		s.Send(msg)
+	}
+}
+
+// named are the keys written as <name>.
+var named = map[string]tea.KeyType{
+	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab,
+	"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
+	"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "end": tea.KeyEnd,
+	"backspace": tea.KeyBackspace, "delete": tea.KeyDelete,
+}
+
+// Keys types text in which <enter> and the like are named keys. As a terminal's
+// reads do, characters between spaces and named keys arrive as one message.
+func (s *Stage) Keys(text string) {
+	s.t.Helper()
+	for text != "" {
+		if name, rest, ok := strings.Cut(strings.TrimPrefix(text, "<"), ">"); ok && text[0] == '<' {
+			typ, known := named[name]
+			if !known {
+				s.t.Fatalf("no key is named %q", name)
+			}
+			s.Send(tea.KeyMsg{Type: typ})
+			text = rest
+			continue
+		}
+		if text[0] == ' ' {
+			s.Send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
+			text = text[1:]
+			continue
+		}
+		n := strings.IndexAny(text[1:], "< ") + 1
+		if n == 0 {
+			n = len(text)
+		}
+		s.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text[:n])})
+		text = text[n:]
+	}
+}
+
+// Paste pastes text.
+func (s *Stage) Paste(text string) {
+	s.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
+}
+
+// Clear empties the text field the cursor is in.
+func (s *Stage) Clear() {
+	s.Keys("<end>")
+	for range 60 {
+		s.Keys("<backspace>")
+	}
+}
+
+// Screen is the window as plain text.
+func (s *Stage) Screen() string { return ansi.Strip(s.Root.View()) }
+
+// Sees fails the test unless every text is on the screen.
+func (s *Stage) Sees(texts ...string) {
+	s.t.Helper()
+	screen := s.Screen()
+	for _, want := range texts {
+		if !strings.Contains(screen, want) {
+			s.t.Fatalf("%q is not on the screen:\n%s", want, screen)
+		}
+	}
+}
+
+// Misses fails the test if any text is on the screen.
+func (s *Stage) Misses(texts ...string) {
+	s.t.Helper()
+	screen := s.Screen()
+	for _, unwanted := range texts {
+		if strings.Contains(screen, unwanted) {
+			s.t.Fatalf("%q is on the screen:\n%s", unwanted, screen)
+		}
+	}
+}
+
+// Line is the line of the screen that holds text, without the blanks at its end.
+func (s *Stage) Line(text string) string {
+	s.t.Helper()
+	for line := range strings.SplitSeq(s.Screen(), "\n") {
+		if strings.Contains(line, text) {
+			return strings.TrimRight(line, " ")
+		}
+	}
+	s.t.Fatalf("no line holds %q:\n%s", text, s.Screen())
+	return ""
+}
+
+// The sizes every screen is drawn at: each side of every size at which the layout
+// changes, and some between.
+var (
+	widths  = []int{1, 17, 39, 40, 47, 59, 60, 71, 80, 99, 100, 120, 163, 200}
+	heights = []int{1, 11, 12, 15, 16, 20, 22, 24, 40, 50}
+)
+
+// Exact fails the test unless the window is drawn in exact lines, of harmless
+// characters, at every size.
+func (s *Stage) Exact() {
+	s.t.Helper()
+	for _, w := range widths {
+		for _, h := range heights {
+			s.exact(w, h)
+		}
+	}
+}
+
+func (s *Stage) exact(w, h int) {
+	s.t.Helper()
+	drawn := s.Root.Render(w, h)
+	lines := strings.Split(drawn, "\n")
+	if len(lines) != h {
+		s.t.Fatalf("at %d x %d there are %d lines", w, h, len(lines))
+	}
+	for i, line := range lines {
+		plain := ansi.Strip(line)
+		if text.Width(line) != w {
+			s.t.Fatalf("at %d x %d line %d is %d cells:\n%q", w, h, i, text.Width(line), plain)
+		}
+		if clean := text.Clean(plain); clean != plain {
+			s.t.Fatalf("at %d x %d line %d is not clean:\n%q", w, h, i, plain)
+		}
+	}
+}
+
+// Golden compares the window at the four sizes that are kept with the files under
+// testdata/golden of the package under test; with -update it writes them.
+func (s *Stage) Golden(name string) {
+	s.t.Helper()
+	for _, size := range [][2]int{{60, 16}, {80, 24}, {120, 40}, {200, 50}} {
+		s.Send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		s.golden(name+sizeName(size[0], size[1]), trimmed(ansi.Strip(s.Root.Render(size[0], size[1]))))
+	}
+	s.Send(tea.WindowSizeMsg{Width: s.w, Height: s.h})
+}
+
+func sizeName(w, h int) string {
+	return fmt.Sprintf("-%dx%d.txt", w, h)
+}
+
+func (s *Stage) golden(file, got string) {
+	s.t.Helper()
+	path := filepath.Join("testdata", "golden", file)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			s.t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			s.t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		s.t.Fatalf("%v; write it with go test -update", err)
+	}
+	if got != string(want) {
+		s.t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, got)
+	}
+}
+
+// trimmed drops the blanks at the ends of lines, which Exact looks after.
+func trimmed(s string) string {
+	var b strings.Builder
+	for line := range strings.SplitSeq(s, "\n") {
+		b.WriteString(strings.TrimRight(line, " "))
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// Reload reads the book again, as when another process wrote to it.
+func (s *Stage) Reload() { s.run(s.Desk.Init()) }
+
+// Hostile are texts that have harmed screens, by what is wrong with them. They are
+// no longer than a name or a note may be.
+func Hostile() map[string]string {
+	return map[string]string{
+		"escapes":  "\x1b[2J\x1b[H\x1b[31mred \x1b]0;title\x07 \x1b]52;c;eA==\x07 bell\x07 \u009b31m",
+		"bidi":     "abc \u202egnp.exe\u202c \u2066isolate\u2069 \u200fmark שלום",
+		"wide":     "水族館のろ過 👨\u200d👩\u200d👧 ⚠\ufe0f 🇳🇿 e\u0301\u0301\u0301\u0301\u0301\u0301",
+		"breaks":   "one\ntwo\rthree\ttab\u2028four\u2029five\x00six",
+		"very big": strings.Repeat("long note ", 1000),
+	}
+}
