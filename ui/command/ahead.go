@@ -1,0 +1,214 @@
+package command
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+// asks makes a command that prints something of the round of a date.
+func (p *program) asks(use, short string, show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
+	return &cobra.Command{
+		Use:   use,
+		Short: short,
+		Args:  wordCount(0, 0, "no words, only flags"),
+		RunE: func(*cobra.Command, []string) error {
+			when, err := p.date()
+			if err != nil {
+				return err
+			}
+			b, err := p.load()
+			if err != nil {
+				return err
+			}
+			text, data := show(b, schedule.Make(b, when.On))
+			if p.json {
+				return p.printJSON(data)
+			}
+			return text.print(p.Stdout)
+		},
+	}
+}
+
+type shelfOut struct {
+	On     model.Date      `json:"on"`
+	Spares []shelfSpareOut `json:"spares"`
+}
+
+type shelfSpareOut struct {
+	ID       model.ID    `json:"id"`
+	Name     string      `json:"name"`
+	Unit     string      `json:"unit"`
+	OnHand   float64     `json:"on_hand"`
+	NextUse  *model.Date `json:"next_use"`
+	OutOn    *model.Date `json:"out_on"`
+	OrderBy  *model.Date `json:"order_by"`
+	LeadDays int         `json:"lead_days"`
+	Used     float64     `json:"used"`
+	YearCost *float64    `json:"year_cost"`
+}
+
+func (p *program) shelfCommand() *cobra.Command {
+	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", shelf)
+}
+
+func shelf(b *model.Book, r *schedule.Round) (*page, any) {
+	text, data := new(page), shelfOut{On: r.On}
+	text.line("%s, %s: spares, the first to order first", r.Book, words.Today(r.On))
+	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
+	u := b.Def().Units
+	for _, f := range r.Shelf() {
+		out := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit, OnHand: f.OnHand,
+			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used}
+		cost := "-"
+		if f.Spare.Price != nil {
+			out.YearCost = &f.YearCost
+			cost = fmt.Sprintf("%.2f", f.YearCost)
+		}
+		data.Spares = append(data.Spares, out)
+		rows = append(rows, []string{string(f.Spare.ID), typed.Quantity(f.OnHand, f.Spare.Unit, u),
+			dash(f.NextUse), dash(f.OutOn), orderBy(r.On, f.OrderBy), cost, f.Spare.Name})
+	}
+	text.table(rows, 1, 5)
+	return text, data
+}
+
+func dash(d model.Date) string {
+	if d.IsZero() {
+		return "-"
+	}
+	return d.String()
+}
+
+func orderBy(on, d model.Date) string {
+	if !d.IsZero() && d <= on {
+		return d.String() + " now"
+	}
+	return dash(d)
+}
+
+type rethinkOut struct {
+	On         model.Date   `json:"on"`
+	Components []awkwardOut `json:"components"`
+}
+
+type awkwardOut struct {
+	Now     placingOut       `json:",embed"`
+	ID      model.ID         `json:"id"`
+	Name    string           `json:"name"`
+	Place   model.ID         `json:"place"`
+	Score   float64          `json:"score"`
+	State   *model.FlagState `json:"state"`
+	Cause   *model.Cause     `json:"cause"`
+	Rebuilt *model.Date      `json:"rebuilt"`
+	Before  *placingOut      `json:"before"`
+	After   *placingOut      `json:"after"`
+}
+
+type placingOut struct {
+	Reach         int     `json:"reach"`
+	AccessMinutes int     `json:"access_minutes"`
+	Visits        float64 `json:"visits"`
+	MinutesAYear  float64 `json:"minutes_a_year"`
+	Slip          float64 `json:"slip"`
+	Spent         float64 `json:"spent"`
+}
+
+func jsonPlacing(p *schedule.Placing) *placingOut {
+	if p == nil {
+		return nil
+	}
+	return &placingOut{p.Component.Reach, p.AccessMinutes, p.Visits, p.MinutesAYear, p.Slip, p.Spent}
+}
+
+func (p *program) rethinkCommand() *cobra.Command {
+	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", rethink)
+}
+
+func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
+	text, data := new(page), rethinkOut{On: r.On}
+	text.line("%s, %s: components by the minutes a year their placing costs", r.Book, words.Today(r.On))
+	rows := [][]string{{"", "reach", "min a year", "slip", "found spent", "", "", ""}}
+	var rebuilt page
+	for _, a := range r.Rethink() {
+		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
+			Score: a.Score, Before: jsonPlacing(a.Before), After: jsonPlacing(a.After)}
+		flag := ""
+		if a.Flag != nil {
+			out.State = &a.Flag.What.State
+			flag = string(a.Flag.What.State)
+			if c := a.Flag.What.Cause; c != "" {
+				out.Cause = &c
+				flag += ", " + act.CauseText(c)
+			}
+		}
+		if a.Rebuilt != nil {
+			out.Rebuilt = &a.Rebuilt.On
+		}
+		data.Components = append(data.Components, out)
+		rows = append(rows, []string{string(a.Component.ID), fmt.Sprint(a.Component.Reach), typed.Number(a.MinutesAYear),
+			percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
+		if a.Before != nil && a.After != nil {
+			rebuilt.line("%s: before reach %d, %s min a year; after reach %d, %s min a year", a.Component.ID,
+				a.Before.Component.Reach, typed.Number(a.Before.MinutesAYear), a.After.Component.Reach, typed.Number(a.After.MinutesAYear))
+		}
+	}
+	text.table(rows, 1, 2, 3, 4)
+	if len(rebuilt.lines) > 0 {
+		text.line("")
+		text.line("rebuilt")
+		text.lines = append(text.lines, rebuilt.lines...)
+	}
+	return text, data
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+type yearOut struct {
+	On    model.Date `json:"on"`
+	Weeks []weekOut  `json:"weeks"`
+}
+
+type weekOut struct {
+	Start   model.Date `json:"start"`
+	Chores  int        `json:"chores"`
+	Minutes int        `json:"minutes"`
+	Access  int        `json:"access_minutes"`
+	Waiting int        `json:"waiting_minutes"`
+	Cost    float64    `json:"cost"`
+}
+
+func (p *program) yearCommand() *cobra.Command {
+	return p.asks("year", "Print the year ahead by weeks: hours and cost", year)
+}
+
+func year(_ *model.Book, r *schedule.Round) (*page, any) {
+	text, data := new(page), yearOut{On: r.On}
+	text.line("%s, %s: the year ahead by weeks, were everything done when it is due", r.Book, words.Today(r.On))
+	rows := [][]string{{"week of", "chores", "work", "getting at it", "waiting", "cost"}}
+	var sum weekOut
+	for _, w := range r.Year(time.Monday) {
+		out := weekOut{w.Start, len(w.Visits), w.Minutes, w.Access, w.Waiting, w.Cost}
+		data.Weeks = append(data.Weeks, out)
+		rows = append(rows, weekRow(w.Start.String(), out))
+		sum.Chores += out.Chores
+		sum.Minutes += out.Minutes
+		sum.Access += out.Access
+		sum.Waiting += out.Waiting
+		sum.Cost += out.Cost
+	}
+	text.table(append(rows, weekRow("all", sum)), 1, 2, 3, 4, 5)
+	return text, data
+}
+
+func weekRow(name string, w weekOut) []string {
+	return []string{name, fmt.Sprint(w.Chores), typed.Duration(float64(w.Minutes)), typed.Duration(float64(w.Access)),
+		typed.Duration(float64(w.Waiting)), fmt.Sprintf("%.2f", w.Cost)}
+}

@@ -1,0 +1,235 @@
+// Package command is the one-shot commands: each does one thing, prints plain text
+// or JSON, and exits. They do what the screens do, through the same acts (ui/act)
+// and the same reading of what is typed (ui/typed), and they are what scripts,
+// cron jobs and screen readers use.
+//
+// Start at Run. It takes everything it touches in an Env, so that tests call the
+// real thing and main decides what a book, a terminal and the time are.
+//
+// Promises. Standard output carries data only, and never a byte that a terminal
+// would act on, whatever a book holds. A request that could not be done is one line
+// on standard error that says what to do, and exit code 1; a wrong command line is
+// the same with 2. Nothing asks back: an odd value is taken, with a remark on
+// standard error. A command writes nothing or one whole act.
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+)
+
+// Store is the book's file, as far as a command needs it.
+type Store interface {
+	// Load is the book as it is now; an empty one when there is no file yet.
+	Load() (*model.Book, error)
+	// Write writes what build makes of the present book as one act, and returns the
+	// new book and the act's first seq, which is 0 when build made nothing.
+	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
+}
+
+// Env is what the commands touch.
+type Env struct {
+	Stdin          io.Reader
+	Stdout, Stderr io.Writer
+	Getenv         func(string) string
+	Now            func() time.Time
+	Version        string
+
+	// Open is the store at a path. It opens nothing before the first use.
+	Open func(path string) Store
+	// Export writes a book in the book format, Import makes a new book of one.
+	Export func(io.Writer, *model.Book) error
+	Import func(path string, from io.Reader) (*model.Book, error)
+	// Screens runs the full-screen program on the book at a path, Demo on a
+	// throw-away one. Both are called only where Terminal says that it can be drawn.
+	Screens  func(path string) error
+	Demo     func() error
+	Terminal func() bool
+}
+
+// Exit codes beside 0.
+const (
+	exitFailed = 1  // the request could not be done
+	exitUsage  = 2  // the command line was wrong
+	exitLate   = 10 // round: something is late
+	exitHarm   = 11 // round: something of consequence 2 or 3 is past its limit, or a fault is open
+)
+
+// Run runs the command that args name and returns its exit code.
+func Run(env Env, args []string) int {
+	p := &program{Env: env}
+	root := p.root()
+	root.SetArgs(args)
+	root.SetIn(env.Stdin)
+	root.SetOut(env.Stdout)
+	root.SetErr(env.Stderr)
+	return p.exit(root.Execute())
+}
+
+// program is one run: the environment and the flags all commands have.
+type program struct {
+	Env
+	book   string
+	on     string
+	json   bool
+	future bool
+}
+
+// exitCode ends a command that has said all it had to say.
+type exitCode int
+
+func (c exitCode) Error() string { return fmt.Sprintf("exit code %d", int(c)) }
+
+// usageError is a wrong command line.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+func (p *program) exit(err error) int {
+	var code exitCode
+	switch {
+	case err == nil:
+		return 0
+	case errors.As(err, &code):
+		return int(code)
+	}
+	p.remark("%v", err)
+	if errors.As(err, new(usageError)) {
+		return exitUsage
+	}
+	return exitFailed
+}
+
+// remark is one line on standard error.
+func (p *program) remark(format string, args ...any) {
+	fmt.Fprintln(p.Stderr, "wrasse: "+text.Clean(fmt.Sprintf(format, args...)))
+}
+
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "wrasse",
+		Short: "Logbook for the upkeep of a reef aquarium's water station and tank",
+		Long: `wrasse keeps the upkeep of a reef aquarium's water station and tank: what is due,
+why, what it risks, and what fits into the minutes at hand.
+
+Without a command it shows the screens. Every command below does one thing and
+exits; CHORE, COMPONENT, COUNTER and GAUGE are ids or any part of a name that fits
+only one.
+
+Exit codes: 0 done; 1 could not be done; 2 wrong command line. wrasse round: 10
+something is late; 11 something of consequence 2 or 3 is past its limit, or a
+fault is open.`,
+		Version:       p.Version,
+		Args:          noCommand,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE:          func(*cobra.Command, []string) error { return p.screens() },
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SuggestionsMinimumDistance = 2 // letters off, for "did you mean"
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
+	root.SetFlagErrorFunc(flagError)
+	f := root.PersistentFlags()
+	f.StringVar(&p.book, "book", "", "the book's `FILE` (else $WRASSE_BOOK, else "+p.defaultBook()+")")
+	f.StringVar(&p.on, "on", "", "the `DATE` it is or was: YYYY-MM-DD, yesterday, 3d")
+	f.BoolVar(&p.json, "json", false, "print JSON")
+	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
+	root.AddCommand(
+		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
+		p.flagCommand(), p.faultCommand(), p.awayCommand(),
+		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
+		p.exportCommand(), p.importCommand(), p.demoCommand(),
+	)
+	return root
+}
+
+// noCommand refuses words that are no command.
+func noCommand(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+		return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
+	}
+	return usagef("no command %q; see wrasse --help", args[0])
+}
+
+func flagError(cmd *cobra.Command, err error) error {
+	var short *pflag.NotExistError
+	if errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789") {
+		return usagef("%w; put -- before the first word where a value is negative", err)
+	}
+	return usagef("%w; see %s --help", err, cmd.CommandPath())
+}
+
+// wordCount checks the number of words after a command.
+func wordCount(low, high int, want string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < low || high >= 0 && len(args) > high {
+			return usagef("%s takes %s; see %s --help", cmd.CommandPath(), want, cmd.CommandPath())
+		}
+		return nil
+	}
+}
+
+func (p *program) today() model.Date { return model.DateOf(p.Now()) }
+
+// date is the date a command is about: --on, else today.
+func (p *program) date() (typed.When, error) {
+	if p.on == "" {
+		return typed.When{On: p.today()}, nil
+	}
+	when, err := typed.Date(p.on, p.today())
+	if err != nil {
+		return when, usagef("--on: %w", err)
+	}
+	return when, nil
+}
+
+// store is the book's file.
+func (p *program) store() Store { return p.Open(p.path()) }
+
+// load is the book, which must have been begun.
+func (p *program) load() (*model.Book, error) {
+	b, err := p.store().Load()
+	if err != nil {
+		return nil, err
+	}
+	if b.Empty() {
+		return nil, fmt.Errorf("no book at %s yet; begin one with: wrasse --book %s, or look at the demo with: wrasse demo", p.path(), p.path())
+	}
+	return b, nil
+}
+
+func (p *program) screens() error {
+	if !p.Terminal() {
+		return errors.New("the screens need a terminal on standard input and output; elsewhere use a command, such as: wrasse round")
+	}
+	return p.Screens(p.path())
+}
+
+func (p *program) demoCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo",
+		Short: "Show the screens on a throw-away demo book",
+		Args:  wordCount(0, 0, "nothing more"),
+		RunE: func(*cobra.Command, []string) error {
+			if !p.Terminal() {
+				return errors.New("the demo needs a terminal on standard input and output; start it in one")
+			}
+			return p.Demo()
+		},
+	}
+}

@@ -1,0 +1,119 @@
+package command
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
+)
+
+func (p *program) useCommand() *cobra.Command {
+	var by string
+	var reset bool
+	cmd := &cobra.Command{
+		Use:   "use COUNTER AMOUNT[unit]",
+		Short: "Log an amount: wrasse use water 40, or 10gal, 20+18, 100-60",
+		Long: `Logs an amount of a counter, or the value its running meter shows. The amount is in
+the book's units unless one stands behind it: 40, 10gal, 20+18, 100-60.`,
+		Args: wordCount(2, -1, "a counter and an amount"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return p.use(args[0], strings.Join(args[1:], " "), by, reset)
+		},
+	}
+	cmd.Flags().StringVar(&by, "by", "", "who did it")
+	cmd.Flags().BoolVar(&reset, "reset", false, "the meter was set back before this value")
+	return cmd
+}
+
+func (p *program) use(counter, amount, by string, reset bool) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	c, err := typed.Counter(b, counter)
+	if err != nil {
+		return err
+	}
+	v, err := typed.Amount(amount, c.Unit, b.Def().Units)
+	if err != nil {
+		return err
+	}
+	if err := p.write(act.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries); err != nil {
+		return err
+	}
+	p.odd(typed.OddAmount(b, c, v, stamp.On))
+	return nil
+}
+
+// odd remarks on a value that was written and may be a slip.
+func (p *program) odd(question string) {
+	if question != "" {
+		p.remark("note: %s; it is logged, and the log view can strike it", question)
+	}
+}
+
+func (p *program) readCommand() *cobra.Command {
+	var by string
+	var running float64
+	cmd := &cobra.Command{
+		Use:   "read GAUGE VALUE [GAUGE VALUE ...]",
+		Short: "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
+		Long: `Logs readings, all as one act. Reading the last gauge of a chore that is done by
+reading ticks it off. A value is in the book's units unless one stands behind it:
+248, 77F, 60psi, "1.0264 SG". Put -- before the first word where a value is negative.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 || len(args)%2 != 0 {
+				return usagef("%s takes gauges and values in pairs; see %s --help", cmd.CommandPath(), cmd.CommandPath())
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			var settled *float64
+			if cmd.Flags().Changed("running") {
+				settled = &running
+			}
+			return p.read(args, by, settled)
+		},
+	}
+	cmd.Flags().StringVar(&by, "by", "", "who did it")
+	cmd.Flags().Float64Var(&running, "running", 0, "`MINUTES` the unit had run before; under 5 the readings are shown and count nowhere")
+	return cmd
+}
+
+func (p *program) read(pairs []string, by string, running *float64) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	var readings []model.Reading
+	for i := 0; i < len(pairs); i += 2 {
+		g, err := typed.Gauge(b, pairs[i])
+		if err != nil {
+			return err
+		}
+		v, err := typed.Value(pairs[i+1], g, b.Def().Units)
+		if err != nil {
+			return err
+		}
+		readings = append(readings, model.Reading{Gauge: g.ID, Value: v, MinutesRunning: running})
+	}
+	if err := p.write(act.Read{Stamp: stamp, Readings: readings}.Entries); err != nil {
+		return err
+	}
+	for _, r := range readings {
+		p.odd(typed.OddReading(b, r, stamp.On))
+	}
+	p.odd(typed.OddOrder(b, readings))
+	return nil
+}

@@ -1,0 +1,208 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/words"
+)
+
+func (p *program) roundCommand() *cobra.Command {
+	var all bool
+	var minutes int
+	cmd := &cobra.Command{
+		Use:   "round",
+		Short: "Print what is due, and exit 0, 10 or 11 by how late it is",
+		Args:  wordCount(0, 0, "no words, only flags"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if !cmd.Flags().Changed("minutes") {
+				return p.round(all, nil)
+			}
+			if minutes < 1 || minutes > maxBox {
+				return usagef("--minutes %d is not accepted; give 1 to %d", minutes, maxBox)
+			}
+			return p.round(all, &minutes)
+		},
+	}
+	cmd.Flags().BoolVar(&all, "all", false, "also list what is ahead and what has no date")
+	cmd.Flags().IntVar(&minutes, "minutes", 0, "also say what to do with `M` minutes")
+	return cmd
+}
+
+const maxBox = 24 * 60
+
+// round prints the round and, given minutes, what fits into them.
+func (p *program) round(all bool, minutes *int) error {
+	when, err := p.date()
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	r := schedule.Make(b, when.On)
+	var box *schedule.TimeBox
+	if minutes != nil {
+		t := r.TimeBox(*minutes)
+		box = &t
+	}
+	if p.json {
+		err = p.printJSON(jsonRound(r, box))
+	} else {
+		err = textRound(b, r, box, all).print(p.Stdout)
+	}
+	if err != nil {
+		return err
+	}
+	return verdict(r)
+}
+
+// verdict is the exit code of a round.
+func verdict(r *schedule.Round) error {
+	switch {
+	case r.Counts.PastLimitHarm > 0 || len(r.Faults) > 0:
+		return exitCode(exitHarm)
+	case r.Counts.Late > 0:
+		return exitCode(exitLate)
+	}
+	return nil
+}
+
+func textRound(b *model.Book, r *schedule.Round, box *schedule.TimeBox, all bool) *page {
+	out := new(page)
+	out.line("%s, %s: %s", r.Book, words.Today(r.On), words.Counts(r, false))
+	if minutes, access := nowMinutes(b, r); minutes > 0 {
+		out.line("now %d min, and %d to get at it", minutes, access)
+	}
+	if box != nil {
+		textBox(out, r.On, *box)
+	}
+	if len(r.Faults) > 0 {
+		out.line("")
+		out.line("broken now")
+		var rows [][]string
+		for _, f := range r.Faults {
+			rows = append(rows, []string{string(f.Component.ID), "since " + words.Day(f.Since, r.On), f.Component.Name, f.Note})
+		}
+		out.table(rows)
+	}
+	for _, section := range sections {
+		list := of(r, section.state)
+		switch {
+		case len(list) == 0:
+		case section.far && !all:
+			out.line("")
+			out.line("%s (%d), first: %s", section.title, len(list), strings.Join(row(r.On, list[0])[:whatCell+1], "  "))
+		default:
+			out.line("")
+			out.line("%s", section.title)
+			var rows [][]string
+			for _, s := range list {
+				rows = append(rows, row(r.On, s))
+			}
+			out.table(rows, minutesCell)
+		}
+	}
+	return out
+}
+
+// textBox says what to do with the minutes there are, place by place.
+func textBox(out *page, on model.Date, box schedule.TimeBox) {
+	out.line("")
+	if len(box.Stops) == 0 {
+		out.line("with %d min: nothing that is due soon fits", box.Minutes)
+		return
+	}
+	waiting := ""
+	if box.Waiting > 0 {
+		waiting = fmt.Sprintf(", and %d waiting", box.Waiting)
+	}
+	out.line("with %d min: %d of work and getting at it%s", box.Minutes, box.Used, waiting)
+	for _, stop := range box.Stops {
+		out.line("%s, %d min to set up", stop.Place.Name, stop.Place.Minutes)
+		var rows [][]string
+		for _, o := range stop.Openings {
+			for _, s := range o.Chores {
+				cells := row(on, *s)
+				rows = append(rows, cells[:placeCell]) // the place stands above
+			}
+		}
+		out.table(rows, minutesCell)
+	}
+}
+
+var sections = []struct {
+	state schedule.State
+	title string
+	far   bool // listed only when asked for
+}{
+	{schedule.StateLate, "overdue, worst first", false},
+	{schedule.StateDue, "today", false},
+	{schedule.StateSoon, "this week", false},
+	{schedule.StateDeferred, "put off", false},
+	{schedule.StateAhead, "ahead", true},
+	{schedule.StateIdle, "no date yet", true},
+}
+
+func of(r *schedule.Round, state schedule.State) []schedule.Standing {
+	var out []schedule.Standing
+	for _, s := range r.Standings {
+		if s.State == state {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// The cells of a row that others refer to.
+const (
+	whatCell    = 2
+	minutesCell = 4
+	placeCell   = 5
+)
+
+// row is one chore as its cells: id, when, what, reach, minutes, place.
+func row(on model.Date, s schedule.Standing) []string {
+	minutes := fmt.Sprintf("%d", s.Chore.Minutes)
+	if w := s.Chore.WaitingMinutes(); w > 0 {
+		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)
+	}
+	return []string{
+		string(s.Chore.ID), words.When(&s, on), s.Component.Name + ": " + s.Chore.Name,
+		fmt.Sprintf("reach %d", s.Component.Reach), minutes + " min", s.Place.Name + aside(s),
+	}
+}
+
+func aside(s schedule.Standing) string {
+	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
+		return "  put off: " + s.Deferred.What.Reason
+	}
+	return ""
+}
+
+// nowMinutes is the hands-on minutes of what is late or due, and those of getting at
+// it: each opening once, each place once.
+func nowMinutes(b *model.Book, r *schedule.Round) (minutes, access int) {
+	opened, visited := map[model.ID]bool{}, map[model.ID]bool{}
+	for _, s := range r.Today() {
+		minutes += s.Chore.Minutes
+		opening := s.Component
+		if with, ok := b.Component(s.Component.OpensWith); ok {
+			opening = with
+		}
+		if !opened[opening.ID] {
+			opened[opening.ID] = true
+			access += opening.AccessMinutes
+		}
+		if !visited[s.Place.ID] {
+			visited[s.Place.ID] = true
+			access += s.Place.Minutes
+		}
+	}
+	return minutes, access
+}

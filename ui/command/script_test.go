@@ -1,0 +1,89 @@
+package command_test
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"brine/wrasse/ui/termtest"
+)
+
+// The scripts run the program itself, as a shell would: what they see is what a
+// person sees, exit codes and pipes included.
+func TestScripts(t *testing.T) {
+	bin := filepath.Dir(built(t))
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/script",
+		RequireExplicitExec: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("PATH", bin+string(os.PathListSeparator)+env.Getenv("PATH"))
+			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
+			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
+			env.Setenv("TZ", "UTC")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits,
+			"plain": plain,
+			"lines": lines,
+		},
+	})
+}
+
+// built is the program, compiled for this run under its own name.
+func built(t *testing.T) string {
+	t.Helper()
+	named := filepath.Join(t.TempDir(), "wrasse")
+	if err := os.Rename(termtest.Build(t, "../.."), named); err != nil {
+		t.Fatal(err)
+	}
+	return named
+}
+
+// exits CODE COMMAND... runs a command and holds it to its exit code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits code command...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	var failed *exec.ExitError
+	if err := ts.Exec(args[1], args[2:]...); errors.As(err, &failed) {
+		got = failed.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("running %s: %v", args[1], err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// plain holds standard output and standard error of the last command to bytes that no
+// terminal acts on, and standard error to at most one line.
+func plain(ts *testscript.TestScript, _ bool, _ []string) {
+	for _, stream := range []string{"stdout", "stderr"} {
+		for i, r := range ts.ReadFile(stream) {
+			if unicode.IsControl(r) && r != '\n' || unicode.Is(unicode.Bidi_Control, r) && stream == "stderr" {
+				ts.Fatalf("%s holds %U at byte %d", stream, r, i)
+			}
+		}
+	}
+}
+
+// lines STREAM N holds a stream of the last command to a number of lines.
+func lines(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: lines stream number")
+	}
+	if got := strconv.Itoa(strings.Count(ts.ReadFile(args[0]), "\n")); got != args[1] {
+		ts.Fatalf("%s has %s lines, want %s", args[0], got, args[1])
+	}
+}

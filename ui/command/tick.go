@@ -1,0 +1,244 @@
+package command
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
+)
+
+// ticking is the flags of tick.
+type ticking struct {
+	found, note, by string
+	minutes         int
+	timed           bool // minutes were given
+}
+
+func (t ticking) plain() bool { return t.found == "" && t.note == "" && !t.timed }
+
+func (p *program) tickCommand() *cobra.Command {
+	var t ticking
+	cmd := &cobra.Command{
+		Use:   "tick [CHORE | -]",
+		Short: "Tick a chore off, with what was found",
+		Long: `Ticks a chore off. What was found is a word or its letter: clean, light, heavy,
+stopped (c l h f); for a renewal also under half, half, nearly, spent; for a test
+passed, failed (p f).
+
+Without a CHORE it prints the round with numbers and reads lines such as "2 l" up to
+an empty one. With - it reads lines such as "2026-03-03 clean-impeller heavy"; a ~
+before the date says that it is a guess. All lines are one act.`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			t.timed = cmd.Flags().Changed("minutes")
+			if len(args) > 0 && args[0] != "-" {
+				return p.tick(strings.Join(args, " "), t)
+			}
+			if !t.plain() {
+				return usagef("--found, --minutes and --note go with one CHORE; name it, or put the word into the line")
+			}
+			if len(args) == 0 {
+				return p.tickNumbered(t.by)
+			}
+			return p.tickLines(t.by)
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&t.found, "found", "", "what was found, a word or its letter")
+	f.IntVar(&t.minutes, "minutes", 0, "minutes it took")
+	f.StringVar(&t.note, "note", "", "a remark")
+	f.StringVar(&t.by, "by", "", "who did it")
+	return cmd
+}
+
+func (p *program) tick(chore string, t ticking) error {
+	when, err := p.date()
+	if err != nil {
+		return err
+	}
+	if err := p.past(when.On); err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	d, err := done(b, when, chore, t.found)
+	if err != nil {
+		return err
+	}
+	d.What.Note = t.note
+	if t.timed {
+		d.What.Minutes = &t.minutes
+	}
+	return p.write(act.Tick{By: t.by, Done: []act.Done{d}}.Entries)
+}
+
+func done(b *model.Book, when typed.When, chore, found string) (act.Done, error) {
+	c, err := typed.Chore(b, chore)
+	if err != nil {
+		return act.Done{}, err
+	}
+	word, err := typed.Found(found, c.Work)
+	if err != nil {
+		return act.Done{}, fmt.Errorf("%s: %w", c.ID, err)
+	}
+	return act.Done{On: when.On, What: model.Tick{Chore: c.ID, Found: word, About: when.About}}, nil
+}
+
+// tickLines ticks off what lines of date, chore and word say.
+func (p *program) tickLines(by string) error {
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	var all []act.Done
+	err = p.eachLine(func(line string) error {
+		fields := strings.Fields(line)
+		if len(fields) < 2 {
+			return errors.New("give a date, a chore and what was found, such as: 2026-03-03 clean-impeller heavy")
+		}
+		when, err := typed.Date(fields[0], p.today())
+		if err != nil {
+			return err
+		}
+		if err := p.past(when.On); err != nil {
+			return err
+		}
+		d, err := done(b, when, fields[1], strings.Join(fields[2:], " "))
+		all = append(all, d)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return p.tickAll(by, all)
+}
+
+func (p *program) tickAll(by string, all []act.Done) error {
+	if len(all) == 0 {
+		return errors.New("nothing was ticked off: no line named a chore")
+	}
+	if len(all) > model.MaxActLen {
+		return fmt.Errorf("%d ticks are more than one act holds; give at most %d at a time", len(all), model.MaxActLen)
+	}
+	return p.write(act.Tick{By: by, Done: all}.Entries)
+}
+
+const maxLine = 16 << 10
+
+// eachLine calls f for every line of standard input that is not empty and no remark
+// (#). An error names the line.
+func (p *program) eachLine(f func(string) error) error {
+	lines := bufio.NewScanner(p.Stdin)
+	lines.Buffer(nil, maxLine)
+	for n := 1; lines.Scan(); n++ {
+		line := strings.TrimSpace(lines.Text())
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		if err := f(line); err != nil {
+			return fmt.Errorf("line %d: %w; nothing was written", n, err)
+		}
+	}
+	if err := lines.Err(); err != nil {
+		return fmt.Errorf("reading standard input: %w", err)
+	}
+	return nil
+}
+
+// tickNumbered prints what can be ticked off with numbers and reads which.
+func (p *program) tickNumbered(by string) error {
+	if p.json {
+		return usagef("--json goes with a CHORE or with -; a list to pick from is for reading")
+	}
+	when, err := p.date()
+	if err != nil {
+		return err
+	}
+	if err := p.past(when.On); err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	offered := near(schedule.Make(b, when.On))
+	if len(offered) == 0 {
+		return errors.New("nothing is due within a week; name a chore, or see all of them with: wrasse round --all")
+	}
+	var out page
+	rows := make([][]string, len(offered))
+	for i, s := range offered {
+		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(when.On, s)...)
+	}
+	out.table(rows, 0)
+	if err := out.print(p.Stdout); err != nil {
+		return err
+	}
+	all, err := p.pick(b, when, offered)
+	if err != nil {
+		return err
+	}
+	return p.tickAll(by, all)
+}
+
+// near is what is late, due, due within a week or put off, in round order.
+func near(r *schedule.Round) []schedule.Standing {
+	var out []schedule.Standing
+	for _, s := range r.Standings {
+		switch s.State {
+		case schedule.StateLate, schedule.StateDue, schedule.StateSoon, schedule.StateDeferred:
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// pick reads lines of a number and what was found, up to an empty one.
+func (p *program) pick(b *model.Book, when typed.When, offered []schedule.Standing) ([]act.Done, error) {
+	if p.Terminal() {
+		p.remark("number and what was found, such as 2 l; an empty line ends")
+	}
+	var all []act.Done
+	in := bufio.NewReader(io.LimitReader(p.Stdin, maxLine*model.MaxActLen))
+	for {
+		line, err := in.ReadString('\n')
+		line = strings.TrimSpace(line)
+		if err != nil && !errors.Is(err, io.EOF) {
+			return nil, fmt.Errorf("reading standard input: %w", err)
+		}
+		if line == "" {
+			return all, nil
+		}
+		d, bad := picked(b, when, offered, line)
+		if bad != nil {
+			return nil, fmt.Errorf("%w; nothing was written", bad)
+		}
+		all = append(all, d)
+		if err != nil {
+			return all, nil
+		}
+	}
+}
+
+// picked reads one line: `2 l`, `2l`, `2`.
+func picked(b *model.Book, when typed.When, offered []schedule.Standing, line string) (act.Done, error) {
+	end := strings.IndexFunc(line, func(r rune) bool { return r < '0' || r > '9' })
+	if end < 0 {
+		end = len(line)
+	}
+	n, err := strconv.Atoi(line[:end])
+	if err != nil || n < 1 || n > len(offered) {
+		return act.Done{}, fmt.Errorf("%q is no number of the list; give 1 to %d and what was found, such as 2 l", line, len(offered))
+	}
+	return done(b, when, string(offered[n-1].Chore.ID), line[end:])
+}

@@ -1,0 +1,81 @@
+package command
+
+import (
+	"fmt"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/act"
+)
+
+// stamp is when an act happened, refused when that is after today.
+func (p *program) stamp(by string) (act.Stamp, error) {
+	when, err := p.date()
+	if err == nil {
+		err = p.past(when.On)
+	}
+	return act.Stamp{On: when.On, By: by}, err
+}
+
+func (p *program) past(on model.Date) error {
+	if on > p.today() && !p.future {
+		return fmt.Errorf("%s is after today, %s; add --future to log it all the same", on, p.today())
+	}
+	return nil
+}
+
+// write writes an act and prints what it did.
+func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
+	b, seq, err := p.store().Write(build)
+	if err != nil {
+		return err
+	}
+	entries := b.Act(seq)
+	if p.json {
+		return p.printAct(seq, entries)
+	}
+	var out page
+	for _, e := range entries {
+		out.line("%s %s%s", e.On, act.Say(b, e), again(b, e))
+	}
+	return out.print(p.Stdout)
+}
+
+// again says when what was ticked is due next.
+func again(b *model.Book, e *model.Entry) string {
+	t, ok := e.Body.(model.Tick)
+	if !ok {
+		return ""
+	}
+	id := fmt.Sprintf(" (%s)", t.Chore)
+	ticks := b.Ticks(t.Chore)
+	if ticks[len(ticks)-1].Seq != e.Seq {
+		return id // an earlier one, put in late
+	}
+	for _, s := range schedule.Make(b, e.On).Standings {
+		if s.Chore.ID == t.Chore && s.HasDue {
+			return fmt.Sprintf("%s; next due %s", id, s.Due)
+		}
+	}
+	return id
+}
+
+// writtenAct is an act as JSON: its entries as the book format writes them.
+type writtenAct struct {
+	Act     model.Seq        `json:"act"`
+	Entries []jsontext.Value `json:"entries"`
+}
+
+func (p *program) printAct(seq model.Seq, entries []*model.Entry) error {
+	out := writtenAct{Act: seq}
+	for _, e := range entries {
+		data, err := model.EncodeEntry(*e)
+		if err != nil {
+			return err
+		}
+		out.Entries = append(out.Entries, data)
+	}
+	return p.printJSON(out)
+}
