@@ -38,7 +38,7 @@ func ReadTable(r io.Reader) ([]Row, error) {
 	in := csv.NewReader(bytes.NewReader(data))
 	in.Comma = separator(data)
 	in.FieldsPerRecord = -1
-	in.TrimLeadingSpace = true
+	in.TrimLeadingSpace = in.Comma != '\t' // it would take an empty cell for space
 	var out []Row
 	for {
 		cells, err := in.Read()
