@@ -1,0 +1,193 @@
+package command_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/command"
+)
+
+// shelved is a store that holds one book.
+type shelved struct{ book *model.Book }
+
+func (s shelved) Load() (*model.Book, error) { return s.book, nil }
+
+func (s shelved) Write(func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+	panic("printing a round writes nothing")
+}
+
+// The books and what a second implementation of the method, in another language and
+// sharing nothing with this one, makes of them; testdata/books/README.md says how sure
+// each figure is. Here they are held to what a script sees of them.
+const books = "../../testdata/books/"
+
+func readBook(t *testing.T, name string) *model.Book {
+	t.Helper()
+	data, err := os.ReadFile(books + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var log []model.Entry
+	for i, line := range bytes.Split(bytes.TrimSpace(data), []byte("\n")) {
+		if i == 0 {
+			continue // the header of the book format
+		}
+		e, err := model.DecodeEntry(line)
+		if err != nil {
+			t.Fatalf("%s, line %d: %v", name, i+1, err)
+		}
+		e.Seq = model.Seq(i)
+		log = append(log, e)
+	}
+	b, err := model.Fold(log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// printed is what `round --json` prints of a book on a date, as any reader of JSON
+// sees it.
+func printed(t *testing.T, b *model.Book, on string) map[string]any {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	code := command.Run(command.Env{
+		Stdin: bytes.NewReader(nil), Stdout: &stdout, Stderr: &stderr,
+		Getenv: func(string) string { return "" },
+		Now:    func() time.Time { return time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC) },
+		Open:   func(string) command.Store { return shelved{b} },
+	}, []string{"round", "--json", "--on", on})
+	if stderr.Len() > 0 || code != 0 && code != 10 && code != 11 {
+		t.Fatalf("round --json --on %s: exit code %d, %s", on, code, &stderr)
+	}
+	var out map[string]any
+	if err := json.Unmarshal(stdout.Bytes(), &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func rows(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(books + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	head, err := r.Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []map[string]string
+	for {
+		row, err := r.Read()
+		if err == io.EOF {
+			return out
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := map[string]string{}
+		for i, h := range head {
+			m[h] = row[i]
+		}
+		out = append(out, m)
+	}
+}
+
+// tolerances are the relative ones of figures; dates, words and counts are exact.
+var tolerances = map[string]float64{"risk": 1e-4, "used": 1e-4, "rate": 1e-4, "median": 1e-4, "shape": 1e-3}
+
+// same holds a printed value to a cell: null is an empty one, true is 1.
+func same(column, want string, got any) bool {
+	switch v := got.(type) {
+	case nil:
+		return want == ""
+	case bool:
+		return want == map[bool]string{true: "1", false: "0"}[v]
+	case string:
+		return want == v
+	case float64:
+		w, err := strconv.ParseFloat(want, 64)
+		return err == nil && math.Abs(v-w) <= math.Max(tolerances[column]*math.Abs(w), 1e-9)
+	}
+	return false
+}
+
+// expected is the rows of a table with the corrections applied that stand beside it.
+func expected(t *testing.T, table string) []map[string]string {
+	t.Helper()
+	out := rows(t, table)
+	for _, c := range rows(t, "corrections.csv") {
+		for _, row := range out {
+			if c["table"] == table && c["book"] == row["book"] && c["id"] == row["id"] {
+				row["state"], row["due"], row["lead_days"] = c["state"], c["due"], c["lead_days"]
+			}
+		}
+	}
+	return out
+}
+
+// The order of the round is held to the tables where it is made, in package schedule.
+func TestRoundAsJSONEqualsTheSecondImplementation(t *testing.T) {
+	for table, prefix := range map[string]string{"fixed_expected.csv": "fixed-", "round_expected.csv": "book-"} {
+		chores := map[string]map[string]any{}
+		looked := 0
+		for _, want := range expected(t, table) {
+			book := prefix + want["book"] + ".jsonl"
+			if chores[book+want["id"]] == nil {
+				for _, c := range printed(t, readBook(t, book), want["on"])["chores"].([]any) {
+					chore := c.(map[string]any)
+					chores[book+chore["id"].(string)] = chore
+				}
+			}
+			got := chores[book+want["id"]]
+			if got == nil {
+				t.Errorf("%s: %s is not printed", book, want["id"])
+				continue
+			}
+			looked++
+			for _, column := range []string{"id", "state", "past_limit", "planned", "limit", "due", "governs", "lead_days", "risk"} {
+				if !same(column, want[column], got[column]) {
+					t.Errorf("%s, %s: %s is %v, want %s", book, want["id"], column, got[column], want[column])
+				}
+			}
+		}
+		if looked == 0 || looked != len(chores) {
+			t.Errorf("%s has %d rows, and %d chores are printed", table, looked, len(chores))
+		}
+	}
+}
+
+func TestClocksAsJSONEqualTheSecondImplementation(t *testing.T) {
+	clocks := map[string][]any{}
+	for _, want := range rows(t, "clocks_expected.csv") {
+		key := want["book"] + " " + want["id"]
+		if clocks[key] == nil {
+			for _, c := range printed(t, readBook(t, "book-"+want["book"]+".jsonl"), want["on"])["chores"].([]any) {
+				chore := c.(map[string]any)
+				clocks[want["book"]+" "+chore["id"].(string)] = chore["clocks"].([]any)
+			}
+		}
+		n, err := strconv.Atoi(want["clock"])
+		if err != nil || n >= len(clocks[key]) {
+			t.Errorf("%s: no clock %s", key, want["clock"])
+			continue
+		}
+		got := clocks[key][n].(map[string]any)
+		for _, column := range []string{"kind", "planned", "limit", "used", "rate", "shape", "median", "observations", "crossed", "confirmed"} {
+			if !same(column, want[column], got[column]) {
+				t.Errorf("%s, clock %d: %s is %v, want %s", key, n, column, got[column], want[column])
+			}
+		}
+	}
+}
