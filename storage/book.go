@@ -218,16 +218,18 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 		return Written{}, err
 	}
 	defer end()
+	held, release := b.takeTurn()
+	defer release()
 	for range maxTries {
 		var w Written
-		if w, err = b.write(build); !errors.Is(err, errMoved) {
+		if w, err = b.write(build, held); !errors.Is(err, errMoved) {
 			return w, b.advise(err)
 		}
 	}
 	return Written{}, b.advise(fmt.Errorf("%w: other processes wrote before this could, %d times; try again", ErrBusy, maxTries))
 }
 
-func (b *Book) write(build func(*model.Book) ([]model.Entry, error)) (Written, error) {
+func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held bool) (Written, error) {
 	book, err := b.load()
 	fresh := errors.Is(err, ErrNoBook)
 	switch {
@@ -252,7 +254,7 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 	}
 	w := Written{Book: next, Act: entries[0].Seq, Entries: entries}
 	if fresh {
-		return w, b.create(next, records)
+		return w, b.create(next, records, held)
 	}
 	w.Warning = b.backUpToday()
 	return w, b.append(next, records)

@@ -44,7 +44,7 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.create(next, records); err != nil {
+	if err := b.create(next, records, false); err != nil {
 		return nil, b.advise(err)
 	}
 	return next, nil
@@ -57,12 +57,17 @@ func holds(book *model.Book) error {
 
 // create makes the file under another name and then gives it its own, so that a power
 // cut leaves either no book or a whole one. errMoved when another process was faster.
-func (b *Book) create(book *model.Book, records []record) error {
+// held tells that the folder is locked already.
+func (b *Book) create(book *model.Book, records []record, held bool) error {
 	dir := b.folder()
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return fmt.Errorf("making the folder of the book: %w", err)
 	}
-	err := inFolder(dir, func() error {
+	locked := func(fn func() error) error { return inFolder(dir, fn) }
+	if held {
+		locked = func(fn func() error) error { return fn() }
+	}
+	err := locked(func() error {
 		if err := b.vacant(); err != nil {
 			return err
 		}

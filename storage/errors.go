@@ -15,12 +15,29 @@ var (
 	ErrHolds   = errors.New("there is a book already")
 
 	errClosed = errors.New("the book has been closed")
+	errHeader = errors.New("one of the headers is damaged")
 	errMoved  = errors.New("entries were written meanwhile")
 )
 
-// damaged is a finding about the file; advise adds the path and the way out.
+// damageError is damage to the file, in the words of what was found.
+type damageError struct {
+	what   string
+	header bool // it is one of the headers
+}
+
+func (e *damageError) Error() string { return ErrDamaged.Error() + ": " + e.what }
+
+// Is makes every damage an ErrDamaged, and that of a header errHeader too.
+func (e *damageError) Is(target error) bool {
+	return target == ErrDamaged || e.header && target == errHeader
+}
+
 func damaged(format string, args ...any) error {
-	return fmt.Errorf("%w: %s", ErrDamaged, fmt.Sprintf(format, args...))
+	return &damageError{what: fmt.Sprintf(format, args...)}
+}
+
+func damagedHeader(format string, args ...any) error {
+	return &damageError{what: fmt.Sprintf(format, args...), header: true}
 }
 
 // advise makes the one line the keeper sees of an error of an operation on the book.

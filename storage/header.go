@@ -35,24 +35,17 @@ const (
 	maxPageSize = 64 << 10
 )
 
-// errHeader marks damage to one of the two headers only.
-var errHeader = errors.New("header")
-
-type headerError struct{ error }
-
-func (headerError) Is(target error) bool { return target == errHeader || target == ErrDamaged }
-
 // readHeader reads the header on page id, which lies at off.
 func readHeader(r io.ReaderAt, id pageID, off int64) (header, error) {
 	buf := make([]byte, pageHeaderLen+headerLen)
 	if _, err := r.ReadAt(buf, off); err != nil && !errors.Is(err, io.EOF) {
 		return header{}, err
 	} else if err != nil {
-		return header{}, headerError{damaged("the file breaks off inside header %d", id)}
+		return header{}, damagedHeader("the file breaks off inside header %d", id)
 	}
 	h, what := parseHeader(buf, id)
 	if what != "" {
-		return header{}, headerError{damaged("header %d of the file: %s", id, what)}
+		return header{}, damagedHeader("header %d of the file: %s", id, what)
 	}
 	return h, nil
 }
@@ -97,7 +90,7 @@ func readHeaders(r io.ReaderAt) (newer, older header, err error) {
 		return header{}, header{}, err
 	}
 	if second.pageSize != first.pageSize {
-		return header{}, header{}, headerError{damaged("the two headers of the file disagree on the page size")}
+		return header{}, header{}, damagedHeader("the two headers of the file disagree on the page size")
 	}
 	if first.txid > second.txid {
 		return first, second, nil

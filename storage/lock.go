@@ -94,18 +94,44 @@ func (b *Book) lockHere(f *os.File, exclusive bool, deadline time.Time) (here bo
 	return true, nil
 }
 
-// inFolder runs fn while no other process makes or replaces files in a folder. Where
-// folders can't be locked it just runs.
-func inFolder(dir string, fn func() error) error {
+// lockFolder locks the folder of files that are made or replaced, and lets other acts
+// wait for their turn. release is nil when another process has it past the deadline.
+// Where folders can't be locked it does nothing.
+func lockFolder(dir string, deadline time.Time) (release func(), err error) {
 	d, err := os.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	if err := flock(d, true, deadline); errors.Is(err, ErrBusy) {
+		d.Close()
+		return nil, err
+	}
+	return func() { d.Close() }, nil
+}
+
+// inFolder runs fn while no other process makes or replaces files in a folder.
+func inFolder(dir string, fn func() error) error {
+	release, err := lockFolder(dir, time.Now().Add(lockWait))
 	if err != nil {
 		return err
 	}
-	defer d.Close()
-	if err := flock(d, true, time.Now().Add(lockWait)); errors.Is(err, ErrBusy) {
-		return err
-	}
+	defer release()
 	return fn()
+}
+
+// turnWait is how long an act waits for its turn before it goes ahead without.
+const turnWait = time.Second
+
+// takeTurn keeps acts of several processes from overtaking one another between reading
+// and writing, where the later one would have to begin anew. It is a courtesy only: who
+// does not get a turn goes ahead, and nothing rests on it. held tells whether the folder
+// is locked.
+func (b *Book) takeTurn() (held bool, release func()) {
+	release, err := lockFolder(b.folder(), time.Now().Add(turnWait))
+	if err != nil {
+		return false, func() {}
+	}
+	return true, release
 }
 
 // syncFolder makes a new or renamed name in a folder durable.

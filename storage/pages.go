@@ -224,10 +224,11 @@ func (w *walker) bucket(b bucket) error {
 	if b.root == 0 {
 		return w.leaf(b.inline)
 	}
-	return w.tree(b.root, 0, nil)
+	return w.tree(b.root, 0, nil, nil)
 }
 
-func (w *walker) tree(id pageID, depth int, low []byte) error {
+// tree walks what hangs from a page; its keys lie from low to below high, nil for open.
+func (w *walker) tree(id pageID, depth int, low, high []byte) error {
 	p, err := w.im.page(id)
 	if err != nil {
 		return w.found(err)
@@ -238,17 +239,22 @@ func (w *walker) tree(id pageID, depth int, low []byte) error {
 		}
 		w.seen[id+i] = true
 	}
-	if len(p.elements) > 0 && bytes.Compare(p.elements[0].key, low) < 0 {
-		return w.found(damaged("page %d holds a key that belongs before it", id))
+	if n := len(p.elements); n > 0 && (bytes.Compare(p.elements[0].key, low) < 0 ||
+		high != nil && bytes.Compare(p.elements[n-1].key, high) >= 0) {
+		return w.found(damaged("page %d holds a key that belongs on another", id))
 	}
 	if p.leaf {
 		return w.leaf(p)
 	}
 	for i, e := range p.elements {
-		if i+1 < len(p.elements) && bytes.Compare(p.elements[i+1].key, w.from) <= 0 {
-			continue
+		below := high
+		if i+1 < len(p.elements) {
+			below = p.elements[i+1].key
+			if bytes.Compare(below, w.from) <= 0 {
+				continue
+			}
 		}
-		if err := w.tree(e.child, depth+1, e.key); err != nil {
+		if err := w.tree(e.child, depth+1, e.key, below); err != nil {
 			return err
 		}
 	}

@@ -1,0 +1,228 @@
+package storage
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+
+	"github.com/go-json-experiment/json"
+
+	"brine/wrasse/model"
+)
+
+// Salvage reads what can still be read of a damaged book and returns it as a book that
+// can be exported and imported: entries whose checksum holds, wherever in the file they
+// lie, numbered anew where some are missing. lost has a line for each that is missing,
+// or that can't stand without one that is. It changes nothing in the file.
+func (b *Book) Salvage() (book *model.Book, lost []string, err error) {
+	end, err := b.begin()
+	if err != nil {
+		return nil, nil, err
+	}
+	defer end()
+	f, err := b.openAnyway()
+	if err != nil {
+		return nil, nil, b.advise(err)
+	}
+	defer f.Close()
+	s := salvage{values: map[model.Seq][]byte{}}
+	if err := s.read(f); err != nil {
+		return nil, nil, b.advise(err)
+	}
+	book, lost = s.book()
+	if book.Empty() {
+		return nil, nil, b.advise(damaged("not one entry can be read"))
+	}
+	return book, lost, nil
+}
+
+// salvage gathers the payloads of records by seq.
+type salvage struct {
+	values map[model.Seq][]byte
+	count  model.Seq // how many there should be, 0 when that can't be read
+}
+
+func (s *salvage) read(f *os.File) error {
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	h, err := readAnyHeader(f)
+	im := &image{r: f, header: h}
+	if err != nil {
+		im.pageSize = os.Getpagesize()
+	} else if st, err := im.state(); errors.Is(err, ErrNewer) {
+		return err
+	} else if err == nil {
+		s.count = st.Count
+	}
+	whole := pageID(info.Size() / int64(im.pageSize))
+	if err == nil {
+		im.pages = min(im.pages, whole)
+		s.reachable(im)
+	}
+	im.pages = whole
+	s.scrape(im)
+	return nil
+}
+
+// reachable takes the records of the log as it stands.
+func (s *salvage) reachable(im *image) {
+	log, ok, err := im.bucket(bucketLog)
+	if err != nil || !ok {
+		return
+	}
+	w := im.walker()
+	w.found = func(error) error { return nil }
+	w.leaf = func(p page) error {
+		s.take(p.elements)
+		return nil
+	}
+	w.bucket(log)
+}
+
+// scrape takes records from all pages, those no longer in use included: a log is never
+// changed, so that an older copy of an entry is as good as the one in use. An entry
+// beyond the last one was never acknowledged and is left.
+func (s *salvage) scrape(im *image) {
+	for id := pageID(2); id < im.pages; id++ {
+		buf, err := im.raw(id)
+		if err != nil {
+			buf = make([]byte, im.pageSize)
+			if im.readAt(buf, id) != nil {
+				continue
+			}
+		}
+		s.take(looseElements(buf))
+	}
+}
+
+// looseElements are the elements of a leaf page that lie inside it, whatever else is
+// wrong with the page.
+func looseElements(buf []byte) []element {
+	ne := binary.NativeEndian
+	if len(buf) < pageHeaderLen || ne.Uint16(buf[8:]) != flagLeaf {
+		return nil
+	}
+	var out []element
+	for i := range int(ne.Uint16(buf[10:])) {
+		at := uint64(pageHeaderLen + i*leafElementLen)
+		if at+leafElementLen > uint64(len(buf)) {
+			break
+		}
+		e := buf[at:]
+		pos, ksize, vsize := uint64(ne.Uint32(e[4:])), uint64(ne.Uint32(e[8:])), uint64(ne.Uint32(e[12:]))
+		if start := at + pos; start+ksize+vsize <= uint64(len(buf)) {
+			out = append(out, element{key: buf[start : start+ksize], value: buf[start+ksize : start+ksize+vsize], sub: ne.Uint32(e) == subBucket})
+		}
+	}
+	return out
+}
+
+func (s *salvage) take(elements []element) {
+	for _, e := range elements {
+		if e.sub {
+			if len(e.value) > bucketHeaderLen {
+				s.take(looseElements(e.value[bucketHeaderLen:])) // a log small enough to be kept inline
+			}
+			continue
+		}
+		if len(e.key) != 8 {
+			continue
+		}
+		seq := model.Seq(binary.BigEndian.Uint64(e.key))
+		if s.values[seq] != nil || seq == 0 || s.count > 0 && seq > s.count {
+			continue
+		}
+		if payload, ok := unseal(e.key, e.value); ok {
+			s.values[seq] = payload
+		}
+	}
+}
+
+// book makes a book of what was gathered.
+func (s *salvage) book() (*model.Book, []string) {
+	var (
+		log  []model.Entry
+		lost []string
+		next = model.Seq(1)
+		seqs = make([]model.Seq, 0, len(s.values))
+	)
+	for seq := range s.values {
+		seqs = append(seqs, seq)
+	}
+	slices.Sort(seqs)
+	miss := func(from, to model.Seq) {
+		switch {
+		case from == to:
+			lost = append(lost, fmt.Sprintf("entry %d can't be read", from))
+		case from < to:
+			lost = append(lost, fmt.Sprintf("entries %d to %d can't be read", from, to))
+		}
+	}
+	for _, seq := range seqs {
+		miss(next, seq-1)
+		next = seq + 1
+		e, err := model.DecodeEntry(s.values[seq])
+		if err != nil || e.Seq != seq {
+			lost = append(lost, fmt.Sprintf("entry %d can't be read: %v", seq, err))
+			continue
+		}
+		log = append(log, e)
+	}
+	miss(next, s.count)
+	for {
+		book, err := model.Fold(renumbered(log))
+		var entry *model.EntryError
+		if !errors.As(err, &entry) {
+			return book, lost
+		}
+		i := int(entry.Seq) - 1
+		lost = append(lost, fmt.Sprintf("entry %d can't stand without what is lost: %v", log[i].Seq, entry.Err))
+		log = slices.Delete(log, i, i+1)
+	}
+}
+
+// renumbered is a log numbered 1, 2, 3 and so on, with what points at its entries. An
+// amend of an entry that is gone points at nothing, and so will not fold.
+func renumbered(log []model.Entry) []model.Entry {
+	now := map[model.Seq]model.Seq{}
+	acts := map[model.Seq]model.Seq{}
+	out := slices.Clone(log)
+	for i := range out {
+		e := &out[i]
+		seq := model.Seq(i + 1)
+		now[e.Seq] = seq
+		if e.Act != 0 {
+			if _, begun := acts[e.Act]; !begun {
+				acts[e.Act] = seq
+			}
+			e.Act = acts[e.Act]
+		}
+		if a, ok := e.Body.(model.Amend); ok {
+			a.Entry = now[a.Entry]
+			a.With = retargeted(a.With, now)
+			e.Body = a
+		}
+		e.Seq = seq
+	}
+	return out
+}
+
+// retargeted renumbers what an amend of an amend points it at.
+func retargeted(with model.Fields, now map[model.Seq]model.Seq) model.Fields {
+	var fields map[string]any
+	if !bytes.Contains(with, []byte(`"entry"`)) || json.Unmarshal(with, &fields) != nil {
+		return with
+	}
+	if target, ok := fields["entry"].(float64); ok {
+		fields["entry"] = now[model.Seq(target)]
+	}
+	if out, err := model.With(fields); err == nil {
+		return out
+	}
+	return with
+}
