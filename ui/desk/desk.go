@@ -47,6 +47,7 @@ type Desk struct {
 	loaded bool
 	acts   model.Window
 	timers []Timer
+	shelf  []schedule.SpareForecast
 	done   chan struct{}
 	close  sync.Once
 }
@@ -134,7 +135,7 @@ func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	if d.loaded && book.Last() < d.Book.Last() {
 		return nil
 	}
-	d.Book, d.Round, d.loaded = book, round, true
+	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
 	return func() tea.Msg { return Fresh{} }
 }
 
@@ -152,6 +153,9 @@ func (d *Desk) Use(store Store) tea.Cmd {
 type Act interface {
 	Entries(*model.Book) ([]model.Entry, error)
 }
+
+// Shelf is the forecast of the spares, worked out once for each round.
+func (d *Desk) Shelf() []schedule.SpareForecast { return d.shelf }
 
 // Do writes an act. op says what is being done, as an error would name it ("ticking
 // DI resin"). On success the status line says what was done and that z takes it back.

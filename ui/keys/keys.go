@@ -34,6 +34,7 @@ const (
 	Reading               // a page of text or charts to scroll
 	Form                  // text fields
 	Filter                // the filter line above a list
+	Box                   // the minutes at hand: digits are text
 	Choice                // a question answered by one letter
 	scopes                // their number
 )
@@ -41,7 +42,7 @@ const (
 // names are the headings of the help.
 var names = [scopes]string{
 	"anywhere", "any view or page", "lists", "round", "water", "gear", "shelf", "rethink", "log",
-	"a chore", "a component", "keys", "a page", "a form", "the filter", "a question",
+	"a chore", "a component", "keys", "a page", "a form", "the filter", "the minutes at hand", "a question",
 }
 
 // String is the scope's heading in the help.
@@ -63,6 +64,7 @@ var inside = [scopes]Scope{
 	Reading:  Browsing,
 	Form:     Anywhere,
 	Filter:   Anywhere,
+	Box:      Anywhere,
 	Choice:   Anywhere,
 }
 

@@ -60,6 +60,7 @@ const (
 	Amend
 	Advance // the next state of a rethink
 	Timer
+	Span // how far back charts go
 
 	// Forms and questions.
 	NextField
@@ -108,6 +109,7 @@ var table = []Bind{
 	{Round, TickAsk, []string{"D"}, "D", "tick with date or about, minutes, note", ""},
 	{Round, Fault, []string{"x"}, "x", "report as broken now", ""},
 	{Round, Mark, []string{" "}, "space", "mark the row, to do several as one", ""},
+	{Round, Reach, []string{"G"}, "G", "grade the reach by five questions", ""},
 	{Round, Year, []string{"y"}, "y", "the year ahead and the year behind", ""},
 	{Round, Group, []string{"g"}, "g", "group by state or by place", ""},
 	{Round, Away, []string{"a"}, "a", "away until a date", ""},
@@ -116,6 +118,10 @@ var table = []Bind{
 	{Water, Use, []string{"u"}, "u", "log usage", "litres"},
 	{Water, Read, []string{"r"}, "r", "log readings", "read"},
 	{Water, Advice, []string{"w"}, "w", "what the readings say", "why"},
+	{Water, Span, []string{"s"}, "s", "charts over 30 days, 90 days, a year, all", "span"},
+	{Water, Left, []string{"left", "h", "["}, "left", "the chart before", ""},
+	{Water, Right, []string{"right", "l", "]"}, "right", "the next chart", "chart"},
+	{Water, Open, []string{"enter"}, "enter", "the chart in full, and back", ""},
 
 	{Gear, Add, []string{"a"}, "a", "add a place, component or chore", "add"},
 	{Gear, Edit, []string{"e"}, "e", "edit the row", "edit"},
@@ -144,6 +150,8 @@ var table = []Bind{
 	{Chore, TickAsk, []string{"D"}, "D", "tick with date or about, minutes, note", ""},
 	{Chore, PutOff, []string{"p"}, "p", "put off until a date", ""},
 	{Chore, Flag, []string{"f"}, "f", "flag as hard to reach", ""},
+	{Chore, Fault, []string{"x"}, "x", "report as broken now", ""},
+	{Chore, Reach, []string{"G"}, "G", "grade the reach by five questions", ""},
 	{Chore, Edit, []string{"e"}, "e", "edit the chore", ""},
 
 	{Part, Edit, []string{"e"}, "e", "edit the component", "edit"},
@@ -162,6 +170,13 @@ var table = []Bind{
 	{Filter, Up, []string{"up"}, "up", "a line up", ""},
 	{Filter, Down, []string{"down"}, "down", "a line down", ""},
 	{Filter, Back, []string{"esc"}, "esc", "clear the filter", "clear"},
+
+	{Box, Submit, []string{"enter"}, "enter", "the steps of all that fits, as one job", "steps"},
+	{Box, Up, []string{"up"}, "up", "a line up", ""},
+	{Box, Down, []string{"down"}, "down", "a line down", ""},
+	{Box, PageUp, []string{"pgup"}, "pgup", "a screen up", ""},
+	{Box, PageDown, []string{"pgdown"}, "pgdn", "a screen down", ""},
+	{Box, Back, []string{"esc"}, "esc", "back to the round", "back"},
 
 	{Choice, Submit, []string{"enter"}, "enter", "take the row", "take"},
 	{Choice, Up, []string{"up", "shift+tab"}, "up", "a row up", ""},

@@ -248,3 +248,30 @@ func silent(b *model.Book, c model.Counter, today model.Date) string {
 	}
 	return fmt.Sprintf("%s: nothing logged for %d d, usually every %d", c.Name, quiet, usual)
 }
+
+// orderWithin is how many days ahead an order is worth a line on the first screen.
+const orderWithin = 7
+
+// Order names what should be ordered within a week, the soonest first: "order
+// Mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be.
+func Order(shelf []schedule.SpareForecast, today model.Date, quantity func(v float64, unit string) string) string {
+	var due []schedule.SpareForecast
+	for _, f := range shelf {
+		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) {
+			due = append(due, f)
+		}
+	}
+	if len(due) == 0 {
+		return ""
+	}
+	first := due[0]
+	by := "by " + Day(first.OrderBy, today)
+	if first.OrderBy <= today {
+		by = "now"
+	}
+	s := fmt.Sprintf("order %s %s (%s left)", lowerFirst(first.Spare.Name), by, quantity(first.OnHand, first.Spare.Unit))
+	if len(due) > 1 {
+		s += fmt.Sprintf(", and %d more", len(due)-1)
+	}
+	return s
+}

@@ -1,0 +1,225 @@
+// Package app puts the full-screen program together: the desk, the root and the six
+// views, run on a terminal. It is what main calls and where a new view is wired; it
+// decides nothing that a screen could.
+package app
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/starter"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/gear"
+	"brine/wrasse/ui/logbook"
+	"brine/wrasse/ui/rethink"
+	"brine/wrasse/ui/round"
+	"brine/wrasse/ui/shelf"
+	"brine/wrasse/ui/start"
+	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/theme"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/water"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Options are what the screens touch beside the store. All but the two ends of the
+// terminal may be left zero.
+type Options struct {
+	In  io.Reader
+	Out io.Writer
+	// Err takes the trace of a panic caught in a command, after the screen has been
+	// given back; nil drops it.
+	Err io.Writer
+
+	Getenv func(string) string
+	Now    func() time.Time
+	By     string // who sits here, stamped on what is written
+	Mouse  bool   // take clicks and the wheel; text can then not be selected as usual
+
+	// Book fills in the questions of a new book: its name and units.
+	Book model.BookDef
+	// Demo says that the store holds the throw-away demo book.
+	Demo bool
+}
+
+// App is the program, made but not running. Make one with New.
+type App struct {
+	Root *ui.Root
+	Desk *desk.Desk
+
+	o     Options
+	asked bool // the questions of a new book have been put
+}
+
+// New makes the screens on a store. Nothing is read before the program runs.
+func New(store desk.Store, o Options) *App {
+	if o.Getenv == nil {
+		o.Getenv = os.Getenv
+	}
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	a := &App{Desk: desk.New(store), o: o}
+	a.Desk.By = o.By
+	if out := o.Out; out != nil {
+		a.Desk.Bell = func() { _, _ = io.WriteString(out, "\a") }
+	}
+	bench := steps.NewBench()
+	a.Root = ui.NewRoot(ui.Config{
+		Theme: theme.Pick(o.Getenv),
+		Clock: o.Now,
+		Views: func(r *ui.Root) []ui.View {
+			a.Desk.Root = r
+			first := round.New(a.Desk, bench)
+			first.Begin = a.begin
+			return []ui.View{
+				{Name: "Round", Screen: first},
+				{Name: "Water", Screen: water.New(a.Desk)},
+				{Name: "Gear", Screen: gear.New(a.Desk)},
+				{Name: "Shelf", Screen: shelf.New(a.Desk)},
+				{Name: "Rethink", Screen: rethink.New(a.Desk)},
+				{Name: "Log", Screen: logbook.New(a.Desk)},
+			}
+		},
+		Heading: a.heading,
+		Notice:  a.notice,
+		Init:    a.Desk.Init,
+		Msg:     a.msg,
+		Linger:  a.Desk.Linger,
+	})
+	return a
+}
+
+// msg gives every message to the desk, and puts the questions of a new book once it is
+// known to be empty.
+func (a *App) msg(msg tea.Msg) tea.Cmd {
+	cmd := a.Desk.Msg(msg)
+	if a.Desk.Loaded() && a.Desk.Book.Empty() && !a.asked {
+		a.asked = true
+		a.begin()
+	}
+	return cmd
+}
+
+// begin puts the questions of a new book.
+func (a *App) begin() { a.Root.Push(start.New(a.Desk, a.o.Book, a.enterDemo)) }
+
+// enterDemo goes over to a demo book in memory.
+func (a *App) enterDemo() tea.Cmd {
+	store, err := Demo(a.Desk.Today())
+	if err != nil {
+		a.Root.Fail(err)
+		return nil
+	}
+	a.o.Demo = true
+	return a.Desk.Use(store)
+}
+
+// Demo is a throw-away book: two years of an invented library's reef tank, in memory
+// only.
+func Demo(today model.Date) (*desk.Memory, error) {
+	entries := starter.Demo(today)
+	for i := range entries {
+		entries[i].Seq = model.Seq(i + 1)
+	}
+	book, err := model.Fold(entries)
+	if err != nil {
+		return nil, fmt.Errorf("making the demo: %w", err)
+	}
+	return desk.NewMemory(book), nil
+}
+
+// Widths from which the title strip has room for more.
+const (
+	headingFull  = 70
+	headingShort = 52
+)
+
+// heading is the title strip: the book, the day and how things stand.
+func (a *App) heading() (left, right string) {
+	if !a.Desk.Loaded() {
+		return "", words.Today(a.Desk.Today())
+	}
+	w, _ := a.Root.Body()
+	left = a.Desk.Book.Def().Name
+	switch {
+	case a.Desk.Book.Empty():
+		left = "a new book"
+	case a.o.Demo:
+		left += " (demo)"
+	}
+	if a.Desk.Book.Empty() {
+		return left, words.Today(a.Desk.Today())
+	}
+	counts := words.Counts(a.Desk.Round, w < headingFull)
+	switch {
+	case w >= headingFull:
+		return left, words.Today(a.Desk.Today()) + " · " + counts
+	case w >= headingShort:
+		return left, a.Desk.Today().Format("Mon 2 Jan") + " · " + counts
+	}
+	return left, counts
+}
+
+// notice is what stands in the status line when nothing else does: countdowns, then
+// what must be ordered soon.
+func (a *App) notice() string {
+	if running := a.Desk.Timers(); running != "" {
+		return running
+	}
+	if !a.Desk.Loaded() {
+		return "reading the book ..."
+	}
+	return words.Order(a.Desk.Shelf(), a.Desk.Today(), func(v float64, unit string) string {
+		return typed.Quantity(v, unit, a.Desk.Book.Def().Units)
+	})
+}
+
+// Run shows the screens until the keeper leaves them.
+func (a *App) Run() error {
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out)}
+	if a.o.Mouse {
+		options = append(options, tea.WithMouseCellMotion())
+	}
+	p := tea.NewProgram(a.Root, options...)
+	defer a.Desk.Close()
+	defer quitOnHangup(p)()
+	_, err := p.Run()
+	if a.o.Err != nil {
+		for _, panicked := range a.Root.Panics() {
+			fmt.Fprintf(a.o.Err, "%v\n%s\n", panicked, panicked.Stack)
+		}
+	}
+	if errors.Is(err, tea.ErrInterrupted) {
+		return nil
+	}
+	return err
+}
+
+// quitOnHangup makes a closed terminal window an ordinary quit, which waits for
+// writes; bubbletea leaves that signal alone. The function it returns ends the watch.
+func quitOnHangup(p *tea.Program) func() {
+	hung := make(chan os.Signal, 1)
+	signal.Notify(hung, syscall.SIGHUP)
+	done := make(chan struct{})
+	go func() {
+		select {
+		case <-hung:
+			p.Quit()
+		case <-done:
+		}
+	}()
+	return func() {
+		signal.Stop(hung)
+		close(done)
+	}
+}

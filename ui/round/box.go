@@ -1,0 +1,170 @@
+package round
+
+import (
+	"fmt"
+	"strconv"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// box is the page of the minutes at hand: they are typed, and what fits into them is
+// listed, place by place.
+type box struct {
+	desk  *desk.Desk
+	bench *steps.Bench
+	typed string
+	fit   schedule.TimeBox
+	from  int
+}
+
+// boxDigits is enough for the minutes of a day.
+const boxDigits = 4
+
+// boxMinutes is what the page begins with: an ordinary half hour.
+const boxMinutes = 30
+
+func newBox(d *desk.Desk, bench *steps.Bench) *box {
+	return &box{desk: d, bench: bench, fit: d.Round.TimeBox(boxMinutes)}
+}
+
+func (b *box) Scope() keys.Scope { return keys.Box }
+
+// TextEntry is true: digits are minutes.
+func (b *box) TextEntry() bool { return true }
+
+// Msg takes digits, and fits anew when the book has changed.
+func (b *box) Msg(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case tea.KeyMsg:
+		for _, r := range msg.Runes {
+			if r >= '0' && r <= '9' && len(b.typed) < boxDigits && msg.Type == tea.KeyRunes {
+				b.typed += string(r)
+			}
+		}
+		if msg.Type == tea.KeyBackspace && b.typed != "" {
+			b.typed = b.typed[:len(b.typed)-1]
+		}
+		b.again()
+	case desk.Fresh:
+		b.again()
+	}
+	return nil
+}
+
+// again fits what there is into the minutes typed.
+func (b *box) again() {
+	b.from = 0
+	b.fit = b.desk.Round.TimeBox(b.minutes())
+}
+
+// minutes are those typed, or the ones the page began with.
+func (b *box) minutes() int {
+	n, err := strconv.Atoi(b.typed)
+	if err != nil {
+		return boxMinutes
+	}
+	return min(n, 1440)
+}
+
+// Act scrolls, and opens the steps of everything that fits as one job.
+func (b *box) Act(a keys.Action) tea.Cmd {
+	if a == keys.Submit {
+		var ids []model.ID
+		for _, s := range b.fit.Chores() {
+			ids = append(ids, s.Chore.ID)
+		}
+		if len(ids) > 0 {
+			b.desk.Root.Push(steps.New(b.desk, b.bench, ids))
+		}
+		return nil
+	}
+	w, h := b.desk.Root.Body()
+	b.from = ui.Scroll(a, b.from, len(b.lines(w)), h)
+	return nil
+}
+
+func (b *box) Render(w, h int) string {
+	lines := b.lines(w)
+	return text.Block(lines[min(b.from, max(len(lines)-h, 0)):], w, h)
+}
+
+func (b *box) lines(w int) []string {
+	th, on := b.desk.Root.Theme(), b.desk.Round.On
+	shown := b.typed
+	hint := ""
+	if shown == "" {
+		shown, hint = strconv.Itoa(boxMinutes), "type the minutes you have"
+	}
+	lines := []string{
+		th.Title.Render("minutes at hand ") + th.Field.Render(shown) + th.Cursor.Render(" ") + "  " + th.Dim.Render(hint),
+		"",
+	}
+	chosen := b.fit.Chores()
+	if len(chosen) == 0 {
+		return append(lines, text.Wrap(nothingFits(b.desk.Round), w)...)
+	}
+	for _, stop := range b.fit.Stops {
+		lines = append(lines, text.Spread(th.Title.Render(text.Clean(stop.Place.Name)), th.Dim.Render(fmt.Sprintf("set up %d min", stop.Place.Minutes)), min(w, boxWidth)))
+		for _, o := range stop.Openings {
+			if o.Component.AccessMinutes > 0 {
+				lines = append(lines, text.Spread("  "+th.Dim.Render("get at "+text.Clean(o.Component.Name)), th.Dim.Render(fmt.Sprintf("%d min", o.Component.AccessMinutes)), min(w, boxWidth)))
+			}
+			for _, s := range o.Chores {
+				name := "    " + text.Clean(s.Component.Name+", "+s.Chore.Name)
+				right := stateStyle(th, s).Render(words.When(s, on)) + text.Right(minutesOf(s.Chore, true)+" min", 12)
+				lines = append(lines, text.Spread(name, right, min(w, boxWidth)))
+			}
+		}
+	}
+	lines = append(lines, "")
+	total := fmt.Sprintf("%s, %d of %d min", words.Count(len(chosen), "chore"), b.fit.Used, b.fit.Minutes)
+	if b.fit.Waiting > 0 {
+		total += ", and " + typed.Duration(float64(b.fit.Waiting)) + " of waiting on timers"
+	}
+	for _, l := range text.Wrap(total+removed(b.desk.Round, b.fit), w) {
+		lines = append(lines, th.Title.Render(l))
+	}
+	return lines
+}
+
+// boxWidth is as wide as the list is drawn: beyond, the eye loses the line.
+const boxWidth = 84
+
+// removed says how much of the risk of what is late or due the choice takes away.
+func removed(r *schedule.Round, fit schedule.TimeBox) string {
+	all := 0.0
+	for _, s := range r.Today() {
+		all += s.Risk
+	}
+	taken := 0.0
+	for _, s := range fit.Chores() {
+		if s.State == schedule.StateLate || s.State == schedule.StateDue {
+			taken += s.Risk
+		}
+	}
+	if all <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("; takes away %.0f %% of the risk of what is due", taken/all*100)
+}
+
+// nothingFits says why a time box is empty.
+func nothingFits(r *schedule.Round) string {
+	for i := range r.Standings {
+		switch r.Standings[i].State {
+		case schedule.StateLate, schedule.StateDue, schedule.StateSoon:
+			return "Nothing fits: the shortest job and the way to it take longer."
+		}
+	}
+	return "Nothing is due in the next days."
+}

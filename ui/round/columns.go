@@ -1,0 +1,127 @@
+package round
+
+import (
+	"strings"
+
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/tide"
+	"brine/wrasse/ui/words"
+)
+
+// Widths from which columns are added or widened, in cells of the list.
+const (
+	wideBar   = 110 // a longer tide bar
+	placeFrom = 76  // where it stands
+	pairFrom  = 66  // thing and verb in columns of their own
+	waitFrom  = 46  // waiting minutes, the longer words for when
+)
+
+// columns are the widths of a row's parts; zero leaves a part out.
+type columns struct {
+	thing, verb, when, bar, reach, min, where int
+	short                                     bool // verb before thing in one column; short words
+}
+
+const (
+	marks = 2 // cursor and mark
+	gap   = 1
+)
+
+// layColumns shares w cells out. The tide bar and what stands left and right of it
+// have the same columns in every row; names get what is left.
+func layColumns(w, widestThing, widestPlace int) columns {
+	c := columns{when: 11, bar: 13, reach: 2, min: 6}
+	gaps := 4
+	switch {
+	case w < waitFrom:
+		c.when, c.bar, c.reach, c.min, c.short = 8, tide.MinWidth+2, 1, 3, true
+	case w < pairFrom:
+		c.bar, c.short = 11, true
+	}
+	if w >= wideBar {
+		c.bar, c.reach = 21, 3
+	}
+	if w >= placeFrom {
+		c.where = min(max(widestPlace, 6), max((w-62)/2, 9))
+		gaps++
+	}
+	room := w - marks - c.when - c.bar - c.reach - c.min - c.where - gaps*gap
+	if c.short {
+		c.thing = max(room, 1)
+		return c
+	}
+	room -= gap
+	c.thing = min(max(widestThing, 8), room/2)
+	c.verb = room - c.thing
+	return c
+}
+
+// heads is the line of column heads. The two lines of the tide bar are named where
+// they stand.
+func (c columns) heads(w int) string {
+	at := marks + c.thing + gap
+	if !c.short {
+		at += c.verb + gap
+	}
+	line := newRuler(w)
+	line.put(at, "when")
+	bar := at + c.when + gap
+	before, between, _ := tide.Reaches(c.bar)
+	line.put(bar+before-1, "due")
+	if between >= 2 {
+		line.put(bar+before+1+between, "lim")
+	}
+	if c.bar > 11 {
+		line.put(bar, "life")
+	}
+	reach := bar + c.bar + gap + c.reach
+	minutes := reach + gap + c.min
+	if c.min > 3 {
+		line.put(minutes-3, "min")
+		line.put(reach-2, "reach")
+	} else {
+		line.put(minutes-3, "min")
+	}
+	if c.where > 0 {
+		line.put(minutes+gap, "where")
+	}
+	return line.String()
+}
+
+// ruler is a line that texts are put into at given columns; one that would touch an
+// earlier one is left out.
+type ruler struct{ cells []byte }
+
+func newRuler(w int) *ruler { return &ruler{[]byte(strings.Repeat(" ", max(w, 0)))} }
+
+func (r *ruler) put(at int, s string) {
+	if at < 0 || at+len(s) > len(r.cells) {
+		return
+	}
+	if strings.TrimSpace(string(r.cells[max(at-1, 0):min(at+len(s)+1, len(r.cells))])) != "" {
+		return
+	}
+	copy(r.cells[at:], s)
+}
+
+func (r *ruler) String() string { return string(r.cells) }
+
+// name is the part of a row that says what is to be done to what.
+func (c columns) name(thing, verb string) string {
+	thing, verb = text.Clean(thing), text.Clean(verb)
+	if c.short {
+		return text.Fit(verb+" "+thing, c.thing)
+	}
+	return text.Fit(thing, c.thing) + " " + text.Fit(verb, c.verb)
+}
+
+// whenWord is the word for when, as long as there is room for.
+func (c columns) whenWord(s *schedule.Standing, r *schedule.Round) string {
+	if c.when >= 11 {
+		if w := words.When(s, r.On); text.Width(w) <= c.when {
+			return w
+		}
+	}
+	return words.WhenShort(s, r.On)
+}

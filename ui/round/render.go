@@ -1,0 +1,240 @@
+package round
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+	"brine/wrasse/ui/tide"
+	"brine/wrasse/ui/words"
+)
+
+// Render draws the list and, where there is room, the detail of its current row.
+func (s *Screen) Render(w, h int) string {
+	if !s.desk.Loaded() {
+		return text.Block(nil, w, h)
+	}
+	rows := s.rows()
+	at := find(rows, s.on, s.at)
+	return ui.LayPanes(w, h).Draw(s.desk.Root.Theme(),
+		func(w, h int) string { return s.list(rows, at, w, h) },
+		func(w, h int) string { return s.detail(rows, at, w, h) })
+}
+
+// list draws the rows, below a line of column heads or the filter.
+func (s *Screen) list(rows []row, at, w, h int) string {
+	th := s.desk.Root.Theme()
+	if len(rows) == 0 || !anyStop(rows) {
+		return text.Block(s.nothing(w), w, h)
+	}
+	c := s.columns(rows, w)
+	lines := make([]string, 0, h)
+	if s.Filtering() {
+		lines = append(lines, s.FilterLine(th, words.Count(chores(rows), "row"), w))
+	} else {
+		lines = append(lines, th.Dim.Render(c.heads(w)))
+	}
+	if quiet := s.quiet(w); quiet != nil {
+		lines = append(lines, quiet...)
+	}
+	room := max(h-len(lines), 1)
+	from := ui.Window(at, len(rows), room)
+	for i := from; i < len(rows) && i < from+room; i++ {
+		lines = append(lines, s.line(rows[i], c, i == at, w))
+	}
+	return text.Block(lines, w, h)
+}
+
+// columns are the column widths for these rows.
+func (s *Screen) columns(rows []row, w int) columns {
+	thing, place := 0, 0
+	for _, r := range rows {
+		if r.s != nil {
+			thing = max(thing, text.Width(text.Clean(r.s.Component.Name)))
+			place = max(place, text.Width(text.Clean(r.s.Place.Name)))
+		}
+	}
+	return layColumns(w, thing, place)
+}
+
+func anyStop(rows []row) bool {
+	for _, r := range rows {
+		if r.stop() {
+			return true
+		}
+	}
+	return false
+}
+
+// chores is how many rows are chores or faults.
+func chores(rows []row) int {
+	n := 0
+	for _, r := range rows {
+		if r.s != nil || r.f != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// nothing is what stands where there are no rows.
+func (s *Screen) nothing(w int) []string {
+	th := s.desk.Root.Theme()
+	if s.Query() != "" {
+		return append([]string{s.FilterLine(th, "no rows", w), ""}, text.Wrap("Nothing fits the filter; esc clears it.", w)...)
+	}
+	if s.desk.Book.Empty() {
+		return text.Wrap(welcome, w)
+	}
+	return text.Wrap("No chores yet. The view Gear is where places, components and chores are added.", w)
+}
+
+// welcome is what stands above the questions of a new book.
+const welcome = "wrasse keeps the upkeep of a reef aquarium's water station and tank: what is late and why, " +
+	"what fits into the minutes at hand, and what was found. A few questions, and today's round is up.\n" +
+	"enter puts the questions again, q leaves. Nothing is written before they are answered."
+
+// quiet is what a day says on which nothing is due.
+func (s *Screen) quiet(w int) []string {
+	r := s.desk.Round
+	if s.Query() != "" || s.byPlace || len(r.Today()) > 0 || len(r.Faults) > 0 {
+		return nil
+	}
+	say := "Nothing due."
+	if next := soonest(r); next != nil {
+		say = fmt.Sprintf("Nothing due; next: %s, %s, on %s.", next.Component.Name, next.Chore.Name, words.Weekday(next.Due, r.On))
+	}
+	var out []string
+	for _, l := range text.Wrap(text.Clean(say), w-2) {
+		out = append(out, s.desk.Root.Theme().Good.Render("  "+l))
+	}
+	return append(out, "")
+}
+
+// soonest is the chore that comes due next.
+func soonest(r *schedule.Round) *schedule.Standing {
+	var best *schedule.Standing
+	for i := range r.Standings {
+		s := &r.Standings[i]
+		if (s.State == schedule.StateSoon || s.State == schedule.StateAhead) && (best == nil || s.Due < best.Due) {
+			best = s
+		}
+	}
+	return best
+}
+
+// line draws a row.
+func (s *Screen) line(r row, c columns, current bool, w int) string {
+	th := s.desk.Root.Theme()
+	mark := " "
+	if current {
+		mark = th.Mark
+	}
+	switch {
+	case r.fold != "":
+		sign := "+"
+		if s.open[r.fold] {
+			sign = "-"
+		}
+		line := text.Fit(mark+sign+" "+text.Clean(r.head), w)
+		if current {
+			return th.Cursor.Render(line)
+		}
+		return th.Dim.Render(line)
+	case r.f != nil:
+		return s.faultLine(r.f, mark, current, w)
+	case r.s != nil:
+		return s.choreLine(r.s, c, mark, current, w)
+	}
+	return th.Title.Render(text.Fit(text.Clean(r.head), w))
+}
+
+// faultLine draws what is broken.
+func (s *Screen) faultLine(f *schedule.OpenFault, mark string, current bool, w int) string {
+	th := s.desk.Root.Theme()
+	say := f.Component.Name + ": broken since " + words.Day(f.Since, s.desk.Round.On)
+	if f.Note != "" {
+		say += ", " + f.Note
+	}
+	line := text.Fit(mark+"! "+text.Clean(say), w)
+	if current {
+		return th.Cursor.Render(line)
+	}
+	return th.Fault.Render(line)
+}
+
+// choreLine draws a chore in its columns.
+func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, current bool, w int) string {
+	th := s.desk.Root.Theme()
+	sign := " "
+	marked := s.marked[st.Chore.ID]
+	if marked {
+		sign = "*"
+	}
+	state := stateStyle(th, st)
+	when := text.Fit(c.whenWord(st, s.desk.Round), c.when)
+	bar := tide.Bar(c.bar, level(st, s.desk.Round.On))
+	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
+	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
+	name := c.name(st.Component.Name, st.Chore.Name)
+	where := ""
+	if c.where > 0 {
+		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
+	}
+	if current {
+		return th.Cursor.Render(text.Fit(mark+sign+name+" "+when+" "+bar+" "+reach+" "+minutes+where, w))
+	}
+	if marked {
+		name = th.Marked.Render(name)
+	}
+	return text.Fit(mark+sign+name+" "+state.Render(when)+" "+paintBar(th, bar, state, st)+" "+reach+" "+minutes+where, w)
+}
+
+// minutesOf is a chore's minutes, hands-on and, after a plus, waiting.
+func minutesOf(c model.Chore, waiting bool) string {
+	if w := c.WaitingMinutes(); waiting && w > 0 {
+		return fmt.Sprintf("%d+%d", c.Minutes, w)
+	}
+	return fmt.Sprint(c.Minutes)
+}
+
+// stateStyle is the look of a chore's state.
+func stateStyle(th theme.Theme, s *schedule.Standing) interface{ Render(...string) string } {
+	switch {
+	case s.PastLimit && s.State != schedule.StateDeferred:
+		return th.Limit
+	case s.State == schedule.StateLate:
+		return th.Late
+	case s.State == schedule.StateDue, s.State == schedule.StateSoon:
+		return th.Soon
+	case s.State == schedule.StateAhead:
+		return th.Text
+	}
+	return th.Dim
+}
+
+// paintBar colours the water of a bar: as the tide up to due, as the state beyond.
+func paintBar(th theme.Theme, bar string, state interface{ Render(...string) string }, s *schedule.Standing) string {
+	i := strings.IndexByte(bar, tide.Due)
+	if i < 0 {
+		return bar
+	}
+	return th.Tide.Render(bar[:i]) + state.Render(bar[i:])
+}
+
+// level is how far a chore has come through its life on a date.
+func level(s *schedule.Standing, on model.Date) tide.Level {
+	if !s.HasDue {
+		return tide.Level{}
+	}
+	toDue := max(s.Due.Sub(s.Start), 0)
+	toLimit := max(toDue, 1)
+	if !s.Limit.IsZero() {
+		toLimit = max(s.Limit.Sub(s.Due), 0)
+	}
+	return tide.At(on.Sub(s.Start), toDue, toLimit)
+}

@@ -1,0 +1,274 @@
+package round
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/ask"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/text"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Screen is the round.
+type Screen struct {
+	// Begin, if set, puts the questions of a new book.
+	Begin func()
+
+	list.State // of which the filter is used; the cursor is the screen's own
+	desk       *desk.Desk
+	bench      *steps.Bench
+
+	at      int // row of rows() the cursor is on
+	on      key // what that row is, to find it again
+	marked  map[model.ID]bool
+	open    map[schedule.State]bool // sections that begin folded and are unfolded
+	byPlace bool
+	offered model.ID // the component whose reach was asked about after its first tick
+}
+
+// New is the round of a desk. Checklists opened from it run their timers on bench.
+func New(d *desk.Desk, bench *steps.Bench) *Screen {
+	return &Screen{State: list.New(d, keys.Round), desk: d, bench: bench, marked: map[model.ID]bool{}, open: map[schedule.State]bool{}}
+}
+
+// Msg takes the filter's text, and finds the cursor's chore again when the book has
+// changed.
+func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case tea.KeyMsg:
+		if s.Type(msg) {
+			s.settle()
+		}
+	case desk.Fresh:
+		for id := range s.marked {
+			if s.standing(id) == nil {
+				delete(s.marked, id)
+			}
+		}
+		s.settle()
+	}
+	return nil
+}
+
+// Close lets esc clear marks and the filter before it goes anywhere.
+func (s *Screen) Close() (tea.Cmd, bool) {
+	switch {
+	case !s.State.Close():
+		s.settle()
+		return nil, false
+	case len(s.marked) > 0:
+		clear(s.marked)
+		return nil, false
+	}
+	return nil, true
+}
+
+// Act carries out an action of the round.
+func (s *Screen) Act(a keys.Action) tea.Cmd {
+	rows := s.rows()
+	s.at = find(rows, s.on, s.at)
+	switch a {
+	case keys.Up, keys.Down, keys.PageUp, keys.PageDown, keys.First, keys.Last:
+		s.move(rows, a)
+	case keys.Find, keys.Submit, keys.Undo, keys.Redo:
+		return s.State.Act(a, 0, 0)
+	case keys.Use:
+		return ask.Usage(s.desk, "")
+	case keys.Read:
+		return ask.Readings(s.desk, s.gauges(rows))
+	case keys.Away:
+		return ask.Away(s.desk)
+	case keys.TimeBox:
+		s.desk.Root.Push(newBox(s.desk, s.bench))
+	case keys.Reach:
+		if id := s.offered; id != "" {
+			s.offered = ""
+			return ask.Reach(s.desk, id)
+		}
+		return s.onRow(rows, a)
+	case keys.Year:
+		s.desk.Root.Push(newYear(s.desk))
+	case keys.Group:
+		s.byPlace = !s.byPlace
+		s.settle()
+	default:
+		return s.onRow(rows, a)
+	}
+	return nil
+}
+
+// onRow carries out the actions that are about the row the cursor is on.
+func (s *Screen) onRow(rows []row, a keys.Action) tea.Cmd {
+	if s.at >= len(rows) || !rows[s.at].stop() {
+		if a == keys.Open && s.desk.Book.Empty() && s.Begin != nil {
+			s.Begin()
+		}
+		return nil
+	}
+	r := rows[s.at]
+	if r.fold != "" {
+		switch a {
+		case keys.Open, keys.Right, keys.Left, keys.Mark:
+			s.open[r.fold] = a == keys.Right || (a != keys.Left && !s.open[r.fold])
+			s.settle()
+		}
+		return nil
+	}
+	if a == keys.Left && r.s != nil && s.open[r.s.State] {
+		delete(s.open, r.s.State)
+		s.on = key{fold: r.s.State}
+		s.settle()
+		return nil
+	}
+	comp := r.component()
+	switch a {
+	case keys.Flag:
+		return ask.Flag(s.desk, comp)
+	case keys.Fault:
+		return ask.Fault(s.desk, comp)
+	case keys.Reach:
+		return ask.Reach(s.desk, comp)
+	}
+	if r.s == nil {
+		return s.onFault(r, a)
+	}
+	switch a {
+	case keys.Tick:
+		return ask.Tick(s.desk, s.chosen(r), s.ticked)
+	case keys.TickAsk:
+		return ask.TickAsk(s.desk, s.chosen(r), s.ticked)
+	case keys.PutOff:
+		return ask.PutOff(s.desk, s.chosen(r), s.unmark)
+	case keys.Mark:
+		s.mark(rows, r.s.Chore.ID)
+	case keys.Open:
+		s.desk.Root.Push(steps.New(s.desk, s.bench, s.chosen(r)))
+	}
+	return nil
+}
+
+// onFault opens the chores of a broken component: a fault is closed by ticking one.
+func (s *Screen) onFault(r row, a keys.Action) tea.Cmd {
+	switch a {
+	case keys.Tick, keys.Open, keys.TickAsk:
+		return ask.Repaired(s.desk, r.f.Component.ID, s.ticked)
+	}
+	return nil
+}
+
+// mark marks or unmarks a chore and goes on to the next row.
+func (s *Screen) mark(rows []row, id model.ID) {
+	if s.marked[id] {
+		delete(s.marked, id)
+	} else {
+		s.marked[id] = true
+	}
+	s.move(rows, keys.Down)
+}
+
+// ticked forgets the marks, and remembers the component whose reach may be asked now.
+func (s *Screen) ticked(first model.ID) {
+	s.unmark()
+	s.offered = first
+}
+
+// gauges are what the chore under the cursor is done by reading, or none.
+func (s *Screen) gauges(rows []row) []model.ID {
+	if s.at < len(rows) && rows[s.at].s != nil {
+		return rows[s.at].s.Chore.DoneBy
+	}
+	return nil
+}
+
+// unmark forgets the marks once what they were for is done.
+func (s *Screen) unmark() { clear(s.marked) }
+
+// chosen is the marked chores in the order of the round or, when none is marked, the
+// one of a row.
+func (s *Screen) chosen(r row) []model.ID {
+	var out []model.ID
+	for i := range s.desk.Round.Standings {
+		if id := s.desk.Round.Standings[i].Chore.ID; s.marked[id] {
+			out = append(out, id)
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, r.s.Chore.ID)
+	}
+	return out
+}
+
+// standing is the chore of an id in the present round.
+func (s *Screen) standing(id model.ID) *schedule.Standing {
+	for i := range s.desk.Round.Standings {
+		if st := &s.desk.Round.Standings[i]; st.Chore.ID == id {
+			return st
+		}
+	}
+	return nil
+}
+
+// move moves the cursor among the rows it can stand on.
+func (s *Screen) move(rows []row, a keys.Action) {
+	w, h := s.desk.Root.Body()
+	page := max(ui.LayPanes(w, h).ListH-1, 1)
+	var stops []int
+	at := 0
+	for i, r := range rows {
+		if r.stop() {
+			if i <= s.at {
+				at = len(stops)
+			}
+			stops = append(stops, i)
+		}
+	}
+	if len(stops) == 0 {
+		return
+	}
+	s.at = stops[ui.Step(a, at, len(stops), page)]
+	s.on = rows[s.at].key()
+}
+
+// settle finds the row the cursor was on among the rows as they are now.
+func (s *Screen) settle() {
+	rows := s.rows()
+	s.at = find(rows, s.on, s.at)
+	s.on = key{}
+	if s.at < len(rows) {
+		s.on = rows[s.at].key()
+	}
+}
+
+// Click puts the cursor on the row clicked on.
+func (s *Screen) Click(x, y int) tea.Cmd {
+	rows := s.rows()
+	w, h := s.desk.Root.Body()
+	p := ui.LayPanes(w, h)
+	if x >= p.ListW || y < 1 || y >= p.ListH {
+		return nil
+	}
+	i := ui.Window(s.at, len(rows), p.ListH-1) + y - 1
+	if i < len(rows) && rows[i].stop() {
+		s.at, s.on = i, rows[i].key()
+	}
+	return nil
+}
+
+// Aside is the answer to the morning's question, at the right end of the view strip.
+func (s *Screen) Aside(room int) string {
+	if !s.desk.Loaded() {
+		return ""
+	}
+	m := costOf(s.desk.Book, s.desk.Round.Today())
+	for _, say := range m.sayings() {
+		if text.Width(say) <= room {
+			return say
+		}
+	}
+	return ""
+}

@@ -1,0 +1,285 @@
+package round
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// year is the page of the year ahead, week by week, and, to its left, of the year
+// behind.
+type year struct {
+	desk   *desk.Desk
+	behind bool
+	from   int
+}
+
+func newYear(d *desk.Desk) *year { return &year{desk: d} }
+
+func (y *year) Scope() keys.Scope   { return keys.Reading }
+func (y *year) TextEntry() bool     { return false }
+func (y *year) Msg(tea.Msg) tea.Cmd { return nil }
+
+// Act scrolls, and turns from one year to the other.
+func (y *year) Act(a keys.Action) tea.Cmd {
+	switch a {
+	case keys.Left, keys.Right:
+		y.behind, y.from = a == keys.Left, 0
+	case keys.Undo:
+		return y.desk.Undo()
+	case keys.Redo:
+		return y.desk.Redo()
+	default:
+		w, h := y.desk.Root.Body()
+		y.from = ui.Scroll(a, y.from, len(y.lines(w)), h)
+	}
+	return nil
+}
+
+func (y *year) Render(w, h int) string {
+	lines := y.lines(w)
+	return text.Block(lines[min(y.from, max(len(lines)-h, 0)):], w, h)
+}
+
+func (y *year) lines(w int) []string {
+	if y.behind {
+		return y.past(w)
+	}
+	return y.ahead(w)
+}
+
+// week columns: the week, a bar of hours, hands-on, getting at it, waiting, cost.
+var weekColumns = []text.Column{{Width: 11}, {Width: 24}, {Width: 8, Right: true}, {Width: 8, Right: true}, {Width: 8, Right: true}, {Width: 8, Right: true}}
+
+// ahead is the year to come by weeks.
+func (y *year) ahead(w int) []string {
+	th := y.desk.Root.Theme()
+	weeks := y.desk.Round.Year(time.Monday)
+	columns := append([]text.Column(nil), weekColumns...)
+	if over := text.RowWidth(1, columns) - w; over > 0 {
+		columns[1].Width = max(columns[1].Width-over-1, 0)
+	}
+	most, hands, access, cost := 1, 0, 0, 0.0
+	for _, k := range weeks {
+		most = max(most, k.Minutes+k.Access)
+		hands += k.Minutes
+		access += k.Access
+		cost += k.Cost
+	}
+	lines := []string{
+		text.Spread(th.Title.Render("the year ahead"), th.Dim.Render("left: the year behind"), w),
+		total("done when due, it takes", hands, access, cost),
+		"",
+		th.Dim.Render(text.Row(1, columns, "week of", "", "hands-on", "to reach", "waiting", "spares")),
+	}
+	for _, k := range weeks {
+		bar := columns[1].Width * k.Minutes / most
+		reach := max(columns[1].Width*(k.Minutes+k.Access)/most-bar, 0)
+		price := ""
+		if k.Cost > 0 {
+			price = fmt.Sprintf("%.2f", k.Cost)
+		}
+		lines = append(lines, text.Row(1, columns, k.Start.Format("2 Jan"),
+			th.Tide.Render(strings.Repeat("~", bar))+th.Dim.Render(strings.Repeat("-", reach)),
+			blankZero(k.Minutes), blankZero(k.Access), blankZero(k.Waiting), price))
+	}
+	return lines
+}
+
+func total(what string, hands, access int, cost float64) string {
+	s := fmt.Sprintf("%s %s hands-on and %s of getting at it", what, typed.Duration(float64(hands)), typed.Duration(float64(access)))
+	if cost > 0 {
+		s += fmt.Sprintf(", spares for %.0f", cost)
+	}
+	return s
+}
+
+func blankZero(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprint(n)
+}
+
+// past is the year that lies behind.
+func (y *year) past(w int) []string {
+	th := y.desk.Root.Theme()
+	p := lookBack(y.desk.Book, y.desk.Today())
+	lines := []string{text.Spread(th.Title.Render("the year behind"), th.Dim.Render("right: the year ahead"), w)}
+	say := func(head, s string) {
+		if s == "" {
+			return
+		}
+		for i, l := range text.Wrap(text.Clean(s), w-14) {
+			if i > 0 {
+				head = ""
+			}
+			lines = append(lines, th.Dim.Render(text.Fit(head, 12))+"  "+l)
+		}
+	}
+	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), typed.Duration(float64(p.hands)), typed.Duration(float64(p.access))))
+	for _, c := range p.counted {
+		say("used", c)
+	}
+	say("salt", p.salt)
+	lines = append(lines, "")
+	for i, r := range p.renewed {
+		head := ""
+		if i == 0 {
+			head = "renewed"
+		}
+		say(head, r)
+	}
+	if len(p.renewed) > 0 {
+		lines = append(lines, "")
+	}
+	say("as found", p.found)
+	say("in time", p.inTime)
+	say("faults", p.faults)
+	return lines
+}
+
+// hindsight is what a year's log comes to.
+type hindsight struct {
+	ticks, hands, access int
+	counted              []string
+	salt                 string
+	renewed              []string
+	found, inTime        string
+	faults               string
+}
+
+// lookBack sums up the 365 days that end on a date.
+func lookBack(b *model.Book, on model.Date) hindsight {
+	from := on.AddDays(-365)
+	within := func(d model.Date) bool { return d > from && d <= on }
+	var out hindsight
+	out.work(b, within)
+	u := b.Def().Units
+	after, end := model.EndOf(from), model.EndOf(on)
+	for _, c := range b.Counters() {
+		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
+			out.counted = append(out.counted, c.Name+": "+typed.Quantity(sum, c.Unit, u))
+		}
+	}
+	grams, batches := 0.0, 0
+	for _, m := range b.Batches() {
+		if within(m.On) {
+			grams += m.What.SaltG
+			batches++
+		}
+	}
+	if batches > 0 {
+		out.salt = fmt.Sprintf("%.1f kg in %s", grams/1000, words.Count(batches, "batch"))
+	}
+	n := 0
+	for _, c := range b.Components() {
+		for _, f := range b.Faults(c.ID) {
+			if within(f.On) {
+				n++
+			}
+		}
+	}
+	if n > 0 {
+		out.faults = words.Count(n, "fault") + " reported"
+	}
+	return out
+}
+
+// work adds up the ticks: their minutes, what was found, what was renewed, how many
+// came late.
+func (out *hindsight) work(b *model.Book, within func(model.Date) bool) {
+	type visit struct {
+		on   model.Date
+		what model.ID
+	}
+	seen := map[visit]bool{}
+	pay := func(v visit, minutes int) {
+		if !seen[v] {
+			seen[v] = true
+			out.access += minutes
+		}
+	}
+	heavy, failed, chores, never := 0, 0, 0, 0
+	for _, c := range b.Chores() {
+		n, late, counted := 0, 0, 0
+		comp, _ := b.Component(c.Component)
+		place, _ := b.Place(comp.Place)
+		if with := comp.OpensWith; with != "" {
+			comp, _ = b.Component(with)
+		}
+		for _, t := range b.Ticks(c.ID) {
+			if !within(t.On) || t.About {
+				continue
+			}
+			n++
+			minutes := c.Minutes
+			if t.Minutes != nil {
+				minutes = *t.Minutes
+			}
+			out.hands += minutes
+			pay(visit{t.On, "component:" + comp.ID}, comp.AccessMinutes)
+			pay(visit{t.On, "place:" + place.ID}, place.Minutes)
+			switch t.Found {
+			case model.FoundHeavy:
+				heavy++
+			case model.FoundFailed:
+				failed++
+			}
+			if !t.Planned.IsZero() {
+				counted++
+				if t.On > t.Planned {
+					late++
+				}
+			}
+		}
+		out.ticks += n
+		if counted > 0 {
+			chores++
+			if late == 0 {
+				never++
+			}
+		}
+		if c.Work == model.WorkRenew && n > 0 && len(c.Spares) > 0 {
+			out.renewed = append(out.renewed, renewal(b, c, n, within))
+		}
+	}
+	if out.ticks > 0 {
+		out.found = fmt.Sprintf("%d heavy or nearly spent, %d failed, of %s", heavy, failed, words.Count(out.ticks, "tick"))
+	}
+	if chores > 0 {
+		out.inTime = fmt.Sprintf("%d of %s never late", never, words.Count(chores, "chore"))
+	}
+}
+
+// renewal says how often something was renewed and how much water each carried.
+func renewal(b *model.Book, c model.Chore, n int, within func(model.Date) bool) string {
+	comp, _ := b.Component(c.Component)
+	s := fmt.Sprintf("%s, %s", comp.Name, strings.Replace(words.Count(n, "time"), "1 time", "once", 1))
+	water, ok := b.CounterByRole(model.RoleWaterMade)
+	if !ok || comp.Stage == "" {
+		return s
+	}
+	sum, cycles := 0.0, 0
+	ticks := b.Ticks(c.ID)
+	for i := 1; i < len(ticks); i++ {
+		if within(ticks[i].On) {
+			sum += b.Tally(water.ID).Between(ticks[i-1].Mark(), ticks[i].Mark())
+			cycles++
+		}
+	}
+	if cycles == 0 || sum == 0 {
+		return s
+	}
+	return s + ", each after " + words.Amount(b, sum/float64(cycles), water.Unit) + " of water made"
+}

@@ -1,0 +1,188 @@
+package steps
+
+import (
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/ask"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/keys"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Page is the page of one chore, or of several as one job.
+type Page struct {
+	// Edit, if set, opens the definition of a chore.
+	Edit func(model.ID) tea.Cmd
+
+	desk  *desk.Desk
+	bench *Bench
+	ids   []model.ID
+	at    int // which of the lines that can be stood on
+}
+
+// New is the page of chores.
+func New(d *desk.Desk, bench *Bench, chores []model.ID) *Page {
+	return &Page{desk: d, bench: bench, ids: chores}
+}
+
+// Scope is a chore's.
+func (p *Page) Scope() keys.Scope { return keys.Chore }
+
+// TextEntry is false.
+func (p *Page) TextEntry() bool { return false }
+
+// Msg takes nothing: the page draws from the desk's book.
+func (p *Page) Msg(tea.Msg) tea.Cmd { return nil }
+
+// chores are the page's chores as the book has them now, in the order of the water.
+func (p *Page) chores() []model.Chore {
+	var out []model.Chore
+	for _, id := range p.ids {
+		if c, ok := p.desk.Book.Chore(id); ok {
+			out = append(out, c)
+		}
+	}
+	return flowOrder(p.desk.Book, out)
+}
+
+// standing is how a chore stands today; nil when it is in no round.
+func (p *Page) standing(id model.ID) *schedule.Standing {
+	for i := range p.desk.Round.Standings {
+		if s := &p.desk.Round.Standings[i]; s.Chore.ID == id {
+			return s
+		}
+	}
+	return nil
+}
+
+// Act checks steps, runs their timers and ticks.
+func (p *Page) Act(a keys.Action) tea.Cmd {
+	w, h := p.desk.Root.Body()
+	lines := p.lines(w)
+	stops := stopsOf(lines)
+	if len(stops) == 0 {
+		return p.acts(a, line{})
+	}
+	p.at = min(p.at, len(stops)-1)
+	current := lines[stops[p.at]]
+	switch a {
+	case keys.Up, keys.Down, keys.PageUp, keys.PageDown, keys.First, keys.Last:
+		p.at = ui.Step(a, p.at, len(stops), max(h-2, 1))
+	case keys.Mark, keys.Open:
+		return p.check(current, stops)
+	case keys.Timer:
+		return p.timer(current)
+	default:
+		return p.acts(a, current)
+	}
+	return nil
+}
+
+// acts carries out what is about the chores and not about a step.
+func (p *Page) acts(a keys.Action, current line) tea.Cmd {
+	chore := current.chore
+	if chore == "" && len(p.ids) > 0 {
+		chore = p.ids[0]
+	}
+	c, _ := p.desk.Book.Chore(chore)
+	switch a {
+	case keys.Undo:
+		return p.desk.Undo()
+	case keys.Redo:
+		return p.desk.Redo()
+	case keys.Tick:
+		return ask.Tick(p.desk, p.order(), p.ticked)
+	case keys.TickAsk:
+		return ask.TickAsk(p.desk, p.order(), p.ticked)
+	case keys.PutOff:
+		return ask.PutOff(p.desk, p.order(), func() { p.desk.Root.Drop(p) })
+	case keys.Flag:
+		return ask.Flag(p.desk, c.Component)
+	case keys.Fault:
+		return ask.Fault(p.desk, c.Component)
+	case keys.Reach:
+		return ask.Reach(p.desk, c.Component)
+	case keys.Edit:
+		if p.Edit != nil {
+			return p.Edit(chore)
+		}
+	}
+	return nil
+}
+
+// order is the chores in the order of the page.
+func (p *Page) order() []model.ID {
+	var out []model.ID
+	for _, c := range p.chores() {
+		out = append(out, c.ID)
+	}
+	return out
+}
+
+// ticked clears the bench and leaves the page: the job is done.
+func (p *Page) ticked(model.ID) {
+	for _, c := range p.chores() {
+		p.bench.clear(c)
+		for i := range c.Steps {
+			p.desk.StopTimer(stepKey(c.ID, i))
+		}
+	}
+	p.desk.Root.Drop(p)
+}
+
+// check checks a step, or takes the check away, and goes on to the next. The last one
+// offers the tick.
+func (p *Page) check(l line, stops []int) tea.Cmd {
+	if l.step < 0 {
+		return nil
+	}
+	key := stepKey(l.chore, l.step)
+	if p.bench.checked[key] {
+		delete(p.bench.checked, key)
+		return nil
+	}
+	p.bench.checked[key] = true
+	if t, ok := p.desk.Timer(key); ok && t.Rang {
+		p.desk.StopTimer(key)
+	}
+	if p.complete() {
+		return ask.Tick(p.desk, p.order(), p.ticked)
+	}
+	p.at = min(p.at+1, len(stops)-1)
+	return nil
+}
+
+// complete reports whether every step is checked.
+func (p *Page) complete() bool {
+	for _, c := range p.chores() {
+		for i := range c.Steps {
+			if !p.bench.checked[stepKey(c.ID, i)] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// timer starts the countdown of a step, or stops it.
+func (p *Page) timer(l line) tea.Cmd {
+	if l.step < 0 {
+		return nil
+	}
+	c, _ := p.desk.Book.Chore(l.chore)
+	key := stepKey(l.chore, l.step)
+	step := c.Steps[l.step]
+	if _, runs := p.desk.Timer(key); runs {
+		p.desk.StopTimer(key)
+		return nil
+	}
+	if step.TimerMinutes == 0 {
+		p.desk.Root.Say("this step waits for nothing; s works where minutes are named")
+		return nil
+	}
+	return p.desk.StartTimer(key, step.Text, time.Duration(step.TimerMinutes)*time.Minute)
+}

@@ -1,0 +1,119 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/model/water"
+	"brine/wrasse/ui/typed"
+)
+
+// StageName is a stage as the trade calls it.
+func StageName(s model.Stage) string {
+	switch s {
+	case model.StageSediment:
+		return "Sediment"
+	case model.StageCarbon:
+		return "Carbon"
+	case model.StageMembrane:
+		return "Membrane"
+	case model.StageResin:
+		return "Resin"
+	}
+	return string(s)
+}
+
+// Stages are the stages in the order the water flows.
+func Stages() []model.Stage {
+	return []model.Stage{model.StageSediment, model.StageCarbon, model.StageMembrane, model.StageResin}
+}
+
+// AgeOf is how old a reading is, in a column: "today", "4 d".
+func AgeOf(days int) string {
+	if days == 0 {
+		return "today"
+	}
+	return fmt.Sprintf("%d d", days)
+}
+
+// MoreToSay counts what is left after the first cause: "2 more causes · 1 open question".
+func MoreToSay(s *station.Station) string {
+	var parts []string
+	if n := len(s.Diagnosis.Causes) - 1; n > 0 {
+		parts = append(parts, Count(n, "more cause"))
+	}
+	if n := len(s.Diagnosis.CannotTell); n > 0 {
+		parts = append(parts, Count(n, "open question"))
+	}
+	return joined(parts)
+}
+
+// Facts are what keepers most often get wrong and what this station's own figures say
+// of it, each a sentence or two.
+func Facts(b *model.Book, s *station.Station) []string {
+	out := []string{feedFact(b, s)}
+	out = append(out, resinFact(b, s))
+	if f := spanFact(s); f != "" {
+		out = append(out, f)
+	}
+	if f := coldFact(b, s); f != "" {
+		out = append(out, f)
+	}
+	return append(out,
+		"After standing, salt creeps through the membrane: the first minutes read high. Let it run 10 minutes; readings under 5 are shown as rings and count nowhere.",
+		"1 ppm in the reservoir can be carbon dioxide from the air. Judge the resin at its outlet.",
+		"0 after the resin is not proof of purity: silica and carbon dioxide hardly conduct.",
+		"The litres printed on a carbon block promise half the chlorine for taste, not a shielded membrane, and plain carbon needs far longer for chloramine than a home unit gives it.",
+	)
+}
+
+func feedFact(b *model.Book, s *station.Station) string {
+	fill := s.Fill(b, 1000)
+	if fill.FeedL == 0 {
+		return "Sediment and carbon see the waste stream too: product x (1 + waste ratio). At 4 to 1, 1000 L made is 5000 L through them."
+	}
+	return fmt.Sprintf("Sediment and carbon see the waste stream too, product x (1 + waste ratio): at %s to 1, %s made is %s through them.",
+		typed.Number(threeDigits(fill.Ratio)), Amount(b, 1000, "L"), Amount(b, fill.FeedL, "L"))
+}
+
+func resinFact(b *model.Book, s *station.Station) string {
+	out := "Dissolved carbon dioxide passes the membrane unseen and can cut a resin bed's life threefold, so the litres of your last beds beat any label"
+	var litres []string
+	for _, l := range station.BedLitres(b, s.On) {
+		litres = append(litres, Amount(b, l, "L"))
+	}
+	if len(litres) == 0 {
+		return out + "."
+	}
+	return out + ": here they made " + strings.Join(litres, ", ") + "."
+}
+
+// spanFact is what one reading of a coarse meter leaves open.
+func spanFact(s *station.Station) string {
+	tap, m := s.Readings.TapTDS, s.Readings.MembraneTDS
+	if tap == nil || m == nil || s.Readings.MeterPPM < 1 {
+		return ""
+	}
+	lo, hi, err := water.SaltPassageSpan(tap.Value, max(1, 0.02*tap.Value), m.Value, 1)
+	if err != nil || hi > 1 {
+		return ""
+	}
+	return fmt.Sprintf("On a meter that shows whole ppm, %s of %s is a rejection of anything from %.1f to %.1f %%: wait for several readings before you blame the membrane.",
+		typed.Number(m.Value), typed.Number(tap.Value), 100*(1-hi), 100*(1-lo))
+}
+
+// coldFact is how much of the flow the cold takes.
+func coldFact(b *model.Book, s *station.Station) string {
+	c := s.Readings.WaterTemperature
+	if c == nil {
+		return ""
+	}
+	tcf, err := water.TCF(c.Value)
+	if err != nil || tcf > 0.9 {
+		return ""
+	}
+	return fmt.Sprintf("Water of %s lets a sound membrane make %.0f %% of what it makes at %s. Normalised flow takes cold and pressure out.",
+		Amount(b, c.Value, "C"), 100*tcf, Amount(b, 25, "C"))
+}
