@@ -53,18 +53,32 @@ func (v *View) selected() model.Seq {
 // Act moves, and acts on the entry at the cursor.
 func (v *View) Act(a keys.Action) tea.Cmd {
 	seq := v.selected()
-	switch {
-	case seq == 0:
-	case a == keys.Open:
-		v.desk.Root.Push(&page{view: v, seq: seq})
+	if seq != 0 && a == keys.Open {
+		v.desk.Root.Push(list.NewPage(v.desk, keys.Log, func(w int) []string {
+			if seq > v.index.book.Last() {
+				return nil // of another book, left for this one
+			}
+			return v.detail(seq, w)
+		}, func(a keys.Action) (tea.Cmd, bool) { return v.change(a, seq) }))
 		return nil
-	case a == keys.Strike:
-		return v.strike(seq)
-	case a == keys.Amend:
-		return v.amend(seq)
+	}
+	if cmd, used := v.change(a, seq); used {
+		return cmd
 	}
 	w, h := v.desk.Root.Body()
 	return v.State.Act(a, len(v.rows()), ui.LayPanes(w, h).ListH)
+}
+
+// change amends or strikes an entry, and reports whether that was asked for.
+func (v *View) change(a keys.Action, seq model.Seq) (cmd tea.Cmd, used bool) {
+	switch {
+	case seq == 0 || seq > v.index.book.Last():
+	case a == keys.Strike:
+		return v.strike(seq), true
+	case a == keys.Amend:
+		return v.amend(seq), true
+	}
+	return nil, false
 }
 
 // Msg takes in a new book, a typed filter, and what a search has found.

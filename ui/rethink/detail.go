@@ -1,0 +1,154 @@
+package rethink
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+	"brine/wrasse/ui/words"
+)
+
+// detail is everything there is to say about a component's placing, in lines of w
+// cells.
+func (v *View) detail(a *schedule.Awkward, w int) []string {
+	if a == nil {
+		return nil
+	}
+	th, today := v.desk.Root.Theme(), v.desk.Today()
+	var out []string
+	add := func(style func(...string) string, s string) {
+		for _, line := range text.Wrap(text.Clean(s), w) {
+			out = append(out, style(line))
+		}
+	}
+	add(th.Title.Render, a.Component.Name+" · "+a.Place.Name)
+	if a.Rebuilt != nil {
+		out = append(out, v.compared(a, w)...)
+	}
+	add(th.Text.Render, costs(v.desk.Book, a))
+	if s := record(a); s != "" {
+		add(th.Text.Render, s)
+	}
+	for _, f := range a.Flags {
+		add(th.Text.Render, flagged(f, today))
+	}
+	if a.Flag == nil {
+		add(th.Dim.Render, "not on the list; f puts it there")
+	}
+	all, listed := v.cost()
+	total := "all parts: " + hours(all) + " a year of getting at them"
+	if listed > 0 {
+		total += ", " + hours(listed) + " of it for those to be rethought"
+	}
+	if minutes, parts := v.saved(); parts > 0 {
+		total += "; " + words.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
+	}
+	add(th.Dim.Render, total)
+	return out
+}
+
+func verb(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// costs is the sum behind the minutes a year.
+func costs(b *model.Book, a *schedule.Awkward) string {
+	s := fmt.Sprintf("reach %s, %d min to get at it", grade(a.Component), a.AccessMinutes)
+	if a.Component.OpensWith != "" {
+		with, _ := b.Component(a.Component.OpensWith)
+		s += " (opens with " + with.Name + ")"
+	}
+	visits := words.Count(int(a.Visits+0.5), "visit")
+	if a.Projected {
+		return s + ", about " + visits + " a year as its clocks have it: " + hours(a.MinutesAYear) + " a year"
+	}
+	return s + ", " + visits + " in the last year: " + hours(a.MinutesAYear) + " a year"
+}
+
+// record is what the ticks say about the placing.
+func record(a *schedule.Awkward) string {
+	s := ""
+	if a.SlipTicks > 0 {
+		s = fmt.Sprintf("its jobs slip %s of their interval (%s)", percent(a.Slip), words.Count(a.SlipTicks, "tick"))
+	}
+	if a.Ticks > 0 {
+		if s != "" {
+			s += "; "
+		}
+		s += fmt.Sprintf("%s of %s found heavy or failed", percent(a.Spent), words.Count(a.Ticks, "tick"))
+	}
+	return s
+}
+
+// flagged is one step along the list.
+func flagged(f model.Logged[model.Flag], today model.Date) string {
+	s := string(f.What.State) + " " + words.Day(f.On, today)
+	if f.What.Cause != "" {
+		s += ": " + act.CauseText(f.What.Cause)
+	}
+	if f.What.Note != "" {
+		s += ", " + f.What.Note
+	}
+	return s
+}
+
+// compared sets the figures before and after a rebuilding side by side, once there
+// are ticks enough since.
+func (v *View) compared(a *schedule.Awkward, w int) []string {
+	th := v.desk.Root.Theme()
+	minutes, ok := saving(a)
+	if !ok {
+		s := fmt.Sprintf("rebuilt from reach %d, %d min; before and after are compared at %d ticks, there %s %d",
+			a.Before.Component.Reach, a.Before.AccessMinutes, ticksToTell, verb(a.After.Ticks, "is", "are"), a.After.Ticks)
+		return text.Wrap(s, w)
+	}
+	verdict := th.Good.Render("saves " + hours(minutes) + " a year")
+	if minutes < 0 {
+		verdict = th.Late.Render("costs " + hours(-minutes) + " a year more")
+	}
+	if w < acrossFrom {
+		return append(down(th, a), verdict)
+	}
+	return append(across(th, a), verdict)
+}
+
+// acrossFrom is the width from which before and after are two lines, not two columns.
+const acrossFrom = 66
+
+// heads are what is compared.
+var heads = []string{"reach", "access", "visits a year", "time a year", "slip", "heavy or failed"}
+
+func figures(p *schedule.Placing) []string {
+	return []string{fmt.Sprint(p.Component.Reach), fmt.Sprintf("%d min", p.AccessMinutes), fmt.Sprintf("%.0f", p.Visits),
+		hours(p.MinutesAYear), percent(p.Slip), percent(p.Spent)}
+}
+
+// down has a line for each figure, for panes that are narrow and tall.
+func down(th theme.Theme, a *schedule.Awkward) []string {
+	figure := text.Column{Width: 8, Right: true}
+	cols := []text.Column{{Width: 16}, figure, figure}
+	out := []string{th.Dim.Render(text.Row(gap, cols, "", "before", "after"))}
+	before, after := figures(a.Before), figures(a.After)
+	for i, head := range heads {
+		out = append(out, text.Row(gap, cols, head, before[i], after[i]))
+	}
+	return out
+}
+
+// across has a line for before and one for after, for panes that are wide and low.
+func across(th theme.Theme, a *schedule.Awkward) []string {
+	cols := []text.Column{{Width: 7}}
+	for _, head := range heads {
+		cols = append(cols, text.Column{Width: max(len(head), 7), Right: true})
+	}
+	row := func(label string, cells []string) string {
+		return text.Row(gap, cols, append([]string{label}, cells...)...)
+	}
+	return []string{th.Dim.Render(row("", heads)), row("before", figures(a.Before)), row("after", figures(a.After))}
+}

@@ -1,0 +1,191 @@
+package rethink
+
+import (
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/stage"
+)
+
+func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 120, 40) }
+
+// station is a book with two parts: a pump that costs 12 minutes each of its four
+// visits, a lamp that costs one minute each of its two.
+func station(t *testing.T, more ...model.Entry) *model.Book {
+	t.Helper()
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	clock := []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 2, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
+	entries := []model.Entry{
+		on(-700, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
+		on(-700, model.Place{ID: "cellar", Name: "Cellar", Minutes: 4}),
+		on(-700, model.Component{ID: "pump", Name: "Mixing pump", Place: "cellar", Reach: 4, AccessMinutes: 12}),
+		on(-700, model.Component{ID: "lamp", Name: "Lamp", Place: "cellar", Reach: 1, AccessMinutes: 1}),
+		on(-700, model.Chore{ID: "clean", Component: "pump", Name: "clean impeller", Work: model.WorkClean, Minutes: 20, Consequence: 1, Clocks: clock}),
+		on(-700, model.Chore{ID: "wipe", Component: "lamp", Name: "wipe", Work: model.WorkClean, Minutes: 2, Consequence: 1, Clocks: clock}),
+		on(-300, model.Tick{Chore: "clean", Found: model.FoundHeavy}),
+		on(-220, model.Tick{Chore: "clean", Found: model.FoundHeavy}),
+		on(-150, model.Tick{Chore: "wipe", Found: model.FoundLight}),
+		on(-140, model.Tick{Chore: "clean", Found: model.FoundLight}),
+		on(-70, model.Tick{Chore: "wipe", Found: model.FoundLight}),
+		on(-60, model.Tick{Chore: "clean", Found: model.FoundFailed}),
+	}
+	return stage.Book(t, append(entries, more...))
+}
+
+func latest(t *testing.T, s *stage.Stage, component model.ID) model.Flag {
+	t.Helper()
+	flags := s.Desk.Book.Flags(component)
+	if len(flags) == 0 {
+		t.Fatal("there is no flag")
+	}
+	return flags[len(flags)-1].What
+}
+
+func TestRankedByMinutesAYear(t *testing.T) {
+	s := open(t, station(t))
+	s.Sees("what placing costs", "placing costs 50 min a year")
+	if line := s.Line("> Mixing pump"); !strings.Contains(line, "12 min") || !strings.Contains(line, "48 min") || !strings.Contains(line, "75 %") {
+		t.Errorf("the pump's row is %q", line)
+	}
+	s.Sees("reach 4, 12 min to get at it, 4 visits in the", "75 % of 4 ticks found heavy or")
+}
+
+func TestFlaggedFirst(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>f<enter>")
+	if f := latest(t, s, "lamp"); f.State != model.FlagFlagged || f.Cause != "in-the-way" {
+		t.Errorf("flagged as %+v", f)
+	}
+	s.Sees("to be rethought", "> Lamp", "flagged")
+	s.Keys("z")
+	s.Misses("to be rethought")
+}
+
+func TestIdea(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("e<right><right><tab>hang it on the rim<enter>")
+	if f := latest(t, s, "pump"); f.Cause != "too-tight" || f.Note != "hang it on the rim" || f.State != model.FlagFlagged {
+		t.Errorf("the flag is %+v", f)
+	}
+	s.Sees("too tight, hang it on the rim")
+	s.Keys("sp")
+	if f := latest(t, s, "pump"); f.State != model.FlagPlanned {
+		t.Errorf("the flag is %+v", f)
+	}
+	s.Keys("e")
+	s.Sees("[too tight]", "hang it on the rim")
+	s.Keys("<tab> by two hooks<enter>")
+	if f := latest(t, s, "pump"); f.State != model.FlagPlanned || f.Note != "hang it on the rim by two hooks" {
+		t.Errorf("the flag is %+v", f)
+	}
+}
+
+func TestStateNeedsAFlag(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("s")
+	s.Sees("not on the list yet")
+	s.Keys("f<enter>sd")
+	if f := latest(t, s, "pump"); f.State != model.FlagDropped {
+		t.Errorf("the flag is %+v", f)
+	}
+	s.Sees("dropped")
+	s.Misses("to be rethought")
+}
+
+func TestRebuiltAndCompared(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("f<enter>sr")
+	s.Sees("how hard is it to reach now", "4 visits a year: 48 min a year instead of 48 min")
+	s.Keys("2<tab><backspace><backspace>3x")
+	s.Sees("minutes to get at it")
+	s.Keys("<enter>")
+	s.Sees(`"3x" is not a number of minutes`)
+	s.Keys("<backspace>")
+	s.Sees("12 min a year instead of 48 min")
+	s.Keys("<enter>")
+	if c, _ := s.Desk.Book.Component("pump"); c.Reach != 2 || c.AccessMinutes != 3 {
+		t.Fatalf("the pump is %+v", c)
+	}
+	s.Sees("rebuilt from reach 4, 12 min", "at 2 ticks")
+	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
+		return []model.Entry{
+			model.NewEntry(stage.Today, model.Tick{Chore: "clean", Found: model.FoundClean}),
+			model.NewEntry(stage.Today, model.Tick{Chore: "clean", Found: model.FoundLight}),
+		}, nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	s.Reload()
+	// Five visits in the year, today's among them: of 12 minutes, and of 3.
+	s.Sees("before", "after", "saves 45 min a year", "rebuilt parts save 45 min a year")
+	if line := s.Line("heavy or failed "); !strings.HasSuffix(line, "0 %") {
+		t.Errorf("the share found heavy is compared as %q", line)
+	}
+}
+
+func TestPartsOfARetiredComponentGo(t *testing.T) {
+	b := station(t, model.NewEntry(stage.Today, model.Component{ID: "lamp", Name: "Lamp", Place: "cellar", Reach: 1, AccessMinutes: 1,
+		InService: stage.Today.AddDays(-700), Retired: stage.Today}))
+	s := open(t, b)
+	s.Misses("Lamp")
+}
+
+func TestFilter(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("/lamp")
+	s.Sees("> Lamp", "1 of 2 parts")
+	s.Misses("Mixing pump")
+	s.Keys("zzz")
+	s.Sees("No part has all of that")
+	s.Keys("<esc>")
+	s.Sees("Mixing pump")
+}
+
+func TestPage(t *testing.T) {
+	s := stage.Open(t, station(t), New, 60, 16)
+	s.Keys("<enter>")
+	s.Sees("Mixing pump · Cellar", "not on the list")
+	s.Keys("f<enter>")
+	s.Sees("flagged 25 Nov: in the way")
+	s.Keys("<esc>")
+	s.Sees("to be rethought")
+}
+
+func TestEmptyBook(t *testing.T) {
+	s := open(t, new(model.Book))
+	s.Sees("No component yet")
+	s.Exact()
+}
+
+func TestExactAtEverySize(t *testing.T) {
+	s := open(t, stage.Demo(t))
+	s.Exact()
+	for _, keys := range []string{"f", "<esc>e", "<esc>s", "r", "<esc>/su", "<enter><enter>"} {
+		s.Keys(keys)
+		s.Exact()
+	}
+}
+
+func TestGolden(t *testing.T) {
+	s := open(t, stage.Demo(t))
+	s.Golden("rethink")
+	s.Keys("/skimmer body<enter>")
+	s.Golden("rethink-rebuilt")
+}
+
+func TestHostileText(t *testing.T) {
+	for name, text := range stage.Hostile() {
+		t.Run(name, func(t *testing.T) {
+			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
+			s := open(t, station(t,
+				model.NewEntry(stage.Today, model.Place{ID: "cellar", Name: short, Minutes: 4}),
+				model.NewEntry(stage.Today, model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 4, AccessMinutes: 12, InService: stage.Today.AddDays(-700)}),
+				model.NewEntry(stage.Today, model.Flag{Component: "pump", State: model.FlagFlagged, Cause: "heavy", Note: text})))
+			for _, keys := range []string{"", "e", "<esc>s", "<esc>f", "<esc><enter>"} {
+				s.Keys(keys)
+				s.Exact()
+			}
+		})
+	}
+}

@@ -1,0 +1,74 @@
+package rethink
+
+import (
+	"fmt"
+	"math"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/typed"
+)
+
+// ticksToTell is how many ticks a rebuilt part needs before its figures are set
+// beside those it had.
+const ticksToTell = 2
+
+// saving is the minutes a year that rebuilding a part has saved, below 0 where it
+// costs more now; ok is false while there is no telling.
+func saving(a *schedule.Awkward) (minutes float64, ok bool) {
+	if a.Rebuilt == nil || a.After.Ticks < ticksToTell {
+		return 0, false
+	}
+	return a.Before.MinutesAYear - a.After.MinutesAYear, true
+}
+
+// saved is what all rebuilt parts together save, and how many of them tell.
+func (v *View) saved() (minutes float64, parts int) {
+	for i := range v.all {
+		if s, ok := saving(&v.all[i]); ok {
+			minutes, parts = minutes+s, parts+1
+		}
+	}
+	return minutes, parts
+}
+
+// cost is what the placing of all parts costs a year, and of those on the list. A
+// part that opens with another is not counted: its opening is the other's.
+func (v *View) cost() (all, listed float64) {
+	for i := range v.all {
+		a := &v.all[i]
+		if a.Component.OpensWith != "" {
+			continue
+		}
+		all += a.MinutesAYear
+		if section(a) == sectionListed {
+			listed += a.MinutesAYear
+		}
+	}
+	return all, listed
+}
+
+// hours is minutes a year as they are said: "45 min", "3 h 20", "41 h".
+func hours(minutes float64) string {
+	const exactTo = 10 * 60
+	if math.Abs(minutes) < exactTo {
+		if minutes < 0 {
+			return "-" + typed.Duration(-minutes)
+		}
+		return typed.Duration(minutes)
+	}
+	return fmt.Sprintf("%.0f h", minutes/60)
+}
+
+// percent is a share as it is said.
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", share*100) }
+
+// grade is a reach grade, with a mark when nobody has confirmed it.
+func grade(c model.Component) string {
+	for _, g := range c.Guess {
+		if g == "reach" {
+			return fmt.Sprintf("%d?", c.Reach)
+		}
+	}
+	return fmt.Sprint(c.Reach)
+}
