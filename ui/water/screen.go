@@ -7,27 +7,33 @@
 package water
 
 import (
-	"strings"
-
+	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
+	"brine/wrasse/ui/ask"
+	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // Screen is the Water view.
 type Screen struct {
-	desk *desk.Desk
-	is   *station.Station // of the present book and day; nil before the book is read
+	desk   *desk.Desk
+	is     *station.Station // of the present book and day; nil before the book is read
+	charts []chart.Chart
+	mixing mixing
+
+	span  int // index into spans
+	chart int // the chart shown where there is room for one only
+	large bool
+	from  int // first line shown, where not everything fits
 }
 
 // New is the Water view of a desk.
-func New(d *desk.Desk) ui.Screen { return &Screen{desk: d} }
+func New(d *desk.Desk) ui.Screen { return &Screen{desk: d, span: 1} }
 
 // Scope is that of Water.
 func (s *Screen) Scope() keys.Scope { return keys.Water }
@@ -39,34 +45,100 @@ func (s *Screen) TextEntry() bool { return false }
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
 	if _, ok := msg.(desk.Fresh); ok {
 		s.is = station.Of(s.desk.Book, s.desk.Today())
+		s.redraw()
 	}
 	return nil
 }
 
+// redraw makes the charts anew.
+func (s *Screen) redraw() {
+	s.charts = charts(s.desk.Book, s.is.On, s.desk.Root.Theme(), spans[s.span])
+}
+
+// Close lets esc leave the large chart first.
+func (s *Screen) Close() (tea.Cmd, bool) {
+	if s.large {
+		s.large = false
+		return nil, false
+	}
+	return nil, true
+}
+
+// Aside is the likeliest cause, at the right end of the view strip.
+func (s *Screen) Aside(room int) string {
+	if s.is == nil || len(s.is.Diagnosis.Causes) == 0 {
+		return ""
+	}
+	c := s.is.Diagnosis.Causes[0]
+	for _, say := range []string{c.Cause + ", " + c.Sure.String(), c.Cause} {
+		if text.Width(say) <= room {
+			return say
+		}
+	}
+	return ""
+}
+
 // Act carries out an action of the view.
 func (s *Screen) Act(a keys.Action) tea.Cmd {
+	if s.is == nil {
+		return nil
+	}
 	switch a {
 	case keys.Undo:
 		return s.desk.Undo()
 	case keys.Redo:
 		return s.desk.Redo()
+	case keys.Use:
+		return ask.Usage(s.desk, "")
+	case keys.Read:
+		return ask.Readings(s.desk, s.gauges())
+	case keys.Mix:
+		s.mix()
+	case keys.Advice:
+		s.desk.Root.Push(&page{screen: s})
+	case keys.Span:
+		s.span = (s.span + 1) % len(spans)
+		s.redraw()
+		s.desk.Root.Say("charts over " + spans[s.span].name)
+	case keys.Left:
+		s.chart = (s.chart + len(kinds) - 1) % len(kinds)
+	case keys.Right:
+		s.chart = (s.chart + 1) % len(kinds)
+	case keys.Open:
+		s.large = !s.large
+	default:
+		w, h := s.desk.Root.Body()
+		s.from = ui.Scroll(a, s.from, len(s.narrow(w, h)), h)
 	}
 	return nil
 }
 
+// gauges are those of the station in the order the water flows.
+func (s *Screen) gauges() []model.ID {
+	var out []model.ID
+	for _, v := range s.is.Values {
+		out = append(out, v.Gauge.ID)
+	}
+	return out
+}
+
+// Sizes from which there is room for everything at once.
+const (
+	wideW, wideH = 110, 24
+	gridW        = 170 // and for charts beside one another
+)
+
 // Render draws the view.
 func (s *Screen) Render(w, h int) string {
-	if s.is == nil {
+	switch {
+	case s.is == nil:
 		return text.Block(nil, w, h)
+	case s.large:
+		return text.Block(s.one(w, h), w, h)
+	case w >= wideW && h >= wideH:
+		return s.wide(w, h)
 	}
-	var lines []string
-	u := s.desk.Book.Def().Units
-	for _, v := range s.is.Values {
-		row := text.Clean(v.Gauge.Name) + "  never read"
-		if v.Read() {
-			row = text.Clean(v.Gauge.Name) + "  " + typed.Quantity(v.Value, v.Gauge.Unit, u) + "  " + words.InDays(v.Taken, s.is.On)
-		}
-		lines = append(lines, row)
-	}
-	return text.Block(strings.Split(strings.Join(lines, "\n"), "\n"), w, h)
+	lines := s.narrow(w, h)
+	from := min(max(s.from, 0), max(len(lines)-h, 0))
+	return text.Block(lines[from:], w, h)
 }

@@ -1,0 +1,266 @@
+package water
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/ui/chart"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	"github.com/charmbracelet/lipgloss"
+)
+
+// span is how far back the charts go.
+type span struct {
+	days int // 0 is all there is
+	name string
+}
+
+var spans = []span{{30, "30 d"}, {90, "90 d"}, {365, "1 year"}, {0, "all"}}
+
+// kinds are the charts, in the order in which they are asked about.
+var kinds = []func(*maker) chart.Chart{
+	(*maker).tds, (*maker).rejection, (*maker).litres, (*maker).normalFlow, (*maker).pressure, (*maker).ratio,
+}
+
+// maker makes charts of a book.
+type maker struct {
+	book   *model.Book
+	series *model.Series
+	on     model.Date
+	th     theme.Theme
+	span   span
+}
+
+// charts are all of them over a span.
+func charts(b *model.Book, on model.Date, th theme.Theme, over span) []chart.Chart {
+	m := &maker{b, b.Series(on), on, th, over}
+	out := make([]chart.Chart, len(kinds))
+	for i, kind := range kinds {
+		out[i] = kind(m)
+	}
+	return out
+}
+
+// make is a chart over the span, with everything but its values.
+func (m *maker) make(title string, stages ...model.Stage) chart.Chart {
+	from := m.on.AddDays(-m.span.days)
+	if m.span.days == 0 {
+		from = m.first()
+	}
+	c := chart.Chart{
+		Title: title, From: float64(from), To: float64(m.on),
+		Ticks: ticks(from, m.on), Number: axisNumber,
+		Empty: "nothing read in this span; s shows a longer one",
+	}
+	var names []string
+	for _, s := range stages {
+		letter := []rune(words.StageName(s))[0]
+		seen := false
+		for _, r := range station.Renewals(m.book, s, m.on) {
+			if r.On >= from {
+				seen = true
+				c.Marks = append(c.Marks, chart.Mark{X: float64(r.On), Letter: letter})
+			}
+		}
+		if seen {
+			names = append(names, string(letter)+" "+strings.ToLower(words.StageName(s)))
+		}
+	}
+	if len(names) > 0 {
+		c.Aside = strings.Join(names, ", ") + " renewed"
+	}
+	return c
+}
+
+// first is the first day on which anything of the station was written.
+func (m *maker) first() model.Date {
+	first := m.on.AddDays(-spans[0].days)
+	for _, g := range m.book.Gauges() {
+		if all := m.book.Readings(g.ID); g.Role != "" && len(all) > 0 {
+			first = min(first, all[0].On)
+		}
+	}
+	if c, ok := m.book.CounterByRole(model.RoleWaterMade); ok {
+		if all := m.book.Amounts(c.ID); len(all) > 0 {
+			first = min(first, all[0].On)
+		}
+	}
+	return first
+}
+
+// role is the readings of the gauge with a role, rings for those that count nowhere.
+func (m *maker) role(role, name string) (chart.Series, bool) {
+	g, ok := m.book.GaugeByRole(role)
+	s := chart.Series{Style: m.th.Tide}
+	if !ok {
+		return s, false
+	}
+	last := math.NaN()
+	for _, r := range m.book.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(m.on)) {
+		v := typed.Shown(r.What.Value, g.Unit, m.book.Def().Units)
+		s.Points = append(s.Points, chart.Point{X: float64(r.On), Y: v, Ring: !r.What.Counts()})
+		last = v
+	}
+	if !math.IsNaN(last) {
+		s.Name = name + " " + axisNumber(last)
+	}
+	return s, true
+}
+
+// derived is the values of a derived gauge.
+func (m *maker) derived(id model.ID) chart.Series {
+	s := chart.Series{Style: m.th.Tide}
+	for _, l := range m.series.Of(id, model.Mark{}, model.EndOf(m.on)) {
+		s.Points = append(s.Points, chart.Point{X: float64(l.On), Y: l.Value})
+		s.Name = "now " + axisNumber(l.Value)
+	}
+	return s
+}
+
+// limit draws the threshold a chore keeps a gauge to.
+func (m *maker) limit(c *chart.Chart, gauge model.ID, unit string) {
+	if l, ok := station.Threshold(m.book, gauge); ok {
+		v := typed.Shown(l.Value, unit, m.book.Def().Units)
+		c.Limits = append(c.Limits, chart.Limit{Y: v, Name: "change at " + axisNumber(v)})
+	}
+}
+
+func (m *maker) tds() chart.Chart {
+	c := m.make("TDS, ppm", model.StageMembrane, model.StageResin)
+	c.Log, c.Floor = true, 1
+	for i, g := range []struct{ role, name string }{
+		{model.RoleTDSTap, "tap"}, {model.RoleTDSMembrane, "membrane"}, {model.RoleTDSProduct, "resin"},
+	} {
+		if s, ok := m.role(g.role, g.name); ok {
+			s.Style = []lipgloss.Style{m.th.Dim, m.th.Tide, m.th.Title}[i]
+			c.Series = append(c.Series, s)
+		}
+	}
+	if g, ok := m.book.GaugeByRole(model.RoleTDSProduct); ok {
+		m.limit(&c, g.ID, g.Unit)
+	}
+	return c
+}
+
+func (m *maker) rejection() chart.Chart {
+	c := m.make("Rejection, % at 20 °C", model.StageMembrane)
+	if m.book.Def().Units.Temperature == "F" {
+		c.Title = "Rejection, % at 68 °F"
+	}
+	c.Series = []chart.Series{m.derived(model.Rejection)}
+	m.limit(&c, model.Rejection, "%")
+	return c
+}
+
+func (m *maker) normalFlow() chart.Chart {
+	c := m.make("Normalised flow, % of the first weeks", model.StageMembrane)
+	c.Series = []chart.Series{m.derived(model.NormalisedFlow)}
+	m.limit(&c, model.NormalisedFlow, "%")
+	return c
+}
+
+func (m *maker) ratio() chart.Chart {
+	c := m.make("Waste to product, L per L", model.StageMembrane)
+	c.Series = []chart.Series{m.derived(model.WasteRatio)}
+	m.limit(&c, model.WasteRatio, "")
+	return c
+}
+
+// workingFloor is the pressure below which makers advise a booster, in bar.
+const workingFloor = 2.8
+
+func (m *maker) pressure() chart.Chart {
+	u := m.book.Def().Units
+	c := m.make("Pressure while running, "+typed.Unit("bar", u), model.StageSediment, model.StageCarbon)
+	if s, ok := m.role(model.RolePressureLine, "line"); ok {
+		c.Series = append(c.Series, s)
+	}
+	if s, ok := m.role(model.RolePressureMembrane, "membrane"); ok {
+		s.Style = m.th.Title
+		c.Series = append(c.Series, s)
+	}
+	floor := typed.Shown(workingFloor, "bar", u)
+	c.Limits = []chart.Limit{{Y: floor, Name: "floor " + axisNumber(floor)}}
+	return c
+}
+
+const daysAWeek = 7
+
+// litres is the water made in each week that ends on the weekday of today.
+func (m *maker) litres() chart.Chart {
+	u := m.book.Def().Units
+	title := "Litres made, by the week"
+	if u.Volume == "gal" {
+		title = "Gallons made, by the week"
+	}
+	c := m.make(title, model.StageResin)
+	counter, ok := m.book.CounterByRole(model.RoleWaterMade)
+	if !ok {
+		return c
+	}
+	s := chart.Series{Style: m.th.Tide, Bars: true, BarDays: daysAWeek}
+	weeks := (int(c.To)-int(c.From))/daysAWeek + 1
+	tally := m.book.Tally(counter.ID)
+	for i := weeks - 1; i >= 0; i-- {
+		end := m.on.AddDays(-daysAWeek * i)
+		sum := tally.Between(model.EndOf(end.AddDays(-daysAWeek)), model.EndOf(end))
+		start := float64(end.AddDays(1 - daysAWeek))
+		if start < c.From {
+			continue
+		}
+		v := typed.Shown(sum, counter.Unit, u)
+		s.Points = append(s.Points, chart.Point{X: start, Y: v})
+		s.Name = "week " + axisNumber(v)
+	}
+	c.Series = []chart.Series{s}
+	return c
+}
+
+// axisNumber writes a value in few cells.
+func axisNumber(v float64) string {
+	switch a := math.Abs(v); {
+	case a >= 100:
+		return fmt.Sprintf("%.0f", v)
+	case a >= 10:
+		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
+	}
+	return typed.Number(math.Round(v*100) / 100)
+}
+
+// ticks are the dates written under a chart: weeks, halves of months, months or years.
+func ticks(from, to model.Date) []chart.Tick {
+	var out []chart.Tick
+	days := to.Sub(from)
+	for d := from; d <= to; d = d.AddDays(1) {
+		_, month, day := d.YMD()
+		name := ""
+		switch {
+		case days <= 45 && d.Weekday() == time.Monday:
+			name = d.Format("2 Jan")
+		case days <= 120 && days > 45 && (day == 1 || day == 15):
+			name = d.Format("2 Jan")
+		case days > 120 && days <= 400 && day == 1:
+			name = d.Format("Jan")
+			if month == time.January {
+				name = d.Format("2006")
+			}
+		case days > 400 && day == 1 && (month-1)%3 == 0:
+			name = d.Format("Jan")
+			if month == time.January {
+				name = d.Format("2006")
+			}
+		}
+		if name != "" {
+			out = append(out, chart.Tick{X: float64(d), Name: text.Clean(name)})
+		}
+	}
+	return out
+}

@@ -1,0 +1,76 @@
+package water
+
+import (
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// page is what the readings say in full, and what keepers most often get wrong.
+type page struct {
+	screen *Screen
+	from   int
+}
+
+// Scope is that of pages to scroll.
+func (p *page) Scope() keys.Scope { return keys.Reading }
+
+// TextEntry is false.
+func (p *page) TextEntry() bool { return false }
+
+// Msg takes nothing: the view below takes in a new book.
+func (p *page) Msg(tea.Msg) tea.Cmd { return nil }
+
+// Act scrolls.
+func (p *page) Act(a keys.Action) tea.Cmd {
+	w, h := p.screen.desk.Root.Body()
+	p.from = ui.Scroll(a, p.from, len(p.lines(w)), h)
+	return nil
+}
+
+// Render draws the page from the line scrolled to.
+func (p *page) Render(w, h int) string {
+	lines := p.lines(w)
+	from := min(max(p.from, 0), max(len(lines)-h, 0))
+	return text.Block(lines[from:], w, h)
+}
+
+// readable is the longest line that is pleasant to read.
+const readable = 92
+
+func (p *page) lines(w int) []string {
+	s := p.screen
+	th := s.desk.Root.Theme()
+	measure := min(w, readable)
+	lines := []string{s.heading("what the readings say", "", w)}
+	lines = append(lines, s.diagnosis(measure)...)
+	lines = append(lines, "", s.heading("stages", "", w))
+	lines = append(lines, s.cards(measure)...)
+	if n := s.is.NormalFlow; !n.Known() && n.Why != "" {
+		lines = append(lines, "", th.Title.Render("normalised flow: no value"))
+		for _, line := range text.Wrap(text.Clean(n.Why), measure-2) {
+			lines = append(lines, "  "+th.Dim.Render(line))
+		}
+	}
+	if f := s.is.FirstWeeks; f.From != 0 {
+		lines = append(lines, "")
+		for _, line := range text.Wrap("First weeks, against which readings are held: "+words.Day(f.From, s.is.On)+" to "+words.Day(f.Through, s.is.On)+".", measure) {
+			lines = append(lines, th.Dim.Render(line))
+		}
+	}
+	lines = append(lines, "", s.heading("easily got wrong", "", w))
+	for _, fact := range words.Facts(s.desk.Book, s.is) {
+		for i, line := range text.Wrap(text.Clean(fact), measure-2) {
+			if i == 0 {
+				line = "· " + line
+			} else {
+				line = "  " + line
+			}
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}

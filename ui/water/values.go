@@ -1,0 +1,104 @@
+package water
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
+)
+
+// shown is one value as it stands in the table.
+type shown struct{ name, value, age string }
+
+// labels are the station's gauges in a word or two; the unit tells the two membranes
+// apart.
+var labels = map[string]string{
+	model.RoleTDSTap: "tap", model.RoleTDSMembrane: "membrane", model.RoleTDSProduct: "resin",
+	station.RoleTDSReservoir: "reservoir", station.RoleTDSWaste: "waste",
+	model.RoleTemperatureWater: "water", model.RolePressureLine: "line", model.RolePressureMembrane: "membrane",
+	model.RoleFlowProduct: "product", model.RoleFlowWaste: "waste",
+	model.RoleChlorineTap: "tap Cl", model.RoleChlorineCarbon: "carbon Cl", station.RoleProductPH: "pH",
+}
+
+// prefilters names the pressure they take.
+const prefilters = "prefilters"
+
+// staleDays is from when a value no longer speaks for today; package water, which
+// judges, says the same.
+const staleDays = 30
+
+// table is the latest of each gauge and what follows from them, in the order the water
+// flows.
+func (s *Screen) table() []shown {
+	var out []shown
+	for _, v := range s.is.Values {
+		row := shown{name: labels[v.Gauge.Role], value: "not read"}
+		if v.Read() {
+			row.value = words.Amount(s.desk.Book, v.Value, v.Gauge.Unit)
+			row.age = s.age(v.Age)
+			if !v.Counts {
+				row.value = "(" + row.value + ")"
+			}
+		}
+		out = append(out, row)
+	}
+	for _, d := range []struct {
+		name, form string
+		of         station.Derived
+	}{
+		{"rejection", "%.1f %%", s.is.Rejection},
+		{"norm. flow", "%.0f %%", s.is.NormalFlow},
+		{"waste", "%.1f to 1", s.is.WasteRatio},
+	} {
+		row := shown{name: d.name, value: "no value"}
+		if d.of.Known() {
+			row.value, row.age = fmt.Sprintf(d.form, d.of.Value), s.age(d.of.Age)
+		}
+		out = append(out, row)
+	}
+	if d := s.is.Drop; d.Known() {
+		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), s.age(d.Age)})
+	}
+	return out
+}
+
+// foremost is the table without what can wait where there is little room: what the tap
+// carries of chlorine, and the prefilters' drop, which their stage line says.
+func (s *Screen) foremost() []shown {
+	return slices.DeleteFunc(s.table(), func(r shown) bool {
+		return r.name == labels[model.RoleChlorineTap] || r.name == prefilters
+	})
+}
+
+// age is how old a value is; an old one stands out.
+func (s *Screen) age(days int) string {
+	if days > staleDays {
+		return s.desk.Root.Theme().Caution.Render(words.AgeOf(days))
+	}
+	return s.desk.Root.Theme().Dim.Render(words.AgeOf(days))
+}
+
+// Columns of the table of values.
+const (
+	nameW, valueW, ageW = 10, 9, 5
+	valueColW           = nameW + valueW + ageW + 2
+	mostAcross          = 3
+)
+
+// values lays rows out in as many columns as fit, read down the columns.
+func (s *Screen) values(rows []shown, w int) []string {
+	across := min(max((w+1)/(valueColW+1), 1), mostAcross)
+	down := (len(rows) + across - 1) / across
+	columns := []text.Column{{Width: nameW}, {Width: valueW, Right: true}, {Width: ageW, Right: true}}
+	out := make([]string, down)
+	for i, r := range rows {
+		if i >= down {
+			out[i%down] += " "
+		}
+		out[i%down] += text.Row(1, columns, r.name, r.value, r.age)
+	}
+	return out
+}
