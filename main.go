@@ -11,6 +11,8 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/mattn/go-isatty"
@@ -18,7 +20,9 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
+	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/command"
+	"brine/wrasse/ui/text"
 )
 
 func main() {
@@ -27,7 +31,7 @@ func main() {
 
 // run is the whole program. It returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time) int {
-	warn := func(err error) { fmt.Fprintf(stderr, "wrasse: note: %v\n", err) }
+	warn := func(err error) { fmt.Fprintln(stderr, "wrasse: note: "+text.Clean(err.Error())) }
 	return command.Run(command.Env{
 		Stdin:    stdin,
 		Stdout:   stdout,
@@ -37,7 +41,25 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Version:  version(),
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
-		Export:   exchange.Export,
+		Screens: func(path string) error {
+			var later warnings
+			s := &store{Book: storage.At(path, now), warn: later.add}
+			defer s.Close()
+			err := app.New(s, screenOptions(stdin, stdout, stderr, getenv, now)).Run()
+			later.each(warn)
+			return err
+		},
+		Demo: func() error {
+			demo, err := app.Demo(model.DateOf(now()))
+			if err != nil {
+				return err
+			}
+			o := screenOptions(stdin, stdout, stderr, getenv, now)
+			o.Demo = true
+			return app.New(demo, o).Run()
+		},
+		Keep:   func(path string) command.Keeper { return storage.At(path, now) },
+		Export: exchange.Export,
 		Import: func(path string, from io.Reader) (*model.Book, error) {
 			entries, err := exchange.Import(from, model.DateOf(now()))
 			if err != nil {
@@ -46,6 +68,32 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 			return storage.At(path, now).Create(entries)
 		},
 	}, args)
+}
+
+// screenOptions are what the screens touch beside the store.
+func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time) app.Options {
+	return app.Options{In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now}
+}
+
+// warnings are what went wrong beside acts that were written while the screens had
+// the terminal: they are said once it has been given back.
+type warnings struct {
+	mu   sync.Mutex
+	list []error
+}
+
+func (w *warnings) add(err error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.list = append(w.list, err)
+}
+
+func (w *warnings) each(say func(error)) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for _, err := range w.list {
+		say(err)
+	}
 }
 
 // version is what the build recorded of itself.
@@ -69,16 +117,18 @@ func drawable(term string) bool { return term != "" && term != "dumb" }
 type store struct {
 	*storage.Book
 	warn func(error) // what went wrong beside an act that was written
-	seen bool        // there was a book: a file that is gone now is an error
+	seen atomic.Bool // there was a book: a file that is gone now is an error
 }
 
 // Load is the book; an empty one where none has been begun yet.
 func (s *store) Load() (*model.Book, error) {
 	b, err := s.Book.Load()
-	if errors.Is(err, storage.ErrNoBook) && !s.seen {
+	if errors.Is(err, storage.ErrNoBook) && !s.seen.Load() {
 		return new(model.Book), nil
 	}
-	s.seen = s.seen || err == nil
+	if err == nil {
+		s.seen.Store(true)
+	}
 	return b, err
 }
 

@@ -50,6 +50,8 @@ type Env struct {
 	// Export writes a book in the book format, Import makes a new book of one.
 	Export func(io.Writer, *model.Book) error
 	Import func(path string, from io.Reader) (*model.Book, error)
+	// Keep looks after the file at a path.
+	Keep func(path string) Keeper
 	// Screens runs the full-screen program on the book at a path, Demo on a
 	// throw-away one. Both are called only where Terminal says that it can be drawn.
 	Screens  func(path string) error
@@ -150,7 +152,8 @@ fault is open.`,
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
-		p.exportCommand(), p.importCommand(), p.demoCommand(),
+		p.exportCommand(), p.importCommand(),
+		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
 	return root
 }
@@ -208,9 +211,13 @@ func (p *program) load() (*model.Book, error) {
 		return nil, err
 	}
 	if b.Empty() {
-		return nil, fmt.Errorf("no book at %s yet; begin one with: wrasse --book %s, or look at the demo with: wrasse demo", p.path(), p.path())
+		return nil, p.noBook()
 	}
 	return b, nil
+}
+
+func (p *program) noBook() error {
+	return fmt.Errorf("no book at %s yet; begin one with: wrasse --book %s, or look at the demo with: wrasse demo", p.path(), p.path())
 }
 
 func (p *program) screens() error {

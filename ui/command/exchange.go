@@ -6,10 +6,13 @@ import (
 	"os"
 
 	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
 )
 
 func (p *program) exportCommand() *cobra.Command {
-	return &cobra.Command{
+	var salvage bool
+	cmd := &cobra.Command{
 		Use:   "export FORMAT [FILE]",
 		Short: "Write the whole book as JSON Lines: wrasse export jsonl reef.jsonl",
 		Long:  "Writes the whole book to FILE, which must not exist yet, or to standard output. FORMAT is jsonl.",
@@ -18,19 +21,26 @@ func (p *program) exportCommand() *cobra.Command {
 			if args[0] != "jsonl" {
 				return usagef("format %q is not known; give jsonl", args[0])
 			}
-			if len(args) == 1 {
-				return p.export("-")
+			read := p.load
+			if salvage {
+				read = p.salvage
 			}
-			return p.export(args[1])
+			b, err := read()
+			if err != nil {
+				return err
+			}
+			if len(args) == 1 {
+				return p.exported(b, "-")
+			}
+			return p.exported(b, args[1])
 		},
 	}
+	cmd.Flags().BoolVar(&salvage, "salvage", false, "of a damaged book: what can still be read")
+	return cmd
 }
 
-func (p *program) export(file string) error {
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
+// exported writes a book to a new file, or to standard output.
+func (p *program) exported(b *model.Book, file string) error {
 	if file == "-" {
 		return p.Export(p.Stdout, b)
 	}

@@ -33,6 +33,7 @@ func TestScripts(t *testing.T) {
 			"exits": exits,
 			"plain": plain,
 			"lines": lines,
+			"hole":  hole,
 		},
 	})
 }
@@ -86,4 +87,19 @@ func lines(ts *testscript.TestScript, neg bool, args []string) {
 	if got := strconv.Itoa(strings.Count(ts.ReadFile(args[0]), "\n")); got != args[1] {
 		ts.Fatalf("%s has %s lines, want %s", args[0], got, args[1])
 	}
+}
+
+// hole FILE overwrites the pages behind the headers of a book's file.
+func hole(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: hole file")
+	}
+	f, err := os.OpenFile(ts.MkAbs(args[0]), os.O_RDWR, 0)
+	ts.Check(err)
+	defer f.Close()
+	info, err := f.Stat()
+	ts.Check(err)
+	headers := int64(2 * os.Getpagesize())
+	_, err = f.WriteAt(make([]byte, info.Size()-headers), headers)
+	ts.Check(err)
 }
