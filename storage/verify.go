@@ -206,7 +206,7 @@ func (v *verifier) sequence(st state) {
 }
 
 // tailActs is how many of the last acts are folded forward one by one.
-const tailActs = 100
+const tailActs = 20
 
 // entries decodes and folds the records; it returns the book, or nil after a finding.
 func (v *verifier) entries() *model.Book {
