@@ -19,30 +19,31 @@ type Scope int
 // The scopes. Each sees its own keys and those of the scopes it stands in; see
 // Scope.chain.
 const (
-	Anywhere Scope = iota // every screen, text or not
-	Browsing              // every screen in which letters are commands
-	Lists                 // anything with a cursor on a row
-	Round                 // view 1
-	Water                 // view 2
-	Gear                  // view 3
-	Shelf                 // view 4
-	Rethink               // view 5
-	Log                   // view 6
-	Chore                 // a chore's page
-	Part                  // a component's page
-	HelpPage              // the key overlay
-	Reading               // a page of text or charts to scroll
-	Form                  // text fields
-	Filter                // the filter line above a list
-	Box                   // the minutes at hand: digits are text
-	Choice                // a question answered by one letter
-	scopes                // their number
+	Anywhere   Scope = iota // every screen, text or not
+	Browsing                // every screen in which letters are commands
+	Lists                   // anything with a cursor on a row
+	Round                   // view 1
+	Water                   // view 2
+	Gear                    // view 3
+	Shelf                   // view 4
+	Rethink                 // view 5
+	Log                     // view 6
+	Chore                   // a chore's page
+	Part                    // a component's page
+	Definition              // how a chore is defined
+	HelpPage                // the key overlay
+	Reading                 // a page of text or charts to scroll
+	Form                    // text fields
+	Filter                  // the filter line above a list
+	Box                     // the minutes at hand: digits are text
+	Choice                  // a question answered by one letter
+	scopes                  // their number
 )
 
 // names are the headings of the help.
 var names = [scopes]string{
 	"anywhere", "any view or page", "lists", "round", "water", "gear", "shelf", "rethink", "log",
-	"a chore", "a component", "keys", "a page", "a form", "the filter", "the minutes at hand", "a question",
+	"a chore", "a component", "a chore's definition", "keys", "a page", "a form", "the filter", "the minutes at hand", "a question",
 }
 
 // String is the scope's heading in the help.
@@ -60,6 +61,9 @@ var inside = [scopes]Scope{
 	Log:      Lists,
 	Chore:    Lists,
 	Part:     Lists,
+
+	Definition: Lists,
+
 	HelpPage: Browsing,
 	Reading:  Browsing,
 	Form:     Anywhere,

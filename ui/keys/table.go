@@ -130,7 +130,7 @@ var table = []Bind{
 	{Gear, Move, []string{"v"}, "v", "move to another place", "move"},
 	{Gear, Copy, []string{"c"}, "c", "copy a place with all in it", ""},
 	{Gear, Fault, []string{"x"}, "x", "report as broken now", ""},
-	{Gear, Retire, []string{"R"}, "R", "retire: keeps its log", ""},
+	{Gear, Retire, []string{"R"}, "R", "retire or replace; the log stays", ""},
 
 	{Shelf, More, []string{"+", "="}, "+", "one more on hand", "more"},
 	{Shelf, Fewer, []string{"-"}, "-", "one fewer on hand", "fewer"},
@@ -155,9 +155,17 @@ var table = []Bind{
 	{Chore, Edit, []string{"e"}, "e", "edit the chore", ""},
 
 	{Part, Edit, []string{"e"}, "e", "edit the component", "edit"},
+	{Part, Add, []string{"a"}, "a", "add a chore", "add"},
 	{Part, Flag, []string{"f"}, "f", "flag as hard to reach", "flag"},
 	{Part, Fault, []string{"x"}, "x", "report as broken now", "fault"},
 	{Part, Reach, []string{"g"}, "g", "grade the reach by five questions", "grade"},
+
+	{Part, Retire, []string{"R"}, "R", "retire or replace; the log stays", ""},
+
+	{Definition, Edit, []string{"e"}, "e", "edit the line", "edit"},
+	{Definition, Add, []string{"a"}, "a", "add a clock, step, caution, spare or gauge", "add"},
+	{Definition, Strike, []string{"x"}, "x", "take the line out", "take out"},
+	{Definition, Retire, []string{"R"}, "R", "retire the chore; the log stays", ""},
 
 	{HelpPage, Back, []string{"esc", "q", "?", "f1", "enter"}, "esc", "close", "close"},
 
