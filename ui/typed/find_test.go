@@ -150,3 +150,33 @@ func TestOdd(t *testing.T) {
 		t.Error("only a date after today is odd")
 	}
 }
+
+func TestLoggable(t *testing.T) {
+	b := book(t, model.Gauge{ID: "hours", Name: "Sun hours", Unit: "h"})
+	for typed, want := range map[string]string{
+		"water made":                  "counter:water-made",
+		"Mixing pump: clean impeller": "chore:clean-impeller",
+		"tap":                         "gauge:tds-tap",
+		"pump hours":                  "counter:hours",
+		"gauge:hours":                 "gauge:hours",
+		"counter:hours":               "counter:hours",
+		"chore:renew":                 "chore:renew-impeller",
+		"clean-old":                   "chore:clean-old",
+	} {
+		kind, id, err := Loggable(b, typed)
+		if got := string(kind) + ":" + string(id); err != nil || got != want {
+			t.Errorf("Loggable(%q) = %s, %v; want %s", typed, got, err, want)
+		}
+	}
+	for typed, says := range map[string]string{
+		"":            "no name",
+		"hours":       "fits gauge:hours (Sun hours), counter:hours (Pump hours)",
+		"sunshine":    "is no chore, gauge or counter of the book",
+		"tds":         "give one of them",
+		"gauge:water": "no gauge fits",
+	} {
+		if kind, id, err := Loggable(b, typed); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("Loggable(%q) = %s:%s, %v; want an error with %q", typed, kind, id, err, says)
+		}
+	}
+}

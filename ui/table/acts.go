@@ -1,0 +1,140 @@
+package table
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
+)
+
+// Act is a part of a plan that is written together: whole dates, as many as one act
+// of the log may hold.
+type Act struct {
+	Items   []Item
+	Entries []model.Entry // as they would be written to the book they were made for
+	Odd     []string      // values that can be meant but often are a slip
+}
+
+// Acts are what to write, in order, made for a book. Readings that complete a chore
+// done by reading bring its tick, unless the table has it.
+func (p Plan) Acts(b *model.Book) ([]Act, error) {
+	var out []Act
+	for len(p.Items) > 0 {
+		n := oneDate(p.Items)
+		day := Act{Items: p.Items[:n]}
+		p.Items = p.Items[n:]
+		next, err := day.make(b)
+		if err != nil {
+			return nil, err
+		}
+		b = next
+		last := len(out) - 1
+		if last < 0 || len(out[last].Entries)+len(day.Entries) > model.MaxActLen {
+			out = append(out, day)
+			continue
+		}
+		out[last].Items = append(slices.Clip(out[last].Items), day.Items...)
+		out[last].Entries = append(out[last].Entries, day.Entries...)
+		out[last].Odd = append(out[last].Odd, day.Odd...)
+	}
+	return out, nil
+}
+
+func oneDate(items []Item) int {
+	n := slices.IndexFunc(items, func(i Item) bool { return i.On != items[0].On })
+	if n < 0 {
+		n = len(items)
+	}
+	return n
+}
+
+// Build makes the entries of an act anew for a book as it has become, in the form
+// that a store's write takes.
+func (a Act) Build(b *model.Book) ([]model.Entry, error) {
+	again := Act{Items: a.Items}
+	_, err := again.make(b)
+	return again.Entries, err
+}
+
+// make fills in entries and remarks, item after item, each on the book that the ones
+// before it leave.
+func (a *Act) make(b *model.Book) (*model.Book, error) {
+	for _, item := range a.Items {
+		a.Odd = append(a.Odd, odd(b, item)...)
+		made, err := item.entries(b)
+		if err != nil {
+			return nil, lineError(item.Line, err)
+		}
+		made = slices.DeleteFunc(made, func(e model.Entry) bool {
+			chore, follows := item.follows(e)
+			return follows && a.ticked(chore, e.On)
+		})
+		for i := range made {
+			made[i].Seq = b.Last() + 1 + model.Seq(i)
+		}
+		if b, err = b.Extend(made); err != nil {
+			return nil, lineError(item.Line, err)
+		}
+		for i := range made {
+			made[i].Seq = 0
+		}
+		a.Entries = append(a.Entries, made...)
+	}
+	if len(a.Entries) > model.MaxActLen {
+		return nil, fmt.Errorf("%s has %d entries, and one act holds %d; leave some out", a.Items[0].On, len(a.Entries), model.MaxActLen)
+	}
+	return b, nil
+}
+
+// ticked tells whether the table itself has a tick of a chore on a date.
+func (a *Act) ticked(chore model.ID, on model.Date) bool {
+	return slices.ContainsFunc(a.Items, func(i Item) bool {
+		t, ok := i.What.(model.Tick)
+		return ok && i.On == on && t.Chore == chore
+	})
+}
+
+// follows tells whether an entry of an item is a tick that only follows from it.
+func (i Item) follows(e model.Entry) (chore model.ID, ok bool) {
+	t, tick := e.Body.(model.Tick)
+	return t.Chore, tick && i.What.Kind() == model.KindReading
+}
+
+func (i Item) entries(b *model.Book) ([]model.Entry, error) {
+	stamp := act.Stamp{On: i.On, By: i.By}
+	switch w := i.What.(type) {
+	case model.Tick:
+		return act.Tick{By: i.By, Done: []act.Done{{On: i.On, What: w}}}.Entries(b)
+	case model.Usage:
+		v := w.Amount
+		if v == nil {
+			v = w.Meter
+		}
+		return act.Use{Stamp: stamp, Counter: w.Counter, Amount: *v}.Entries(b)
+	case model.Reading:
+		return act.Read{Stamp: stamp, Readings: []model.Reading{w}}.Entries(b)
+	}
+	return nil, fmt.Errorf("a table holds no %s", i.What.Kind())
+}
+
+// odd is what to ask about a value.
+func odd(b *model.Book, i Item) []string {
+	question := ""
+	switch w := i.What.(type) {
+	case model.Usage:
+		c, _ := b.Counter(w.Counter)
+		v := w.Amount
+		if v == nil {
+			v = w.Meter
+		}
+		question = typed.OddAmount(b, c, *v, i.On)
+	case model.Reading:
+		question = typed.OddReading(b, w, i.On)
+	}
+	if question == "" {
+		return nil
+	}
+	return []string{fmt.Sprintf("line %d, %s: %s", i.Line, i.On, question)}
+}
