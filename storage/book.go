@@ -25,8 +25,9 @@ type Book struct {
 	dead   error     // what bbolt broke on; this process can't use the file any more
 	known  *snapshot // what was last read or written
 
-	backedUp model.Date // the day whose copy is known to be there
-	watch    watch
+	backedUp  model.Date // the day whose copy is known to be there
+	cautioned bool       // about the folder
+	watch     watch
 }
 
 // snapshot is a book as it was read, and how to tell that the file still continues it.

@@ -1,0 +1,337 @@
+package storage
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+)
+
+// The first act of a day makes a copy of the book as it was before it; no other does.
+func TestDailyCopy(t *testing.T) {
+	c := morning(2026, 3, 31)
+	b := At(filepath.Join(t.TempDir(), "book.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	if got := b.Backups(); got != nil {
+		t.Errorf("the act that made the book made copies: %v", got)
+	}
+	write(t, b, note("the second act of the day is the first with a book to copy"))
+	before := text(t, load(t, b))
+	c.t = c.t.AddDate(0, 0, 1)
+	for range 3 {
+		write(t, b, note("next day"))
+	}
+	write(t, again(t, b), note("by another process"))
+	want := []string{b.Path() + ".backups/2026-04-01.db", b.Path() + ".backups/2026-03-31.db"}
+	if got := b.Backups(); !reflect.DeepEqual(got, want) {
+		t.Fatalf("copies %v, want %v", got, want)
+	}
+	if got := text(t, load(t, At(want[0], c.now))); got != before {
+		t.Errorf("the copy is not the book as it was before the day's first act:\n%s", got)
+	}
+	info, err := os.Stat(want[0])
+	if err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("mode %v (%v)", info.Mode(), err)
+	}
+	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestReadingMakesNoCopy(t *testing.T) {
+	c := morning(2026, 3, 31)
+	b := At(filepath.Join(t.TempDir(), "book.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	c.t = c.t.AddDate(0, 0, 3)
+	load(t, again(t, b))
+	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+		t.Fatal(err)
+	}
+	if got := b.Backups(); got != nil {
+		t.Errorf("copies %v", got)
+	}
+}
+
+// A copy that can't be made is no reason to lose an act.
+func TestActGoesThroughWithoutCopy(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	if err := os.WriteFile(b.Path()+".backups", nil, 0o600); err != nil { // a file where the folder should be
+		t.Fatal(err)
+	}
+	w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+	if err != nil || w.Act != 7 {
+		t.Fatalf("act %d: %v", w.Act, err)
+	}
+	if w.Warning == nil || !strings.Contains(w.Warning.Error(), "the copy of the day was not") {
+		t.Errorf("warning %v", w.Warning)
+	}
+}
+
+func TestCopiesKept(t *testing.T) {
+	today := model.NewDate(2026, 3, 31) // a Tuesday
+	var days []model.Date
+	for i := range 500 {
+		days = append(days, today.AddDays(-i))
+	}
+	gone := surplus(days)
+	var kept []string
+	for _, d := range days {
+		if !slices.Contains(gone, d) {
+			kept = append(kept, d.String())
+		}
+	}
+	want := []string{
+		"2026-03-31", "2026-03-30", "2026-03-29", "2026-03-28", "2026-03-27", "2026-03-26", "2026-03-25", // 7 days
+		"2026-03-22", "2026-03-15", // the Sundays that end the 3rd and 4th week
+		"2026-02-28", "2026-01-31", "2025-12-31", "2025-11-30", "2025-10-31", "2025-09-30",
+		"2025-08-31", "2025-07-31", "2025-06-30", "2025-05-31", "2025-04-30", // with March: 12 months
+	}
+	if !reflect.DeepEqual(kept, want) {
+		t.Errorf("kept %v\nwant %v", kept, want)
+	}
+}
+
+// Kept day by day, the copies are those kept of all at once, and never too many.
+func TestCopiesKeptDayByDay(t *testing.T) {
+	c := morning(2025, 1, 1)
+	b := At(filepath.Join(t.TempDir(), "book.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	for range 120 {
+		c.t = c.t.AddDate(0, 0, 1)
+		if err := b.backUp(model.DateOf(c.t)); err != nil {
+			t.Fatal(err)
+		}
+		if n := len(b.Backups()); n > keepDays+keepWeeks+keepMonths {
+			t.Fatalf("%d copies", n)
+		}
+	}
+	var got []string
+	for _, path := range b.Backups() {
+		got = append(got, strings.TrimSuffix(filepath.Base(path), copyExt))
+	}
+	want := []string{"2025-05-01", "2025-04-30", "2025-04-29", "2025-04-28", "2025-04-27", "2025-04-26", "2025-04-25",
+		"2025-04-20", "2025-04-13", "2025-03-31", "2025-02-28", "2025-01-31"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("kept %v\nwant %v", got, want)
+	}
+}
+
+// A clock that jumps ahead and back must not cost the copies of the last days.
+func TestClockJumps(t *testing.T) {
+	c := morning(2026, 3, 31)
+	b := At(filepath.Join(t.TempDir(), "book.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	for _, day := range []time.Time{c.t, c.t.AddDate(9, 0, 0), c.t.AddDate(0, 0, 1), c.t.AddDate(0, 0, -400)} {
+		c.t = day
+		write(t, b, note(day.Format(time.DateOnly)))
+	}
+	if n := len(b.Backups()); n != 4 {
+		t.Errorf("%d copies", n)
+	}
+	book := load(t, again(t, b))
+	if n := book.Notes(); len(n) != 4 || book.Written(book.Last()).At[:10] != "2025-02-24" {
+		t.Errorf("%v", n)
+	}
+	whole(t, b)
+}
+
+func TestBackup(t *testing.T) {
+	b := newBook(t)
+	if err := b.Backup(filepath.Join(t.TempDir(), "copy.db")); !errors.Is(err, ErrNoBook) {
+		t.Errorf("no book to copy: %v", err)
+	}
+	write(t, b, setUp()...)
+	to := filepath.Join(t.TempDir(), "copy.db")
+	if err := b.Backup(to); err != nil {
+		t.Fatal(err)
+	}
+	if got := load(t, At(to, b.now)); !reflect.DeepEqual(got, load(t, b)) {
+		t.Error("the copy differs")
+	}
+	if err := b.Backup(to); err == nil || !strings.Contains(err.Error(), "there already") {
+		t.Errorf("a second copy of the same name: %v", err)
+	}
+	if err := b.Backup(filepath.Join(t.TempDir(), "no", "copy.db")); err == nil {
+		t.Error("copied into a folder that is not there")
+	}
+}
+
+func TestRestore(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	to := filepath.Join(t.TempDir(), "copy.db")
+	if err := b.Backup(to); err != nil {
+		t.Fatal(err)
+	}
+	write(t, b, note("after the copy"))
+	replaced := text(t, load(t, b))
+	kept, err := b.Restore(to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if book := load(t, b); book.Last() != 6 {
+		t.Errorf("%d entries after restoring", book.Last())
+	}
+	if want := b.Path() + ".replaced-20260331-073015"; kept != want {
+		t.Errorf("kept as %s, want %s", kept, want)
+	}
+	if got := text(t, load(t, At(kept, b.now))); got != replaced {
+		t.Error("the file that was replaced is not the one that was kept")
+	}
+	second, err := b.Restore(kept)
+	if err != nil || second == kept {
+		t.Fatalf("kept as %s: %v", second, err)
+	}
+	if got := text(t, load(t, b)); got != replaced {
+		t.Error("the kept file can't be brought back")
+	}
+	whole(t, b)
+}
+
+func TestRestoreRefusesADamagedCopy(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	before := text(t, load(t, b))
+	raw := content(t, 100)
+	at := bytes.Index(raw, []byte("rinsed"))
+	raw[at] ^= 1
+	for _, c := range []struct {
+		name string
+		copy []byte
+	}{
+		{"damaged", raw},
+		{"cut", raw[:len(raw)/8]},
+		{"empty", nil},
+		{"text", []byte("hello")},
+	} {
+		bad := filepath.Join(t.TempDir(), "bad.db")
+		if err := os.WriteFile(bad, c.copy, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		kept, err := b.Restore(bad)
+		if err == nil || kept != "" || !strings.Contains(err.Error(), bad) || !strings.Contains(err.Error(), "another copy") {
+			t.Errorf("%s: kept %q, %v", c.name, kept, err)
+		}
+	}
+	if _, err := b.Restore(filepath.Join(t.TempDir(), "none.db")); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("missing: %v", err)
+	}
+	if got := text(t, load(t, again(t, b))); got != before {
+		t.Error("a refused restore changed the book")
+	}
+	if left, _ := os.ReadDir(filepath.Dir(b.Path())); len(left) != 1 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
+func TestRestoreWhereThereIsNoBook(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	to := filepath.Join(t.TempDir(), "copy.db")
+	if err := b.Backup(to); err != nil {
+		t.Fatal(err)
+	}
+	other := At(filepath.Join(t.TempDir(), "new", "book.db"), b.now)
+	defer other.Close()
+	if kept, err := other.Restore(to); err != nil || kept != "" {
+		t.Fatalf("kept %q, %v", kept, err)
+	}
+	whole(t, other)
+}
+
+// A damaged file names the newest copy and how to bring it back.
+func TestDamageNamesTheWayOut(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	write(t, b, note("makes the copy of the day"))
+	raw, err := os.ReadFile(b.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw[pageHeaderLen+20] ^= 1
+	if err := os.WriteFile(b.Path(), raw, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, op := range map[string]func() error{
+		"load": func() error { _, err := again(t, b).Load(); return err },
+		"write": func() error {
+			_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+			return err
+		},
+	} {
+		err := op()
+		if !errors.Is(err, ErrDamaged) {
+			t.Errorf("%s: got %v", name, err)
+			continue
+		}
+		for _, want := range []string{"header 0", "wrasse restore " + b.Path() + ".backups/2026-03-31.db", "--salvage", "--accept"} {
+			if !strings.Contains(err.Error(), want) {
+				t.Errorf("%s: %q does not say %q", name, err, want)
+			}
+		}
+	}
+	if _, err := b.Restore(b.Backups()[0]); err != nil {
+		t.Fatal(err)
+	}
+	if book := whole(t, b); book.Last() != 6 {
+		t.Errorf("%d entries restored", book.Last())
+	}
+}
+
+// With one header damaged the book can be had as the other one says, and only when asked.
+func TestAccept(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	write(t, b, note("one"))
+	write(t, b, note("two"))
+	if _, err := b.Accept(); err == nil || !strings.Contains(err.Error(), "nothing to accept") {
+		t.Errorf("a whole book: %v", err)
+	}
+	raw, err := os.ReadFile(b.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for page := range 2 {
+		broken := append([]byte(nil), raw...)
+		broken[page*os.Getpagesize()+pageHeaderLen+50] ^= 1
+		b := copyOf(t, broken)
+		if _, err := b.Load(); !errors.Is(err, errHeader) {
+			t.Fatalf("header %d: %v", page, err)
+		}
+		kept, err := b.Accept()
+		if err != nil {
+			t.Fatalf("header %d: %v", page, err)
+		}
+		if got, _ := os.ReadFile(kept); string(got) != string(broken) {
+			t.Errorf("header %d: the damaged file was not kept", page)
+		}
+		last := whole(t, b).Last()
+		if last != 7 && last != 8 {
+			t.Errorf("header %d: %d entries", page, last)
+		}
+		for i := range 4 {
+			if w := write(t, b, note("goes on")); w.Act != last+1+model.Seq(i) {
+				t.Fatalf("header %d: act %d", page, w.Act)
+			}
+			whole(t, b)
+		}
+	}
+	both := append([]byte(nil), raw...)
+	both[pageHeaderLen+50] ^= 1
+	both[os.Getpagesize()+pageHeaderLen+50] ^= 1
+	if _, err := copyOf(t, both).Accept(); !errors.Is(err, ErrDamaged) {
+		t.Errorf("both headers damaged: %v", err)
+	}
+}

@@ -1,0 +1,105 @@
+package storage
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/storage/exchange"
+)
+
+// importable makes sure that a book can be exported and imported.
+func importable(t *testing.T, book *model.Book) {
+	t.Helper()
+	if _, err := exchange.Import(strings.NewReader(text(t, book)), on); err != nil {
+		t.Errorf("what was salvaged can't be imported: %v", err)
+	}
+}
+
+func TestSalvageOfASoundBook(t *testing.T) {
+	for _, entries := range []int{6, 300} { // a log kept inside its parent page, and one with pages of its own
+		b := made(t, logOf(entries))
+		write(t, b, note("a later act"), note("of two"))
+		book, lost, err := b.Salvage()
+		if err != nil || len(lost) > 0 {
+			t.Fatalf("%v %q", err, lost)
+		}
+		if text(t, book) != text(t, load(t, b)) {
+			t.Error("a sound book was not salvaged as it is")
+		}
+	}
+}
+
+// Records that are destroyed in every copy are lost; all others are saved, and what
+// referred to a lost one says so.
+func TestSalvage(t *testing.T) {
+	log := logOf(300)
+	log = append(log, model.NewEntry(on, model.Amend{Entry: 100, Strike: true}),
+		model.NewEntry(on, model.Amend{Entry: 50, Strike: true}), model.NewEntry(on, model.Amend{Entry: 302, Strike: true}))
+	b := made(t, log)
+	write(t, b, note("first of two"), note("second of two"))
+	raw, err := os.ReadFile(b.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, lost := range []string{`{"seq":100,`, `{"seq":101,`, `{"seq":304,`} {
+		n := 0
+		for at := bytes.Index(raw, []byte(lost)); at >= 0; at = bytes.Index(raw, []byte(lost)) {
+			raw[at] = '['
+			n++
+		}
+		if n == 0 {
+			t.Fatalf("%s is nowhere in the file", lost)
+		}
+	}
+	damagedBook := copyOf(t, raw)
+	book, lost, err := damagedBook.Salvage()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"entries 100 to 101 can't be read", "entry 304 can't be read", "entry 301 can't stand"}
+	if len(lost) != len(want) {
+		t.Errorf("lost %q, want %q", lost, want)
+	}
+	for i := range min(len(lost), len(want)) {
+		if !strings.HasPrefix(lost[i], want[i]) {
+			t.Errorf("lost %q, want %q", lost[i], want[i])
+		}
+	}
+	if book.Last() != 305-4 {
+		t.Errorf("%d entries saved, want 301", book.Last())
+	}
+	if book.Struck(50) {
+		t.Error("entry 50 was struck, and the strike struck; it reads as struck")
+	}
+	if e := book.Written(book.Last()); e.Act != e.Seq || e.Body.(model.Note).Text != "second of two" {
+		t.Errorf("the rest of an act: %+v", e)
+	}
+	importable(t, book)
+}
+
+// Whatever page is destroyed, the rest can be had; also with both headers gone.
+func TestSalvageWithoutAPage(t *testing.T) {
+	original := content(t, 300)
+	all := load(t, copyOf(t, original)).Last()
+	inUse := usedBytes(t, original)
+	size := os.Getpagesize()
+	for at := 0; at < inUse; at += size {
+		raw := append([]byte(nil), original...)
+		copy(raw[at:at+size], make([]byte, size))
+		if at == 0 {
+			copy(raw[size:2*size], make([]byte, size))
+		}
+		book, lost, err := copyOf(t, raw).Salvage()
+		if err != nil {
+			t.Fatalf("page %d: %v", at/size, err)
+		}
+		// The set-up is on the first page of the log; without it little can stand.
+		if book.Last() < all*8/10 && len(lost) == 0 {
+			t.Errorf("page %d: %d of %d entries, and nothing is said to be lost", at/size, book.Last(), all)
+		}
+		importable(t, book)
+	}
+}
