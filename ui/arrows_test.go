@@ -147,14 +147,6 @@ func TestEveryRuleBites(t *testing.T) {
 	}
 }
 
-// bubbletea asks the terminal a question when it is initialised, unless ui/quiet was
-// initialised before it: packages are, in the order of their paths.
-func TestModuleSortsBeforeBubbletea(t *testing.T) {
-	if module >= "github.com/charmbracelet/bubbletea" {
-		t.Errorf("module path %s sorts after bubbletea's", module)
-	}
-}
-
 // eachFile parses every Go file of the module that is no test.
 func eachFile(t *testing.T, look func(pkg string, f *ast.File)) {
 	t.Helper()

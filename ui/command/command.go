@@ -24,6 +24,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 )
@@ -50,6 +51,10 @@ type Env struct {
 	// Export writes a book in the book format, Import makes a new book of one.
 	Export func(io.Writer, *model.Book) error
 	Import func(path string, from io.Reader) (*model.Book, error)
+	// WriteTable and ReadTable are CSV, WriteCalendar is iCalendar.
+	WriteTable    func(io.Writer, [][]string) error
+	ReadTable     func(io.Reader) ([]table.Row, error)
+	WriteCalendar func(io.Writer, Calendar) error
 	// Keep looks after the file at a path.
 	Keep func(path string) Keeper
 	// Screens runs the full-screen program on the book at a path, Demo on a

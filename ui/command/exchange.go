@@ -4,47 +4,99 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/table"
 )
 
+// exporting is the flags of export.
+type exporting struct {
+	salvage, round bool
+	calendar       calendar
+}
+
+// formats are what a book can be exported as.
+var formats = []string{"jsonl", "csv", "ics"}
+
 func (p *program) exportCommand() *cobra.Command {
-	var salvage bool
+	var e exporting
 	cmd := &cobra.Command{
 		Use:   "export FORMAT [FILE]",
-		Short: "Write the whole book as JSON Lines: wrasse export jsonl reef.jsonl",
-		Long:  "Writes the whole book to FILE, which must not exist yet, or to standard output. FORMAT is jsonl.",
-		Args:  wordCount(1, 2, "a format and perhaps a file"),
+		Short: "Write the book as jsonl (all of it), csv (its log) or ics (its due dates)",
+		Long: `Writes to FILE, which must not exist yet, or to standard output.
+
+  jsonl  the whole book, which import takes back
+  csv    the log as it reads, for a spreadsheet; import takes its values and ticks back
+  ics    an all-day event for each chore at its due date, for a calendar program, which
+         moves the events it knows when it reads a later export`,
+		Args:      wordCount(1, 2, "a format and perhaps a file"),
+		ValidArgs: formats,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if args[0] != "jsonl" {
-				return usagef("format %q is not known; give jsonl", args[0])
-			}
-			read := p.load
-			if salvage {
-				read = p.salvage
-			}
-			b, err := read()
+			write, err := p.exportAs(args[0], e)
 			if err != nil {
 				return err
 			}
-			if len(args) == 1 {
-				return p.exported(b, "-")
+			if len(args) == 1 || args[1] == "-" {
+				return write(p.Stdout)
 			}
-			return p.exported(b, args[1])
+			return intoNew(args[1], write)
 		},
 	}
-	cmd.Flags().BoolVar(&salvage, "salvage", false, "of a damaged book: what can still be read")
+	f := cmd.Flags()
+	f.BoolVar(&e.salvage, "salvage", false, "jsonl of a damaged book: what can still be read")
+	f.BoolVar(&e.round, "round", false, "csv of the round instead of the log")
+	f.BoolVar(&e.calendar.todo, "todo", false, "ics with to-dos instead of events")
+	f.StringVar(&e.calendar.alarm, "alarm", "", "ics with an alarm on the day, at `HH:MM`")
 	return cmd
 }
 
-// exported writes a book to a new file, or to standard output.
-func (p *program) exported(b *model.Book, file string) error {
-	if file == "-" {
-		return p.Export(p.Stdout, b)
+// exportAs makes the writer of a format.
+func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, error) {
+	if !slices.Contains(formats, format) {
+		return nil, usagef("format %q is not known; give jsonl, csv or ics", format)
 	}
-	return intoNew(file, func(w io.Writer) error { return p.Export(w, b) })
+	for flag, wrong := range map[string]bool{
+		"--salvage goes with jsonl":             e.salvage && format != "jsonl",
+		"--round goes with csv":                 e.round && format != "csv",
+		"--todo and --alarm go with ics":        e.calendar.asked() && format != "ics",
+		"--json goes with no export; see jsonl": p.json,
+	} {
+		if wrong {
+			return nil, usagef("%s", flag)
+		}
+	}
+	read := p.load
+	if e.salvage {
+		read = p.salvage
+	}
+	b, err := read()
+	if err != nil {
+		return nil, err
+	}
+	switch format {
+	case "csv":
+		return p.exportTable(b, e.round)
+	case "ics":
+		return p.exportCalendar(b, e.calendar)
+	}
+	return func(w io.Writer) error { return p.Export(w, b) }, nil
+}
+
+// exportTable makes the writer of the log, or of the round, as a table.
+func (p *program) exportTable(b *model.Book, round bool) (func(io.Writer) error, error) {
+	when, err := p.date()
+	if err != nil {
+		return nil, err
+	}
+	rows := table.Log(b)
+	if round {
+		rows = table.Round(schedule.Make(b, when.On))
+	}
+	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 
 // intoNew writes a file that must not be there yet, and leaves none behind when that
@@ -74,15 +126,28 @@ func intoNew(path string, write func(io.Writer) error) (err error) {
 }
 
 func (p *program) importCommand() *cobra.Command {
-	return &cobra.Command{
+	var t tableImport
+	cmd := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Make a new book of a JSON Lines export (- reads standard input)",
-		Args:  wordCount(1, 1, "a file"),
-		RunE:  func(_ *cobra.Command, args []string) error { return p.importFrom(args[0]) },
+		Short: "Make a new book of a JSON Lines export, or add a CSV table to the book",
+		Long: `A JSON Lines export makes a new book; - reads it from standard input.
+
+A table (a FILE ending in .csv, or any with --csv) is added to the book: lines of date,
+name as it is on screen, and value or as-found word; or a column of dates and one for
+each gauge, counter or chore. What the book has already is left out, so a table may be
+imported again. Look first with --dry-run.`,
+		Args: wordCount(1, 1, "a file"),
+		RunE: func(_ *cobra.Command, args []string) error { return p.importFrom(args[0], t) },
 	}
+	f := cmd.Flags()
+	f.BoolVar(&t.csv, "csv", false, "read a table, whatever the file is called")
+	f.BoolVar(&t.dry, "dry-run", false, "of a table: say what would be added, and add nothing")
+	f.StringVar(&t.order, "order", "", "of the dates in a table: `ymd`, dmy or mdy")
+	f.StringVar(&t.by, "by", "", "of a table: who did it, where it does not say")
+	return cmd
 }
 
-func (p *program) importFrom(file string) error {
+func (p *program) importFrom(file string, t tableImport) error {
 	from := p.Stdin
 	if file != "-" {
 		f, err := os.Open(file)
@@ -91,6 +156,12 @@ func (p *program) importFrom(file string) error {
 		}
 		defer f.Close()
 		from = f
+	}
+	if t.wants(file) {
+		return p.importTable(file, from, t)
+	}
+	if t.by != "" {
+		return usageError{errNotTable}
 	}
 	b, err := p.Import(p.path(), from)
 	if err != nil {

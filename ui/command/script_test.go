@@ -2,6 +2,7 @@ package command_test
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,14 +12,34 @@ import (
 	"unicode"
 
 	"github.com/rogpeppe/go-internal/testscript"
-
-	"brine/wrasse/ui/termtest"
 )
 
-// The scripts run the program itself, as a shell would: what they see is what a
-// person sees, exit codes and pipes included.
+// program is the program itself, compiled once for all tests of the package.
+var program string
+
+func TestMain(m *testing.M) { os.Exit(withProgram(m.Run)) }
+
+func withProgram(run func() int) int {
+	dir, err := os.MkdirTemp("", "wrasse-command")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(dir)
+	program = filepath.Join(dir, "wrasse")
+	build := exec.Command("go", "build", "-o", program, ".")
+	build.Dir = "../.."
+	if out, err := build.CombinedOutput(); err != nil {
+		fmt.Fprintf(os.Stderr, "building the program: %v\n%s", err, out)
+		return 1
+	}
+	return run()
+}
+
+// The scripts run the program as a shell would: what they see is what a person sees,
+// exit codes and pipes included.
 func TestScripts(t *testing.T) {
-	bin := filepath.Dir(built(t))
+	bin := filepath.Dir(program)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
 		RequireExplicitExec: true,
@@ -36,16 +57,6 @@ func TestScripts(t *testing.T) {
 			"hole":  hole,
 		},
 	})
-}
-
-// built is the program, compiled for this run under its own name.
-func built(t *testing.T) string {
-	t.Helper()
-	named := filepath.Join(t.TempDir(), "wrasse")
-	if err := os.Rename(termtest.Build(t, "../.."), named); err != nil {
-		t.Fatal(err)
-	}
-	return named
 }
 
 // exits CODE COMMAND... runs a command and holds it to its exit code.

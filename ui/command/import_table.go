@@ -1,0 +1,179 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/table"
+)
+
+// tableImport is the flags of an import of a table.
+type tableImport struct {
+	csv, dry bool
+	order    string
+	by       string
+}
+
+// wants tells whether a file is to be read as a table.
+func (t tableImport) wants(file string) bool {
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".csv", ".tsv", ".tab":
+		return true
+	}
+	return t.csv || t.dry || t.order != ""
+}
+
+// importTable adds what a table holds to the book, or says what that would be.
+func (p *program) importTable(file string, from io.Reader, t tableImport) error {
+	if !slices.Contains(append([]table.Order{table.None}, table.Orders...), table.Order(t.order)) {
+		return usagef("--order %q is not known; give ymd, dmy or mdy", t.order)
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	rows, err := p.ReadTable(from)
+	if err != nil {
+		return fmt.Errorf("importing %s: %w", file, err)
+	}
+	plan, err := table.Read(b, rows, table.Asked{Today: p.today(), Order: table.Order(t.order), Future: p.future})
+	if err != nil {
+		return p.wrongLines(file, t, err)
+	}
+	if t.by != "" {
+		plan = plan.By(t.by)
+	}
+	acts, err := plan.Acts(b)
+	if err != nil {
+		return fmt.Errorf("importing %s: %w; nothing was written", file, err)
+	}
+	if t.dry {
+		return p.printPlan(b, plan, acts)
+	}
+	for i, a := range acts {
+		if b, _, err = p.store().Write(a.Build); err != nil {
+			return fmt.Errorf("importing %s: %w; %d of %d parts are written, and importing again adds the rest", file, err, i, len(acts))
+		}
+	}
+	return p.added(b, plan, acts)
+}
+
+// wrongLines says what is wrong with a table: the first line that is, or in a dry run
+// every one.
+func (p *program) wrongLines(file string, t tableImport, err error) error {
+	all := []error{err}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		all = joined.Unwrap()
+	}
+	if t.dry && !p.json && len(all) > 1 {
+		var out page
+		for _, e := range all {
+			out.line("%v", e)
+		}
+		if err := out.print(p.Stdout); err != nil {
+			return err
+		}
+		return fmt.Errorf("importing %s: %d lines are wrong; correct them, nothing would be written", file, len(all))
+	}
+	more := ""
+	if n := len(all) - 1; n > 0 {
+		more = fmt.Sprintf("; and %d more, which --dry-run lists", n)
+	}
+	return fmt.Errorf("importing %s: %w%s; nothing was written", file, all[0], more)
+}
+
+// planned is a dry run, or an import that was done, as JSON.
+type planned struct {
+	Book    string           `json:"book"`
+	Added   int              `json:"added"`
+	Acts    int              `json:"acts"`
+	Known   int              `json:"known"`
+	Odd     []string         `json:"odd"`
+	Entries []jsontext.Value `json:"entries,omitzero"`
+}
+
+func summed(b *model.Book, plan table.Plan, acts []table.Act) planned {
+	out := planned{Book: b.Def().Name, Acts: len(acts), Known: plan.Known, Odd: []string{}}
+	for _, a := range acts {
+		out.Added += len(a.Entries)
+		out.Odd = append(out.Odd, a.Odd...)
+	}
+	return out
+}
+
+// printPlan says what would be added.
+func (p *program) printPlan(b *model.Book, plan table.Plan, acts []table.Act) error {
+	sum := summed(b, plan, acts)
+	var out page
+	var rows [][]string
+	for _, a := range acts {
+		for i := range a.Entries {
+			e := &a.Entries[i]
+			rows = append(rows, []string{e.On.String(), act.Say(b, e)})
+			if !p.json {
+				continue
+			}
+			data, err := model.EncodeEntry(*e)
+			if err != nil {
+				return err
+			}
+			sum.Entries = append(sum.Entries, data)
+		}
+	}
+	if p.json {
+		return p.printJSON(sum)
+	}
+	out.line("%s: %s would be added", sum.Book, count(sum.Added, "entry", "entries"))
+	out.table(rows)
+	out.leftOut(plan)
+	for _, o := range sum.Odd {
+		out.line("odd: %s", o)
+	}
+	return out.print(p.Stdout)
+}
+
+// leftOut says which lines of a table are not for the log, or in it already.
+func (p *page) leftOut(plan table.Plan) {
+	if plan.Known > 0 {
+		p.line("left out: %s in the book already", count(plan.Known, "value", "values"))
+	}
+	if len(plan.Others) > 0 {
+		p.line("left out: lines of %s; only ticks, readings and usage come in", strings.Join(plan.Others, ", "))
+	}
+}
+
+// added says what was added.
+func (p *program) added(b *model.Book, plan table.Plan, acts []table.Act) error {
+	sum := summed(b, plan, acts)
+	if p.json {
+		return p.printJSON(sum)
+	}
+	var out page
+	out.line("%s: %s added", sum.Book, count(sum.Added, "entry", "entries"))
+	out.leftOut(plan)
+	if err := out.print(p.Stdout); err != nil {
+		return err
+	}
+	for _, o := range sum.Odd {
+		p.odd(o)
+	}
+	return nil
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// errNotTable is what flags of a table are met with elsewhere.
+var errNotTable = errors.New("--by goes with a table; the book format says who by itself")
