@@ -83,6 +83,9 @@ func roundStep(v float64) float64 {
 // of ten: there stand the values that are nothing.
 const nothing = 0.35
 
+// apart is how many lines numbers on the axis are apart at least.
+const apart = 1.6
+
 // logScale goes from below the floor, where 0 is written, to a round number.
 func (c *Chart) logScale(hi float64, rows int) scale {
 	bottom := math.Log10(c.Floor)
@@ -94,8 +97,11 @@ func (c *Chart) logScale(hi float64, rows int) scale {
 	s.marks = append(s.marks, axisMark{0, c.Number(0)})
 	perRow := (s.hi - s.lo) / float64(max(rows-1, 1))
 	last := s.lo
+	halves := math.Log10(3) >= perRow*apart // room for 3, 30 and 300 too
 	for _, v := range logSteps(c.Floor, math.Pow(10, top)) {
-		if at := math.Log10(v); at-last >= perRow*1.6 {
+		at := math.Log10(v)
+		whole := math.Abs(at-math.Round(at)) < 1e-9
+		if at-last >= perRow*apart && (halves || whole) {
 			s.marks = append(s.marks, axisMark{v, c.Number(v)})
 			last = at
 		}

@@ -1,6 +1,253 @@
 package water
 
-// mixing is what the window remembers of the batch being mixed.
-type mixing struct{}
+import (
+	"fmt"
+	"math"
+	"strings"
 
-func (s *Screen) mix() {}
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	physics "brine/wrasse/model/water"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// mixing is what the window remembers of batches: what each was meant to be. The book
+// keeps only what they became.
+type mixing struct{ targets map[model.Seq]float64 }
+
+const (
+	usualTarget = 35
+	// followedDays is how long a batch that was not measured is asked about, and
+	// correctedDays one that was measured and is off: by then it is in the tank. Common
+	// practice, no source.
+	followedDays  = 14
+	correctedDays = 1
+)
+
+// target is what a batch was meant to be, as far as this window knows.
+func (m *mixing) target(batch model.Seq) float64 {
+	if t, ok := m.targets[batch]; ok {
+		return t
+	}
+	return usualTarget
+}
+
+func (m *mixing) aim(batch model.Seq, target float64) {
+	if m.targets == nil {
+		m.targets = map[model.Seq]float64{}
+	}
+	m.targets[batch] = target
+}
+
+// mix asks what to do about the vat: follow the latest batch while it is open, else mix
+// a new one.
+func (s *Screen) mix() {
+	last, ok := s.latestBatch()
+	if !ok || s.is.On.Sub(last.On) > followedDays {
+		s.mixNew()
+		return
+	}
+	b := s.desk.Book
+	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.is.On), words.Amount(b, last.What.VolumeL, "L"), words.Grams(last.What.SaltG))
+	if last.What.Salinity == nil {
+		s.choose(what+", is not measured yet", []ui.Answer{
+			{Letter: 'm', Label: "measure it", Note: "once it has mixed an hour"},
+			{Letter: 'n', Label: "mix a new one"},
+		}, func() { s.measure(last) }, s.mixNew)
+		return
+	}
+	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.is.On))
+	if err != nil || !c.Needed() || s.is.On.Sub(last.On) > correctedDays {
+		s.mixNew()
+		return
+	}
+	s.choose(what, []ui.Answer{
+		{Letter: 'c', Label: "correct it", Note: words.Correction(b, c)},
+		{Letter: 'm', Label: "measure it again"},
+		{Letter: 'n', Label: "mix a new one"},
+	}, func() { s.correct(last.Seq) }, func() { s.measure(last) }, s.mixNew)
+}
+
+// choose asks a question and does what belongs to the answer.
+func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
+	s.desk.Root.Push(ui.NewChoice(s.desk.Root, title, answers, func(i int) tea.Cmd {
+		then[i]()
+		return nil
+	}))
+}
+
+// latestBatch is the last batch up to today.
+func (s *Screen) latestBatch() (model.Logged[model.Batch], bool) {
+	all := s.desk.Book.Batches()
+	for i := len(all) - 1; i >= 0; i-- {
+		if all[i].On <= s.is.On {
+			return all[i], true
+		}
+	}
+	return model.Logged[model.Batch]{}, false
+}
+
+// Fields of the forms.
+const (
+	fieldVolume   = "volume"
+	fieldMeant    = "meant"
+	fieldTarget   = "target"
+	fieldWarmth   = "temperature"
+	fieldSalt     = "salt"
+	fieldDate     = "date"
+	fieldSalinity = "salinity"
+	fieldMixed    = "mixed"
+	fieldAdded    = "added"
+)
+
+// made is the answer that a volume is that of the finished salt water.
+const made = "made"
+
+// mixNew asks for a batch and says what to weigh out while it is typed.
+func (s *Screen) mixNew() {
+	f := &mixForm{s}
+	volume, warm := "", typed.Figure(25, "C", s.units())
+	if last, ok := s.latestBatch(); ok {
+		volume = typed.Figure(last.What.VolumeL, "L", s.units())
+		if t := last.What.TemperatureC; t != nil {
+			warm = typed.Figure(*t, "C", s.units())
+		}
+	}
+	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
+		Title: "Mix a batch: water first, then salt",
+		Fields: []form.Field{
+			{Name: fieldVolume, Label: "volume", Value: volume, Cells: 12, Limit: 40, Hint: "such as 120, 120 L, 30 gal, 60+60"},
+			{Name: fieldMeant, Label: "that is", Options: []form.Option{
+				{Letter: 'f', Value: "", Label: "fresh water"}, {Letter: 's', Value: made, Label: "salt water made"}}},
+			{Name: fieldTarget, Label: "target", Value: "35", Cells: 12, Limit: 40, Hint: "35, or 1.0264sg taken as " + s.reference().Name},
+			{Name: fieldWarmth, Label: "temperature", Value: warm, Cells: 12, Limit: 20, Hint: "of the water, in " + typed.UnitName(typed.Unit("C", s.units()))},
+			{Name: fieldSalt, Label: "salt put in", Cells: 12, Limit: 40, Hint: "grams; left empty it is the first dose"},
+			{Name: fieldDate, Label: "on", Value: "today", Cells: 12, Limit: 40, Hint: "a date, yesterday, 3d, monday"},
+		},
+		Problems: f.problems, Queries: f.queries, Notes: f.notes,
+	}, f.save))
+}
+
+func (s *Screen) units() model.Units { return s.desk.Book.Def().Units }
+
+// reference is that of the instrument in the book, 25/25 where none is named.
+func (s *Screen) reference() physics.Reference {
+	for _, g := range s.desk.Book.Gauges() {
+		if g.Unit != "SP" || g.Scale == "" || !g.Retired.IsZero() {
+			continue
+		}
+		if r, err := physics.ParseReference(g.Scale); err == nil {
+			return r
+		}
+	}
+	return physics.At25
+}
+
+// warmth reads a temperature, in degC.
+func (s *Screen) warmth(v string) (float64, error) {
+	c, err := typed.Value(v, model.Gauge{Unit: "C"}, s.units())
+	if err == nil && (c < 0 || c > 40) {
+		err = fmt.Errorf("%s: water to mix is between %s and %s", strings.TrimSpace(v), typed.Quantity(0, "C", s.units()), typed.Quantity(40, "C", s.units()))
+	}
+	return c, err
+}
+
+// salinity reads a salinity, in the sample's own warmth.
+func (s *Screen) salinity(v string, warm float64) (typed.Scaled, error) {
+	return typed.Salinity(v, typed.Sample{WaterC: warm, Reference: s.reference()})
+}
+
+// mixForm is a batch being typed.
+type mixForm struct{ *Screen }
+
+// plan is the batch as typed so far, and what is wrong with it by field.
+func (f *mixForm) plan(v form.Values) (station.Mix, map[string]string) {
+	wrong := map[string]string{}
+	note := func(field string, err error) {
+		if err != nil && wrong[field] == "" {
+			wrong[field] = err.Error()
+		}
+	}
+	volume, err := typed.Amount(v[fieldVolume], "L", f.units())
+	note(fieldVolume, err)
+	warm, err := f.warmth(v[fieldWarmth])
+	note(fieldWarmth, err)
+	target, err := f.salinity(v[fieldTarget], warm)
+	note(fieldTarget, err)
+	if len(wrong) > 0 {
+		return station.Mix{}, wrong
+	}
+	plan := station.Plan
+	if v[fieldMeant] == made {
+		plan = station.PlanFinal
+	}
+	m, err := plan(volume, warm, target.Practical, station.StrengthOf(f.desk.Book, f.is.On))
+	if err != nil {
+		field := fieldVolume
+		if volume > 0 {
+			field = fieldTarget
+		}
+		note(field, err)
+	}
+	return m, wrong
+}
+
+// salt is what goes into the vat: the first dose unless another mass was typed.
+func (f *mixForm) salt(v form.Values, m station.Mix) (float64, error) {
+	if strings.TrimSpace(v[fieldSalt]) == "" {
+		return math.Round(m.FirstG), nil
+	}
+	return typed.Amount(v[fieldSalt], "g", f.units())
+}
+
+func (f *mixForm) problems(v form.Values) map[string]string {
+	m, wrong := f.plan(v)
+	if _, err := f.salt(v, m); err != nil {
+		wrong[fieldSalt] = err.Error()
+	}
+	if _, err := typed.Date(v[fieldDate], f.desk.Today()); err != nil {
+		wrong[fieldDate] = err.Error()
+	}
+	return wrong
+}
+
+// queries asks about salt far from what the plan says, and a date to come.
+func (f *mixForm) queries(v form.Values) map[string]string {
+	out := map[string]string{}
+	if w, err := typed.Date(v[fieldDate], f.desk.Today()); err == nil {
+		out[fieldDate] = typed.OddDate(w.On, f.desk.Today())
+	}
+	m, wrong := f.plan(v)
+	if g, err := f.salt(v, m); err == nil && len(wrong) == 0 && (g > 1.15*m.MostG || g < 0.5*m.FirstG) {
+		out[fieldSalt] = fmt.Sprintf("%s is far from the %s to %s this takes", words.Grams(g), words.Grams(m.FirstG), words.Grams(m.MostG))
+	}
+	return out
+}
+
+func (f *mixForm) notes(v form.Values) []string {
+	m, wrong := f.plan(v)
+	if len(wrong) > 0 {
+		return nil
+	}
+	return append(words.Mix(f.desk.Book, m), words.MixCautions(f.desk.Book, m.FinalL)...)
+}
+
+func (f *mixForm) save(v form.Values) ui.Job {
+	m, _ := f.plan(v)
+	grams, _ := f.salt(v, m)
+	w, _ := typed.Date(v[fieldDate], f.desk.Today()) // each checked as a problem
+	warm := m.WaterC
+	batch := model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &warm}
+	return f.desk.Job("logging the batch", act.Mix{Stamp: act.Stamp{On: w.On, By: f.desk.By}, Batch: batch}, func() tea.Cmd {
+		if last, ok := f.latestBatch(); ok {
+			f.mixing.aim(last.Seq, m.Target)
+		}
+		return nil
+	})
+}

@@ -1,0 +1,187 @@
+package water
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// anHour is the answer that a batch has mixed for an hour.
+const anHour = "yes"
+
+// measure asks what a batch was measured at.
+func (s *Screen) measure(batch model.Logged[model.Batch]) {
+	f := &measureForm{s, batch}
+	warm := 25.0
+	if t := batch.What.TemperatureC; t != nil {
+		warm = *t
+	}
+	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
+		Title: "Measure the batch of " + words.Day(batch.On, s.is.On),
+		Fields: []form.Field{
+			{Name: fieldMixed, Label: "mixed an hour", Options: []form.Option{
+				{Letter: 'n', Value: "", Label: "not yet"}, {Letter: 'y', Value: anHour, Label: "yes"}}},
+			{Name: fieldSalinity, Label: "salinity", Cells: 12, Limit: 40, Hint: "35.1, 53.1mS, or 1.0264sg taken as " + s.reference().Name},
+			{Name: fieldWarmth, Label: "temperature", Value: typed.Figure(warm, "C", s.units()), Cells: 12, Limit: 20, Hint: "of the vat, in " + typed.UnitName(typed.Unit("C", s.units()))},
+			{Name: fieldTarget, Label: "meant to be", Value: typed.Number(s.mixing.target(batch.Seq)), Cells: 12, Limit: 40, Hint: "35, or 1.0264sg"},
+		},
+		Problems: f.problems, Queries: f.queries, Notes: f.notes,
+	}, f.save))
+}
+
+// measureForm is a measurement being typed.
+type measureForm struct {
+	*Screen
+	batch model.Logged[model.Batch]
+}
+
+// measured is what was typed so far.
+type measured struct{ now, target, warm float64 }
+
+func (f *measureForm) read(v form.Values) (measured, map[string]string) {
+	wrong := map[string]string{}
+	var m measured
+	var err error
+	if m.warm, err = f.warmth(v[fieldWarmth]); err != nil {
+		wrong[fieldWarmth] = err.Error()
+	}
+	now, err := f.salinity(v[fieldSalinity], m.warm)
+	if err != nil {
+		wrong[fieldSalinity] = err.Error()
+	}
+	target, err := f.salinity(v[fieldTarget], m.warm)
+	if err != nil {
+		wrong[fieldTarget] = err.Error()
+	}
+	m.now, m.target = now.Practical, target.Practical
+	return m, wrong
+}
+
+// as is the batch as it would read with the measurement.
+func (f *measureForm) as(m measured) model.Batch {
+	b := f.batch.What
+	b.Salinity, b.TemperatureC = &m.now, &m.warm
+	return b
+}
+
+func (f *measureForm) problems(v form.Values) map[string]string {
+	_, wrong := f.read(v)
+	return wrong
+}
+
+func (f *measureForm) queries(v form.Values) map[string]string {
+	out := map[string]string{}
+	if v[fieldMixed] != anHour {
+		out[fieldMixed] = "grains that have not dissolved read low: let it mix an hour, then measure"
+	}
+	m, wrong := f.read(v)
+	if len(wrong) > 0 {
+		return out
+	}
+	if _, ok := station.BatchStrength(f.as(m)); !ok {
+		out[fieldSalinity] = fmt.Sprintf("no dry mix makes that of %s in %s: look at the volume, the salt and the reading",
+			words.Grams(f.batch.What.SaltG), words.Amount(f.desk.Book, f.batch.What.VolumeL, "L"))
+	}
+	return out
+}
+
+func (f *measureForm) notes(v form.Values) []string {
+	out := []string{words.Checked(f.desk.Book, f.is.On)}
+	m, wrong := f.read(v)
+	if len(wrong) > 0 {
+		return out
+	}
+	out = append(out, "that is "+words.Salt(m.now))
+	if own, ok := station.BatchStrength(f.as(m)); ok {
+		out = append(out, words.StrengthFrom(station.Strength{Fraction: own, Low: own, High: own, Batches: 1}))
+	}
+	if c, err := station.CorrectBatch(f.as(m), m.target, station.StrengthOf(f.desk.Book, f.is.On)); err == nil {
+		out = append(out, words.Correction(f.desk.Book, c))
+	}
+	return out
+}
+
+func (f *measureForm) save(v form.Values) ui.Job {
+	m, _ := f.read(v) // checked as problems
+	measure := act.Measure{Stamp: f.desk.Stamp(), Batch: f.batch.Seq, Salinity: round(m.now), TemperatureC: &m.warm}
+	return f.desk.Job("logging the measurement", measure, func() tea.Cmd {
+		f.mixing.aim(f.batch.Seq, m.target)
+		f.correct(f.batch.Seq)
+		return nil
+	})
+}
+
+// round keeps three decimals: no instrument shows more.
+func round(v float64) float64 { return float64(int(v*1000+0.5)) / 1000 }
+
+// correct offers what a measured batch wants, if it wants anything.
+func (s *Screen) correct(seq model.Seq) {
+	b := s.desk.Book
+	all := b.Batches()
+	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
+	if i < 0 || all[i].What.Salinity == nil {
+		return
+	}
+	c, err := station.CorrectBatch(all[i].What, s.mixing.target(seq), station.StrengthOf(b, s.is.On))
+	if err != nil || !c.Needed() {
+		return
+	}
+	add := act.Correct{Stamp: s.desk.Stamp(), Batch: seq, SaltG: float64(int(c.SaltG + 0.5)), FreshL: round(c.FreshL)}
+	note := "slowly, pump running; then mix an hour and m measures again"
+	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Correction(b, c), []ui.Answer{
+		{Letter: 'a', Label: "added it", Note: note},
+		{Letter: 'o', Label: "added another amount"},
+		{Letter: 'l', Label: "leave it as it is"},
+	}, func(i int) tea.Cmd {
+		switch i {
+		case 0:
+			return s.desk.Do("correcting the batch", add)
+		case 1:
+			s.added(seq, c)
+		}
+		return nil
+	}))
+}
+
+// added asks how much was added to a batch.
+func (s *Screen) added(seq model.Seq, c station.Correction) {
+	unit, label, hint := "g", "salt added", "grams, or 0.2 kg"
+	if c.SaltG == 0 {
+		unit, label, hint = "L", "fresh water added", "in "+typed.Unit("L", s.units())
+	}
+	read := func(v form.Values) (act.Correct, error) {
+		out := act.Correct{Stamp: s.desk.Stamp(), Batch: seq}
+		n, err := typed.Amount(v[fieldAdded], unit, s.units())
+		if err == nil && n == 0 {
+			err = fmt.Errorf("0 is nothing; esc leaves the batch as it is")
+		}
+		if unit == "g" {
+			out.SaltG = n
+		} else {
+			out.FreshL = n
+		}
+		return out, err
+	}
+	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
+		Title:  words.Correction(s.desk.Book, c),
+		Fields: []form.Field{{Name: fieldAdded, Label: label, Cells: 12, Limit: 40, Hint: hint}},
+		Problems: func(v form.Values) map[string]string {
+			if _, err := read(v); err != nil {
+				return map[string]string{fieldAdded: err.Error()}
+			}
+			return nil
+		},
+	}, func(v form.Values) ui.Job {
+		a, _ := read(v) // checked as a problem
+		return s.desk.Job("correcting the batch", a, nil)
+	}))
+}
