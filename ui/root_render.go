@@ -42,7 +42,7 @@ func (r *Root) Render(w, h int) string {
 	}
 	if status := r.statusLine(); !l.Compact {
 		lines = append(lines, status, r.keyLine(w))
-	} else if status != "" {
+	} else if r.status.text != "" {
 		lines = append(lines, status)
 	} else {
 		lines = append(lines, r.keyLine(w))

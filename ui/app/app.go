@@ -23,6 +23,7 @@ import (
 	"brine/wrasse/ui/shelf"
 	"brine/wrasse/ui/start"
 	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/water"
@@ -138,36 +139,33 @@ func Demo(today model.Date) (*desk.Memory, error) {
 	return desk.NewMemory(book), nil
 }
 
-// Widths from which the title strip has room for more.
-const (
-	headingFull  = 70
-	headingShort = 52
-)
-
-// heading is the title strip: the book, the day and how things stand.
+// heading is the title strip: the book, the day and how things stand, as long as the
+// book's name has room beside it.
 func (a *App) heading() (left, right string) {
+	today := a.Desk.Today()
 	if !a.Desk.Loaded() {
-		return "", words.Today(a.Desk.Today())
+		return "", words.Today(today)
 	}
-	w, _ := a.Root.Body()
 	left = a.Desk.Book.Def().Name
 	switch {
 	case a.Desk.Book.Empty():
-		left = "a new book"
+		return "a new book", words.Today(today)
 	case a.o.Demo:
 		left += " (demo)"
 	}
-	if a.Desk.Book.Empty() {
-		return left, words.Today(a.Desk.Today())
+	w, _ := a.Root.Body()
+	short := words.Counts(a.Desk.Round, true)
+	for _, right = range []string{
+		words.Today(today) + " · " + words.Counts(a.Desk.Round, false),
+		today.Format("Mon 2 Jan") + " · " + short,
+		short,
+		words.Now(a.Desk.Round),
+	} {
+		if text.Width(text.Clean(left))+1+text.Width(right) <= w {
+			break
+		}
 	}
-	counts := words.Counts(a.Desk.Round, w < headingFull)
-	switch {
-	case w >= headingFull:
-		return left, words.Today(a.Desk.Today()) + " · " + counts
-	case w >= headingShort:
-		return left, a.Desk.Today().Format("Mon 2 Jan") + " · " + counts
-	}
-	return left, counts
+	return left, right
 }
 
 // notice is what stands in the status line when nothing else does: countdowns, then

@@ -31,7 +31,7 @@ const (
 // layColumns shares w cells out. The tide bar and what stands left and right of it
 // have the same columns in every row; names get what is left.
 func layColumns(w, widestThing, widestPlace int) columns {
-	c := columns{when: 11, bar: 13, reach: 2, min: 6}
+	c := columns{when: 11, bar: 13, reach: 2, min: 7}
 	gaps := 4
 	switch {
 	case w < waitFrom:
@@ -68,21 +68,15 @@ func (c columns) heads(w int) string {
 	line.put(at, "when")
 	bar := at + c.when + gap
 	before, between, _ := tide.Reaches(c.bar)
-	line.put(bar+before-1, "due")
-	if between >= 2 {
-		line.put(bar+before+1+between, "lim")
-	}
-	if c.bar > 11 {
+	line.put(bar+before-2, "due")         // ends on its line
+	line.put(bar+before+1+between, "lim") // begins on its line
+	if before > 7 {
 		line.put(bar, "life")
 	}
 	reach := bar + c.bar + gap + c.reach
 	minutes := reach + gap + c.min
-	if c.min > 3 {
-		line.put(minutes-3, "min")
-		line.put(reach-2, "reach")
-	} else {
-		line.put(minutes-3, "min")
-	}
+	line.put(minutes-3, "min")
+	line.put(reach-1, "reach")
 	if c.where > 0 {
 		line.put(minutes+gap, "where")
 	}

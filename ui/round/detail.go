@@ -59,33 +59,60 @@ func (t *sheet) say(head, s string, render func(...string) string) {
 	}
 }
 
+// pair adds a sentence with a word at the right end of its last line, or below where
+// both do not fit.
+func (t *sheet) pair(head, s, right string, render func(...string) string) {
+	if right == "" {
+		t.say(head, s, render)
+		return
+	}
+	lines := text.Wrap(text.Clean(s), t.w-headWidth)
+	if last := lines[len(lines)-1]; text.Width(last)+2+text.Width(right) > t.w-headWidth {
+		lines = append(lines, "")
+	}
+	for i, l := range lines {
+		if i > 0 {
+			head = ""
+		}
+		line := t.th.Dim.Render(text.Fit(head, headWidth))
+		if i < len(lines)-1 {
+			t.lines = append(t.lines, line+render(l))
+			continue
+		}
+		t.lines = append(t.lines, line+text.Spread(render(l), render(right), t.w-headWidth))
+	}
+}
+
+// lowPane is the height below which a detail keeps to the shortest of everything.
+const lowPane = 12
+
 // choreDetail explains a chore. In a low pane what decides comes first and the rest
 // as far as there is room.
 func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	th, b, on := s.desk.Root.Theme(), s.desk.Book, s.desk.Round.On
+	low := h < lowPane
 	t := &sheet{th: th, w: w}
 	t.title(st.Component.Name + ", " + st.Chore.Name + " · " + words.Due(st, on))
-	if put := words.Put(st, on); put != "" {
-		t.say("put off", put, nil)
-	}
-	for _, l := range ordered(words.Clocks(b, st, on)) {
-		say := l.Text
-		if l.Dates != "" {
-			say += "; " + l.Dates
-		}
-		render := th.Text.Render
-		if l.Decides && len(st.Clocks) > 1 {
-			say += " - decides"
-			render = th.Marked.Render
-		}
-		t.say(l.Head, say, render)
-	}
+	t.say("put off", words.Put(st, on), nil)
+	clocks := words.Clocks(b, st, on)
+	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
 	t.say("lead", words.Lead(b, st, on), nil)
+	rest := clocks[min(len(clocks), 1):]
+	if low {
+		rest = rest[:min(len(rest), 1)]
+	}
+	t.clocks(rest, true, low)
 	for _, d := range words.Drift(b, st, on) {
 		t.say("drift", d, th.Soon.Render)
 	}
-	t.say("learnt", words.Learnt(b, st), nil)
-	t.say("caution", caution(st.Chore), th.Caution.Render)
+	if !low {
+		t.say("learnt", words.Learnt(b, st), nil)
+	}
+	care := caution(st.Chore)
+	if low {
+		care = strings.TrimRight(text.Fit(text.Clean(care), w-headWidth), " ")
+	}
+	t.say("caution", care, th.Caution.Render)
 	need, short := words.Needs(b, st)
 	render := th.Text.Render
 	if short {
@@ -94,6 +121,9 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.say("needs", strings.TrimPrefix(need, "needs "), render)
 	t.say("with it", s.meanwhile(st), nil)
 	t.say("flag", flagged(b, st.Component.ID), nil)
+	if low {
+		t.say("learnt", words.Learnt(b, st), nil)
+	}
 	t.say("change", words.Change(b, st), th.Dim.Render)
 	t.say("last", words.Last(st, on), th.Dim.Render)
 	t.say("reach", reachOf(st), th.Dim.Render)
@@ -103,17 +133,21 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	return t.lines
 }
 
-// ordered puts the clock that decides first.
-func ordered(lines []words.Line) []words.Line {
-	var out, rest []words.Line
-	for _, l := range lines {
-		if l.Decides {
-			out = append(out, l)
-		} else {
-			rest = append(rest, l)
+// clocks adds clocks, each with its dates at the right and, where there is room, what
+// its life comes from.
+func (t *sheet) clocks(list []words.Line, several, low bool) {
+	for _, l := range list {
+		render, right := t.th.Text.Render, l.Dates
+		if l.Decides && several {
+			render = t.th.Marked.Render
+			right = strings.TrimSpace(right + "  decides")
 		}
+		say := l.Text
+		if l.Why != "" && (!low || strings.HasPrefix(l.Why, "rule")) {
+			say += "; " + l.Why
+		}
+		t.pair(l.Head, say, right, render)
 	}
-	return append(out, rest...)
 }
 
 // caution is the first thing to be careful about; the page has them all.
@@ -138,13 +172,24 @@ func reachOf(s *schedule.Standing) string {
 	return out
 }
 
+// meanwhileShown is how many suggestions are named.
+const meanwhileShown = 2
+
 // meanwhile is what could be done while one is there.
 func (s *Screen) meanwhile(st *schedule.Standing) string {
 	var out []string
+	more := 0
 	for _, w := range s.desk.Round.WhileThere(s.desk.Round.Today()) {
-		if w.Standing.Place.ID == st.Place.ID {
-			out = append(out, fmt.Sprintf("%s, %s, saves %d min of getting at it", w.Standing.Component.Name, words.When(w.Standing, s.desk.Round.On), w.Saved))
+		switch {
+		case w.Standing == st || w.Standing.Place.ID != st.Place.ID:
+		case len(out) == meanwhileShown:
+			more++
+		default:
+			out = append(out, fmt.Sprintf("%s, %s, saves %d min", w.Standing.Component.Name, words.When(w.Standing, s.desk.Round.On), w.Saved))
 		}
+	}
+	if more > 0 {
+		out = append(out, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(out, "; ")
 }

@@ -172,8 +172,11 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, curren
 	th := s.desk.Root.Theme()
 	sign := " "
 	marked := s.marked[st.Chore.ID]
-	if marked {
+	switch {
+	case marked:
 		sign = "*"
+	case flagged(s.desk.Book, st.Component.ID) != "":
+		sign = "f"
 	}
 	state := stateStyle(th, st)
 	when := text.Fit(c.whenWord(st, s.desk.Round), c.when)

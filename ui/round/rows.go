@@ -59,7 +59,7 @@ func find(rows []row, k key, at int) int {
 		}
 	}
 	if k == (key{}) {
-		at = 0
+		return first(rows)
 	}
 	for i := max(at, 0); i < len(rows); i++ {
 		if rows[i].stop() {
@@ -68,6 +68,22 @@ func find(rows []row, k key, at int) int {
 	}
 	for i := min(at, len(rows)) - 1; i >= 0; i-- {
 		if rows[i].stop() {
+			return i
+		}
+	}
+	return 0
+}
+
+// first is where a cursor begins: on the first chore, which d then ticks, below what is
+// broken.
+func first(rows []row) int {
+	for i, r := range rows {
+		if r.s != nil {
+			return i
+		}
+	}
+	for i, r := range rows {
+		if r.stop() {
 			return i
 		}
 	}

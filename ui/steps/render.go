@@ -240,6 +240,9 @@ func (p *Page) why(c model.Chore, w int) []line {
 	}
 	for _, l := range words.Clocks(b, s, on) {
 		sentence := l.Head + ": " + l.Text
+		if l.Why != "" {
+			sentence += "; " + l.Why
+		}
 		if l.Dates != "" {
 			sentence += "; " + l.Dates
 		}

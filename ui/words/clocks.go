@@ -1,7 +1,6 @@
 package words
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -10,29 +9,37 @@ import (
 	"brine/wrasse/ui/typed"
 )
 
-// Line is one line of the detail of a chore: what it is about, what there is to say,
-// and whether it is what decides.
+// Line is one clock of a chore in words.
 type Line struct {
-	Head    string
-	Text    string
-	Dates   string // "by 2 Dec, limit 27 Dec"; empty where there are none
+	Head    string // its kind
+	Text    string // how far it has come
+	Why     string // what its life comes from; empty of a reading
+	Dates   string // "by  2 Dec  lim 27 Dec"; empty where there are none
 	Decides bool
 }
 
-// Clocks explains the dates of a chore, a line for each of its clocks.
+// Clocks explains the dates of a chore, a line for each of its clocks, the one that
+// decides first.
 func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
-	out := make([]Line, 0, len(s.Clocks))
+	var first, rest []Line
 	for i := range s.Clocks {
 		c := &s.Clocks[i]
 		l := Line{Head: string(c.Kind), Decides: i == s.Governs, Dates: clockDates(c, today)}
 		if c.Kind == model.ClockReading {
 			l.Text = reading(b, c, today)
 		} else {
-			l.Text = counted(b, s, c, today)
+			l.Text = counted(b, c)
+			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own
+				l.Why = life(b, c)
+			}
 		}
-		out = append(out, l)
+		if l.Decides {
+			first = append(first, l)
+		} else {
+			rest = append(rest, l)
+		}
 	}
-	return out
+	return append(first, rest...)
 }
 
 // clockDates are the two dates of a clock. A crossing says its own in words.
@@ -41,53 +48,50 @@ func clockDates(c *schedule.ClockStanding, today model.Date) string {
 	case !c.HasPlanned() || c.Crossed:
 		return ""
 	case c.Limit.IsZero():
-		return "by " + Day(c.Planned, today)
+		return "by " + aligned(c.Planned, today)
 	}
-	return "by " + Day(c.Planned, today) + ", limit " + Day(c.Limit, today)
+	return "by " + aligned(c.Planned, today) + "  lim " + aligned(c.Limit, today)
 }
 
-// counted says how far a clock that counts has come, and what it counts toward.
-func counted(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding, today model.Date) string {
-	since := "since " + Day(s.Start, today)
-	if s.StartAbout {
-		since = "since about " + Day(s.Start, today)
+// aligned is Day in a column of days.
+func aligned(d, today model.Date) string {
+	s := Day(d, today)
+	if len(s) > 1 && s[1] == ' ' {
+		return " " + s
 	}
-	var parts []string
-	switch c.Kind {
-	case model.ClockCalendar:
-		parts = append(parts, fmt.Sprintf("%s of %s %s", typed.Number(c.Used), Amount(b, c.Plan.Age, c.Unit), since))
-	case model.ClockLoad:
-		parts = append(parts, fmt.Sprintf("%s of about %s taken up %s", figure(b, c.Used, c.Unit), Amount(b, c.Plan.Age, c.Unit), since))
-	default:
-		parts = append(parts, fmt.Sprintf("%s of %s %s", figure(b, c.Used, c.Unit), Amount(b, c.Plan.Age, c.Unit), since))
+	return s
+}
+
+// counted says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
+func counted(b *model.Book, c *schedule.ClockStanding) string {
+	s := roughFigure(b, c.Used, c.Unit) + " of " + rough(b, c.Plan.Age, c.Unit)
+	if c.Kind == model.ClockLoad {
+		s = roughFigure(b, c.Used, c.Unit) + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
 	}
 	if c.Kind != model.ClockCalendar && c.HasRate && c.Rate > 0 {
-		parts = append(parts, rate(b, c.Rate, c.Unit))
+		s += ", " + rate(b, c)
 	}
-	if r := noDate(b, c, today); r != "" {
-		parts = append(parts, r)
+	if r := noDate(b, c); r != "" {
+		s += "; " + r
 	}
-	return strings.Join(append(parts, life(b, c)), "; ")
+	return s
 }
 
 // life says what a planned age comes from.
 func life(b *model.Book, c *schedule.ClockStanding) string {
 	stated := Stated(b, c)
-	half := "half last " + Amount(b, c.Median, c.Unit)
+	half := "half last " + rough(b, c.Median, c.Unit)
 	switch c.Plan.By {
 	case schedule.PlanRule:
 		return "rule: every " + stated
 	case schedule.PlanCost:
-		return half + ", cheapest renewed at " + Amount(b, c.Plan.Age, c.Unit)
+		return half + ", cheapest renewed at " + rough(b, c.Plan.Age, c.Unit)
 	case schedule.PlanMedian:
 		return half + ", where cost alone would go longer"
 	}
-	reserve := ", planned so that " + odds(c.Plan.Quantile) + " may fail first"
+	reserve := "; " + odds(c.Plan.Quantile) + " may fail before it is done"
 	if c.Clock.Rule == model.RuleEvery {
-		return "the log makes less of the rule, every " + stated + ": " + half + reserve
-	}
-	if c.Observations > 0 {
-		return "stated " + stated + ", the log says " + half + reserve
+		return "the log makes the rule, every " + stated + ", shorter: " + half + reserve
 	}
 	return "usually lasts " + stated + reserve
 }
@@ -110,7 +114,7 @@ func Stated(b *model.Book, c *schedule.ClockStanding) string {
 	if c.Kind == model.ClockCalendar {
 		return Span(c.Clock.Every)
 	}
-	return Amount(b, c.Life, c.Unit)
+	return Exact(b, c.Life, c.Unit)
 }
 
 // Span is a length of time in words: "6 months".
@@ -126,10 +130,28 @@ func Span(s model.Span) string {
 	return Count(s.N, "day")
 }
 
-// Amount is a quantity with its unit, as the book's keeper reads it: "40 L", "12
-// batches", "164 d". It has no more digits than it deserves: three.
+// Amount is a computed quantity with its unit, as the book's keeper reads it, with
+// three digits or the whole number: "40.3 L", "12 batches".
 func Amount(b *model.Book, v float64, unit string) string {
-	shown := figure(b, v, unit)
+	return withUnit(b, figure(b, v, unit), unit)
+}
+
+// rough is an estimated quantity with its unit and no more digits than it deserves:
+// "20 batches", "4.7 g", "164 d".
+func rough(b *model.Book, v float64, unit string) string {
+	return withUnit(b, roughFigure(b, v, unit), unit)
+}
+
+func roughFigure(b *model.Book, v float64, unit string) string {
+	return typed.Number(estimate(typed.Shown(v, unit, b.Def().Units)))
+}
+
+// Exact is a quantity as it was given, with its unit.
+func Exact(b *model.Book, v float64, unit string) string {
+	return withUnit(b, typed.Figure(v, unit, b.Def().Units), unit)
+}
+
+func withUnit(b *model.Book, shown, unit string) string {
 	name := typed.UnitName(typed.Unit(unit, b.Def().Units))
 	switch {
 	case name == "":
@@ -144,7 +166,7 @@ func figure(b *model.Book, v float64, unit string) string {
 	return typed.Number(threeDigits(typed.Shown(v, unit, b.Def().Units)))
 }
 
-// threeDigits rounds away what an estimate cannot know.
+// threeDigits rounds to three digits, or to a whole number from 1000 on.
 func threeDigits(v float64) float64 {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return v
@@ -156,19 +178,39 @@ func threeDigits(v float64) float64 {
 	return math.Round(v*scale) / scale
 }
 
-// rate is how fast something is used, over the time in which it can be pictured.
-func rate(b *model.Book, perDay float64, unit string) string {
-	switch {
-	case unit == "g" || perDay >= 1 && unit != "L":
-		return Amount(b, perDay, unit) + " a day"
-	case perDay*7 >= 1:
-		return Amount(b, perDay*7, unit) + " a week"
+// estimate rounds away what an estimate cannot know: whole numbers from 10 on, two
+// digits below.
+func estimate(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
 	}
-	return Amount(b, perDay*30, unit) + " a month"
+	if math.Abs(v) >= 10 {
+		return math.Round(v)
+	}
+	scale := math.Pow(10, 1-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
+}
+
+// rate is how fast something is used, over the time in which it can be pictured; a
+// count needs no unit twice.
+func rate(b *model.Book, c *schedule.ClockStanding) string {
+	say := func(v float64) string {
+		if c.Unit == "batch" {
+			return roughFigure(b, v, c.Unit)
+		}
+		return rough(b, v, c.Unit)
+	}
+	switch {
+	case c.Unit == "g" || c.Rate >= 1 && c.Unit != "L":
+		return say(c.Rate) + " a day"
+	case c.Rate*7 >= 1:
+		return say(c.Rate*7) + " a week"
+	}
+	return say(c.Rate*30) + " a month"
 }
 
 // noDate says why a clock that counts has no date, and what would give it one.
-func noDate(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+func noDate(b *model.Book, c *schedule.ClockStanding) string {
 	switch c.Reason {
 	case schedule.ReasonNoRate:
 		return "no date until " + counterName(b, c) + " has been logged twice"
@@ -203,8 +245,15 @@ func gaugeName(b *model.Book, id model.ID) string {
 		return "waste ratio"
 	}
 	g, ok := b.Gauge(id)
-	if !ok {
+	switch {
+	case !ok:
 		return string(id)
+	case g.Role == model.RoleTDSTap:
+		return "at the tap"
+	case g.Role == model.RoleTDSMembrane:
+		return "after membrane"
+	case g.Role == model.RoleTDSProduct:
+		return "after resin"
 	}
 	return g.Name
 }

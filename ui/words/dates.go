@@ -109,6 +109,15 @@ func Counts(r *schedule.Round, short bool) string {
 	return joined(parts)
 }
 
+// Now is Counts in one number: "7 now".
+func Now(r *schedule.Round) string {
+	n := len(r.Faults) + r.Counts.Late + r.Counts.Due
+	if n == 0 {
+		return "nothing due"
+	}
+	return fmt.Sprintf("%d now", n)
+}
+
 // lateAndPast is how many of the late ones are named as past their limit instead.
 func lateAndPast(r *schedule.Round) int { return past(r, schedule.StateLate) }
 

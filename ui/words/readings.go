@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 
 	"brine/wrasse/model"
@@ -17,17 +18,17 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 	if v := recent(b, c); v != "" {
 		s += " " + v
 	}
-	threshold := Threshold(b, c)
+	threshold := side(c) + " " + typed.Figure(c.Clock.Limit, c.Unit, b.Def().Units)
 	switch {
 	case c.Confirmed:
 		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c))
 	case c.Crossed:
 		return s + ": " + threshold + " on " + Day(c.Since, today) + ", read once; read again to decide"
 	}
-	s += "; change " + threshold
+	s += "; change " + Threshold(b, c)
 	switch c.Reason {
 	case schedule.ReasonNoReadings:
-		return s + "; not read since " + Day(cycleStart(c, today), today)
+		return s + "; not read yet in this cycle"
 	case schedule.ReasonTooFew:
 		return s + "; too few readings for a forecast (5 dates over 2 weeks)"
 	case schedule.ReasonNoTrend:
@@ -47,17 +48,16 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 	return s
 }
 
-// cycleStart is a stand-in where a clock without readings has no date of its own.
-func cycleStart(c *schedule.ClockStanding, today model.Date) model.Date {
-	if len(c.Recent) > 0 {
-		return c.Recent[0].On
-	}
-	return today
+// Threshold is a reading clock's threshold in words: "over 1 ppm".
+func Threshold(b *model.Book, c *schedule.ClockStanding) string {
+	return side(c) + " " + Exact(b, c.Clock.Limit, c.Unit)
 }
 
-// Threshold is a reading clock's threshold in words: "above 1 ppm".
-func Threshold(b *model.Book, c *schedule.ClockStanding) string {
-	return string(c.Clock.Bad) + " " + Amount(b, c.Clock.Limit, c.Unit)
+func side(c *schedule.ClockStanding) string {
+	if c.Clock.Bad == model.SideBelow {
+		return "under"
+	}
+	return "over"
 }
 
 // recent is the latest readings and their unit: "0 0 1 2 3 ppm". What counts nowhere
@@ -69,7 +69,7 @@ func recent(b *model.Book, c *schedule.ClockStanding) string {
 	}
 	var out []string
 	for _, p := range points {
-		f := figure(b, p.Value, c.Unit)
+		f := typed.Number(sensible(typed.Shown(p.Value, c.Unit, b.Def().Units)))
 		if p.Shown {
 			f = "(" + f + ")"
 		}
@@ -79,6 +79,14 @@ func recent(b *model.Book, c *schedule.ClockStanding) string {
 		out = append(out, name)
 	}
 	return strings.Join(out, " ")
+}
+
+// sensible rounds a value that may be computed to the digits a person would read.
+func sensible(v float64) float64 {
+	if v >= 100 || v <= -100 {
+		return math.Round(v)
+	}
+	return math.Round(v*100) / 100
 }
 
 // run is how many readings in a row, the latest ones, count toward a crossing.

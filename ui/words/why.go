@@ -14,20 +14,17 @@ import (
 // reach: grade 4 jobs slip 9 % here". Empty when nothing is taken off.
 func Lead(b *model.Book, s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
-	if g == nil || s.Lead.Amount <= 0 || g.Crossed {
+	if g == nil || s.Lead.Amount <= 0 || g.Crossed || s.Due == s.Planned {
 		return ""
 	}
-	why := fmt.Sprintf(": grade %d jobs slip %s %% here", s.Lead.Grade, typed.Number(threeDigits(s.Lead.Slip*100)))
+	why := fmt.Sprintf("grade %d jobs slip %s %% here", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
 	if s.Lead.Ticks == 0 {
-		why = fmt.Sprintf(": grade %d jobs are taken to slip %s %%", s.Lead.Grade, typed.Number(threeDigits(s.Lead.Slip*100)))
+		why = fmt.Sprintf("grade %d jobs are taken to slip %s %%", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
 	}
 	if s.Lead.Unit == "d" {
-		if s.LeadDays == 0 {
-			return ""
-		}
-		return fmt.Sprintf("%s, less %d d for reach%s", Day(s.Planned, today), s.LeadDays, why)
+		return fmt.Sprintf("%s, less %d d for reach: %s", Day(s.Planned, today), s.LeadDays, why)
 	}
-	return Amount(b, s.Lead.Amount, s.Lead.Unit) + " early for reach" + why
+	return fmt.Sprintf("due %s, %s early for reach: %s", Day(s.Due, today), rough(b, s.Lead.Amount, s.Lead.Unit), why)
 }
 
 // Learnt is what the log has taught about the life of a chore: "6 cycles: 1 found
@@ -39,8 +36,21 @@ func Learnt(b *model.Book, s *schedule.Standing) string {
 		if !c.Learns || c.Observations == 0 {
 			continue
 		}
-		return evidence(b, s, c) + "; half last " + Amount(b, c.Median, c.Unit) + ", plan " + Amount(b, c.Plan.Age, c.Unit) +
-			"; " + stated(c) + " " + Amount(b, c.Life, c.Unit)
+		return evidence(b, s, c) + "; half last " + rough(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) + planned(c) +
+			"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+	}
+	return ""
+}
+
+// planned says what decided a learnt plan, where that is not plain.
+func planned(c *schedule.ClockStanding) string {
+	switch c.Plan.By {
+	case schedule.PlanLife:
+		return " so that " + odds(c.Plan.Quantile) + " fail sooner"
+	case schedule.PlanCost:
+		return ", the cheapest in the long run"
+	case schedule.PlanMedian:
+		return ", where cost alone would go longer"
 	}
 	return ""
 }
@@ -84,7 +94,7 @@ func ages(b *model.Book, c *schedule.ClockStanding, exact bool) string {
 	var out []string
 	for _, a := range c.Evidence.FailAges {
 		if a.Exact == exact {
-			out = append(out, figure(b, a.Value, c.Unit))
+			out = append(out, roughFigure(b, a.Value, c.Unit))
 		}
 	}
 	if len(out) == 0 {
@@ -119,7 +129,7 @@ func Change(b *model.Book, s *schedule.Standing) string {
 		if c.Clock.Rule == model.RuleEvery {
 			out := "found " + bad + " brings it forward; the rule is never made longer"
 			if c.Plan.By == schedule.PlanRule && c.Observations > 0 && c.Plan.Log > c.Plan.Age {
-				out += "; the log says " + Amount(b, c.Plan.Log, c.Unit) + " would do"
+				out += "; the log says " + rough(b, c.Plan.Log, c.Unit) + " would do"
 			}
 			return out
 		}
@@ -151,7 +161,7 @@ func Put(s *schedule.Standing, today model.Date) string {
 func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
-		part := Amount(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name) + ", shelf " + Amount(b, sp.OnHand, sp.Spare.Unit)
+		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name) + ", shelf " + Exact(b, sp.OnHand, sp.Spare.Unit)
 		switch {
 		case sp.OnHand < 0:
 			part += " (count it)"
@@ -189,6 +199,9 @@ func Last(s *schedule.Standing, today model.Date) string {
 		out += "about "
 	}
 	out += Day(s.LastTick, today)
+	if s.Start > s.LastTick {
+		out += "; renewed as a part " + Day(s.Start, today)
+	}
 	if s.LastFound != "" {
 		out += ", found " + typed.FoundText(s.Chore.Work, s.LastFound)
 	}
