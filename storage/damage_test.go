@@ -65,7 +65,7 @@ func usedBytes(t testing.TB, raw []byte) (n int) {
 // it was, takes an act, and is sound after it. Where it is found, reading gives an error
 // or the truth, and writing never makes an untruth of it.
 func TestFlippedBytes(t *testing.T) {
-	entries, n := 300, 200
+	entries, n := 250, 150
 	if *flips > 0 {
 		entries, n = 13_000, *flips
 	}

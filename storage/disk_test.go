@@ -45,7 +45,7 @@ func fillTheDisk(b *Book, arg string) error {
 // fails, is refused in one line and leaves the book as it was; given room it goes
 // through.
 func TestNoRoomAtEachWrite(t *testing.T) {
-	master := made(t, logOf(400))
+	master := made(t, logOf(120))
 	write(t, master, note("a second act, so that pages are free"))
 	content, err := os.ReadFile(master.Path())
 	if err != nil {
@@ -54,7 +54,7 @@ func TestNoRoomAtEachWrite(t *testing.T) {
 	want := text(t, load(t, master))
 	size := len(content)
 	refused, through := 0, 0
-	for limit := 0; limit <= size+192<<10; limit += 4 << 10 {
+	for limit := 0; limit <= size+128<<10; limit += 4 << 10 {
 		path := filepath.Join(t.TempDir(), "book.db")
 		if err := os.WriteFile(path, content, 0o600); err != nil {
 			t.Fatal(err)
