@@ -135,7 +135,8 @@ var table = []Bind{
 	{Shelf, More, []string{"+", "="}, "+", "one more on hand", "more"},
 	{Shelf, Fewer, []string{"-"}, "-", "one fewer on hand", "fewer"},
 	{Shelf, Add, []string{"a"}, "a", "add a spare", "add"},
-	{Shelf, Edit, []string{"e"}, "e", "edit the spare", "edit"},
+	{Shelf, Edit, []string{"e"}, "e", "count or edit the spare", "edit"},
+	{Shelf, Retire, []string{"R"}, "R", "retire the spare; its log stays", ""},
 
 	{Rethink, Edit, []string{"e"}, "e", "cause and idea", "idea"},
 	{Rethink, Advance, []string{"s"}, "s", "next state: planned, rebuilt, dropped", "state"},

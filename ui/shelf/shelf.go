@@ -1,10 +1,16 @@
 // Package shelf is the Shelf view: the spares, how many are on hand, when the next
-// is needed and by when to order it.
+// is needed, by when to order it, and what a year of them costs. What is to be
+// ordered now stands first.
 package shelf
 
 import (
+	"fmt"
+	"slices"
+
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
@@ -17,38 +23,183 @@ import (
 // View is the Shelf. Make one with New.
 type View struct {
 	list.State
-	desk *desk.Desk
+	desk  *desk.Desk
+	rows  []schedule.SpareForecast // what the filter leaves, the soonest to order first
+	added string                   // name of a spare just added, to put the cursor on
 }
 
 // New is the Shelf of a window.
 func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Shelf), desk: d} }
 
-// Act moves.
-func (v *View) Act(a keys.Action) tea.Cmd {
-	_, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.spares()), h)
+// renew takes in the desk's forecast and the filter, and keeps the cursor on its spare.
+func (v *View) renew() {
+	at := v.spare()
+	v.rows = nil
+	for _, f := range v.desk.Shelf() {
+		if list.Matches(v.Query(), f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)) {
+			v.rows = append(v.rows, f)
+		}
+	}
+	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
+	for i, f := range v.rows {
+		if f.Spare.ID == at || v.added != "" && f.Spare.Name == v.added {
+			v.Put(i)
+		}
+	}
+	v.added = ""
 }
 
-// Msg types the filter.
+// usedBy is the names of what uses a spare, to be found by.
+func (v *View) usedBy(spare model.ID) string {
+	s := ""
+	for _, c := range users(v.desk.Book, spare) {
+		s += typed.ChoreLabel(v.desk.Book, c) + " "
+	}
+	return s
+}
+
+// users are the chores in use whose ticks take a spare off the shelf.
+func users(b *model.Book, spare model.ID) []model.Chore {
+	var out []model.Chore
+	for _, c := range b.Chores() {
+		comp, _ := b.Component(c.Component)
+		if c.Retired.IsZero() && comp.Retired.IsZero() && quantity(c, spare) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// quantity is what one tick of a chore takes of a spare.
+func quantity(c model.Chore, spare model.ID) float64 {
+	i := slices.IndexFunc(c.Spares, func(u model.SpareUse) bool { return u.Spare == spare })
+	if i < 0 {
+		return 0
+	}
+	return c.Spares[i].Quantity
+}
+
+// selected is the row of the cursor, nil when there is none.
+func (v *View) selected() *schedule.SpareForecast {
+	if v.At() < len(v.rows) {
+		return &v.rows[v.At()]
+	}
+	return nil
+}
+
+// spare is the id of the spare at the cursor.
+func (v *View) spare() model.ID {
+	if f := v.selected(); f != nil {
+		return f.Spare.ID
+	}
+	return ""
+}
+
+// Act moves, and acts on the spare at the cursor.
+func (v *View) Act(a keys.Action) tea.Cmd {
+	if a == keys.Add {
+		return v.edit(model.Spare{Unit: "pc", LeadDays: 7})
+	}
+	if f := v.selected(); f != nil {
+		id := f.Spare.ID
+		if a == keys.Open {
+			v.desk.Root.Push(list.NewPage(v.desk, keys.Shelf, func(w int) []string { return v.detail(v.find(id), w) },
+				func(a keys.Action) (tea.Cmd, bool) { return v.change(a, v.find(id)) }))
+			return nil
+		}
+		if cmd, used := v.change(a, f); used {
+			return cmd
+		}
+	}
+	w, h := v.desk.Root.Body()
+	return v.State.Act(a, len(v.rows), ui.LayPanes(w, h).ListH)
+}
+
+// find is the forecast of a spare, nil when it is not in use any more.
+func (v *View) find(id model.ID) *schedule.SpareForecast {
+	all := v.desk.Shelf()
+	for i := range all {
+		if all[i].Spare.ID == id {
+			return &all[i]
+		}
+	}
+	return nil
+}
+
+// change acts on a spare, and reports whether that was asked for.
+func (v *View) change(a keys.Action, f *schedule.SpareForecast) (cmd tea.Cmd, used bool) {
+	if f == nil {
+		return nil, false
+	}
+	switch a {
+	case keys.More:
+		return v.put(f.Spare, step(f.Spare)), true
+	case keys.Fewer:
+		return v.put(f.Spare, -step(f.Spare)), true
+	case keys.Edit:
+		return v.edit(f.Spare), true
+	case keys.Retire:
+		return v.desk.Do("retiring "+f.Spare.Name, act.Retire(v.desk.Stamp(), model.KindSpare, f.Spare.ID)), true
+	}
+	return nil, false
+}
+
+// step is what + and - change by: one piece, litre or kilogram, or as many of a small
+// unit as can be told apart on a shelf.
+func step(s model.Spare) float64 {
+	if s.Unit == "g" || s.Unit == "mL" {
+		return 50
+	}
+	return 1
+}
+
+func (v *View) put(s model.Spare, change float64) tea.Cmd {
+	return v.desk.Do("counting "+s.Name, act.Stock{Stamp: v.desk.Stamp(), Stock: model.Stock{Spare: s.ID, Change: change}})
+}
+
+// Msg takes in a new round and a typed filter.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	v.Type(msg)
+	switch msg := msg.(type) {
+	case desk.Fresh:
+		v.renew()
+	case tea.KeyMsg:
+		if v.Type(msg) {
+			v.renew()
+		}
+	}
 	return nil
 }
 
 // Close gives up the filter first.
-func (v *View) Close() (tea.Cmd, bool) { return nil, v.State.Close() }
-
-func (v *View) spares() []model.Spare { return v.desk.Book.Spares() }
-
-// Render draws the spares around the cursor.
-func (v *View) Render(w, h int) string {
-	b, th := v.desk.Book, v.desk.Root.Theme()
-	all := v.spares()
-	from := ui.Window(v.At(), len(all), h)
-	var lines []string
-	for i, s := range all[from:] {
-		row := text.Clean(s.Name + "  " + typed.Quantity(b.OnHand(s.ID, v.desk.Today()), s.Unit, b.Def().Units))
-		lines = append(lines, list.Row(th, from+i == v.At(), row, w))
+func (v *View) Close() (tea.Cmd, bool) {
+	if v.State.Close() {
+		return nil, true
 	}
-	return text.Block(lines, w, h)
+	v.renew()
+	return nil, false
+}
+
+// Aside is how much is to be ordered, and what a year costs.
+func (v *View) Aside(room int) string {
+	low, cost := 0, 0.0
+	for _, f := range v.desk.Shelf() {
+		cost += f.YearCost
+		if v.low(&f) {
+			low++
+		}
+	}
+	var s string
+	if low > 0 {
+		s = fmt.Sprintf("%d to order now", low)
+	}
+	if cost > 0 {
+		if s != "" {
+			s += " · "
+		}
+		s += "a year costs " + money(cost)
+	}
+	if text.Width(s) > room {
+		return ""
+	}
+	return s
 }

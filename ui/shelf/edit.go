@@ -1,0 +1,114 @@
+package shelf
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Names of the fields.
+const (
+	fieldName  = "name"
+	fieldUnit  = "unit"
+	fieldHand  = "hand"
+	fieldLead  = "lead"
+	fieldPrice = "price"
+	fieldSalt  = "salt"
+)
+
+// edit asks for what a spare is and how much of it is there. One without an id is new.
+func (v *View) edit(s model.Spare) tea.Cmd {
+	title, hand, price := "A new spare", "", ""
+	if s.ID != "" {
+		title = s.Name
+		hand = typed.Figure(v.desk.Book.OnHand(s.ID, v.desk.Today()), s.Unit, v.desk.Book.Def().Units)
+	}
+	if s.Price != nil {
+		price = typed.Number(*s.Price)
+	}
+	salt := "no"
+	if s.Role == model.RoleSalt {
+		salt = "yes"
+	}
+	fields := []form.Field{
+		{Name: fieldName, Label: "name", Value: s.Name, Limit: model.MaxNameLen},
+		{Name: fieldHand, Label: "on hand, counted", Value: hand, Cells: 10, Hint: "12, 6+6, 500 mL"},
+		{Name: fieldUnit, Label: "unit", Value: s.Unit, Cells: 8, Limit: 20, Hint: "pc, L, mL, kg, g, m"},
+		{Name: fieldLead, Label: "days to come", Value: strconv.Itoa(s.LeadDays), Cells: 6, Limit: 4, Hint: "from ordering to having it"},
+		{Name: fieldPrice, Label: "price of one", Value: price, Cells: 10, Hint: "of one unit, in your money; may stay empty"},
+		{Name: fieldSalt, Label: "is the salt mixed", Value: salt, Options: []form.Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}},
+	}
+	if s.ID != "" {
+		fields[0], fields[1] = fields[1], fields[0] // counting is what is most often wanted
+	}
+	v.desk.Root.Push(ui.NewFormSheet(v.desk.Root, form.Spec{
+		Title:    title,
+		Fields:   fields,
+		Problems: func(values form.Values) map[string]string { return v.problems(values) },
+	}, func(values form.Values) ui.Job {
+		request, _ := v.read(s, values) // checked as problems
+		if s.ID == "" {
+			v.added = request.Spare.Name
+		}
+		if values[fieldHand] == hand {
+			request.OnHand = nil // shown rounded; only what was counted anew counts
+		}
+		if values[fieldPrice] == price {
+			request.Spare.Price = s.Price
+		}
+		return v.desk.Job("saving "+request.Spare.Name, request, nil)
+	}))
+	return nil
+}
+
+func (v *View) problems(values form.Values) map[string]string {
+	_, problems := v.read(model.Spare{}, values)
+	return problems
+}
+
+// read makes a request of what was typed into a form about a spare.
+func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string]string) {
+	problems := map[string]string{}
+	get := func(name string) string { return strings.TrimSpace(values[name]) }
+	s.Name, s.Unit, s.Guess = get(fieldName), get(fieldUnit), nil
+	if s.Name == "" {
+		problems[fieldName] = "give the spare a name"
+	}
+	if s.Unit == "" {
+		problems[fieldUnit] = "give a unit, such as pc or L"
+	}
+	n, err := strconv.Atoi(get(fieldLead))
+	if err != nil || n < 0 || n > 3650 {
+		problems[fieldLead] = fmt.Sprintf("%q is not a number of days; give 0 to 3650", get(fieldLead))
+	}
+	s.LeadDays = n
+	s.Price = nil
+	if p := get(fieldPrice); p != "" {
+		price, err := typed.Amount(p, "", v.desk.Book.Def().Units)
+		if err != nil {
+			problems[fieldPrice] = err.Error()
+		}
+		s.Price = &price
+	}
+	s.Role = ""
+	if get(fieldSalt) == "yes" {
+		s.Role = model.RoleSalt
+	}
+	out := act.PutSpare{Stamp: v.desk.Stamp(), Spare: s}
+	if h := get(fieldHand); h != "" {
+		hand, err := typed.Amount(h, s.Unit, v.desk.Book.Def().Units)
+		if err != nil {
+			problems[fieldHand] = err.Error()
+		}
+		out.OnHand = &hand
+	}
+	return out, problems
+}

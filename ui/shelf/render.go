@@ -1,0 +1,249 @@
+package shelf
+
+import (
+	"fmt"
+	"math"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+// The sections, in order.
+const (
+	sectionNow   = "order now"
+	sectionSoon  = "order within a month"
+	sectionLater = "order later"
+	sectionLasts = "lasts the year"
+)
+
+const soonDays = 30
+
+// low tells that an order is due, or that the shelf has to be counted.
+func (v *View) low(f *schedule.SpareForecast) bool {
+	return !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
+}
+
+// section is when a spare is to be ordered.
+func (v *View) section(f *schedule.SpareForecast) string {
+	switch {
+	case v.low(f):
+		return sectionNow
+	case f.OrderBy.IsZero():
+		return sectionLasts
+	case f.OrderBy.Sub(v.desk.Today()) <= soonDays:
+		return sectionSoon
+	}
+	return sectionLater
+}
+
+// Render draws the spares around the cursor, and the one at it beside or below.
+func (v *View) Render(w, h int) string {
+	if !v.desk.Loaded() {
+		return text.Block(nil, w, h)
+	}
+	return ui.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
+		return text.Block(v.detail(v.selected(), w), w, h)
+	})
+}
+
+const gap = 1
+
+// Widths from which a row says more.
+const (
+	costFrom = 56
+	usedFrom = 66
+	useFrom  = 76
+)
+
+// columns are those of the list in w cells: name, on hand, order by, next use, used a
+// year, cost a year.
+func columns(w int) []text.Column {
+	c := []text.Column{{}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 7, Right: true}}
+	if w < useFrom {
+		c[3].Width = 0
+	}
+	if w < usedFrom {
+		c[4].Width = 0
+	}
+	if w < costFrom {
+		c[5].Width = 0
+	}
+	c[0].Width = max(w-2-text.RowWidth(gap, c)-gap, 8)
+	return c
+}
+
+// list draws the filter, where there is one, the heads of the columns and the rows.
+func (v *View) list(w, h int) string {
+	th := v.desk.Root.Theme()
+	var lines []string
+	if v.Filtering() {
+		lines = append(lines, v.FilterLine(th, fmt.Sprintf("%d of %s", len(v.rows), words.Count(len(v.desk.Shelf()), "spare")), w))
+	}
+	if len(v.rows) == 0 {
+		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
+		return text.Block(lines, w, h)
+	}
+	cols := columns(w)
+	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "on hand", "order by", "next use", "a year", "cost")))
+	lines = append(lines, list.Sections(th, len(v.rows), v.At(), h-len(lines),
+		func(i int) string { return v.section(&v.rows[i]) },
+		func(i int) string { return list.Row(th, i == v.At(), v.row(&v.rows[i], cols), w) })...)
+	return text.Block(lines, w, h)
+}
+
+// row is one spare in columns.
+func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
+	th, today := v.desk.Root.Theme(), v.desk.Today()
+	hand, order, next, used, cost := v.amount(f.Spare, f.OnHand), "-", "-", "-", "-"
+	switch {
+	case f.OnHand < 0:
+		order = th.Late.Render("count it")
+	case v.low(f):
+		order = th.Late.Render("now")
+	case !f.OrderBy.IsZero():
+		order = short(f.OrderBy, today)
+	}
+	if !f.NextUse.IsZero() {
+		next = short(f.NextUse, today)
+	}
+	if f.Used > 0 {
+		used = v.amount(f.Spare, f.Used)
+	}
+	if f.YearCost > 0 {
+		cost = money(f.YearCost)
+	}
+	return text.Row(gap, cols, text.Clean(f.Spare.Name), hand, order, next, used, cost)
+}
+
+// amount is a quantity of a spare with its unit.
+func (v *View) amount(s model.Spare, q float64) string {
+	return text.Clean(words.Amount(v.desk.Book, q, s.Unit))
+}
+
+// short is a date in a column: with its year only where it is far.
+func short(d, today model.Date) string {
+	const farDays = 270
+	if d.Sub(today) > farDays {
+		return d.Format("Jan 2006")
+	}
+	return d.Format("2 Jan")
+}
+
+// money is a sum as it is said: whole, unless it is small. It has no currency: it is
+// in whatever the prices were given in.
+func money(v float64) string {
+	if math.Abs(v) >= 100 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.2f", v)
+}
+
+// nothing says why no spare is shown.
+func (v *View) nothing() string {
+	if len(v.desk.Shelf()) == 0 {
+		return "The shelf is empty; a adds a spare."
+	}
+	return "No spare has all of that."
+}
+
+// detail is everything there is to say about a spare, in lines of w cells.
+func (v *View) detail(f *schedule.SpareForecast, w int) []string {
+	if f == nil {
+		return nil
+	}
+	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
+	var out []string
+	add := func(style func(...string) string, s string) {
+		for _, line := range text.Wrap(text.Clean(s), w) {
+			out = append(out, style(line))
+		}
+	}
+	add(th.Title.Render, f.Spare.Name)
+	add(th.Text.Render, v.stock(f))
+	add(th.Text.Render, v.order(f))
+	add(th.Text.Render, v.year(f))
+	for _, c := range users(b, f.Spare.ID) {
+		s := typed.ChoreLabel(b, c) + ", " + words.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
+		for i := range v.desk.Round.Standings {
+			if st := &v.desk.Round.Standings[i]; st.Chore.ID == c.ID {
+				s += ", " + words.Due(st, today)
+			}
+		}
+		add(th.Text.Render, s)
+	}
+	for _, s := range bought(b, f.Spare.ID) {
+		add(th.Dim.Render, v.entry(f.Spare, s, today))
+	}
+	return out
+}
+
+// stock is what is on hand and when it runs out.
+func (v *View) stock(f *schedule.SpareForecast) string {
+	s := "on hand " + words.Amount(v.desk.Book, f.OnHand, f.Spare.Unit)
+	switch {
+	case f.OnHand < 0:
+		return s + ": more was used than was ever put there; count it with e"
+	case f.NextUse.IsZero():
+		return s + "; no chore needs it within a year"
+	}
+	s += "; next needed " + words.Day(f.NextUse, v.desk.Today())
+	if f.OutOn.IsZero() {
+		return s + ", enough for a year"
+	}
+	return s + ", too little from " + words.Day(f.OutOn, v.desk.Today())
+}
+
+// order is by when to order, and why.
+func (v *View) order(f *schedule.SpareForecast) string {
+	lead := words.Count(f.Spare.LeadDays, "day")
+	if f.OrderBy.IsZero() {
+		return "takes " + lead + " to come"
+	}
+	s := "order by " + words.Day(f.OrderBy, v.desk.Today())
+	if v.low(f) {
+		s = "order now"
+	}
+	return s + ": it takes " + lead + " to come, and a week in hand"
+}
+
+// year is what a year takes and costs.
+func (v *View) year(f *schedule.SpareForecast) string {
+	s := "a year takes " + words.Amount(v.desk.Book, f.Used, f.Spare.Unit)
+	switch {
+	case f.Spare.Price == nil:
+		return s + "; no price is known"
+	case f.Used == 0:
+		return s + "; " + typed.Number(*f.Spare.Price) + " a " + f.Spare.Unit
+	}
+	return s + " at " + typed.Number(*f.Spare.Price) + " a " + f.Spare.Unit + ": " + money(f.YearCost)
+}
+
+const changesShown = 4
+
+// bought are the latest changes of a spare's stock, newest first.
+func bought(b *model.Book, spare model.ID) []model.Logged[model.Stock] {
+	all := b.StockChanges(spare)
+	var out []model.Logged[model.Stock]
+	for i := len(all) - 1; i >= max(len(all)-changesShown, 0); i-- {
+		out = append(out, all[i])
+	}
+	return out
+}
+
+// entry is one change of the stock.
+func (v *View) entry(s model.Spare, l model.Logged[model.Stock], today model.Date) string {
+	out := words.Day(l.On, today) + ": "
+	if l.What.Change > 0 {
+		out += "+"
+	}
+	out += words.Amount(v.desk.Book, l.What.Change, s.Unit)
+	if l.What.Price != nil {
+		out += " at " + typed.Number(*l.What.Price)
+	}
+	return out
+}

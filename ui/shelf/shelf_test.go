@@ -1,0 +1,200 @@
+package shelf
+
+import (
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/stage"
+)
+
+func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 80, 24) }
+
+// station is a book in which a filter takes one cartridge every two months, the next
+// in ten days. One is on hand; it takes three weeks to come.
+func station(t *testing.T, more ...model.Body) *model.Book {
+	t.Helper()
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	price := 6.5
+	entries := []model.Entry{
+		on(-200, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
+		on(-200, model.Place{ID: "cellar", Name: "Cellar", Minutes: 4}),
+		on(-200, model.Component{ID: "filter", Name: "Sediment filter", Place: "cellar", Reach: 1, AccessMinutes: 1}),
+		on(-200, model.Spare{ID: "cartridge", Name: "Cartridge", Unit: "pc", LeadDays: 21, Price: &price}),
+		on(-200, model.Spare{ID: "tape", Name: "Thread tape", Unit: "m", LeadDays: 2}),
+		on(-200, model.Chore{ID: "renew", Component: "filter", Name: "renew cartridge", Work: model.WorkRenew, Minutes: 10, Consequence: 1, Fixed: true,
+			Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 60, Unit: model.SpanDays}, Rule: model.RuleEvery}},
+			Spares: []model.SpareUse{{Spare: "cartridge", Quantity: 1}}}),
+		on(-100, model.Stock{Spare: "cartridge", Change: 2, Price: &price}),
+		on(-50, model.Tick{Chore: "renew"}),
+	}
+	for _, b := range more {
+		entries = append(entries, on(-1, b))
+	}
+	return stage.Book(t, entries)
+}
+
+func (s shown) has(t *testing.T, want string) {
+	t.Helper()
+	if !strings.Contains(s.line, want) {
+		t.Errorf("the row is %q, without %q", s.line, want)
+	}
+}
+
+type shown struct{ line string }
+
+func row(s *stage.Stage, name string) shown { return shown{s.Line(name)} }
+
+func TestForecast(t *testing.T) {
+	s := open(t, station(t))
+	// The one on hand goes on 5 December. The next is needed 60 days on, less the 4 weeks
+	// of ordering: well after New Year.
+	row(s, "> Cartridge").has(t, "1 pc")
+	s.Sees("order later", "next needed 5 Dec", "it takes 21 days to come, and a week in hand",
+		"Sediment filter: renew cartridge, 1 pc each time", "at 6.5 a pc", "lasts the year")
+	s.Sees("a year costs 39.00") // 6 of 6.50: in 10 days, and every 60 days after, the last in 310
+}
+
+func TestMoreAndFewer(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("-")
+	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 0 {
+		t.Fatalf("on hand %g, want 0", got)
+	}
+	s.Sees("order now", "1 to order now", "z takes it back")
+	row(s, "> Cartridge").has(t, "now")
+	s.Keys("-")
+	row(s, "> Cartridge").has(t, "count it")
+	s.Keys("z+")
+	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 1 {
+		t.Errorf("on hand %g, want 1", got)
+	}
+	s.Misses("order now")
+}
+
+func TestCursorStaysOnItsSpare(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>+")
+	row(s, "> ").has(t, "Thread tape")
+	s.Keys("-")
+	row(s, "> ").has(t, "Thread tape")
+}
+
+func TestCountAndEdit(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("e")
+	s.Clear()
+	s.Keys("3+1<tab>, 5 micron<enter>")
+	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 4 {
+		t.Errorf("on hand %g, want 4", got)
+	}
+	sp, _ := s.Desk.Book.Spare("cartridge")
+	if sp.Name != "Cartridge, 5 micron" || sp.LeadDays != 21 || *sp.Price != 6.5 {
+		t.Errorf("the spare is %+v", sp)
+	}
+	s.Keys("z")
+	if sp, _ := s.Desk.Book.Spare("cartridge"); sp.Name != "Cartridge" || s.Desk.Book.OnHand("cartridge", stage.Today) != 1 {
+		t.Error("one z did not take all of it back")
+	}
+}
+
+func TestEditWithoutChangeWritesNothing(t *testing.T) {
+	s := open(t, station(t))
+	last := s.Desk.Book.Last()
+	s.Keys("e<enter>")
+	if s.Desk.Book.Last() != last {
+		t.Error("something was written")
+	}
+}
+
+func TestAdd(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("a<enter>")
+	s.Sees("give the spare a name")
+	s.Keys("Carbon block<tab>2<tab><tab><backspace>x<tab>14<enter>")
+	s.Sees("is not a number of days")
+	s.Keys("<backspace>9<enter>")
+	sp, ok := s.Desk.Book.Spare("carbon-block")
+	if !ok || sp.LeadDays != 9 || *sp.Price != 14 || s.Desk.Book.OnHand(sp.ID, stage.Today) != 2 {
+		t.Fatalf("the spare is %+v", sp)
+	}
+	row(s, "> ").has(t, "Carbon block")
+	s.Keys("aCarbon block<enter>")
+	if _, ok := s.Desk.Book.Spare("carbon-block-2"); !ok {
+		t.Error("a second of the name has no id of its own")
+	}
+}
+
+func TestRetire(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>R")
+	s.Misses("> Thread tape", "  Thread tape")
+	s.Keys("z")
+	s.Sees("Thread tape")
+}
+
+func TestAFailedWriteKeepsTheForm(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("aPump oil")
+	s.Store.Fail = errDisk
+	s.Keys("<enter>")
+	s.Sees("not saved", "the disk is full", "Pump oil")
+	s.Keys("<enter>")
+	if _, ok := s.Desk.Book.Spare("pump-oil"); !ok {
+		t.Error("the second try did not save")
+	}
+}
+
+type diskError struct{}
+
+func (diskError) Error() string { return "the disk is full" }
+
+var errDisk = diskError{}
+
+func TestFilter(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("/sediment") // by what uses it
+	row(s, "> ").has(t, "Cartridge")
+	s.Misses("Thread tape")
+	s.Keys("<esc>")
+	s.Sees("Thread tape")
+}
+
+func TestPage(t *testing.T) {
+	s := stage.Open(t, station(t), New, 60, 16)
+	s.Keys("<enter>")
+	s.Sees("on hand 1 pc", "+2 pc at 6.5")
+	s.Keys("+")
+	s.Sees("on hand 2 pc")
+	s.Keys("<esc>")
+	s.Sees("on hand")
+}
+
+func TestEmpty(t *testing.T) {
+	s := open(t, new(model.Book))
+	s.Sees("The shelf is empty")
+	s.Exact()
+}
+
+func TestExactAtEverySize(t *testing.T) {
+	s := open(t, stage.Demo(t))
+	for _, keys := range []string{"", "e", "<esc>a", "<esc>/resin", "<enter><enter>"} {
+		s.Keys(keys)
+		s.Exact()
+	}
+}
+
+func TestGolden(t *testing.T) { open(t, stage.Demo(t)).Golden("shelf") }
+
+func TestHostileText(t *testing.T) {
+	for name, text := range stage.Hostile() {
+		t.Run(name, func(t *testing.T) {
+			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
+			s := open(t, station(t, model.Spare{ID: "cartridge", Name: short, Unit: short, LeadDays: 3}))
+			for _, keys := range []string{"", "e", "<esc>", "<enter>"} {
+				s.Keys(keys)
+				s.Exact()
+			}
+		})
+	}
+}
