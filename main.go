@@ -22,6 +22,7 @@ import (
 	"brine/wrasse/storage/exchange"
 	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/command"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 )
 
@@ -67,7 +68,30 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 			}
 			return storage.At(path, now).Create(entries)
 		},
+		WriteTable:    exchange.WriteTable,
+		ReadTable:     readTable,
+		WriteCalendar: writeCalendar,
 	}, args)
+}
+
+// readTable reads a table, in the words of package table.
+func readTable(from io.Reader) ([]table.Row, error) {
+	rows, err := exchange.ReadTable(from)
+	out := make([]table.Row, len(rows))
+	for i, r := range rows {
+		out[i] = table.Row(r)
+	}
+	return out, err
+}
+
+// writeCalendar writes a calendar, in the words of package exchange.
+func writeCalendar(w io.Writer, c command.Calendar) error {
+	events := make([]exchange.Event, len(c.Events))
+	for i, e := range c.Events {
+		events[i] = exchange.Event(e)
+	}
+	return exchange.WriteCalendar(w, exchange.Calendar{Name: c.Name, Stamp: c.Stamp, Sequence: c.Sequence,
+		ToDo: c.ToDo, Alarm: c.Alarm, AlarmAt: c.AlarmAt, Events: events})
 }
 
 // screenOptions are what the screens touch beside the store.
@@ -140,6 +164,9 @@ func (s *store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Bo
 	}
 	if w.Warning != nil {
 		s.warn(w.Warning)
+	}
+	if caution := s.Caution(); caution != "" {
+		s.warn(errors.New(caution))
 	}
 	return w.Book, w.Act, nil
 }

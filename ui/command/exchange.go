@@ -59,15 +59,13 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	if !slices.Contains(formats, format) {
 		return nil, usagef("format %q is not known; give jsonl, csv or ics", format)
 	}
-	for flag, wrong := range map[string]bool{
-		"--salvage goes with jsonl":             e.salvage && format != "jsonl",
-		"--round goes with csv":                 e.round && format != "csv",
-		"--todo and --alarm go with ics":        e.calendar.asked() && format != "ics",
-		"--json goes with no export; see jsonl": p.json,
-	} {
-		if wrong {
-			return nil, usagef("%s", flag)
-		}
+	switch {
+	case e.salvage && format != "jsonl":
+		return nil, usagef("--salvage goes with jsonl, not with %s", format)
+	case e.round && format != "csv":
+		return nil, usagef("--round goes with csv, not with %s", format)
+	case e.calendar.asked() && format != "ics":
+		return nil, usagef("--todo and --alarm go with ics, not with %s", format)
 	}
 	read := p.load
 	if e.salvage {
@@ -160,8 +158,8 @@ func (p *program) importFrom(file string, t tableImport) error {
 	if t.wants(file) {
 		return p.importTable(file, from, t)
 	}
-	if t.by != "" {
-		return usageError{errNotTable}
+	if t != (tableImport{}) {
+		return usagef("--csv, --dry-run, --order and --by go with a table, and %s is no .csv", file)
 	}
 	b, err := p.Import(p.path(), from)
 	if err != nil {

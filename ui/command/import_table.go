@@ -1,7 +1,6 @@
 package command
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -27,8 +26,10 @@ func (t tableImport) wants(file string) bool {
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".csv", ".tsv", ".tab":
 		return true
+	case ".jsonl":
+		return false
 	}
-	return t.csv || t.dry || t.order != ""
+	return t != (tableImport{})
 }
 
 // importTable adds what a table holds to the book, or says what that would be.
@@ -174,6 +175,3 @@ func count(n int, one, many string) string {
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
-
-// errNotTable is what flags of a table are met with elsewhere.
-var errNotTable = errors.New("--by goes with a table; the book format says who by itself")

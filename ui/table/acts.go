@@ -17,6 +17,17 @@ type Act struct {
 	Odd     []string      // values that can be meant but often are a slip
 }
 
+// By is the plan with a name where the table itself gives none.
+func (p Plan) By(who string) Plan {
+	p.Items = slices.Clone(p.Items)
+	for i := range p.Items {
+		if p.Items[i].By == "" {
+			p.Items[i].By = who
+		}
+	}
+	return p
+}
+
 // Acts are what to write, in order, made for a book. Readings that complete a chore
 // done by reading bring its tick, unless the table has it.
 func (p Plan) Acts(b *model.Book) ([]Act, error) {
