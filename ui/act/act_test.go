@@ -111,8 +111,6 @@ func TestRequests(t *testing.T) {
 				`{"on":"2026-05-03","kind":"stock","spare":"salt","change":-2.25}`}},
 		"bought": {Stock{on(day(3)), model.Stock{Spare: "salt", Change: 20}}.Entries,
 			[]string{`{"on":"2026-05-03","kind":"stock","spare":"salt","change":20}`}},
-		"counted": {Count{on(day(3)), "salt", 12}.Entries,
-			[]string{`{"on":"2026-05-03","kind":"stock","spare":"salt","change":12}`}},
 		"one reading": {Read{on(day(3)), []model.Reading{{Gauge: "tap", Value: 248}}}.Entries,
 			[]string{`{"on":"2026-05-03","kind":"reading","gauge":"tap","value":248}`}},
 	} {

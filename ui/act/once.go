@@ -65,17 +65,6 @@ func (r Away) Entries(b *model.Book) ([]model.Entry, error) {
 	return checked(b, r.entries(r.Away))
 }
 
-// Note is a remark.
-type Note struct {
-	Stamp
-	model.Note
-}
-
-// Entries is the note.
-func (r Note) Entries(b *model.Book) ([]model.Entry, error) {
-	return checked(b, r.entries(r.Note))
-}
-
 // Stock is spares bought (+) or used outside a tick (-), in the spare's unit.
 type Stock struct {
 	Stamp
@@ -85,20 +74,6 @@ type Stock struct {
 // Entries is the change of stock.
 func (r Stock) Entries(b *model.Book) ([]model.Entry, error) {
 	return checked(b, r.entries(r.Stock))
-}
-
-// Count says how much of a spare is on the shelf, in the spare's unit, whatever
-// the book thought.
-type Count struct {
-	Stamp
-	Spare  model.ID
-	OnHand float64
-}
-
-// Entries is the change that makes the book agree with the shelf.
-func (r Count) Entries(b *model.Book) ([]model.Entry, error) {
-	change := r.OnHand - b.OnHand(r.Spare, r.On)
-	return checked(b, r.entries(model.Stock{Spare: r.Spare, Change: change}))
 }
 
 // Mix logs a mixed batch. The counter of batches goes up by one, and the salt is

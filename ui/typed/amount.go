@@ -44,40 +44,5 @@ func Value(s string, g model.Gauge, u model.Units) (float64, error) {
 	return total(terms, g.Unit, u)
 }
 
-// Skipped stands for a gauge that was not read, in a line of several readings.
+// Skipped stands for a gauge that was not read, among several that are asked for.
 const Skipped = "-"
-
-// Values reads several readings from one line, in the order of the gauges:
-// `248 6 0`. A `-` leaves one out, as do values missing at the end.
-func Values(line string, gauges []model.Gauge, u model.Units) ([]model.Reading, error) {
-	words := strings.Fields(strings.ReplaceAll(line, ", ", " "))
-	if len(words) == 0 {
-		return nil, fmt.Errorf("nothing typed; give %d numbers, such as 248 6 0", len(gauges))
-	}
-	if len(words) > len(gauges) {
-		return nil, fmt.Errorf("%d values for %d gauges; give one for each of %s", len(words), len(gauges), names(gauges))
-	}
-	var out []model.Reading
-	for i, word := range words {
-		if word == Skipped {
-			continue
-		}
-		v, err := Value(word, gauges[i], u)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", gauges[i].Name, err)
-		}
-		out = append(out, model.Reading{Gauge: gauges[i].ID, Value: v})
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("nothing read; give at least one number, such as 248")
-	}
-	return out, nil
-}
-
-func names(gauges []model.Gauge) string {
-	out := make([]string, len(gauges))
-	for i, g := range gauges {
-		out[i] = g.Name
-	}
-	return strings.Join(out, ", ")
-}

@@ -131,40 +131,6 @@ func TestValueOfASpecificGravity(t *testing.T) {
 	}
 }
 
-func TestValues(t *testing.T) {
-	gauges := []model.Gauge{{ID: "tap", Name: "Tap", Unit: "ppm"}, {ID: "membrane", Name: "Membrane", Unit: "ppm"}, {ID: "product", Name: "Product", Unit: "ppm"}}
-	for line, want := range map[string][]model.Reading{
-		"248 6 0":    {{Gauge: "tap", Value: 248}, {Gauge: "membrane", Value: 6}, {Gauge: "product", Value: 0}},
-		"248, 6, 0":  {{Gauge: "tap", Value: 248}, {Gauge: "membrane", Value: 6}, {Gauge: "product", Value: 0}},
-		"248 - 0":    {{Gauge: "tap", Value: 248}, {Gauge: "product", Value: 0}},
-		"248":        {{Gauge: "tap", Value: 248}},
-		" 248\t6,5 ": {{Gauge: "tap", Value: 248}, {Gauge: "membrane", Value: 6.5}},
-	} {
-		got, err := Values(line, gauges, metric)
-		if err != nil || len(got) != len(want) {
-			t.Errorf("Values(%q) = %v, %v; want %v", line, got, err, want)
-			continue
-		}
-		for i := range want {
-			if got[i].Gauge != want[i].Gauge || got[i].Value != want[i].Value {
-				t.Errorf("Values(%q)[%d] = %v, want %v", line, i, got[i], want[i])
-			}
-		}
-	}
-	for line, says := range map[string]string{
-		"":          "nothing typed",
-		"- - -":     "nothing read",
-		"1 2 3 4":   "4 values for 3 gauges",
-		"248 six 0": "Membrane: ",
-		"248 6+1 0": "one number",
-		"248 6psi":  "psi",
-	} {
-		if got, err := Values(line, gauges, metric); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("Values(%q) = %v, %v; want an error with %q", line, got, err, says)
-		}
-	}
-}
-
 func TestNumber(t *testing.T) {
 	for v, want := range map[float64]string{
 		0: "0", 40: "40", 248: "248", 12345.6: "12346", 0.05: "0.05", 10.5669: "10.57", 1.02642: "1.026",
