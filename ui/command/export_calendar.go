@@ -82,7 +82,7 @@ func originOf(b *model.Book) (string, error) {
 }
 
 func event(b *model.Book, s *schedule.Standing, on model.Date, origin string) Event {
-	about := []string{words.Due(s, on) + ", as of " + words.Day(on, on)}
+	about := []string{words.Due(s, on) + ", as of " + on.String()}
 	minutes := fmt.Sprintf("%d min", s.Chore.Minutes)
 	if w := s.Chore.WaitingMinutes(); w > 0 {
 		minutes += fmt.Sprintf(" and %d waiting", w)
