@@ -60,7 +60,8 @@ type Correction struct {
 	Now, Target float64 // practical salinity
 	WaterC      float64
 	VolumeL     float64 // of the salt water before
-	SaltG       float64 // to add, when it is too weak
+	SaltG       float64 // to add, when it is too weak, at the strength reckoned with
+	FirstG      float64 // what to add first: enough if the salt is as strong as it may be
 	FreshL      float64 // to add, when it is too strong
 	SwapL       float64 // or, when it is too strong and the vat full, to replace by fresh water
 	FinalL      float64 // after adding
@@ -77,7 +78,7 @@ func (c Correction) Needed() bool {
 }
 
 // Correct is the correction of volumeL litres of salt water at waterC from the
-// practical salinity now to target. Salt is reckoned at the low end of s, as in Plan.
+// practical salinity now to target. The first dose of salt is the low end, as in Plan.
 func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, error) {
 	c := Correction{Now: now, Target: target, WaterC: waterC, VolumeL: volumeL, FinalL: volumeL, Strength: s}
 	from, err := water.ReferenceSalinity(now)
@@ -91,6 +92,9 @@ func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, erro
 	switch {
 	case now < target:
 		if c.SaltG, err = water.SaltToRaise(volumeL, waterC, from, to, s.Fraction); err != nil {
+			return c, err
+		}
+		if c.FirstG, err = water.SaltToRaise(volumeL, waterC, from, to, s.High); err != nil {
 			return c, err
 		}
 		c.FinalL, err = volumeAfter(volumeL, waterC, now, target, c.SaltG/1000)

@@ -157,6 +157,7 @@ fault is open.`,
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
+		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
 		p.exportCommand(), p.importCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)

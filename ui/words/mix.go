@@ -73,6 +73,9 @@ func Correction(b *model.Book, c station.Correction) string {
 	switch {
 	case !c.Needed():
 		return fmt.Sprintf("%.1f is near enough to %.1f: nothing to add", c.Now, c.Target)
+	case c.SaltG > c.FirstG+1:
+		return fmt.Sprintf("%.1f is %.1f under %.1f: add %s of the same salt first to %s, likely %s in all",
+			c.Now, off, c.Target, Grams(c.FirstG), Amount(b, c.VolumeL, "L"), Grams(c.SaltG))
 	case c.SaltG > 0:
 		return fmt.Sprintf("%.1f is %.1f under %.1f: add %s of the same salt to %s", c.Now, off, c.Target, Grams(c.SaltG), Amount(b, c.VolumeL, "L"))
 	}

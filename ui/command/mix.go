@@ -1,0 +1,197 @@
+package command
+
+import (
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+type mixOut struct {
+	Kind            string   `json:"kind"` // batch or correction
+	SaltG           float64  `json:"salt_g"`
+	FirstDoseG      float64  `json:"first_dose_g"`
+	MostG           float64  `json:"most_g"`
+	WaterL          float64  `json:"water_l"` // fresh water: of a batch before the salt, of a correction to add
+	FinalL          float64  `json:"final_l"`
+	SwapL           *float64 `json:"swap_l,omitzero"`
+	Now             *float64 `json:"now,omitzero"`
+	Target          float64  `json:"target"` // practical
+	TargetSG        sgOut    `json:"target_sg"`
+	Reference       string   `json:"reference"` // at which an SG typed was taken
+	TemperatureC    float64  `json:"temperature_c"`
+	Strength        float64  `json:"strength"` // active fraction of the dry mix
+	StrengthLow     float64  `json:"strength_low"`
+	StrengthHigh    float64  `json:"strength_high"`
+	StrengthBatches int      `json:"strength_batches"`
+	StrengthFrom    string   `json:"strength_from"`
+	Cautions        []string `json:"cautions"`
+}
+
+// mixFlags are the flags of mix, as typed.
+type mixFlags struct {
+	sampleFlags
+	volume, target, now, salt, by string
+	final, log                    bool
+}
+
+func (p *program) mixCommand() *cobra.Command {
+	var f mixFlags
+	cmd := &cobra.Command{
+		Use:   "mix --volume V --target S",
+		Short: "Print the salt for a batch, or what corrects one",
+		Long: `Print the salt for a batch of --volume fresh water, or with --now what brings that
+much salt water from one salinity to the target. Salinities are practical (35),
+specific gravities at --reference (1.0264sg), mS/cm or g/kg. The strength of the salt
+is learnt from the batches measured in the book; until there are 3 it is taken as dry
+mixes commonly are. With --log the batch is written down: the batch, its count, and
+the salt taken off the shelf.`,
+		Args: wordCount(0, 0, "no words, only flags"),
+		RunE: func(*cobra.Command, []string) error { return p.mix(f) },
+	}
+	f.add(cmd)
+	cmd.Flags().StringVar(&f.volume, "volume", "", "litres, or such as 30gal; of fresh water, with --now of salt water")
+	cmd.Flags().StringVar(&f.target, "target", "", "the salinity to reach")
+	cmd.Flags().StringVar(&f.now, "now", "", "the salinity it has, to correct it")
+	cmd.Flags().BoolVar(&f.final, "final", false, "--volume is that of the finished salt water")
+	cmd.Flags().BoolVar(&f.log, "log", false, "write the batch down")
+	cmd.Flags().StringVar(&f.salt, "salt", "", "the salt put in, to be written down (else the first dose)")
+	cmd.Flags().StringVar(&f.by, "by", "", "who mixed it")
+	return cmd
+}
+
+func (p *program) mix(f mixFlags) error {
+	when, err := p.date()
+	if err != nil {
+		return err
+	}
+	b, err := p.store().Load() // an empty book will do: mixing needs none
+	if err != nil {
+		return err
+	}
+	at, err := f.sample(b.Def().Units)
+	if err != nil {
+		return err
+	}
+	if f.volume == "" || f.target == "" {
+		return usagef("mix takes --volume and --target, such as: wrasse mix --volume 120L --target 35 --temp 25")
+	}
+	volume, err := typed.Amount(f.volume, "L", b.Def().Units)
+	if err != nil {
+		return usagef("--volume: %w", err)
+	}
+	target, err := typed.Salinity(f.target, at)
+	if err != nil {
+		return usagef("--target: %w", err)
+	}
+	strength := station.StrengthOf(b, when.On)
+	if f.now == "" {
+		return p.mixBatch(f, b, at, volume, target.Practical, strength)
+	}
+	if f.log || f.final {
+		return usagef("--log and --final belong to a new batch; a correction takes --now, --volume and --target")
+	}
+	now, err := typed.Salinity(f.now, at)
+	if err != nil {
+		return usagef("--now: %w", err)
+	}
+	return p.mixCorrection(b, at, volume, now.Practical, target.Practical, strength)
+}
+
+func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, target float64, s station.Strength) error {
+	plan := station.Plan
+	if f.final {
+		plan = station.PlanFinal
+	}
+	m, err := plan(volume, at.WaterC, target, s)
+	if err != nil {
+		return err
+	}
+	if f.log {
+		return p.logBatch(f, b, m)
+	}
+	if p.json {
+		out, err := mixJSON("batch", b, at, m.Target, m.FinalL, s)
+		out.SaltG, out.FirstDoseG, out.MostG, out.WaterL = m.SaltG, m.FirstG, m.MostG, m.FreshL
+		if err != nil {
+			return err
+		}
+		return p.printJSON(out)
+	}
+	text := new(page)
+	for _, line := range append(words.Mix(b, m), words.MixCautions(b, m.FinalL)...) {
+		text.line("%s", line)
+	}
+	return text.print(p.Stdout)
+}
+
+// logBatch writes a batch down, with the salt said or the first dose.
+func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
+	if _, err := p.load(); err != nil {
+		return err
+	}
+	grams := math.Round(m.FirstG)
+	if f.salt != "" {
+		var err error
+		if grams, err = typed.Amount(f.salt, "g", b.Def().Units); err != nil {
+			return usagef("--salt: %w", err)
+		}
+	}
+	stamp, err := p.stamp(f.by)
+	if err != nil {
+		return err
+	}
+	return p.write(act.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
+}
+
+func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, target float64, s station.Strength) error {
+	c, err := station.Correct(volume, at.WaterC, now, target, s)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		most, err := station.Correct(volume, at.WaterC, now, target, station.Strength{Fraction: s.Low, High: s.Low})
+		if err != nil {
+			return err
+		}
+		out, err := mixJSON("correction", b, at, target, c.FinalL, s)
+		if err != nil {
+			return err
+		}
+		out.SaltG, out.FirstDoseG, out.MostG, out.WaterL, out.Now = c.SaltG, c.FirstG, most.SaltG, c.FreshL, &c.Now
+		if c.SwapL > 0 {
+			out.SwapL = &c.SwapL
+		}
+		return p.printJSON(out)
+	}
+	text := new(page)
+	text.line("%s", words.Correction(b, c))
+	text.line("now %s", words.Salt(now))
+	text.line("target %s", words.Salt(target))
+	if c.SaltG > 0 {
+		text.line("%s", words.StrengthFrom(s))
+	}
+	text.line("measure once it has mixed an hour: grains that have not dissolved read low")
+	if !b.Empty() {
+		text.line("%s", words.Checked(b, p.today()))
+	}
+	for _, line := range words.MixCautions(b, c.FinalL) {
+		text.line("%s", line)
+	}
+	return text.print(p.Stdout)
+}
+
+// mixJSON is what a batch and a correction have in common.
+func mixJSON(kind string, b *model.Book, at typed.Sample, target, finalL float64, s station.Strength) (mixOut, error) {
+	sg, err := gravities(target)
+	return mixOut{
+		Kind: kind, FinalL: finalL, Target: target, TargetSG: sg, Reference: at.Reference.Name, TemperatureC: at.WaterC,
+		Strength: s.Fraction, StrengthLow: s.Low, StrengthHigh: s.High, StrengthBatches: s.Batches,
+		StrengthFrom: words.StrengthFrom(s), Cautions: words.MixCautions(b, finalL),
+	}, err
+}

@@ -1,0 +1,207 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/model/water"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+type waterOut struct {
+	On                   model.Date     `json:"on"`
+	Book                 string         `json:"book"`
+	Rejection            *float64       `json:"rejection"` // percent, at 20 °C where the temperature was read
+	SaltPassage          *float64       `json:"salt_passage"`
+	RejectionReason      *string        `json:"rejection_reason"`
+	NormalisedFlow       *float64       `json:"normalised_flow_percent"`
+	NormalisedFlowReason *string        `json:"normalised_flow_reason"`
+	WasteRatio           *float64       `json:"waste_ratio"`
+	Stages               []stageOut     `json:"stages"`
+	Causes               []causeOut     `json:"causes"`
+	CannotTell           []string       `json:"cannot_tell"`
+	Cautions             []string       `json:"cautions"`
+	Values               []valueOut     `json:"values"`
+	FirstWeeks           *[2]model.Date `json:"first_weeks"` // first and last day
+}
+
+type stageOut struct {
+	Component model.ID      `json:"component"`
+	Stage     model.Stage   `json:"stage"`
+	Verdict   water.Verdict `json:"verdict"`
+	Because   string        `json:"because"`
+}
+
+type causeOut struct {
+	Cause   string `json:"cause"`
+	Sure    string `json:"sure"`
+	Because string `json:"because"`
+	Next    string `json:"next"`
+}
+
+type valueOut struct {
+	Gauge   model.ID    `json:"gauge"`
+	Name    string      `json:"name"`
+	Unit    string      `json:"unit"`
+	Value   *float64    `json:"value"`
+	Taken   *model.Date `json:"taken"`
+	AgeDays *int        `json:"age_days"`
+	Counts  bool        `json:"counts"`
+}
+
+func (p *program) waterCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "water",
+		Short: "Print the water station's latest values, stage verdicts and what they say",
+		Args:  wordCount(0, 0, "no words, only flags"),
+		RunE: func(*cobra.Command, []string) error {
+			when, err := p.date()
+			if err != nil {
+				return err
+			}
+			b, err := p.load()
+			if err != nil {
+				return err
+			}
+			s := station.Of(b, when.On)
+			if s.Refused != nil {
+				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
+			}
+			if p.json {
+				return p.printJSON(waterJSON(b, s))
+			}
+			return waterText(b, s).print(p.Stdout)
+		},
+	}
+}
+
+func waterJSON(b *model.Book, s *station.Station) waterOut {
+	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
+		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Cautions: append([]string{}, s.Cautions...)}
+	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
+	if passage, ok := s.SaltPassage(); ok {
+		out.SaltPassage = &passage
+	}
+	out.NormalisedFlow, out.NormalisedFlowReason = derivedJSON(s.NormalFlow)
+	out.WasteRatio, _ = derivedJSON(s.WasteRatio)
+	for _, c := range stageParts(b, s.On) {
+		v := s.Verdict(c.Stage)
+		out.Stages = append(out.Stages, stageOut{c.ID, c.Stage, v.Verdict, v.Because})
+	}
+	for _, c := range s.Diagnosis.Causes {
+		out.Causes = append(out.Causes, causeOut{c.Cause, c.Sure.String(), c.Because, c.Next})
+	}
+	for _, v := range s.Values {
+		o := valueOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Unit: v.Gauge.Unit, Counts: v.Counts}
+		if v.Read() {
+			o.Value, o.Taken, o.AgeDays = &v.Value, &v.Taken, &v.Age
+		}
+		out.Values = append(out.Values, o)
+	}
+	if w := s.FirstWeeks; w.From != 0 {
+		out.FirstWeeks = &[2]model.Date{w.From, w.Through}
+	}
+	return out
+}
+
+func derivedJSON(d station.Derived) (value *float64, why *string) {
+	if d.Known() {
+		return &d.Value, nil
+	}
+	return nil, &d.Why
+}
+
+// stageParts are the components in use that are stages, in the order the water flows.
+func stageParts(b *model.Book, on model.Date) []model.Component {
+	var out []model.Component
+	for _, stage := range words.Stages() {
+		for _, c := range b.Components() {
+			if c.Stage == stage && (c.Retired.IsZero() || c.Retired > on) {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+func waterText(b *model.Book, s *station.Station) *page {
+	out := new(page)
+	out.line("%s, %s: the water station", b.Def().Name, words.Today(s.On))
+	u := b.Def().Units
+	var rows [][]string
+	for _, v := range s.Values {
+		if !v.Read() {
+			rows = append(rows, []string{v.Gauge.Name, "not read", "", ""})
+			continue
+		}
+		counts := ""
+		if !v.Counts {
+			counts = "too soon after the start: counts nowhere"
+		}
+		rows = append(rows, []string{v.Gauge.Name, typed.Quantity(v.Value, v.Gauge.Unit, u), age(v.Age), counts})
+	}
+	rows = append(rows,
+		derivedRow("Rejection", "%.1f %%", s.Rejection),
+		derivedRow("Normalised flow", "%.0f %% of the first weeks", s.NormalFlow),
+		derivedRow("Waste ratio", "%.1f to 1", s.WasteRatio))
+	out.table(rows, 1)
+	out.line("")
+	out.line("stages")
+	rows = nil
+	for _, c := range stageParts(b, s.On) {
+		v := s.Verdict(c.Stage)
+		rows = append(rows, []string{c.Name, string(v.Verdict), v.Because})
+	}
+	out.table(rows)
+	out.line("")
+	out.line("what the readings say")
+	for i, c := range s.Diagnosis.Causes {
+		out.line("  %d %s, %s", i+1, c.Cause, c.Sure)
+		out.line("    %s", c.Because)
+		out.line("    next: %s", c.Next)
+	}
+	for _, q := range s.Diagnosis.CannotTell {
+		out.line("  ? %s", q)
+	}
+	for _, c := range s.Cautions {
+		out.line("  ! %s", c)
+	}
+	if len(s.Diagnosis.Causes)+len(s.Diagnosis.CannotTell) == 0 {
+		out.line("  nothing to say yet: wrasse read tap 248 membrane 6 product 0")
+	}
+	out.line("")
+	out.line("easily got wrong")
+	for _, f := range words.Facts(b, s) {
+		for i, line := range text.Wrap(text.Clean(f), factWidth) {
+			if i == 0 {
+				out.line("  - %s", line)
+				continue
+			}
+			out.line("    %s", line)
+		}
+	}
+	return out
+}
+
+// factWidth is the measure that sentences are wrapped to.
+const factWidth = 76
+
+func age(days int) string {
+	if days == 0 {
+		return "today"
+	}
+	return fmt.Sprintf("%d d ago", days)
+}
+
+func derivedRow(name, form string, d station.Derived) []string {
+	if !d.Known() {
+		return []string{name, "no value", "", strings.TrimSpace(d.Why)}
+	}
+	return []string{name, fmt.Sprintf(form, d.Value), age(d.Age), ""}
+}
