@@ -315,17 +315,9 @@ func (b *Book) append(next *model.Book, records []record) error {
 		return put(tx, records)
 	})
 	if err != nil {
-		return b.written(err)
+		return b.notWritten(err)
 	}
 	b.known = &snapshot{next, m, records[len(records)-1].value}
 	b.watch.seen(m)
 	return nil
-}
-
-// written explains an error of writing.
-func (b *Book) written(err error) error {
-	if err == nil || errors.Is(err, errMoved) || errors.Is(err, ErrDamaged) || errors.Is(err, ErrBusy) || errors.Is(err, ErrNoBook) || errors.Is(err, ErrNewer) {
-		return err
-	}
-	return fmt.Errorf("nothing was written to %s: %w; make room or mend the folder, then try again", b.path, err)
 }

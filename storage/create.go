@@ -80,7 +80,7 @@ func (b *Book) create(book *model.Book, records []record, held bool) error {
 			return err
 		})
 	})
-	return b.written(err)
+	return b.notWritten(err)
 }
 
 // vacant makes sure that no book stands where one is to be made.

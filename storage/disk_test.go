@@ -160,7 +160,7 @@ func TestPermissionLost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := string(said); !strings.HasPrefix(got, "6 nothing was written to ") || !strings.Contains(got, "permission denied") {
+	if got := string(said); !strings.HasPrefix(got, "6 nothing was written to ") || !strings.Contains(got, "permission denied; make file and folder writable") {
 		t.Errorf("said %q", got)
 	}
 	whole(t, b)

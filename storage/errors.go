@@ -3,6 +3,8 @@ package storage
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"syscall"
 )
 
 // What a caller can act on; test with errors.Is. The errors themselves are one line and
@@ -61,7 +63,29 @@ func (b *Book) wayOut(err error) string {
 		out = fmt.Sprintf("bring the newest copy back with: wrasse restore %s, or %s", copies[0], salvage)
 	}
 	if errors.Is(err, errHeader) {
-		out += ", or look with: wrasse verify --accept"
+		out += ", or go on with what the other header says: wrasse verify --accept"
 	}
 	return out
+}
+
+// notWritten says that an act was not written, why, and what helps.
+func (b *Book) notWritten(err error) error {
+	if err == nil || errors.Is(err, errMoved) {
+		return err
+	}
+	for _, known := range []error{ErrDamaged, ErrBusy, ErrNoBook, ErrNewer, ErrHolds} {
+		if errors.Is(err, known) {
+			return err
+		}
+	}
+	return fmt.Errorf("nothing was written to %s: %w; %s", b.path, err, remedy(err))
+}
+
+// remedy is what helps against an error of writing. bbolt does not pass on the cause of
+// every one, so the common one of a full disk is also the last guess.
+func remedy(err error) string {
+	if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
+		return "make file and folder writable and try again, or name another book with --book"
+	}
+	return "make room on the disk or mend the folder, and try again"
 }

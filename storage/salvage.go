@@ -181,10 +181,41 @@ func (s *salvage) book() (*model.Book, []string) {
 			return book, lost
 		}
 		i := int(entry.Seq) - 1
+		n := len(log)
 		lost = append(lost, fmt.Sprintf("entry %d can't stand without what is lost: %v", log[i].Seq, entry.Err))
-		log = slices.Delete(log, i, i+1)
+		log = slices.Concat(log[:i], s.without(log[i+1:], entry.Err))
+		if more := n - 1 - len(log); more > 0 {
+			lost = append(lost, fmt.Sprintf("%d later entries can't stand for the same reason", more))
+		}
 	}
 }
+
+// without leaves out the entries that refer to the same thing as one that could not
+// stand because it is not defined, up to where it is defined again. Each of them would
+// otherwise cost a fold of the whole log.
+func (s *salvage) without(log []model.Entry, because error) []model.Entry {
+	var field *model.FieldError
+	if !errors.As(because, &field) || !slices.Contains(defining, model.Kind(field.Field)) {
+		return log
+	}
+	var out []model.Entry
+	refers := fmt.Appendf(nil, "%q:%q", field.Field, field.Value)
+	defines := fmt.Appendf(nil, `"kind":%q,"id":%q`, field.Field, field.Value)
+	for i, e := range log {
+		raw := s.values[e.Seq]
+		if bytes.Contains(raw, defines) {
+			return append(out, log[i:]...)
+		}
+		if e.Kind != model.KindNote && bytes.Contains(raw, refers) {
+			continue
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// defining are the kinds of entry that others refer to by a field of the same name.
+var defining = []model.Kind{model.KindPlace, model.KindComponent, model.KindCounter, model.KindGauge, model.KindSpare, model.KindChore}
 
 // renumbered is a log numbered 1, 2, 3 and so on, with what points at its entries. An
 // amend of an entry that is gone points at nothing, and so will not fold.

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -76,6 +77,37 @@ func TestSalvage(t *testing.T) {
 	}
 	if e := book.Written(book.Last()); e.Act != e.Seq || e.Body.(model.Note).Text != "second of two" {
 		t.Errorf("the rest of an act: %+v", e)
+	}
+	importable(t, book)
+}
+
+// Where the definition of a chore is lost its ticks can't stand, until it is defined again.
+func TestSalvageWithoutADefinition(t *testing.T) {
+	log := logOf(400)
+	log[300] = log[5] // the chore
+	b := made(t, log)
+	raw, err := os.ReadFile(b.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw[bytes.Index(raw, []byte(`{"seq":6,`))] = '['
+	book, lost, err := copyOf(t, raw).Salvage()
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, after := 0, 0
+	for i, e := range log {
+		if e.Kind == model.KindTick && i < 300 {
+			before++
+		} else if e.Kind == model.KindTick {
+			after++
+		}
+	}
+	if got := len(book.Ticks("clean-pump")); got != after || book.Last() != model.Seq(400-1-before) {
+		t.Errorf("%d ticks of %d entries saved, want %d of %d", got, book.Last(), after, 400-1-before)
+	}
+	if len(lost) != 3 || !strings.Contains(lost[2], fmt.Sprintf("%d later entries", before-1)) {
+		t.Errorf("lost %q", lost)
 	}
 	importable(t, book)
 }
