@@ -87,8 +87,12 @@ func (c *Choice) Render(w, h int) string {
 	th := c.root.theme
 	lines := []string{th.Title.Render(text.Clean(c.Title))}
 	from := Window(c.at, len(c.Options), h-1)
+	widest := 0
+	for _, o := range c.Options {
+		widest = max(widest, text.Width(text.Clean(o.Label)))
+	}
 	for i, o := range c.Options[from:] {
-		row := string(o.Letter) + "  " + text.Clean(o.Label)
+		row := string(o.Letter) + "  " + text.Fit(text.Clean(o.Label), min(widest, w))
 		if from+i == c.at {
 			row = th.Cursor.Render(th.Mark + " " + row)
 		} else {

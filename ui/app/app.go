@@ -50,6 +50,8 @@ type Options struct {
 	Book model.BookDef
 	// Demo says that the store holds the throw-away demo book.
 	Demo bool
+
+	after func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // makes timers; nil means tea.Tick
 }
 
 // App is the program, made but not running. Make one with New.
@@ -96,6 +98,7 @@ func New(store desk.Store, o Options) *App {
 		Init:    a.Desk.Init,
 		Msg:     a.msg,
 		Linger:  a.Desk.Linger,
+		After:   o.after,
 	})
 	return a
 }

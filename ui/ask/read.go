@@ -51,7 +51,7 @@ func Readings(d *desk.Desk, gauges []model.ID) tea.Cmd {
 		fields = append(fields, form.Field{Name: fieldRunning, Label: "min run", Cells: 4, Limit: 5,
 			Hint: fmt.Sprintf("minutes the unit had run; under %d a reading counts nowhere; may stay empty", model.SettledMinutes)})
 	}
-	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Value: "today", Cells: 10, Limit: 40, Hint: "a date, yesterday, 3d, monday"})
+	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Cells: 10, Limit: 40, Hint: "empty is today; yesterday, 3d, monday, 5 nov"})
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
 		Title: r.title(), Fields: fields, OneLine: true, SpaceMoves: true,
 		Problems: r.problems, Queries: r.queries, Notes: r.notes,
@@ -170,14 +170,14 @@ func (r *readings) problems(v form.Values) map[string]string {
 	if len(list) == 0 && len(out) == 0 {
 		out[string(r.gauges[0].ID)] = "nothing typed yet; give at least one reading"
 	}
-	if _, err := typed.Date(v[fieldDate], r.desk.Today()); err != nil {
+	if _, err := day(v[fieldDate], r.desk.Today()); err != nil {
 		out[fieldDate] = err.Error()
 	}
 	return out
 }
 
 func (r *readings) queries(v form.Values) map[string]string {
-	w, err := typed.Date(v[fieldDate], r.desk.Today())
+	w, err := day(v[fieldDate], r.desk.Today())
 	if err != nil {
 		return nil
 	}
@@ -229,6 +229,6 @@ func (r *readings) notes(v form.Values) []string {
 
 func (r *readings) save(v form.Values) ui.Job {
 	list, _ := r.values(v)
-	w, _ := typed.Date(v[fieldDate], r.desk.Today()) // checked as a problem
+	w, _ := day(v[fieldDate], r.desk.Today()) // checked as a problem
 	return r.desk.Job("logging readings", act.Read{Stamp: act.Stamp{On: w.On, By: r.desk.By}, Readings: list}, nil)
 }

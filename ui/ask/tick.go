@@ -101,7 +101,8 @@ func (w *walk) write() tea.Cmd {
 // ticked is what follows a written tick.
 func ticked(d *desk.Desk, first model.ID, after func(model.ID), read []model.ID) tea.Cmd {
 	if first != "" {
-		d.Root.Say(act.SayAct(d.Book, d.Book.Last()) + " · z takes it back · G: how hard was it to get at?")
+		c, _ := d.Book.Component(first)
+		d.Root.Say("ticked " + c.Name + " · G: how hard was it to get at? · z takes it back")
 	}
 	if after != nil {
 		after(first)
@@ -166,7 +167,7 @@ func TickAsk(d *desk.Desk, chores []model.ID, after func(first model.ID)) tea.Cm
 	}
 	spec := form.Spec{
 		Title:    title,
-		Fields:   []form.Field{{Name: fieldDate, Label: "done", Value: "today", Cells: 18, Limit: 40, Hint: "a date, 3d, monday; about 2w is a guess; about alone: about today"}},
+		Fields:   []form.Field{{Name: fieldDate, Label: "done", Cells: 18, Limit: 40, Hint: "empty is today; 3d, monday, 5 nov; about, about 2w: a guess"}},
 		Problems: func(v form.Values) map[string]string { return tickProblems(d, v) },
 		Queries: func(v form.Values) map[string]string {
 			w, err := when(v[fieldDate], d.Today())
@@ -214,10 +215,18 @@ func foundField(b *model.Book, id model.ID, several bool) (f form.Field, ok bool
 	return f, true
 }
 
-// when reads the date of a tick; "about" alone is about today.
+// when reads the date of a tick; nothing typed is today, "about" alone about today.
 func when(s string, today model.Date) (typed.When, error) {
 	if strings.EqualFold(strings.TrimSpace(s), "about") {
 		return typed.When{On: today, About: true}, nil
+	}
+	return day(s, today)
+}
+
+// day reads a date; nothing typed is today.
+func day(s string, today model.Date) (typed.When, error) {
+	if strings.TrimSpace(s) == "" {
+		return typed.When{On: today}, nil
 	}
 	return typed.Date(s, today)
 }

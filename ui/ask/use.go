@@ -52,7 +52,7 @@ func Usage(d *desk.Desk, counter model.ID) tea.Cmd {
 			{Letter: 'n', Value: "", Label: "no"}, {Letter: 's', Value: "s", Label: "start it now"},
 		}})
 	}
-	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Value: "today", Cells: 18, Limit: 40, Hint: "a date, yesterday, 3d, monday"})
+	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Cells: 18, Limit: 40, Hint: "empty is today; yesterday, 3d, monday, 5 nov"})
 	s := ui.NewFormSheet(d.Root, form.Spec{
 		Title: "Log usage", Fields: fields,
 		Problems: u.problems, Queries: u.queries, Notes: u.notes,
@@ -108,14 +108,14 @@ func (u *usage) problems(v form.Values) map[string]string {
 	if _, err := u.amount(v); err != nil {
 		out[fieldAmount] = err.Error()
 	}
-	if _, err := typed.Date(v[fieldDate], u.desk.Today()); err != nil {
+	if _, err := day(v[fieldDate], u.desk.Today()); err != nil {
 		out[fieldDate] = err.Error()
 	}
 	return out
 }
 
 func (u *usage) queries(v form.Values) map[string]string {
-	w, err := typed.Date(v[fieldDate], u.desk.Today())
+	w, err := day(v[fieldDate], u.desk.Today())
 	if err != nil {
 		return nil
 	}
@@ -206,8 +206,8 @@ func (u *usage) intercept(s *ui.FormSheet) func(tea.KeyMsg) bool {
 
 func (u *usage) save(v form.Values) ui.Job {
 	c := u.counter(v)
-	n, _ := u.amount(v)                              // checked as a problem
-	w, _ := typed.Date(v[fieldDate], u.desk.Today()) // likewise
+	n, _ := u.amount(v)                       // checked as a problem
+	w, _ := day(v[fieldDate], u.desk.Today()) // likewise
 	return u.desk.Job("logging "+c.Name, act.Use{Stamp: act.Stamp{On: w.On, By: u.desk.By}, Counter: c.ID, Amount: n}, func() tea.Cmd {
 		minutes, ok := u.takes(c, n)
 		if !ok || v[fieldClock] == "" {

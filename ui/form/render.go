@@ -161,13 +161,13 @@ func (f *Form) below(remarks []remark, w int) []string {
 	return out
 }
 
-// labelWidth is the width of the widest label, at most a third of the line.
+// labelWidth is the width of the widest label, at most two fifths of the line.
 func (f *Form) labelWidth(w int) int {
 	widest := 0
 	for _, d := range f.fields {
 		widest = max(widest, text.Width(text.Clean(d.Label)))
 	}
-	return min(widest, max(w/3, 0))
+	return min(widest, max(w*2/5, 0))
 }
 
 // optionsWidth is the room all options of a choice take side by side.

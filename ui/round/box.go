@@ -107,12 +107,17 @@ func (b *box) lines(w int) []string {
 	}
 	lines := []string{
 		th.Title.Render("minutes at hand ") + th.Field.Render(shown) + th.Cursor.Render(" ") + "  " + th.Dim.Render(hint),
-		"",
 	}
 	chosen := b.fit.Chores()
 	if len(chosen) == 0 {
 		return append(lines, text.Wrap(nothingFits(b.desk.Round), w)...)
 	}
+	total := fmt.Sprintf("%s, %d of %d min", words.Count(len(chosen), "chore"), b.fit.Used, b.fit.Minutes)
+	if b.fit.Waiting > 0 {
+		total += ", and " + typed.Duration(float64(b.fit.Waiting)) + " of waiting on timers"
+	}
+	lines = append(lines, text.Wrap(total+removed(b.desk.Round, b.fit), w)...)
+	lines = append(lines, "")
 	for _, stop := range b.fit.Stops {
 		lines = append(lines, text.Spread(th.Title.Render(text.Clean(stop.Place.Name)), th.Dim.Render(fmt.Sprintf("set up %d min", stop.Place.Minutes)), min(w, boxWidth)))
 		for _, o := range stop.Openings {
@@ -125,14 +130,6 @@ func (b *box) lines(w int) []string {
 				lines = append(lines, text.Spread(name, right, min(w, boxWidth)))
 			}
 		}
-	}
-	lines = append(lines, "")
-	total := fmt.Sprintf("%s, %d of %d min", words.Count(len(chosen), "chore"), b.fit.Used, b.fit.Minutes)
-	if b.fit.Waiting > 0 {
-		total += ", and " + typed.Duration(float64(b.fit.Waiting)) + " of waiting on timers"
-	}
-	for _, l := range text.Wrap(total+removed(b.desk.Round, b.fit), w) {
-		lines = append(lines, th.Title.Render(l))
 	}
 	return lines
 }

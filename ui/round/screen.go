@@ -42,7 +42,7 @@ func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.KeyMsg:
 		if s.Type(msg) {
-			s.settle()
+			s.narrow()
 		}
 	case desk.Fresh:
 		for id := range s.marked {
@@ -232,6 +232,18 @@ func (s *Screen) move(rows []row, a keys.Action) {
 	}
 	s.at = stops[ui.Step(a, at, len(stops), page)]
 	s.on = rows[s.at].key()
+}
+
+// narrow keeps the cursor on its row while the filter lets it through, and goes to the
+// first one that passes otherwise.
+func (s *Screen) narrow() {
+	rows := s.rows()
+	if i := find(rows, s.on, -1); i < len(rows) && rows[i].stop() && rows[i].key() == s.on {
+		s.at = i
+		return
+	}
+	s.on = key{}
+	s.settle()
 }
 
 // settle finds the row the cursor was on among the rows as they are now.

@@ -10,7 +10,6 @@ import (
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -97,12 +96,15 @@ func (y *year) ahead(w int) []string {
 }
 
 func total(what string, hands, access int, cost float64) string {
-	s := fmt.Sprintf("%s %s hands-on and %s of getting at it", what, typed.Duration(float64(hands)), typed.Duration(float64(access)))
+	s := fmt.Sprintf("%s %s hands-on and %s of getting at it", what, hours(hands), hours(access))
 	if cost > 0 {
 		s += fmt.Sprintf(", spares for %.0f", cost)
 	}
 	return s
 }
+
+// hours is a year's minutes: a day of 24 hours would mean nothing here.
+func hours(minutes int) string { return fmt.Sprintf("%d h", (minutes+30)/60) }
 
 func blankZero(n int) string {
 	if n == 0 {
@@ -127,7 +129,7 @@ func (y *year) past(w int) []string {
 			lines = append(lines, th.Dim.Render(text.Fit(head, 12))+"  "+l)
 		}
 	}
-	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), typed.Duration(float64(p.hands)), typed.Duration(float64(p.access))))
+	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.hands), hours(p.access)))
 	for _, c := range p.counted {
 		say("used", c)
 	}
@@ -165,11 +167,10 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 	within := func(d model.Date) bool { return d > from && d <= on }
 	var out hindsight
 	out.work(b, within)
-	u := b.Def().Units
 	after, end := model.EndOf(from), model.EndOf(on)
 	for _, c := range b.Counters() {
 		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
-			out.counted = append(out.counted, c.Name+": "+typed.Quantity(sum, c.Unit, u))
+			out.counted = append(out.counted, c.Name+": "+words.Amount(b, sum, c.Unit))
 		}
 	}
 	grams, batches := 0.0, 0

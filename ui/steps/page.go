@@ -21,7 +21,8 @@ type Page struct {
 	desk  *desk.Desk
 	bench *Bench
 	ids   []model.ID
-	at    int // which of the lines that can be stood on
+	at    int  // which of the lines that can be stood on
+	moved bool // the cursor was sought: until then the top of the page is shown
 }
 
 // New is the page of chores.
@@ -69,8 +70,14 @@ func (p *Page) Act(a keys.Action) tea.Cmd {
 	}
 	p.at = min(p.at, len(stops)-1)
 	current := lines[stops[p.at]]
+	if !p.moved && stops[p.at] >= h && (a == keys.Down || a == keys.PageDown || a == keys.Mark || a == keys.Open || a == keys.Timer) {
+		p.moved = true // a step nobody has seen yet is not acted on
+		return nil
+	}
+	p.moved = true
 	switch a {
 	case keys.Up, keys.Down, keys.PageUp, keys.PageDown, keys.First, keys.Last:
+		p.moved = a != keys.First
 		p.at = ui.Step(a, p.at, len(stops), max(h-2, 1))
 	case keys.Mark, keys.Open:
 		return p.check(current, stops)

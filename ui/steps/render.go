@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -47,7 +48,7 @@ func (p *Page) Render(w, h int) string {
 	if len(stops) > 0 {
 		k := min(p.at, len(stops)-1)
 		at = stops[k]
-		if k > 0 || at >= h {
+		if k > 0 || p.moved && at >= h {
 			from = ui.Window(at, len(lines), h)
 		}
 	}
@@ -244,7 +245,7 @@ func (p *Page) why(c model.Chore, w int) []line {
 			sentence += "; " + l.Why
 		}
 		if l.Dates != "" {
-			sentence += "; " + l.Dates
+			sentence += "; " + strings.ReplaceAll(l.Dates, "  lim", ", limit")
 		}
 		if l.Decides && len(s.Clocks) > 1 {
 			sentence += " - decides"
@@ -310,24 +311,25 @@ func tickLine(c model.Chore, t model.TickRecord, before, on model.Date) string {
 	case found == "":
 		found = "-"
 	}
-	s := text.Fit(t.On.Format("2 Jan 2006"), 12) + text.Fit(found, 11)
+	var parts []string
 	if !before.IsZero() {
-		s += fmt.Sprintf(" after %d d", t.On.Sub(before))
+		parts = append(parts, fmt.Sprintf("after %d d", t.On.Sub(before)))
 	}
 	if !t.Planned.IsZero() {
 		switch late := t.On.Sub(t.Planned); {
 		case late > 0:
-			s += fmt.Sprintf(", %d d late", late)
+			parts = append(parts, fmt.Sprintf("%d d late", late))
 		case late < 0:
-			s += fmt.Sprintf(", %d d early", -late)
+			parts = append(parts, fmt.Sprintf("%d d early", -late))
 		}
 	}
 	if t.Minutes != nil {
-		s += fmt.Sprintf(", %d min", *t.Minutes)
+		parts = append(parts, fmt.Sprintf("%d min", *t.Minutes))
 	}
 	if t.By != "" {
-		s += ", by " + t.By
+		parts = append(parts, "by "+t.By)
 	}
+	s := text.Fit(t.On.Format("2 Jan 2006"), 13) + text.Fit(found, 11) + " " + strings.Join(parts, ", ")
 	if t.Note != "" {
 		s += "  " + t.Note
 	}

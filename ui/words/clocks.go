@@ -83,7 +83,7 @@ func life(b *model.Book, c *schedule.ClockStanding) string {
 	half := "half last " + rough(b, c.Median, c.Unit)
 	switch c.Plan.By {
 	case schedule.PlanRule:
-		return "rule: every " + stated
+		return "rule: every " + every(b, c)
 	case schedule.PlanCost:
 		return half + ", cheapest renewed at " + rough(b, c.Plan.Age, c.Unit)
 	case schedule.PlanMedian:
@@ -91,7 +91,7 @@ func life(b *model.Book, c *schedule.ClockStanding) string {
 	}
 	reserve := "; " + odds(c.Plan.Quantile) + " may fail before it is done"
 	if c.Clock.Rule == model.RuleEvery {
-		return "the log makes the rule, every " + stated + ", shorter: " + half + reserve
+		return "the log makes the rule, every " + every(b, c) + ", shorter: " + half + reserve
 	}
 	return "usually lasts " + stated + reserve
 }
@@ -115,6 +115,11 @@ func Stated(b *model.Book, c *schedule.ClockStanding) string {
 		return Span(c.Clock.Every)
 	}
 	return Exact(b, c.Life, c.Unit)
+}
+
+// every is a declared life after the word: "every week", "every 6 months".
+func every(b *model.Book, c *schedule.ClockStanding) string {
+	return strings.TrimPrefix(Stated(b, c), "1 ")
 }
 
 // Span is a length of time in words: "6 months".

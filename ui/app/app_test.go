@@ -1,0 +1,236 @@
+package app
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/text"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// alone is a store nobody else writes to, and that says so at once.
+type alone struct{ *desk.Memory }
+
+func (alone) Wait(<-chan struct{}) bool { return false }
+
+// window is the whole program in a window, driven by messages.
+type window struct {
+	*App
+	t     *testing.T
+	now   time.Time
+	due   func(time.Time) tea.Msg // the timer last made
+	rang  strings.Builder
+	ended bool
+}
+
+// open runs the program on a book.
+func open(t *testing.T, book *model.Book, w, h int) *window {
+	t.Helper()
+	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
+	p.App = New(alone{desk.NewMemory(book)}, Options{
+		Out: &p.rang, Getenv: func(string) string { return "" }, Now: func() time.Time { return p.now },
+		after: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
+			p.due = f
+			return nil
+		},
+	})
+	t.Cleanup(p.Desk.Close)
+	p.send(tea.WindowSizeMsg{Width: w, Height: h})
+	p.run(p.Root.Init())
+	return p
+}
+
+// demo runs it on the demo book.
+func demo(t *testing.T, w, h int) *window {
+	t.Helper()
+	store, err := Demo(model.NewDate(2026, time.November, 25))
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, _ := store.Load()
+	return open(t, book, w, h)
+}
+
+func (p *window) send(msg tea.Msg) {
+	_, cmd := p.Root.Update(msg)
+	p.run(cmd)
+}
+
+func (p *window) run(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.BatchMsg:
+		for _, c := range msg {
+			p.run(c)
+		}
+	case tea.QuitMsg:
+		p.ended = true
+	default:
+		p.send(msg)
+	}
+}
+
+func (p *window) keys(keys ...string) {
+	named := map[string]tea.KeyType{"enter": tea.KeyEnter, "esc": tea.KeyEsc, "down": tea.KeyDown, "up": tea.KeyUp, "tab": tea.KeyTab}
+	for _, k := range keys {
+		if typ, ok := named[k]; ok {
+			p.send(tea.KeyMsg{Type: typ})
+			continue
+		}
+		p.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)})
+	}
+}
+
+// second lets the clock go on and the countdown's timer fire.
+func (p *window) second(d time.Duration) {
+	p.now = p.now.Add(d)
+	if p.due == nil {
+		p.t.Fatal("no timer runs")
+	}
+	due := p.due
+	p.due = nil
+	p.send(due(p.now))
+}
+
+func (p *window) screen() string { return ansi.Strip(p.Root.View()) }
+
+func (p *window) sees(texts ...string) {
+	p.t.Helper()
+	for _, want := range texts {
+		if !strings.Contains(p.screen(), want) {
+			p.t.Fatalf("%q is not on the screen:\n%s", want, p.screen())
+		}
+	}
+}
+
+// exact checks a screen at the sizes the program is made for, and one too small.
+func (p *window) exact() {
+	p.t.Helper()
+	for _, size := range [][2]int{{1, 1}, {39, 11}, {40, 12}, {60, 16}, {80, 24}, {101, 31}, {120, 40}, {200, 50}} {
+		lines := strings.Split(p.Root.Render(size[0], size[1]), "\n")
+		if len(lines) != size[1] {
+			p.t.Fatalf("%v: %d lines", size, len(lines))
+		}
+		for _, l := range lines {
+			if text.Width(l) != size[0] {
+				p.t.Fatalf("%v: a line of %d cells: %q", size, text.Width(l), l)
+			}
+		}
+	}
+}
+
+func TestFirstFrameShowsTheRound(t *testing.T) {
+	p := demo(t, 80, 24)
+	p.sees("Library reef", "Wed 25 Nov 2026 · 1 broken · 1 past limit · 3 late · 2 today", "[Round]  Water  Gear  Shelf  Rethink  Log",
+		"now 96 min, and 44 to get at it", "> DI resin", "d tick")
+	p.keys("q")
+	if !p.ended {
+		t.Error("q does not end the program from a view")
+	}
+}
+
+func TestViewsAndHelp(t *testing.T) {
+	p := demo(t, 80, 24)
+	for _, view := range []string{"2", "3", "4", "5", "6", "1"} {
+		p.keys(view)
+		p.exact()
+		p.keys("?")
+		p.sees("any view or page")
+		p.exact()
+		p.keys("esc")
+	}
+	p.sees("[Round]")
+	p.keys("?")
+	golden(p, "help")
+}
+
+func TestNewBookAsksAndTheDemoIsEntered(t *testing.T) {
+	p := open(t, new(model.Book), 80, 24)
+	p.sees("A new book", "name of the book")
+	golden(p, "first-start")
+	p.keys("up", "d", "enter")
+	p.sees("Library reef (demo)", "> DI resin")
+	p.keys("d", "f")
+	p.sees("ticked DI resin")
+}
+
+func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
+	p := demo(t, 80, 24)
+	p.keys("j", "j", "enter", "down", "down", "down", "s")
+	p.sees("45:00 left, until 08:15")
+	p.keys("esc")
+	p.sees("Soak: 45:00 left, until 08:15")
+	p.keys("q")
+	p.sees("Soak runs until 08:15", "Quit all the same?")
+	if p.ended {
+		t.Fatal("quit without asking")
+	}
+	p.keys("n")
+	p.second(20 * time.Minute)
+	p.sees("Soak: 25:00 left")
+	if p.rang.Len() != 0 {
+		t.Fatal("rang too early")
+	}
+	p.second(25 * time.Minute)
+	p.sees("Soak: the time is up")
+	if p.rang.String() != "\a" {
+		t.Errorf("the bell wrote %q", p.rang.String())
+	}
+	p.keys("q")
+	if !p.ended {
+		t.Error("an ended countdown holds quitting back")
+	}
+}
+
+func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
+	p := open(t, new(model.Book), 80, 24)
+	p.keys("Home reef", "enter", "enter")
+	p.sees("Home reef", "11 today", "> Thermometers")
+	p.exact()
+}
+
+func golden(p *window, name string) {
+	p.t.Helper()
+	for _, size := range [][2]int{{60, 16}, {80, 24}, {120, 40}, {200, 50}} {
+		p.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		var b strings.Builder
+		for line := range strings.SplitSeq(p.screen(), "\n") {
+			b.WriteString(strings.TrimRight(line, " ") + "\n")
+		}
+		path := filepath.Join("testdata", "golden", name+"-"+sizeName(size)+".txt")
+		if *update {
+			if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+				p.t.Fatal(err)
+			}
+			if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+				p.t.Fatal(err)
+			}
+			continue
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			p.t.Fatalf("%v; write it with go test -update", err)
+		}
+		if b.String() != string(want) {
+			p.t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, b.String())
+		}
+	}
+	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+}
+
+func sizeName(size [2]int) string {
+	return map[int]string{60: "60x16", 80: "80x24", 120: "120x40", 200: "200x50"}[size[0]]
+}

@@ -1,0 +1,129 @@
+package start
+
+import (
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/round"
+	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// open plays the questions over the round of an empty book.
+func open(t *testing.T) *stage.Stage {
+	t.Helper()
+	s := stage.Open(t, new(model.Book), func(d *desk.Desk) ui.Screen {
+		r := round.New(d, steps.NewBench())
+		r.Begin = func() { d.Root.Push(New(d, model.BookDef{}, func() tea.Cmd { d.Root.Say("the demo"); return nil })) }
+		return r
+	}, 80, 24)
+	s.Keys("<enter>")
+	return s
+}
+
+func TestABookInFewKeys(t *testing.T) {
+	s := open(t)
+	s.Sees("A new book", "name of the book", "volumes in", "RO/DI unit", "chores to begin with")
+	s.Keys("Home reef<enter>")
+	s.Sees("When last done?", "water made a week, in L")
+	s.Keys("<enter>")
+	s.Sees("Home reef is begun", "today", "RO/DI unit")
+	b := s.Desk.Book
+	if b.Def().Name != "Home reef" || b.Def().Units.Volume != "L" || len(b.Chores()) < 30 {
+		t.Fatalf("%+v with %d chores", b.Def(), len(b.Chores()))
+	}
+	if n := s.Desk.Round.Counts; n.Late > 0 || n.PastLimit > 0 {
+		t.Errorf("the first morning is a wall of red: %+v", n)
+	}
+	if s.Desk.Round.Counts.Due == 0 {
+		t.Error("nothing that endangers animals is asked for on the first day")
+	}
+}
+
+func TestAnswersAreTaken(t *testing.T) {
+	s := open(t)
+	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<enter>")
+	s.Sees("water made a week, in gal")
+	s.Keys("20<tab>3:1<tab>3d<tab>about 2 weeks<enter>")
+	b := s.Desk.Book
+	if u := b.Def().Units; u != (model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}) {
+		t.Errorf("units %+v", u)
+	}
+	c, _ := b.CounterByRole(model.RoleWaterMade)
+	if got, want := c.DeclaredRate, 20*3.785411784/7; got < want-1e-9 || got > want+1e-9 {
+		t.Errorf("declared rate %v, want %v", got, want)
+	}
+	if t1 := b.Ticks("read-taps"); len(t1) != 1 || t1[0].On != stage.Today.AddDays(-3) || t1[0].About {
+		t.Errorf("read-taps %+v", t1)
+	}
+	if t2 := b.Ticks("measure-flows"); len(t2) != 1 || t2[0].On != stage.Today.AddDays(-14) || !t2[0].About {
+		t.Errorf("measure-flows %+v", t2)
+	}
+	if _, ok := b.Component("vat"); ok {
+		t.Error("a set that was not chosen is in the book")
+	}
+	sediment, _ := b.Chore("renew-sediment")
+	for _, k := range sediment.Clocks {
+		if k.FeedRatio != 0 && k.FeedRatio != 3 {
+			t.Errorf("feed ratio %v", k.FeedRatio)
+		}
+	}
+}
+
+func TestWrongAnswersHoldBack(t *testing.T) {
+	cases := []struct{ keys, says string }{
+		{"<enter>", "a book has a name"},
+		{"A<enter>lots<enter>", "lots"},
+		{"A<enter><tab>50<enter>", "give parts of waste"},
+		{"A<enter><tab><tab>tomorrow<enter>", "after today"},
+		{"A<enter><tab><tab>soon<enter>", "not a date"},
+	}
+	for _, c := range cases {
+		s := open(t)
+		s.Keys(c.keys)
+		s.Sees(c.says)
+		if !s.Desk.Book.Empty() {
+			t.Errorf("%q: something was written", c.keys)
+		}
+	}
+}
+
+func TestNothingIsWrittenBeforeTheEnd(t *testing.T) {
+	s := open(t)
+	s.Keys("Home<enter>")
+	s.Keys("<esc>")
+	if !s.Desk.Book.Empty() {
+		t.Error("something was written")
+	}
+	s.Sees("wrasse keeps the upkeep")
+	s.Keys("<enter>")
+	s.Sees("A new book")
+}
+
+func TestTheDemoInstead(t *testing.T) {
+	s := open(t)
+	s.Keys("<up>d<enter>")
+	s.Sees("the demo")
+	s.Misses("A new book")
+}
+
+func TestNoSets(t *testing.T) {
+	s := open(t)
+	s.Keys("Bare<tab><tab><tab><tab>n<tab>n<tab>n<enter>")
+	s.Sees("Bare is begun", "No chores yet")
+}
+
+func TestEverySizeAndGolden(t *testing.T) {
+	s := open(t)
+	s.Exact()
+	s.Golden("start")
+	s.Keys("Home reef<enter>")
+	s.Exact()
+	s.Golden("last-done")
+	s.Keys("<enter>")
+	s.Golden("begun")
+}
