@@ -83,8 +83,12 @@ func roundStep(v float64) float64 {
 // of ten: there stand the values that are nothing.
 const nothing = 0.35
 
-// apart is how many lines numbers on the axis are apart at least.
-const apart = 1.6
+// Lines that numbers on the axis are apart: at least, and where 3 and 30 are to stand
+// between the powers of ten.
+const (
+	apart = 1.2
+	roomy = 1.6
+)
 
 // logScale goes from below the floor, where 0 is written, to a round number.
 func (c *Chart) logScale(hi float64, rows int) scale {
@@ -97,7 +101,7 @@ func (c *Chart) logScale(hi float64, rows int) scale {
 	s.marks = append(s.marks, axisMark{0, c.Number(0)})
 	perRow := (s.hi - s.lo) / float64(max(rows-1, 1))
 	last := s.lo
-	halves := math.Log10(3) >= perRow*apart // room for 3, 30 and 300 too
+	halves := math.Log10(3) >= perRow*roomy // room for 3, 30 and 300 too
 	for _, v := range logSteps(c.Floor, math.Pow(10, top)) {
 		at := math.Log10(v)
 		whole := math.Abs(at-math.Round(at)) < 1e-9
