@@ -17,8 +17,10 @@ import (
 // Book is one book's file. Its methods may be called from several goroutines; they run
 // one at a time. Any number of processes may have a Book of one file.
 type Book struct {
-	path string
-	now  func() time.Time
+	path   string
+	target string
+	now    func() time.Time
+	poll   time.Duration
 
 	mu     sync.Mutex // held by the running operation
 	closed bool
@@ -47,20 +49,22 @@ type Written struct {
 	Warning error
 }
 
-// At is the book kept in the file at path. Nothing is opened or made before the first
-// operation. now gives the moments entries are stamped with and the days of the copies.
-func At(path string, now func() time.Time) *Book { return &Book{path: path, now: now} }
+// At is the book kept in the file at path, or in the one that path is a link to. Nothing
+// is opened or made before the first operation. now gives the moments entries are
+// stamped with and the days of the copies.
+func At(path string, now func() time.Time) *Book {
+	target, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		target = path // there is none yet
+	}
+	return &Book{path: path, target: target, now: now, poll: pollEvery}
+}
 
 // Path is the path the book was given.
 func (b *Book) Path() string { return b.path }
 
 // file is where the file lies when path is a link to it.
-func (b *Book) file() string {
-	if target, err := filepath.EvalSymlinks(b.path); err == nil {
-		return target
-	}
-	return b.path
-}
+func (b *Book) file() string { return b.target }
 
 func (b *Book) folder() string { return filepath.Dir(b.file()) }
 

@@ -345,6 +345,56 @@ func TestEachNoticesTheOther(t *testing.T) {
 	}
 }
 
+// A link to the book is followed, and never replaced by what is made for it.
+func TestLink(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	link := filepath.Join(t.TempDir(), "link.db")
+	if err := os.Symlink(b.Path(), link); err != nil {
+		t.Fatal(err)
+	}
+	linked := At(link, b.now)
+	defer linked.Close()
+	write(t, linked, note("through the link"))
+	if got := linked.Backups(); len(got) != 1 || !strings.HasPrefix(got[0], b.Path()) {
+		t.Errorf("copies %v", got)
+	}
+	kept, err := linked.Restore(linked.Backups()[0])
+	if err != nil || !strings.HasPrefix(kept, b.Path()) {
+		t.Fatal(kept, err)
+	}
+	if book := load(t, b); book.Last() != 6 {
+		t.Errorf("%d entries in the file behind the link", book.Last())
+	}
+	if target, err := os.Readlink(link); err != nil || target != b.Path() {
+		t.Errorf("the link leads to %q: %v", target, err)
+	}
+}
+
+// Where the folder can't be watched, as before it is there, the file is looked at now
+// and then.
+func TestNoticedWithoutAWatch(t *testing.T) {
+	b := newBook(t)
+	b.poll = time.Millisecond
+	done := make(chan struct{})
+	defer close(done)
+	answer := make(chan bool)
+	b.watch.changed(b.file()) // so that what follows is new to it
+	go func() { answer <- b.Wait(done) }()
+	write(t, again(t, b), setUp()...)
+	if !<-answer {
+		t.Error("a new book was not noticed")
+	}
+	load(t, b)
+	go func() { answer <- b.Wait(done) }()
+	if err := os.RemoveAll(filepath.Dir(b.Path())); err != nil {
+		t.Fatal(err)
+	}
+	if !<-answer {
+		t.Error("a vanished folder was not noticed")
+	}
+}
+
 func TestClosed(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)

@@ -9,6 +9,11 @@
 // the way to its last entry have been looked at, and no record before its checksum, so
 // damage comes back as ErrDamaged instead of as figures that are not true.
 //
+// Beside a book, in a folder named after it, lie the daily copies that the first act of a
+// day makes; Backup, Restore, Verify, Accept and Salvage are for when something went
+// wrong. All of them read the file page by page through image, which checks each number
+// before it uses it; bbolt itself runs only to write.
+//
 // Layout of the file, schema 1: bucket "log" maps the entry's seq (8 bytes, big-endian)
 // to a version byte, a CRC-32C over key and rest, and the entry as the book format
 // writes it; bucket "meta" holds the schema and the number of entries, sealed alike.

@@ -119,7 +119,7 @@ const pollEvery = 2 * time.Second
 // waited for, and then returns true; or until done is closed or the Book is, and then
 // returns false. One Wait at a time.
 func (b *Book) Wait(done <-chan struct{}) (changed bool) {
-	poll := time.NewTicker(pollEvery)
+	poll := time.NewTicker(b.poll)
 	defer poll.Stop()
 	for {
 		dir, base := b.folder(), filepath.Base(b.file())
