@@ -15,8 +15,8 @@ func NewMaker() *Maker { return &Maker{newMemo()} }
 
 // Make is the round of a book on a date.
 func (m *Maker) Make(b *model.Book, on model.Date) *Round {
-	v := look(b, on, m.memo)
 	chores := b.Chores()
+	v := look(b, on, chores, m.memo)
 	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), sight: v}
 	for i := range chores {
 		comp, _ := b.Component(chores[i].Component)
@@ -71,7 +71,7 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 	if len(starts) == 0 || starts[len(starts)-1].On > on {
 		return 0, false
 	}
-	v := look(b, on, newMemo())
+	v := look(b, on, []model.Chore{c}, newMemo())
 	comp, _ := b.Component(c.Component)
 	planned := v.standing(c, comp).Planned
 	return planned, !planned.IsZero()

@@ -37,19 +37,17 @@ type load struct {
 	rate  rate
 }
 
-func look(b *model.Book, on model.Date, m *memo) *sight {
+// look sees a book on a date, ready for the chores given.
+func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 	v := &sight{
 		book: b, on: on, end: model.EndOf(on), memo: m,
 		series:  b.Series(on),
 		rates:   map[model.ID]rate{},
 		loads:   map[loadKey]*load{},
-		history: map[model.ID]history{},
-		steps:   map[model.ID]int{},
+		history: make(map[model.ID]history, len(chores)),
+		steps:   make(map[model.ID]int, len(chores)),
 		leaders: map[model.ID]model.Component{},
 		shelf:   b.Shelf(on),
-	}
-	for _, c := range b.Counters() {
-		v.rates[c.ID] = v.rateOf(b.Tally(c.ID).UpTo(on), c.DeclaredRate > 0, c.DeclaredRate)
 	}
 	for _, c := range b.Components() {
 		v.leaders[c.ID] = c
@@ -57,15 +55,27 @@ func look(b *model.Book, on model.Date, m *memo) *sight {
 			v.leaders[c.ID], _ = b.Component(c.OpensWith)
 		}
 	}
-	chores := b.Chores()
 	for i := range chores {
 		v.history[chores[i].ID] = newHistory(b, chores[i].ID, on)
 		for _, c := range chores[i].Clocks {
-			v.carry(c)
+			switch c.Kind {
+			case model.ClockUsage:
+				v.count(c.Counter)
+			case model.ClockLoad:
+				v.carry(c)
+			}
 		}
 	}
 	v.slips = learnSlips(v, chores)
 	return v
+}
+
+// count works out the rate of a counter, unless it is known already.
+func (v *sight) count(counter model.ID) {
+	if _, known := v.rates[counter]; !known {
+		c, _ := v.book.Counter(counter)
+		v.rates[counter] = v.rateOf(v.book.Tally(counter).UpTo(v.on), c.DeclaredRate > 0, c.DeclaredRate)
+	}
 }
 
 // rateOf is the present rate of amounts, the first of which opens the record. A rate may be declared as 0: litres of
@@ -90,7 +100,7 @@ func (v *sight) rateOf(amounts []model.Amount, isDeclared bool, declared float64
 // carry works out the load of a load clock, unless it is known already or the inlet was never read.
 func (v *sight) carry(c model.Clock) {
 	key := loadKey{c.Counter, c.Inlet, c.Outlet}
-	if c.Kind != model.ClockLoad || v.loads[key] != nil {
+	if v.loads[key] != nil {
 		return
 	}
 	carried, ok := v.book.Concentration(c, v.on)
