@@ -86,7 +86,7 @@ const nothing = 0.35
 // Lines that numbers on the axis are apart: at least, and where 3 and 30 are to stand
 // between the powers of ten.
 const (
-	apart = 1.2
+	apart = 1.0
 	roomy = 1.6
 )
 

@@ -1,14 +1,167 @@
 package water
 
 import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
+	"brine/wrasse/model"
 	"brine/wrasse/ui/stage"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
-func TestLook(t *testing.T) {
-	for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 50}, {60, 16}} {
-		s := stage.Open(t, stage.Demo(t), New, size[0], size[1])
-		t.Log("\n" + s.Screen())
+func open(t *testing.T, w, h int) *stage.Stage {
+	t.Helper()
+	return stage.Open(t, stage.Demo(t), New, w, h)
+}
+
+// reading puts a reading into a list of entries.
+func reading(on model.Date, gauge model.ID, v float64) model.Entry {
+	return model.NewEntry(on, model.Reading{Gauge: gauge, Value: v})
+}
+
+func TestGolden(t *testing.T) {
+	open(t, 80, 24).Golden("water")
+	s := open(t, 80, 24)
+	s.Keys("w")
+	s.Golden("water-says")
+	s = open(t, 80, 24)
+	s.Keys("<right><enter>s")
+	s.Golden("water-chart")
+	s = open(t, 80, 24)
+	s.Keys("m")
+	s.Golden("water-mix")
+}
+
+// The same with its colours, the escape character written as ^[.
+func TestGoldenInColour(t *testing.T) {
+	for name, size := range map[string][2]int{"80x24": {80, 24}, "120x40": {120, 40}, "200x50": {200, 50}} {
+		s := open(t, size[0], size[1])
+		got := strings.ReplaceAll(s.Root.Render(size[0], size[1]), "\x1b", "^[") + "\n"
+		path := filepath.Join("testdata", "golden", "water-colour-"+name+".txt")
+		if flag.Lookup("update").Value.String() == "true" {
+			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatalf("%v; write it with go test -update", err)
+		}
+		if got != string(want) {
+			t.Errorf("%s differs; look at the screen, and if it is right, go test -update", path)
+		}
 	}
+}
+
+func TestEverySize(t *testing.T) {
+	s := open(t, 80, 24)
+	s.Exact()
+	for _, keys := range []string{"<enter>", "s", "s", "s<esc>w", "<esc>m"} {
+		s.Keys(keys)
+		s.Exact()
+	}
+}
+
+// An empty book, one whose names are hostile, and one with a single reading.
+func TestPoorBooks(t *testing.T) {
+	for name, text := range stage.Hostile() {
+		if len(text) > model.MaxNameLen {
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			book := stage.Book(t, []model.Entry{
+				model.NewEntry(stage.Today-9, model.BookDef{Name: text, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}),
+				model.NewEntry(stage.Today-9, model.Place{ID: "p", Name: text}),
+				model.NewEntry(stage.Today-9, model.Component{ID: "m", Name: text, Place: "p", Reach: 1, Stage: model.StageMembrane}),
+				model.NewEntry(stage.Today-9, model.Gauge{ID: "g", Name: text, Unit: text, Role: model.RoleTDSTap, Scale: text}),
+				reading(stage.Today-3, "g", 250),
+			})
+			stage.Open(t, book, New, 80, 24).Exact()
+		})
+	}
+	s := stage.Open(t, new(model.Book), New, 80, 24)
+	s.Exact()
+	s.Sees("no stage in the book")
+	for _, keys := range []string{"<right>", "s", "<enter>", "w", "<esc>", "<down>", "m", "<esc>"} {
+		s.Keys(keys)
+		s.Exact()
+	}
+}
+
+// A set of readings logged here changes the verdict, the value and the chart.
+func TestReadingsChangeWhatIsSaid(t *testing.T) {
+	s := open(t, 120, 40)
+	s.Sees("resin spent, likely", "membrane 7", "rejection     96.5 %")
+	s.Keys("r")
+	s.Sees("tap", "membrane", "resin")
+	s.Keys("250 128 0<enter>")
+	s.Keys("<enter>") // the queries: far from the last
+	s.Sees("membrane 128", "rejection", "today")
+	s.Misses("rejection     96.5 %")
+	if s.Line("[View]") == "" || strings.Contains(s.Line("[View]"), "resin spent, likely") {
+		t.Errorf("the strip still says %q", s.Line("[View]"))
+	}
+	s.Keys("z")
+	s.Sees("membrane 7", "rejection     96.5 %")
+}
+
+// Spans and charts are gone through, round the end, and one fills the view.
+func TestChartsAndSpans(t *testing.T) {
+	s := open(t, 80, 24)
+	s.Sees("TDS, ppm · 90 d", "< 1 of 6 >")
+	s.Keys("<right>")
+	s.Sees("Rejection", "change at 95", "< 2 of 6 >")
+	s.Keys("<left><left>")
+	s.Sees("Waste to product", "< 6 of 6 >")
+	s.Keys("<right>s")
+	s.Sees("TDS, ppm · 1 year")
+	s.Keys("s")
+	s.Sees("TDS, ppm · all")
+	s.Keys("ss")
+	s.Sees("TDS, ppm · 90 d")
+	s.Keys("<enter>")
+	s.Misses("stages")
+	s.Sees("R resin renewed", "1 Oct", "tap 259")
+	s.Keys("<esc>")
+	s.Sees("stages")
+}
+
+func TestAdvice(t *testing.T) {
+	s := open(t, 80, 24)
+	s.Keys("w")
+	s.Sees("1 resin spent, likely", "next: ")
+	s.Keys("<end>")
+	s.Sees("half the chlorine for taste")
+	s.Keys("<esc>")
+	s.Sees("TDS, ppm")
+}
+
+// What was read too soon after standing stands in brackets and as a ring.
+func TestTooSoonStandsApart(t *testing.T) {
+	s := open(t, 120, 40)
+	two := 2.0
+	entry := model.NewEntry(stage.Today, model.Reading{Gauge: "tds-membrane", Value: 60, MinutesRunning: &two})
+	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{entry}, nil }); err != nil {
+		t.Fatal(err)
+	}
+	s.Reload()
+	s.Sees("(60 ppm)", "o")
+	s.Keys("w")
+	s.Sees("read again after 10 min of running")
+}
+
+func TestSmallWindowScrolls(t *testing.T) {
+	s := open(t, 60, 16)
+	s.Misses("TDS, ppm")
+	s.Keys("<end>")
+	s.Sees("TDS, ppm")
+	s.Keys("<home>")
+	s.Misses("TDS, ppm")
+	s.Send(tea.WindowSizeMsg{Width: 60, Height: 40})
+	s.Sees("TDS, ppm", "stages")
 }

@@ -37,7 +37,7 @@ func (s *Screen) table() []shown {
 	for _, v := range s.is.Values {
 		row := shown{name: labels[v.Gauge.Role], value: "not read"}
 		if v.Read() {
-			row.value = words.Amount(s.desk.Book, v.Value, v.Gauge.Unit)
+			row.value = text.Clean(words.Amount(s.desk.Book, v.Value, v.Gauge.Unit))
 			row.age = s.age(v.Age)
 			if !v.Counts {
 				row.value = "(" + row.value + ")"
