@@ -19,7 +19,11 @@ type Fill struct {
 // the prefilters meanwhile: they see the waste stream too.
 func (s *Station) Fill(b *model.Book, litres float64) Fill {
 	f := Fill{ProductL: litres}
-	if q := s.Of(model.RoleFlowProduct); q.Read() && q.Value > 0 {
+	q := s.Of(model.RoleFlowProduct)
+	if q.Read() && !q.Counts && q.Before != nil {
+		q.Value = *q.Before // the unit had only just started
+	}
+	if q.Read() && q.Value > 0 {
 		f.FlowLH, f.Taken = q.Value, q.Taken
 		f.Minutes = litres / q.Value * 60
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
@@ -114,15 +115,24 @@ func (r *readings) title() string {
 	return "Readings"
 }
 
-// hint is the last reading of a gauge and its unit.
+// hint is how a gauge is read, and its last reading or its unit.
 func (r *readings) hint(g model.Gauge) string {
+	how, more := station.Hint(g), "; a space or tab goes on"
+	if how != "" {
+		how, more = how+"; ", ""
+	}
+	return how + r.last(g) + more
+}
+
+// last is the last reading of a gauge, or its unit.
+func (r *readings) last(g model.Gauge) string {
 	unit := typed.UnitName(typed.Unit(g.Unit, r.desk.Book.Def().Units))
 	all := r.desk.Book.Readings(g.ID)
 	if len(all) == 0 {
-		return "in " + unit + "; a space or tab goes on"
+		return "in " + unit
 	}
 	last := all[len(all)-1]
-	return fmt.Sprintf("last %s on %s; a space or tab goes on", typed.Quantity(last.What.Value, g.Unit, r.desk.Book.Def().Units), words.Day(last.On, r.desk.Today()))
+	return fmt.Sprintf("last %s on %s", typed.Quantity(last.What.Value, g.Unit, r.desk.Book.Def().Units), words.Day(last.On, r.desk.Today()))
 }
 
 // values are the readings typed so far that can be read, and problems with the rest.
@@ -195,8 +205,28 @@ func (r *readings) queries(v form.Values) map[string]string {
 	return out
 }
 
-// notes are what the readings come to while they are typed.
+// notes are how long to let the unit run first, until that is said, and what the
+// readings come to while they are typed.
 func (r *readings) notes(v form.Values) []string {
+	var out []string
+	ran, err := runningMinutes(v[fieldRunning])
+	switch {
+	case err != nil:
+	case ran == nil:
+		if say := station.LetRun(r.desk.Book, r.gauges, r.desk.Today()); say != "" {
+			out = append(out, say)
+		}
+	case *ran < model.SettledMinutes:
+		out = append(out, fmt.Sprintf("taken under %d min after the start: shown, counts nowhere", model.SettledMinutes))
+	}
+	if rejection, ok := r.rejection(v); ok {
+		out = append(out, fmt.Sprintf("rejection %.1f %%", rejection))
+	}
+	return out
+}
+
+// rejection is that of the tap and the membrane as typed, in percent.
+func (r *readings) rejection(v form.Values) (float64, bool) {
 	list, _ := r.values(v)
 	value := func(role string) (float64, bool) {
 		g, ok := r.desk.Book.GaugeByRole(role)
@@ -210,21 +240,14 @@ func (r *readings) notes(v form.Values) []string {
 	tap, ok1 := value(model.RoleTDSTap)
 	membrane, ok2 := value(model.RoleTDSMembrane)
 	if !ok1 || !ok2 {
-		return nil
+		return 0, false
 	}
 	passage, err := water.SaltPassage(tap, membrane)
 	if err != nil {
-		return nil
+		return 0, false
 	}
 	rejection, err := water.RejectionPercent(passage)
-	if err != nil {
-		return nil
-	}
-	note := fmt.Sprintf("rejection %.1f %%", rejection)
-	if n, err := runningMinutes(v[fieldRunning]); err == nil && n != nil && *n < model.SettledMinutes {
-		note += fmt.Sprintf("; taken under %d min after the start: shown, counts nowhere", model.SettledMinutes)
-	}
-	return []string{note}
+	return rejection, err == nil
 }
 
 func (r *readings) save(v form.Values) ui.Job {

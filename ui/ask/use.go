@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
@@ -40,7 +41,7 @@ func Usage(d *desk.Desk, counter model.ID) tea.Cmd {
 			counter = c.ID
 		}
 	}
-	u := &usage{desk: d}
+	u := &usage{desk: d, is: station.Of(d.Book, d.Today())}
 	fields := []form.Field{{Name: fieldAmount, Label: "amount", Cells: 16, Limit: 60, Hint: "40, 10 gal, 20+18, 100-60"}}
 	if len(counters) > 1 {
 		fields = append(fields, counterField(counters, counter))
@@ -65,6 +66,7 @@ func Usage(d *desk.Desk, counter model.ID) tea.Cmd {
 // usage is the form being filled in.
 type usage struct {
 	desk *desk.Desk
+	is   *station.Station
 	only model.ID // the counter, where there is no choice
 }
 
@@ -146,7 +148,21 @@ func (u *usage) notes(v form.Values) []string {
 			out = append(out, "= "+typed.Quantity(n, c.Unit, units))
 		}
 	}
-	return out
+	return append(out, u.feeds(v)...)
+}
+
+// feeds says what passes the prefilters while water is made: they see the waste too.
+func (u *usage) feeds(v form.Values) []string {
+	c := u.counter(v)
+	n, err := u.amount(v)
+	if err != nil || n <= 0 || c.Role != model.RoleWaterMade || c.Style == model.StyleMeter {
+		return nil
+	}
+	fill := u.is.Fill(u.desk.Book, n)
+	if fill.FeedL == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s through sediment and carbon, at %.1f of waste to 1", words.Amount(u.desk.Book, fill.FeedL, c.Unit), fill.Ratio)}
 }
 
 // takes is how long making an amount takes, where that is known.
