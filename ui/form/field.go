@@ -120,6 +120,9 @@ func (f *field) typed(k tea.KeyMsg) {
 		f.choose(k)
 		return
 	}
+	// Letters that arrive together as "left" or "home" would match the keys of those
+	// names; as a paste they are text and nothing else.
+	k.Paste = k.Paste || k.Type == tea.KeyRunes
 	f.input, _ = f.input.Update(k)
 }
 

@@ -259,6 +259,20 @@ func TestLimitAndHostileText(t *testing.T) {
 }
 
 // A text longer than its field scrolls so that the cursor stays in sight.
+// A terminal may hand over a whole word in one read; it is a word even where a key
+// has that name.
+func TestKeyNamesAreWords(t *testing.T) {
+	f := New(look(), litres())
+	f.Focus("note")
+	f.Set("note", "")
+	for _, word := range []string{"left", "home", "delete", "end"} {
+		f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+	}
+	if got, want := f.Values()["note"], "lefthomedeleteend"; got != want {
+		t.Errorf("typed %q, got %q", want, got)
+	}
+}
+
 func TestLongTextScrolls(t *testing.T) {
 	f := New(look(), Spec{Fields: []Field{{Name: "note", Label: "note", Cells: 12}}})
 	typeText(f, "0123456789abcdefghijklmnop")
