@@ -158,7 +158,7 @@ fault is open.`,
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
 		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(),
+		p.exportCommand(), p.importCommand(), p.sheetCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
 	return root

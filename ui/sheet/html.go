@@ -1,0 +1,169 @@
+package sheet
+
+import (
+	"fmt"
+	"html"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/words"
+)
+
+// The lines there are for what is written down at the station.
+const (
+	readingLines = 4
+	litreLines   = 10
+)
+
+// HTML is the sheet as one page of HTML that needs nothing else.
+func (s Sheet) HTML() string {
+	p := pageHTML{}
+	p.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
+	p.put("<meta name=\"viewport\" content=\"width=device-width\">\n")
+	p.element("title", "", s.Book+": wall sheet, "+s.span())
+	p.put("<style>\n" + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"wall\">\n")
+	p.element("h1", "", s.Book)
+	p.put("<p class=\"span\">" + esc(s.span()) + "</p>\n")
+	p.element("p", "basis", s.basis())
+	for _, b := range s.Broken {
+		p.element("p", "broken", "Broken now: "+b)
+	}
+	s.htmlRows(&p)
+	p.element("p", "legend", howTo+" "+strings.Join(legend(), "; ")+".")
+	p.put("<div class=\"written\">\n")
+	s.htmlReadings(&p)
+	s.htmlLitres(&p)
+	p.put("</div>\n")
+	p.list("cautions", s.Cautions)
+	p.put("</section>\n")
+	if len(s.Jobs) > 0 {
+		p.put("<section class=\"jobs\">\n")
+		for _, j := range s.Jobs {
+			j.html(&p)
+		}
+		p.put("</section>\n")
+	}
+	p.put("</body>\n</html>\n")
+	return p.b.String()
+}
+
+func (s Sheet) htmlRows(p *pageHTML) {
+	p.put("<table class=\"due\">\n<thead><tr><th class=\"when\">due</th><th>chore</th><th class=\"where\">where</th><th class=\"min\">min</th>")
+	for _, w := range s.Weeks {
+		p.element("th", "week", words.Day(w, s.On)+" –")
+	}
+	p.put("</tr></thead>\n<tbody>\n")
+	for _, r := range s.Rows {
+		class := ""
+		if r.Late {
+			class = " class=\"late\""
+		}
+		p.put("<tr" + class + ">")
+		p.element("td", "when", r.When)
+		p.put("<td class=\"what\">" + esc(r.What) + " <small>" + esc(r.ID) + "</small></td>")
+		p.element("td", "where", r.Where)
+		p.element("td", "min", r.Minutes)
+		for _, week := range r.Visits {
+			p.put("<td class=\"boxes\">" + r.boxesHTML(week) + "</td>")
+		}
+		p.put("</tr>\n")
+	}
+	if len(s.Rows) == 0 {
+		p.put(fmt.Sprintf("<tr><td colspan=\"%d\">Nothing is due in these weeks.</td></tr>\n", 4+len(s.Weeks)))
+	}
+	p.put("</tbody>\n</table>\n")
+}
+
+// maxAbreast is how many boxes stand abreast in a week. Of more, one box says how many.
+const maxAbreast = 3
+
+// boxesHTML is where ticks are written: the days of a week it is due, with room and
+// the letters to ring.
+func (r Row) boxesHTML(week []model.Date) string {
+	if len(week) == 0 {
+		return ""
+	}
+	if len(week) > maxAbreast {
+		return "<div>" + box(fmt.Sprintf("%d times", len(week)), r.Letters) + "</div>"
+	}
+	out := ""
+	for _, day := range week {
+		out += box(day.Format("2."), r.Letters)
+	}
+	return "<div>" + out + "</div>"
+}
+
+func box(day, letters string) string {
+	return "<span class=\"box\"><i>" + esc(day) + "</i><b>" + esc(letters) + "</b></span>"
+}
+
+func (s Sheet) htmlReadings(p *pageHTML) {
+	if len(s.Readings) == 0 {
+		return
+	}
+	p.put("<table class=\"readings\">\n<thead><tr><th>day</th>")
+	for _, r := range s.Readings {
+		p.element("th", "", r)
+	}
+	p.put("</tr></thead>\n<tbody>\n")
+	for range readingLines {
+		p.put("<tr>" + strings.Repeat("<td></td>", 1+len(s.Readings)) + "</tr>\n")
+	}
+	p.put("</tbody>\n</table>\n")
+}
+
+func (s Sheet) htmlLitres(p *pageHTML) {
+	if s.Litres == "" {
+		return
+	}
+	p.put("<table class=\"litres\">\n<thead><tr>")
+	for range 2 {
+		p.element("th", "", "day")
+		p.element("th", "", s.Litres)
+	}
+	p.put("</tr></thead>\n<tbody>\n")
+	for range litreLines / 2 {
+		p.put("<tr>" + strings.Repeat("<td></td>", 4) + "</tr>\n")
+	}
+	p.put("</tbody>\n</table>\n")
+}
+
+func (j Job) html(p *pageHTML) {
+	p.put("<article>\n<h2>" + esc(j.Title) + " <small>" + esc(j.ID) + ", " + esc(j.Takes) + "</small></h2>\n")
+	if j.Needs != "" {
+		p.element("p", "needs", j.Needs)
+	}
+	p.list("cautions", j.Cautions)
+	p.put("<ol>\n")
+	for _, st := range j.Steps {
+		p.element("li", "", st.say())
+	}
+	p.put("</ol>\n</article>\n")
+}
+
+type pageHTML struct{ b strings.Builder }
+
+func (p *pageHTML) put(markup string) { p.b.WriteString(markup) }
+
+// element writes an element of text.
+func (p *pageHTML) element(name, class, content string) {
+	open := name
+	if class != "" {
+		open += " class=\"" + class + "\""
+	}
+	p.put("<" + open + ">" + esc(content) + "</" + name + ">\n")
+}
+
+func (p *pageHTML) list(class string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.put("<ul class=\"" + class + "\">\n")
+	for _, item := range items {
+		p.element("li", "", item)
+	}
+	p.put("</ul>\n")
+}
+
+// esc is text for a page, where nothing in it is markup.
+func esc(s string) string { return html.EscapeString(s) }

@@ -1,0 +1,71 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+// wet are the jobs whose steps are read with wet hands: cleaning and renewing. What
+// comes round twice or more on one sheet is done by heart and has no room there.
+func wet(all []due) []due {
+	var out []due
+	for _, d := range all {
+		c := d.standing.Chore
+		if len(d.on) == 1 && len(c.Steps) > 0 && (c.Work == model.WorkClean || c.Work == model.WorkRenew) {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func job(b *model.Book, d due) Job {
+	c := d.standing.Chore
+	j := Job{Title: text.Clean(typed.ChoreLabel(b, c)), ID: string(c.ID), Takes: fmt.Sprintf("%d min", c.Minutes)}
+	if w := c.WaitingMinutes(); w > 0 {
+		j.Takes += fmt.Sprintf(" + %d waiting", w)
+	}
+	needs, _ := words.Needs(b, d.standing)
+	j.Needs = text.Clean(needs)
+	for _, caution := range c.Cautions {
+		j.Cautions = append(j.Cautions, text.Clean(caution))
+	}
+	for _, s := range c.Steps {
+		j.Steps = append(j.Steps, Step{text.Clean(s.Text), s.TimerMinutes})
+	}
+	return j
+}
+
+// dangers are what each hazard asks for, in a line. Common practice, no source; where
+// local codes or the makers of the equipment say more, they rule.
+var dangers = []struct {
+	hazard model.Hazard
+	line   string
+}{
+	{model.HazardMains, "Mains: unplug before a hand goes into the water; dry hands, drip loops, a residual-current device."},
+	{model.HazardPressure, "Pressure: close the feed and let the pressure off before a housing is opened."},
+	{model.HazardAcid, "Acid: gloves and goggles, fresh air; acid into water, never water onto acid; nothing else with it."},
+	{model.HazardCaustic, "Caustic: gloves and goggles, fresh air; in small amounts into much water."},
+	{model.HazardChlorine, "Chlorine: fresh air, never together with acid; rinse until nothing smells."},
+	{model.HazardLift, "Lifting: in parts, or by two; salt water weighs over a kilogram a litre."},
+	{model.HazardGlass, "Glass and quartz: no force, gloves where it may break."},
+	{model.HazardUV, "Ultraviolet: lamp off and unplugged before the housing is opened; never look at it lit."},
+	{model.HazardOzone, "Ozone: off, and the room aired, before anything is opened."},
+	{model.HazardCO2, "Carbon dioxide: bottle upright and tied, valve closed, room aired."},
+	{model.HazardPalytoxin, "Palytoxin: gloves and goggles, nothing scraped, brushed or heated in the air."},
+}
+
+// cautions are what the chores of the sheet ask to be careful of, each once.
+func cautions(all []due) []string {
+	var out []string
+	for _, d := range dangers {
+		if slices.ContainsFunc(all, func(c due) bool { return slices.Contains(c.standing.Chore.Hazards, d.hazard) }) {
+			out = append(out, d.line)
+		}
+	}
+	return out
+}

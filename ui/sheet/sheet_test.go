@@ -1,0 +1,316 @@
+package sheet
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/starter"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/text"
+)
+
+var today = model.NewDate(2026, time.November, 25)
+
+func fold(t testing.TB, entries []model.Entry) *model.Book {
+	t.Helper()
+	for i := range entries {
+		entries[i].Seq = model.Seq(i + 1)
+	}
+	b, err := model.Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func demo(t testing.TB) (*schedule.Round, Sheet) {
+	t.Helper()
+	b := fold(t, starter.Demo(today))
+	r := schedule.Make(b, today)
+	return r, Make(b, r, DefaultWeeks)
+}
+
+// node is a part of a page as a parser sees it that did not write it.
+type node struct {
+	name  string
+	class string
+	attrs map[string]string
+	text  string
+	kids  []*node
+}
+
+func parse(t testing.TB, page string) *node {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(page))
+	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	root := &node{}
+	stack := []*node{root}
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		top := stack[len(stack)-1]
+		switch v := token.(type) {
+		case xml.StartElement:
+			n := &node{name: v.Name.Local, attrs: map[string]string{}}
+			for _, a := range v.Attr {
+				n.attrs[a.Name.Local] = a.Value
+			}
+			n.class = n.attrs["class"]
+			top.kids = append(top.kids, n)
+			stack = append(stack, n)
+		case xml.EndElement:
+			if top.name != v.Name.Local {
+				t.Fatalf("%s is ended by %s", top.name, v.Name.Local)
+			}
+			stack = stack[:len(stack)-1]
+		case xml.CharData:
+			for _, n := range stack {
+				n.text += string(v)
+			}
+		}
+	}
+	if len(stack) != 1 {
+		t.Fatalf("%s is not ended", stack[len(stack)-1].name)
+	}
+	return root
+}
+
+// all are the nodes below n of a name, and of a class where one is given.
+func (n *node) all(name, class string) []*node {
+	var out []*node
+	for _, k := range n.kids {
+		if k.name == name && (class == "" || k.class == class) {
+			out = append(out, k)
+		}
+		out = append(out, k.all(name, class)...)
+	}
+	return out
+}
+
+func TestPageNeedsNothingElse(t *testing.T) {
+	_, s := demo(t)
+	page := s.HTML()
+	for _, fetched := range []string{"<script", "<link", "<img", "<iframe", "<object", "src=", "href=", "url(", "@import", "http:", "https:", "//", "onload", "javascript"} {
+		if strings.Contains(strings.ToLower(page), fetched) {
+			t.Errorf("the page holds %q", fetched)
+		}
+	}
+}
+
+func TestPageShowsTheRound(t *testing.T) {
+	r, s := demo(t)
+	page := parse(t, s.HTML())
+	wall := page.all("section", "wall")[0]
+	if got := wall.all("p", "basis")[0].text; !strings.Contains(got, "As of Wed 25 Nov 2026") || !strings.Contains(got, "Water made") || !strings.Contains(got, "L a week") {
+		t.Errorf("basis: %s", got)
+	}
+	due := map[string]int{} // boxes by chore
+	for _, v := range r.Visits() {
+		on := v.On
+		if d := v.Standing.Deferred; d != nil && v.Standing.State == schedule.StateDeferred {
+			on = max(on, d.What.Until)
+		}
+		if on < today.AddDays(28) {
+			due[string(v.Standing.Chore.ID)]++
+		}
+	}
+	rows := wall.all("table", "due")[0].all("tbody", "")[0].all("tr", "")
+	if len(rows) != len(due) || len(rows) < 20 {
+		t.Fatalf("%d rows for %d chores due", len(rows), len(due))
+	}
+	letters := map[model.Work]string{model.WorkClean: "c l h f", model.WorkRenew: "c l h f", model.WorkTest: "p f", model.WorkRead: ""}
+	late := 0
+	for _, row := range rows {
+		cells := row.all("td", "")
+		if len(cells) != 4+DefaultWeeks {
+			t.Fatalf("%d cells: %s", len(cells), row.text)
+		}
+		id := cells[1].all("small", "")[0].text
+		i := slices.IndexFunc(r.Standings, func(st schedule.Standing) bool { return string(st.Chore.ID) == id })
+		if i < 0 {
+			t.Fatalf("no chore %s", id)
+		}
+		st := r.Standings[i]
+		if !strings.HasPrefix(cells[1].text, st.Component.Name+": "+st.Chore.Name) || cells[2].text != st.Place.Name {
+			t.Errorf("%s: %q at %q", id, cells[1].text, cells[2].text)
+		}
+		boxes := row.all("span", "box")
+		if len(boxes) != due[id] {
+			t.Errorf("%s: %d boxes for %d days", id, len(boxes), due[id])
+		}
+		for _, b := range boxes {
+			if got := b.all("b", "")[0].text; got != letters[st.Chore.Work] {
+				t.Errorf("%s: letters %q", id, got)
+			}
+		}
+		if row.class == "late" {
+			late++
+		}
+	}
+	if late != r.Counts.Late {
+		t.Errorf("%d rows are late, the round has %d", late, r.Counts.Late)
+	}
+	if len(r.Faults) != len(wall.all("p", "broken")) || len(r.Faults) == 0 {
+		t.Errorf("%d faults", len(r.Faults))
+	}
+}
+
+func TestPageHasRoomToWrite(t *testing.T) {
+	_, s := demo(t)
+	page := parse(t, s.HTML())
+	readings := page.all("table", "readings")[0]
+	if heads := readings.all("th", ""); len(heads) != 4 || heads[1].text != "TDS at the tap, ppm" {
+		t.Errorf("heads of readings: %d", len(heads))
+	}
+	if n := len(readings.all("td", "")); n != 4*readingLines {
+		t.Errorf("%d cells for readings", n)
+	}
+	if n := len(page.all("table", "litres")[0].all("td", "")); n != 2*litreLines {
+		t.Errorf("%d cells for litres", n)
+	}
+	cautions := page.all("section", "wall")[0].all("ul", "cautions")[0].all("li", "")
+	if len(cautions) < 3 || !strings.HasPrefix(cautions[0].text, "Mains: ") {
+		t.Errorf("%d cautions", len(cautions))
+	}
+}
+
+func TestStepsStandOnPagesOfTheirOwn(t *testing.T) {
+	r, s := demo(t)
+	jobs := parse(t, s.HTML()).all("section", "jobs")[0].all("article", "")
+	if len(jobs) < 5 {
+		t.Fatalf("%d jobs", len(jobs))
+	}
+	for _, j := range jobs {
+		i := slices.IndexFunc(r.Standings, func(st schedule.Standing) bool {
+			return strings.HasPrefix(j.text, "\n"+st.Component.Name+": "+st.Chore.Name+" ")
+		})
+		if i < 0 {
+			t.Fatalf("no chore is called so: %s", j.text)
+		}
+		c := r.Standings[i].Chore
+		steps := j.all("ol", "")[0].all("li", "")
+		if len(steps) != len(c.Steps) || len(j.all("li", "")) != len(c.Steps)+len(c.Cautions) {
+			t.Errorf("%s: %d steps of %d", c.ID, len(steps), len(c.Steps))
+		}
+		for k, st := range c.Steps {
+			want := st.Text
+			if st.TimerMinutes > 0 {
+				want += fmt.Sprintf(" (%d min)", st.TimerMinutes)
+			}
+			if steps[k].text != want {
+				t.Errorf("%s: step %q, want %q", c.ID, steps[k].text, want)
+			}
+		}
+	}
+	if !regexp.MustCompile(`\.jobs \{[^}]*break-before: page`).MatchString(style) {
+		t.Error("steps begin on the page of the round")
+	}
+}
+
+// length is a length in mm that the style sets.
+func length(t *testing.T, rule string) float64 {
+	t.Helper()
+	m := regexp.MustCompile(rule).FindStringSubmatch(style)
+	if m == nil {
+		t.Fatalf("the style has no %s", rule)
+	}
+	v, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Letter paper is 279 mm high, A4 297 mm (ANSI/ASME Y14.1 and ISO 216, from memory). 25
+// chores and what stands around them fit the shorter. Measured in a browser: head with a
+// fault 19 mm, heads of the table 5 mm, a row half a millimetre more where its name takes
+// two lines, legend 7 mm, heads of the lines 9 mm, six cautions 20 mm.
+func TestTwentyFiveChoresFitAPage(t *testing.T) {
+	margin := length(t, `@page \{ margin: ([0-9.]+)mm`)
+	row := length(t, `\.due td \{ height: ([0-9.]+)mm`) + 0.5
+	if box := length(t, `\.box \{[^}]*height: ([0-9.]+)mm`); box > row-1 {
+		t.Errorf("boxes of %.1f mm make rows higher than %.1f mm", box, row)
+	}
+	line := length(t, `\.written td \{ height: ([0-9.]+)mm`)
+	around := 19.0 + 5 + 7 + 9 + 20
+	high := around + 25*row + litreLines/2*line
+	if room := 279 - 2*margin; high > room {
+		t.Errorf("%.0f mm on a page of %.0f mm", high, room)
+	}
+}
+
+func TestNamesAreNoMarkup(t *testing.T) {
+	b := fold(t, []model.Entry{
+		model.NewEntry(today, model.BookDef{Name: `<script>alert("x")</script>`, Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
+		model.NewEntry(today, model.Place{ID: "p", Name: "<b>Here & there"}),
+		model.NewEntry(today, model.Component{ID: "c", Name: "Pump\u202e", Place: "p", Reach: 1, InService: today.AddDays(-30)}),
+		model.NewEntry(today, model.Chore{ID: "x", Component: "c", Name: "</td>clean", Work: model.WorkClean, Minutes: 1, Consequence: 1,
+			Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 20, Unit: model.SpanDays}, Rule: model.RuleEvery}},
+			Steps:  []model.Step{{Text: "<i>rinse"}}, Cautions: []string{"</ul>"}}),
+	})
+	s := Make(b, schedule.Make(b, today), DefaultWeeks)
+	page := parse(t, s.HTML())
+	if h := page.all("h1", "")[0].text; h != `<script>alert("x")</script>` {
+		t.Errorf("the book is called %q", h)
+	}
+	if len(page.all("script", "")) != 0 || len(page.all("tr", "late")) != 1 || !strings.Contains(page.all("tr", "late")[0].text, "Pump: </td>clean") {
+		t.Errorf("a name is taken for markup:\n%s", s.HTML())
+	}
+	if len(s.Readings) != 0 || s.Litres != "" || len(page.all("table", "readings")) != 0 || strings.Contains(s.Text(), "____") {
+		t.Error("room for readings of gauges that are not there")
+	}
+}
+
+func TestEmptyRound(t *testing.T) {
+	b := fold(t, []model.Entry{model.NewEntry(today, model.BookDef{Name: "New", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})})
+	for weeks := MinWeeks; weeks <= MaxWeeks; weeks++ {
+		s := Make(b, schedule.Make(b, today), weeks)
+		page := parse(t, s.HTML())
+		if len(page.all("th", "week")) != weeks || !strings.Contains(page.text, "Nothing is due in these weeks.") || len(page.all("section", "jobs")) != 0 {
+			t.Errorf("%d weeks:\n%s", weeks, s.HTML())
+		}
+		if !strings.Contains(s.Text(), "nothing is due in these weeks") {
+			t.Errorf("%d weeks:\n%s", weeks, s.Text())
+		}
+	}
+}
+
+func TestTextIsPlainAndNarrow(t *testing.T) {
+	r, s := demo(t)
+	out := s.Text()
+	for line := range strings.SplitSeq(out, "\n") {
+		if text.Width(line) > textWidth || strings.ContainsFunc(line, unicode.IsControl) {
+			t.Errorf("line of %d cells: %q", text.Width(line), line)
+		}
+	}
+	for _, want := range []string{"As of Wed 25 Nov 2026", "late, 16 Nov Carbon block: renew cartridge", "(renew-carbon) Cleaners'", "[25 Nov ___  c l h f ]",
+		"BROKEN NOW: ", "TDS at the tap, ppm", "! Mains: ", "CARBON BLOCK: RENEW CARTRIDGE (renew-carbon), 15 min + 15 waiting", "  1. Close the feed"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the text has no %q:\n%s", want, out)
+		}
+	}
+	boxes := 0
+	for _, row := range s.Rows {
+		for _, w := range row.Visits {
+			boxes += len(w)
+		}
+	}
+	if got := strings.Count(out, "["); got != boxes || boxes < r.Counts.Late {
+		t.Errorf("%d boxes, want %d", got, boxes)
+	}
+}
