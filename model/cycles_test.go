@@ -1,0 +1,147 @@
+package model
+
+import (
+	"math"
+	"slices"
+	"testing"
+)
+
+// bookOf folds bodies, each written as an entry of its date.
+func bookOf(t *testing.T, entries ...Entry) *Book {
+	t.Helper()
+	for i := range entries {
+		entries[i].Seq = Seq(i + 1)
+	}
+	b, err := Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// part is a component in service since a day of January 2025.
+func part(day int) Entry {
+	return NewEntry(0, Component{ID: "part", Name: "Part", Place: "home", Reach: 2, AccessMinutes: 3, InService: january(day)})
+}
+
+func january(day int) Date { return NewDate(2025, 1, 1).AddDays(day - 1) }
+
+func station(more ...Entry) []Entry {
+	return append([]Entry{
+		NewEntry(0, Place{ID: "home", Name: "Home"}),
+		part(10),
+		NewEntry(0, Counter{ID: "water", Name: "Water", Unit: "L", Style: StyleAmount}),
+		NewEntry(0, Gauge{ID: "mem", Name: "Membrane", Unit: "ppm"}),
+		NewEntry(0, Chore{ID: "job", Component: "part", Name: "Job", Work: WorkRenew, Consequence: 1,
+			Clocks: []Clock{{Kind: ClockCalendar, Every: Span{30, SpanDays}, Rule: RuleEvery}}}),
+	}, more...)
+}
+
+func ticked(day int) Entry { return NewEntry(january(day), Tick{Chore: "job"}) }
+
+func TestStarts(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		more []Entry
+		on   int
+		want []Mark // seq 0: put into service
+	}{
+		{"in service", nil, 20, []Mark{{january(10), 0}}},
+		{"not yet", nil, 9, nil},
+		{"ticked since", []Entry{ticked(15)}, 20, []Mark{{january(10), 0}, {january(15), 6}}},
+		{"not ticked yet", []Entry{ticked(15)}, 14, []Mark{{january(10), 0}}},
+		{"ticked before the first service", []Entry{ticked(5)}, 20, []Mark{{january(5), 6}}},
+		{"ticked on the day of the first service", []Entry{ticked(10)}, 20, []Mark{{january(10), 6}}},
+		{"two ticks a day, in writing order", []Entry{ticked(15), ticked(15)}, 20, []Mark{{january(10), 0}, {january(15), 6}, {january(15), 7}}},
+		{"a backdated tick", []Entry{ticked(15), ticked(12)}, 20, []Mark{{january(10), 0}, {january(12), 7}, {january(15), 6}}},
+		{"a new part", []Entry{ticked(15), part(18)}, 20, []Mark{{january(10), 0}, {january(15), 6}, {january(18), 0}}},
+		{"a new part on the day of a tick", []Entry{ticked(15), part(15)}, 20, []Mark{{january(10), 0}, {january(15), 6}}},
+		{"a new part later on", []Entry{part(25)}, 20, []Mark{{january(10), 0}}},
+		{"the same date again", []Entry{part(10)}, 20, []Mark{{january(10), 0}}},
+		{"an earlier date", []Entry{part(5)}, 20, []Mark{{january(10), 0}}},
+		{"later than an earlier date", []Entry{part(5), part(7)}, 20, []Mark{{january(7), 0}, {january(10), 0}}},
+		{"a new part after a tick before the first service", []Entry{ticked(5), part(18)}, 20, []Mark{{january(5), 6}, {january(18), 0}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var got []Mark
+			for _, s := range bookOf(t, station(c.more...)...).Starts("job", january(c.on)) {
+				got = append(got, s.Mark)
+				if (s.Tick == nil) != (s.Seq == 0) {
+					t.Errorf("a start at seq %d with tick %v", s.Seq, s.Tick)
+				}
+			}
+			if !slices.Equal(got, c.want) {
+				t.Errorf("got %v, want %v", got, c.want)
+			}
+		})
+	}
+}
+
+func TestTally(t *testing.T) {
+	use := func(day int, q float64) Entry { return NewEntry(january(day), Usage{Counter: "water", Amount: &q}) }
+	b := bookOf(t, station(use(2, 1e9), use(5, 0.125), use(3, 7), use(5, 0.25), use(9, 1))...)
+	tally := b.Tally("water")
+	for _, c := range []struct {
+		after, end Mark
+		want       float64
+	}{
+		{Mark{}, EndOf(january(31)), 1e9 + 8.375},
+		{Mark{}, Mark{}, 0},
+		{EndOf(january(31)), Mark{}, 0},
+		{Mark{january(2), 6}, EndOf(january(5)), 7.375}, // after the first amount itself, with the backdated one
+		{Mark{january(5), 7}, EndOf(january(5)), 0.25},  // within a date, by writing order
+		{Mark{january(4), 0}, EndOf(january(9)), 1.375}, // exactly, after a thousand million
+	} {
+		if got := tally.Between(c.after, c.end); got != c.want {
+			t.Errorf("between %v and %v: %v, want %v", c.after, c.end, got, c.want)
+		}
+	}
+	for amount, want := range map[float64]Date{0.1: january(5), 0.375: january(5), 0.376: january(9), 1.375: january(9), 1.376: 0} {
+		if got, ok := tally.Reached(Mark{january(4), 0}, EndOf(january(31)), amount); got != want || ok != (want != 0) {
+			t.Errorf("%v reached on %v, want %v", amount, got, want)
+		}
+	}
+	var none *Tally
+	if none.Between(Mark{}, EndOf(january(31))) != 0 || len(none.Amounts()) != 0 {
+		t.Error("the nil tally counted something")
+	}
+}
+
+func TestLevels(t *testing.T) {
+	minutes := 4.0
+	read := func(day int, v float64) Entry { return NewEntry(january(day), Reading{Gauge: "mem", Value: v}) }
+	creep := NewEntry(january(15), Reading{Gauge: "mem", Value: 99, MinutesRunning: &minutes})
+	b := bookOf(t, station(read(10, 4), read(20, 1), read(20, 8), creep, read(30, 0))...)
+	levels := b.Levels("mem", january(25))
+	if len(levels) != 2 {
+		t.Fatalf("%d levels, want 2", len(levels))
+	}
+	for day, want := range map[int]float64{1: 4, 10: 4, 15: 6, 19: 7.6, 20: 8, 29: 8} {
+		if got := levels.At(january(day)); math.Abs(got-want) > 1e-12 {
+			t.Errorf("on the %d.: %v, want %v", day, got, want)
+		}
+	}
+	if _, ok := levels.On(january(15)); ok {
+		t.Error("creep was taken for a reading")
+	}
+	if l, ok := levels.On(january(20)); !ok || l.Value != 8 {
+		t.Errorf("on the 20th: %v", l)
+	}
+	if got := Levels(nil).At(january(3)); got != 0 {
+		t.Errorf("of no readings: %v", got)
+	}
+}
+
+func TestComponentBefore(t *testing.T) {
+	minutes := 1
+	rebuilt := func(day, reach int) Entry {
+		return NewEntry(january(day), Flag{Component: "part", State: FlagRebuilt, Reach: reach, AccessMinutes: &minutes})
+	}
+	b := bookOf(t, station(rebuilt(20, 1), rebuilt(15, 3), part(10), rebuilt(21, 4))...)
+	for seq, reach := range map[Seq]int{2: 0, 6: 2, 7: 1, 8: 3, 9: 2, 10: 4} {
+		c, ok := b.ComponentBefore("part", seq)
+		if c.Reach != reach || ok != (reach > 0) {
+			t.Errorf("before %d: reach %d, want %d", seq, c.Reach, reach)
+		}
+	}
+}
