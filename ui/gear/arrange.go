@@ -1,0 +1,211 @@
+package gear
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// addHere asks what to add where the cursor is.
+func (v *View) addHere(n node, ok bool) {
+	b := v.desk.Book
+	type addition struct {
+		ui.Answer
+		open func() tea.Cmd
+	}
+	var all []addition
+	component, onPart := b.Component(v.componentOf(n))
+	place := component.Place
+	if n.kind == model.KindPlace && ok {
+		place = n.id
+	}
+	if onPart {
+		all = append(all, addition{ui.Answer{Letter: 'h', Label: "a chore", Note: "on " + component.Name}, func() tea.Cmd { return v.newChore(component) }})
+	}
+	if p, known := b.Place(place); known {
+		all = append(all, addition{ui.Answer{Letter: 'c', Label: "a component", Note: "at " + p.Name}, func() tea.Cmd {
+			return v.component(model.Component{Place: p.ID, Reach: 2, AccessMinutes: 2, InService: v.desk.Today()})
+		}})
+	}
+	all = append(all,
+		addition{ui.Answer{Letter: 'p', Label: "a place"}, func() tea.Cmd { v.place(model.Place{Minutes: 2}); return nil }},
+		addition{ui.Answer{Letter: 'u', Label: "a counter", Note: "litres, batches, hours"}, func() tea.Cmd { v.counter(model.Counter{Style: model.StyleAmount}); return nil }},
+		addition{ui.Answer{Letter: 'g', Label: "a gauge", Note: "what is read"}, func() tea.Cmd { v.gauge(model.Gauge{Component: component.ID}); return nil }})
+	var answers []ui.Answer
+	for _, a := range all {
+		answers = append(answers, a.Answer)
+	}
+	v.desk.Root.Push(ui.NewChoice(v.desk.Root, "Add", answers, func(i int) tea.Cmd { return all[i].open() }))
+}
+
+// retire takes something out of use, or brings it back. Of a component it asks first
+// whether a new part takes its place.
+func (e *editor) retire(k key) tea.Cmd {
+	b := e.desk.Book
+	name := ""
+	switch k.kind {
+	case model.KindComponent:
+		c, _ := b.Component(k.id)
+		if c.Retired.IsZero() {
+			return e.retireOrReplace(c)
+		}
+		name = c.Name
+	case model.KindChore:
+		c, _ := b.Chore(k.id)
+		name = typed.ChoreLabel(b, c)
+	case model.KindCounter:
+		c, _ := b.Counter(k.id)
+		name = c.Name
+	case model.KindGauge:
+		g, _ := b.Gauge(k.id)
+		name = g.Name
+	default:
+		e.desk.Root.Say("a place is not retired; retire or move what stands there")
+		return nil
+	}
+	return e.desk.Do("retiring "+name, act.Retire(e.desk.Stamp(), k.kind, k.id))
+}
+
+// retireOrReplace asks what becomes of a component that goes out of use.
+func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
+	e.desk.Root.Push(ui.NewChoice(e.desk.Root, c.Name+" goes out of use", []ui.Answer{
+		{Letter: 'r', Label: "retire it", Note: "it and its chores leave the round; the log stays"},
+		{Letter: 's', Label: "swapped for a new one", Note: "the same kind: new cycles, what was learnt stays"},
+		{Letter: 'm', Label: "another model takes its place", Note: "a history of its own; this one is retired"},
+		{Letter: 'n', Label: "leave it"},
+	}, func(i int) tea.Cmd {
+		switch i {
+		case 0:
+			return e.desk.Do("retiring "+c.Name, act.Retire(e.desk.Stamp(), model.KindComponent, c.ID))
+		case 1:
+			return e.swap(c)
+		case 2:
+			e.replace(c)
+		}
+		return nil
+	}))
+	return nil
+}
+
+// swap asks since when a new part of the same kind is in.
+func (e *editor) swap(c model.Component) tea.Cmd {
+	look := foresee.New(e.desk, e.maker)
+	check := func(r *reader) model.Date {
+		on := r.date(fieldService).On
+		if on <= c.InService {
+			r.fail(fieldService, "give a date after "+c.InService.String()+", when the present part went in")
+		}
+		return on
+	}
+	ask := func(values form.Values) tea.Cmd {
+		r := e.reader(values)
+		on := check(r)
+		if len(r.problems) > 0 {
+			look.Forget()
+			return nil
+		}
+		return look.Ask(act.Swap(e.desk.Stamp(), c.ID, on))
+	}
+	s := e.sheet("A new "+c.Name, []form.Field{
+		{Name: fieldService, Label: "in service since", Value: e.desk.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
+	}, func(r *reader) { check(r) }, func(r *reader) ui.Job {
+		return e.desk.Job("swapping "+c.Name, act.Swap(e.desk.Stamp(), c.ID, check(r)), nil)
+	}, func(form.Values) []string { return look.Lines(foreseen) })
+	s.Watch = ask
+	return ask(s.Form().Values())
+}
+
+// replace asks for the name of the model that takes a component's place.
+func (e *editor) replace(c model.Component) {
+	e.sheet("What takes the place of "+c.Name+"?", []form.Field{nameField(c.Name)}, func(r *reader) { r.name(fieldName) },
+		func(r *reader) ui.Job {
+			return e.desk.Job("replacing "+c.Name, act.Replace(e.desk.Stamp(), c.ID, r.text(fieldName)), e.added)
+		},
+		func(values form.Values) []string {
+			id := act.NewID(e.desk.Book, model.KindComponent, values[fieldName])
+			return []string{"it gets copies of the chores in use, its own id (" + string(id) + "), and has learnt nothing yet; " + c.Name + " is retired today"}
+		})
+}
+
+// move asks where a component goes.
+func (e *editor) move(k key) tea.Cmd {
+	b := e.desk.Book
+	id := k.id
+	if k.kind == model.KindChore {
+		c, _ := b.Chore(k.id)
+		id = c.Component
+	}
+	c, ok := b.Component(id)
+	if !ok || k.kind != model.KindComponent && k.kind != model.KindChore {
+		e.desk.Root.Say("components move; go to one")
+		return nil
+	}
+	f := form.Field{Name: fieldPlace, Label: "to"}
+	for _, p := range b.Places() {
+		if p.ID != c.Place {
+			f.Options = append(f.Options, form.Option{Value: string(p.ID), Label: p.Name})
+		}
+	}
+	if len(f.Options) == 0 {
+		e.desk.Root.Say("there is no other place yet; a adds one")
+		return nil
+	}
+	note := "its chores go with it; what was learnt stays"
+	if n := len(act.Followers(b, c.ID)); n > 0 {
+		note += "; " + words.Count(n, "component") + " that opens with it goes along"
+	}
+	if c.OpensWith != "" {
+		with, _ := b.Component(c.OpensWith)
+		note += "; it opened with " + with.Name + " and opens by itself then"
+	}
+	e.sheet("Move "+c.Name, []form.Field{f}, func(*reader) {}, func(r *reader) ui.Job {
+		return e.desk.Job("moving "+c.Name, act.Move(e.desk.Stamp(), c.ID, model.ID(r.text(fieldPlace))), func() tea.Cmd {
+			if e.put != nil {
+				e.put(key{model.KindComponent, c.ID})
+			}
+			return nil
+		})
+	}, func(form.Values) []string { return []string{note} })
+	return nil
+}
+
+// copy asks for the name of a second place like one.
+func (e *editor) copy(k key) tea.Cmd {
+	p, ok := e.desk.Book.Place(k.id)
+	if !ok || k.kind != model.KindPlace {
+		e.desk.Root.Say("places are copied, with all that stands there; go to one")
+		return nil
+	}
+	request := func(name string) act.CopyPlace { return act.CopyPlace{Stamp: e.desk.Stamp(), Place: p.ID, Name: name} }
+	e.sheet("Copy "+p.Name+" with all that stands there", []form.Field{nameField(p.Name + " 2")}, func(r *reader) { r.name(fieldName) },
+		func(r *reader) ui.Job { return e.desk.Job("copying "+p.Name, request(r.text(fieldName)), e.added) },
+		func(values form.Values) []string {
+			entries, err := request(values[fieldName]).Entries(e.desk.Book)
+			if err != nil {
+				return nil
+			}
+			return []string{sayCopy(entries) + "; all start afresh today, spares are shared"}
+		})
+	return nil
+}
+
+// sayCopy counts what a copy holds.
+func sayCopy(entries []model.Entry) string {
+	n := map[model.Kind]int{}
+	for _, e := range entries {
+		n[e.Kind]++
+	}
+	s := words.Count(n[model.KindComponent], "component") + ", " + words.Count(n[model.KindChore], "chore")
+	if m := n[model.KindCounter] + n[model.KindGauge]; m > 0 {
+		s += fmt.Sprintf(", %d counters and gauges of its own", m)
+	}
+	return s
+}

@@ -1,0 +1,150 @@
+package gear
+
+import (
+	"strconv"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Options of a chore's fields.
+var (
+	workOptions = [][3]string{{"c", "clean", "clean"}, {"r", "renew", "renew"}, {"t", "test", "test"}, {"d", "read", "read"}}
+	harmOptions = [][3]string{{"1", "1", "looks bad"}, {"2", "2", "costs money or water"}, {"3", "3", "harms animals or people"}}
+	ruleOptions = [][3]string{{"e", "every", "every, at least"}, {"l", "lasts", "usually lasts"}}
+)
+
+// basics are the fields of a chore that hold one value each.
+func basics(c model.Chore) []form.Field {
+	planned, failure := "", ""
+	if c.Cost != nil {
+		planned, failure = typed.Number(c.Cost.Planned), typed.Number(c.Cost.Failure)
+	}
+	return []form.Field{nameField(c.Name),
+		choice(fieldWork, "work", string(c.Work), workOptions...),
+		minutesField(fieldMinutes, "minutes hands-on", c.Minutes, "without getting at it and without waiting"),
+		choice(fieldHarm, "left undone it", strconv.Itoa(c.Consequence), harmOptions...),
+		yes(fieldHidden, "wear is hidden", c.Hidden),
+		yes(fieldFixed, "dates are fixed", c.Fixed),
+		{Name: fieldPlanned, Label: "costs when planned", Value: planned, Cells: 10, Hint: "both costs, or neither: they weigh early against late"},
+		{Name: fieldFailure, Label: "costs when too late", Value: failure, Cells: 10, Hint: "more than planned; may stay empty"},
+	}
+}
+
+// readBasics puts what was typed into a chore.
+func readBasics(r *reader, c *model.Chore) {
+	before := basics(*c)
+	c.Name, c.Work = r.name(fieldName), model.Work(r.text(fieldWork))
+	c.Minutes, c.Guess = r.whole(fieldMinutes, 0, 1440), nil
+	c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
+	c.Hidden, c.Fixed = r.text(fieldHidden) == "yes", r.text(fieldFixed) == "yes"
+	if c.Work != model.WorkRead {
+		c.DoneBy = nil
+	}
+	planned, failure := r.number(fieldPlanned, 0, true), r.number(fieldFailure, 0, true)
+	switch {
+	case r.text(fieldPlanned) == "" && r.text(fieldFailure) == "":
+		c.Cost = nil
+	case planned == 0 || failure == 0:
+		r.fail(fieldFailure, "give both costs, or neither")
+	case failure <= planned || failure > 1000*planned:
+		r.fail(fieldFailure, "give more than when planned, and at most 1000 times it")
+	case r.text(fieldPlanned) == before[6].Value && r.text(fieldFailure) == before[7].Value:
+		// as shown, which may be rounded
+	default:
+		c.Cost = &model.Cost{Planned: planned, Failure: failure}
+	}
+}
+
+// editBasics asks for the plain fields of a chore in the book.
+func (e *editor) editBasics(c model.Chore) tea.Cmd {
+	look := foresee.New(e.desk, e.maker)
+	edit := func(values form.Values) act.Define {
+		return act.EditChore(e.desk.Stamp(), c.ID, func(c *model.Chore) { readBasics(e.reader(values), c) })
+	}
+	s := e.sheet(typed.ChoreLabel(e.desk.Book, c), basics(c), func(r *reader) { scratch := c; readBasics(r, &scratch) },
+		func(r *reader) ui.Job { return e.desk.Job("saving "+c.Name, edit(r.values), nil) },
+		func(form.Values) []string { return preview(look, c.ID, -1, e.desk.Today()) })
+	s.Watch = func(values form.Values) tea.Cmd { return look.Ask(edit(values)) }
+	return look.Ask(edit(s.Form().Values()))
+}
+
+// newChore asks for a chore of a component: what it is, how often, and when it was
+// last done. Its further clocks, steps, cautions and spares follow on its page.
+func (e *editor) newChore(component model.Component) tea.Cmd {
+	c := model.Chore{Component: component.ID, Work: model.WorkClean, Minutes: 10, Consequence: 1}
+	fields := append(basics(c)[:4:4],
+		form.Field{Name: fieldEvery, Label: "how often", Value: "1mo", Cells: 8, Hint: "5d, 2w, 6mo or 1y; other clocks follow on its page"},
+		choice(fieldRule, "meant as", string(model.RuleEvery), ruleOptions...),
+		form.Field{Name: fieldLast, Label: "last done", Cells: 16, Hint: "a date, or roughly: about 3mo; empty: not known"})
+	read := func(r *reader) act.AddChore {
+		c := c
+		c.Name, c.Work, c.Minutes = r.name(fieldName), model.Work(r.text(fieldWork)), r.whole(fieldMinutes, 0, 1440)
+		c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
+		c.Clocks = []model.Clock{{Kind: model.ClockCalendar, Every: r.span(fieldEvery), Rule: model.Rule(r.text(fieldRule))}}
+		out := act.AddChore{Stamp: e.desk.Stamp(), Chore: c}
+		if r.text(fieldLast) != "" {
+			w := r.date(fieldLast)
+			if w.On > r.today {
+				r.fail(fieldLast, w.On.String()+" is yet to come; give a date not after today")
+			}
+			out.Last = act.LastDone{On: w.On, About: w.About}
+			return out
+		}
+		// Nobody remembers: half its life is taken to be gone, as on a first start.
+		half := max(c.Clocks[0].Every.Days(r.today)/2, 1)
+		out.Last = act.LastDone{On: r.today.AddDays(-half), About: true}
+		return out
+	}
+	look := foresee.New(e.desk, e.maker)
+	s := e.sheet("A new chore, "+component.Name, fields, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		request := read(r)
+		return e.desk.Job("adding "+request.Chore.Name, request, e.added)
+	}, func(form.Values) []string { return e.foreseenNew(look) })
+	s.Watch = func(values form.Values) tea.Cmd {
+		r := e.reader(values)
+		request := read(r)
+		if len(r.problems) > 0 {
+			look.Forget()
+			return nil
+		}
+		return look.Ask(request)
+	}
+	return nil
+}
+
+// foreseenNew says what dates a chore would have that is not in the book yet.
+func (e *editor) foreseenNew(look *foresee.Look) []string {
+	effect, ok := look.Effect()
+	if !ok {
+		return nil
+	}
+	for _, shift := range effect.Shifts {
+		if shift.Before == nil && shift.After != nil {
+			return []string{"it would be " + words.Due(shift.After, e.desk.Today())}
+		}
+	}
+	return nil
+}
+
+// span is a length of calendar time.
+func (r *reader) span(field string) model.Span {
+	s := r.text(field)
+	if s == "" {
+		r.fail(field, "give a length of time, such as 5d, 2w, 6mo or 1y")
+		return model.Span{N: 1, Unit: model.SpanMonths}
+	}
+	span, err := model.ParseSpan(s)
+	if err != nil {
+		r.fail(field, err.Error())
+		return model.Span{N: 1, Unit: model.SpanMonths}
+	}
+	return span
+}

@@ -1,0 +1,215 @@
+package gear
+
+import (
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// clock asks for one clock of a chore; at is its index, or the number of clocks for a
+// new one. The dates it gives stand below while it is typed.
+func (e *editor) clock(chore model.Chore, at int, k model.Clock) tea.Cmd {
+	fields, read := e.clockFields(k)
+	if fields == nil {
+		return nil
+	}
+	look := foresee.New(e.desk, e.maker)
+	edit := func(values form.Values) act.Define {
+		return act.EditChore(e.desk.Stamp(), chore.ID, func(c *model.Chore) {
+			made := read(e.reader(values))
+			c.Clocks = slices.Clone(c.Clocks)
+			if at < len(c.Clocks) {
+				c.Clocks[at] = made
+			} else {
+				c.Clocks = append(c.Clocks, made)
+			}
+		})
+	}
+	s := e.sheet(typed.ChoreLabel(e.desk.Book, chore)+": "+string(k.Kind)+" clock", fields, func(r *reader) { read(r) },
+		func(r *reader) ui.Job { return e.desk.Job("saving the clock", edit(r.values), nil) },
+		func(form.Values) []string { return preview(look, chore.ID, at, e.desk.Today()) })
+	ask := func(values form.Values) tea.Cmd {
+		r := e.reader(values)
+		if read(r); len(r.problems) > 0 {
+			look.Forget()
+			return nil
+		}
+		return look.Ask(edit(values))
+	}
+	s.Watch = ask
+	return ask(s.Form().Values())
+}
+
+// clockFields are the fields of a kind of clock, and how they are read. Without what
+// it counts or reads there is no clock: then it says so and returns none.
+func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.Clock) {
+	rule := choice(fieldRule, "meant as", string(k.Rule), ruleOptions...)
+	unit := e.unitOf(k)
+	amount, ratio, limit := "", "", ""
+	if k.Amount > 0 {
+		amount = e.figure(k.Amount, unit)
+	}
+	if k.FeedRatio > 0 {
+		ratio = typed.Number(k.FeedRatio)
+	}
+	limit = e.figure(k.Limit, unit)
+	ratioField := form.Field{Name: fieldRatio, Label: "waste to product", Value: ratio, Cells: 8, Hint: "of a stage that passes the waste too, such as 3; else empty"}
+	// Figures are shown rounded: untouched, they stay what they were.
+	counted := func(r *reader) model.Clock {
+		k := k
+		k.Counter, k.Rule = model.ID(r.text(fieldCounter)), model.Rule(r.text(fieldRule))
+		if r.text(fieldRatio) != ratio {
+			k.FeedRatio = r.number(fieldRatio, 0, true)
+		}
+		return k
+	}
+	switch k.Kind {
+	case model.ClockCalendar:
+		every := k.Every.String()
+		if k.Every.IsZero() {
+			every = "1mo"
+		}
+		return []form.Field{{Name: fieldEvery, Label: "how long", Value: every, Cells: 8, Hint: "5d, 2w, 6mo or 1y"}, rule}, func(r *reader) model.Clock {
+			return model.Clock{Kind: k.Kind, Every: r.span(fieldEvery), Rule: model.Rule(r.text(fieldRule))}
+		}
+	case model.ClockUsage:
+		counters, ok := e.counters(k.Counter)
+		if !ok {
+			return nil, nil
+		}
+		return []form.Field{counters, {Name: fieldAmount, Label: "amount", Value: amount, Cells: 10, Hint: "in the counter's unit"}, ratioField, rule}, func(r *reader) model.Clock {
+			c := counted(r)
+			if counter, _ := e.desk.Book.Counter(c.Counter); r.text(fieldAmount) != amount || c.Counter != k.Counter {
+				c.Amount = r.amount(fieldAmount, counter.Unit)
+			}
+			return c
+		}
+	case model.ClockLoad:
+		counters, ok := e.counters(k.Counter)
+		inlet, okIn := e.gauges(fieldInlet, "comes in at", k.Inlet, false)
+		outlet, _ := e.gauges(fieldOutlet, "goes out at", k.Outlet, true)
+		if !ok || !okIn {
+			return nil, nil
+		}
+		return []form.Field{counters, inlet, outlet, {Name: fieldAmount, Label: "takes up", Value: amount, Cells: 10, Hint: "grams until it is spent"}, ratioField, rule}, func(r *reader) model.Clock {
+			c := counted(r)
+			c.Inlet, c.Outlet = model.ID(r.text(fieldInlet)), model.ID(r.text(fieldOutlet))
+			if r.text(fieldAmount) != amount {
+				c.Amount = r.number(fieldAmount, 0, false)
+			}
+			return c
+		}
+	case model.ClockReading:
+		gauges, _ := e.gauges(fieldGauge, "gauge", k.Gauge, false)
+		for _, d := range derived {
+			gauges.Options = append(gauges.Options, form.Option{Value: string(d.id), Label: d.name})
+		}
+		gauges.Value = string(k.Gauge)
+		return []form.Field{gauges, {Name: fieldLimit, Label: "change at", Value: limit, Cells: 10, Hint: "in the gauge's unit"},
+				choice(fieldBad, "bad is", string(k.Bad), [3]string{"a", "above", "above"}, [3]string{"b", "below", "below"})}, func(r *reader) model.Clock {
+				c := model.Clock{Kind: k.Kind, Gauge: model.ID(r.text(fieldGauge)), Limit: k.Limit, Bad: model.Side(r.text(fieldBad))}
+				if r.text(fieldLimit) != limit || c.Gauge != k.Gauge {
+					c.Limit = r.value(fieldLimit, e.gaugeOf(c.Gauge))
+				}
+				return c
+			}
+	}
+	return nil, nil
+}
+
+// derived are the gauges that are computed from others.
+var derived = []struct {
+	id   model.ID
+	name string
+	unit string
+}{
+	{model.Rejection, "rejection", "%"}, {model.NormalisedFlow, "normalised flow", "%"},
+	{model.PrefilterDrop, "drop over the prefilters", "bar"}, {model.WasteRatio, "waste ratio", ""},
+}
+
+// gaugeOf is a gauge, or what stands for a derived one.
+func (e *editor) gaugeOf(id model.ID) model.Gauge {
+	for _, d := range derived {
+		if d.id == id {
+			return model.Gauge{ID: d.id, Name: d.name, Unit: d.unit}
+		}
+	}
+	g, _ := e.desk.Book.Gauge(id)
+	return g
+}
+
+// unitOf is the unit in which the book keeps the figure of a clock.
+func (e *editor) unitOf(k model.Clock) string {
+	switch k.Kind {
+	case model.ClockUsage:
+		c, _ := e.desk.Book.Counter(k.Counter)
+		return c.Unit
+	case model.ClockReading:
+		return e.gaugeOf(k.Gauge).Unit
+	}
+	return "g"
+}
+
+// figure is a value as it is shown and typed.
+func (e *editor) figure(v float64, unit string) string {
+	return typed.Figure(v, unit, e.desk.Book.Def().Units)
+}
+
+// counters offers the counters in use; it says so when there are none.
+func (e *editor) counters(chosen model.ID) (form.Field, bool) {
+	f := form.Field{Name: fieldCounter, Label: "counter", Value: string(chosen)}
+	for _, c := range e.desk.Book.Counters() {
+		if c.Retired.IsZero() || c.ID == chosen {
+			f.Options = append(f.Options, form.Option{Value: string(c.ID), Label: c.Name})
+		}
+	}
+	if len(f.Options) == 0 {
+		e.desk.Root.Say("there is no counter yet; in Gear, a adds one")
+	}
+	return f, len(f.Options) > 0
+}
+
+// gauges offers the gauges in use; it says so when there are none.
+func (e *editor) gauges(name, label string, chosen model.ID, none bool) (form.Field, bool) {
+	f := form.Field{Name: name, Label: label, Value: string(chosen)}
+	if none {
+		f.Options = append(f.Options, form.Option{Value: "", Label: "not read"})
+	}
+	for _, g := range e.desk.Book.Gauges() {
+		if g.Retired.IsZero() || g.ID == chosen {
+			f.Options = append(f.Options, form.Option{Value: string(g.ID), Label: g.Name})
+		}
+	}
+	if len(f.Options) == 0 {
+		e.desk.Root.Say("there is no gauge yet; in Gear, a adds one")
+	}
+	return f, len(f.Options) > 0
+}
+
+// amount is an amount above 0 in a unit, as a keeper types it.
+func (r *reader) amount(field, unit string) float64 {
+	v, err := typed.Amount(r.text(field), unit, r.units)
+	switch {
+	case err != nil:
+		r.fail(field, err.Error())
+	case v <= 0:
+		r.fail(field, "give an amount above 0")
+	}
+	return v
+}
+
+// value is a value of a gauge, as a keeper types it.
+func (r *reader) value(field string, g model.Gauge) float64 {
+	v, err := typed.Value(r.text(field), g, r.units)
+	if err != nil {
+		r.fail(field, err.Error())
+	}
+	return v
+}

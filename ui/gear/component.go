@@ -1,0 +1,190 @@
+package gear
+
+import (
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// page is the page of a component: its chores to go to, and below them its flag, the
+// spares it takes and what was done to it.
+type page struct {
+	list.State
+	*editor
+	id model.ID
+}
+
+func (e *editor) openComponent(id model.ID) {
+	e.desk.Root.Push(&page{State: list.New(e.desk, keys.Part), editor: e, id: id})
+}
+
+// entry is a line of the page: a chore to open, or a text.
+type entry struct {
+	section string
+	chore   model.ID
+	text    string
+}
+
+// entries are the lines of the page; none when the component is gone, because another
+// book was opened.
+func (p *page) entries() []entry {
+	b, today := p.desk.Book, p.desk.Today()
+	c, ok := b.Component(p.id)
+	if !ok {
+		return nil
+	}
+	var out []entry
+	for _, ch := range choresOf(b, p.desk.Round, c.ID) {
+		out = append(out, entry{section: "chores", chore: ch.ID})
+	}
+	if len(out) == 0 {
+		out = append(out, entry{"chores", "", "none yet; a adds one"})
+	}
+	for _, s := range sayState(b, p.desk.Round, c, today) {
+		out = append(out, entry{"how it stands", "", s})
+	}
+	for _, s := range spareLines(p.desk.Book, c.ID, today) {
+		out = append(out, entry{"takes off the shelf", "", s})
+	}
+	for _, s := range history(b, c, today, 0) {
+		out = append(out, entry{"history", "", s})
+	}
+	return out
+}
+
+// Msg takes in what was foreseen.
+func (p *page) Msg(msg tea.Msg) tea.Cmd {
+	if seen, ok := msg.(foresee.Seen); ok {
+		seen.Deliver()
+	}
+	return nil
+}
+
+// Act moves, opens a chore, and acts on the component.
+func (p *page) Act(a keys.Action) tea.Cmd {
+	all := p.entries()
+	c, ok := p.desk.Book.Component(p.id)
+	if !ok {
+		return nil
+	}
+	p.Put(min(p.At(), len(all)-1))
+	switch a {
+	case keys.Open:
+		if chore := all[p.At()].chore; chore != "" {
+			p.openChore(chore)
+		}
+		return nil
+	case keys.Edit:
+		return p.component(c)
+	case keys.Add:
+		return p.newChore(c)
+	case keys.Retire:
+		return p.retire(key{model.KindComponent, c.ID})
+	case keys.Flag, keys.Fault, keys.Reach:
+		return askOf(p.desk, a, c.ID)
+	case keys.Find:
+		return nil // a page, not a list to be narrowed down
+	}
+	_, h := p.desk.Root.Body()
+	return p.State.Act(a, len(all), h-1)
+}
+
+// Render draws the page around the cursor.
+func (p *page) Render(w, h int) string {
+	th, b := p.desk.Root.Theme(), p.desk.Book
+	c, ok := b.Component(p.id)
+	if !ok {
+		return text.Block(nil, w, h)
+	}
+	place, _ := b.Place(c.Place)
+	all := p.entries()
+	at := min(p.At(), len(all)-1)
+	out := []string{text.Spread(th.Title.Render(text.Clean(c.Name)), text.Clean(place.Name), w)}
+	out = append(out, list.Sections(th, len(all), at, h-1,
+		func(i int) string { return all[i].section },
+		func(i int) string {
+			if all[i].chore == "" {
+				return list.Wrapped(th, i == at, th.Text, text.Clean(all[i].text), w)
+			}
+			ch, _ := b.Chore(all[i].chore)
+			return list.Row(th, i == at, choreRow(p.editor, ch, w-2), w)
+		})...)
+	return text.Block(out, w, h)
+}
+
+// choreRow is a chore in w cells: what it is, how often, when.
+func choreRow(e *editor, c model.Chore, w int) string {
+	when := "-"
+	s := standing(e.desk.Round, c.ID)
+	switch {
+	case !c.Retired.IsZero():
+		when = "retired"
+	case s != nil:
+		when = words.When(s, e.desk.Today())
+	}
+	clocks := ""
+	for i, k := range c.Clocks {
+		if i > 0 {
+			clocks += "; "
+		}
+		clocks += e.sayClock(k)
+	}
+	const gap, whenWidth = 1, 12
+	name := max((w-whenWidth)*2/5, 8)
+	cols := []text.Column{{Width: name}, {Width: whenWidth}, {Width: max(w-name-whenWidth-2*gap, 1)}}
+	return text.Row(gap, cols, text.Clean(c.Name), whenStyle(e, s).Render(when), text.Clean(clocks))
+}
+
+// spareLines are what the chores of a component take off the shelf.
+func spareLines(b *model.Book, component model.ID, today model.Date) []string {
+	var out []string
+	for _, c := range b.Chores() {
+		if c.Component != component || !c.Retired.IsZero() {
+			continue
+		}
+		for _, u := range c.Spares {
+			s, _ := b.Spare(u.Spare)
+			out = append(out, words.Amount(b, u.Quantity, s.Unit)+" "+s.Name+" to "+c.Name+", shelf "+words.Amount(b, b.OnHand(u.Spare, today), s.Unit))
+		}
+	}
+	return out
+}
+
+// history is what was done to a component, newest first; at most most lines of it,
+// unless that is 0.
+func history(b *model.Book, c model.Component, today model.Date, most int) []string {
+	type done struct {
+		model.TickRecord
+		chore model.Chore
+	}
+	var all []done
+	for _, ch := range b.Chores() {
+		if ch.Component != c.ID {
+			continue
+		}
+		for _, t := range b.Ticks(ch.ID) {
+			all = append(all, done{t, ch})
+		}
+	}
+	slices.SortFunc(all, func(a, b done) int {
+		if a.On != b.On {
+			return int(b.On - a.On)
+		}
+		return int(b.Seq) - int(a.Seq)
+	})
+	if most > 0 && len(all) > most {
+		all = all[:most]
+	}
+	var out []string
+	for _, t := range all {
+		out = append(out, sayTick(t.chore, t.TickRecord, today))
+	}
+	return out
+}

@@ -1,0 +1,275 @@
+package gear
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// foreseen is how many lines a look ahead takes below a form.
+const foreseen = 4
+
+// sheet opens a form. check reads the values for what is wrong with them; save makes
+// the write.
+func (e *editor) sheet(title string, fields []form.Field, check func(*reader), save func(*reader) ui.Job, notes func(form.Values) []string) *ui.FormSheet {
+	s := ui.NewFormSheet(e.desk.Root, form.Spec{
+		Title:  title,
+		Fields: fields,
+		Notes:  notes,
+		Problems: func(values form.Values) map[string]string {
+			r := e.reader(values)
+			check(r)
+			return r.problems
+		},
+	}, func(values form.Values) ui.Job { return save(e.reader(values)) })
+	e.desk.Root.Push(s)
+	return s
+}
+
+// edit opens the form of a definition.
+func (e *editor) edit(k key) tea.Cmd {
+	b := e.desk.Book
+	switch k.kind {
+	case model.KindPlace:
+		p, _ := b.Place(k.id)
+		e.place(p)
+	case model.KindComponent:
+		c, _ := b.Component(k.id)
+		return e.component(c)
+	case model.KindChore:
+		e.openChore(k.id)
+	case model.KindCounter:
+		c, _ := b.Counter(k.id)
+		e.counter(c)
+	case model.KindGauge:
+		g, _ := b.Gauge(k.id)
+		e.gauge(g)
+	default:
+		e.desk.Root.Say("open the branch and go to a counter or a gauge; a adds one")
+	}
+	return nil
+}
+
+// place asks for a place. One without an id is new, here as in the forms below.
+func (e *editor) place(p model.Place) {
+	title := "A new place"
+	if p.ID != "" {
+		title = p.Name
+	}
+	read := func(r *reader) model.Place {
+		p := p
+		p.Name, p.Minutes, p.Guess = r.name(fieldName), r.whole(fieldMinutes, 0, 1440), nil
+		return p
+	}
+	e.sheet(title, []form.Field{nameField(p.Name), minutesField(fieldMinutes, "minutes to set up", p.Minutes, "to get there with what is needed")},
+		func(r *reader) { read(r) },
+		func(r *reader) ui.Job {
+			made := read(r)
+			return e.define("saving "+made.Name, func(b *model.Book) model.Body {
+				if made.ID == "" {
+					made.ID = act.NewID(b, model.KindPlace, made.Name)
+				}
+				return made
+			})
+		}, nil)
+}
+
+// component asks for a component. Of one in the book, a later in-service date is a
+// new part of the same kind.
+func (e *editor) component(c model.Component) tea.Cmd {
+	place, _ := e.desk.Book.Place(c.Place)
+	title := "A new component, " + place.Name
+	if c.ID != "" {
+		title = c.Name
+	}
+	fields := []form.Field{nameField(c.Name),
+		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
+		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
+		e.openers(c),
+		{Name: fieldService, Label: "in service since", Value: c.InService.String(), Cells: 12, Hint: "a later date is a new part: new cycles begin"},
+		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
+			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
+	}
+	read := func(r *reader, c *model.Component) {
+		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
+		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
+		c.AccessMinutes, c.InService, c.Guess = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On, nil
+	}
+	if c.ID == "" {
+		e.sheet(title, fields, func(r *reader) { read(r, new(model.Component)) }, func(r *reader) ui.Job {
+			read(r, &c)
+			return e.define("adding "+c.Name, func(b *model.Book) model.Body {
+				c.ID = act.NewID(b, model.KindComponent, c.Name)
+				return c
+			})
+		}, nil)
+		return nil
+	}
+	look := foresee.New(e.desk, e.maker)
+	edit := func(values form.Values) act.Define {
+		r := e.reader(values)
+		return act.EditComponent(e.desk.Stamp(), c.ID, func(c *model.Component) { read(r, c) })
+	}
+	s := e.sheet(title, fields, func(r *reader) { read(r, new(model.Component)) }, func(r *reader) ui.Job {
+		return e.desk.Job("saving "+c.Name, edit(r.values), nil)
+	}, func(form.Values) []string { return look.Lines(foreseen) })
+	s.Watch = func(values form.Values) tea.Cmd { return look.Ask(edit(values)) }
+	return look.Ask(edit(s.Form().Values()))
+}
+
+// openers offers what a component may open with: what stands at its place and opens
+// by itself.
+func (e *editor) openers(c model.Component) form.Field {
+	f := choice(fieldOpens, "opens with", string(c.OpensWith), [3]string{"", "", "by itself"})
+	for _, o := range e.desk.Book.Components() {
+		if o.Place == c.Place && o.ID != c.ID && o.OpensWith == "" && o.Retired.IsZero() || o.ID == c.OpensWith && c.OpensWith != "" {
+			f.Options = append(f.Options, form.Option{Value: string(o.ID), Label: o.Name})
+		}
+	}
+	return f
+}
+
+// counter asks for a counter.
+func (e *editor) counter(c model.Counter) {
+	title := "A new counter"
+	if c.ID != "" {
+		title = c.Name
+	}
+	rate := ""
+	if c.DeclaredRate > 0 {
+		rate = typed.Number(c.DeclaredRate)
+	}
+	read := func(r *reader) model.Counter {
+		c := c
+		c.Name, c.Unit, c.Style, c.Role, c.Guess = r.name(fieldName), r.text(fieldUnit), model.Style(r.text(fieldStyle)), r.text(fieldRole), nil
+		if c.Unit == "" {
+			r.fail(fieldUnit, "give a unit, such as L, h or batch")
+		}
+		if r.text(fieldRate) != rate {
+			c.DeclaredRate = r.number(fieldRate, 0, true)
+		}
+		return c
+	}
+	e.sheet(title, []form.Field{nameField(c.Name),
+		{Name: fieldUnit, Label: "unit", Value: c.Unit, Cells: 10, Limit: 20, Hint: "L, h, batch"},
+		choice(fieldStyle, "logged as", string(c.Style), [3]string{"a", "amount", "amounts"}, [3]string{"m", "meter", "a running meter"}),
+		choice(fieldRole, "counts", c.Role, [3]string{"o", "", "something else"}, [3]string{"w", model.RoleWaterMade, "water made"}, [3]string{"b", model.RoleBatches, "batches mixed"}),
+		{Name: fieldRate, Label: "usually a day", Value: rate, Cells: 10, Hint: "in its unit, until the log knows better; may stay empty"},
+	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		made := read(r)
+		return e.define("saving "+made.Name, func(b *model.Book) model.Body {
+			if made.ID == "" {
+				made.ID = act.NewID(b, model.KindCounter, made.Name)
+			}
+			return made
+		})
+	}, nil)
+}
+
+// gaugeRoles are the roles a gauge can play, in words.
+var gaugeRoles = [][3]string{
+	{"", "", "something else"}, {"", model.RoleTDSTap, "TDS at the tap"}, {"", model.RoleTDSMembrane, "TDS after the membrane"},
+	{"", model.RoleTDSProduct, "TDS after the resin"}, {"", model.RolePressureLine, "line pressure"},
+	{"", model.RolePressureMembrane, "pressure at the membrane"}, {"", model.RoleTemperatureWater, "tap water temperature"},
+	{"", model.RoleFlowProduct, "product flow"}, {"", model.RoleFlowWaste, "waste flow"}, {"", model.RoleSalinity, "salinity"},
+	{"", model.RoleChlorineTap, "chlorine at the tap"}, {"", model.RoleChlorineCarbon, "chlorine after the carbon"},
+}
+
+// gauge asks for a gauge.
+func (e *editor) gauge(g model.Gauge) {
+	title := "A new gauge"
+	if g.ID != "" {
+		title = g.Name
+	}
+	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
+	for _, c := range e.desk.Book.Components() {
+		if c.Retired.IsZero() || c.ID == g.Component {
+			part.Options = append(part.Options, form.Option{Value: string(c.ID), Label: c.Name})
+		}
+	}
+	role := choice(fieldRole, "reads", g.Role, gaugeRoles...)
+	if !slices.ContainsFunc(gaugeRoles, func(o [3]string) bool { return o[1] == g.Role }) { // a role of the keeper's own
+		role.Value = g.Role
+		role.Options = append(role.Options, form.Option{Value: g.Role, Label: g.Role})
+	}
+	read := func(r *reader) model.Gauge {
+		g := g
+		g.Name, g.Unit, g.Role = r.name(fieldName), r.text(fieldUnit), r.text(fieldRole)
+		g.Component, g.Scale, g.Guess = model.ID(r.text(fieldPart)), r.text(fieldScale), nil
+		if g.Unit == "" {
+			r.fail(fieldUnit, "give a unit, such as ppm, bar or C")
+		}
+		return g
+	}
+	e.sheet(title, []form.Field{nameField(g.Name),
+		{Name: fieldUnit, Label: "unit", Value: g.Unit, Cells: 10, Limit: 20, Hint: "as kept: ppm, bar, C, L/h, mg/L, SP"},
+		role, part,
+		{Name: fieldScale, Label: "scale", Value: g.Scale, Cells: 12, Limit: 40, Hint: "such as 25/25 of a hydrometer; may stay empty"},
+	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		made := read(r)
+		return e.define("saving "+made.Name, func(b *model.Book) model.Body {
+			if made.ID == "" {
+				made.ID = act.NewID(b, model.KindGauge, made.Name)
+			}
+			return made
+		})
+	}, nil)
+}
+
+// preview says which dates a chore would have, and what else would move.
+func preview(look *foresee.Look, chore model.ID, clock int, today model.Date) []string {
+	effect, ok := look.Effect()
+	if !ok {
+		return look.Lines(foreseen)
+	}
+	s := standing(effect.Round, chore)
+	if s == nil {
+		return []string{"it takes no part in the round: retired, or not in service yet"}
+	}
+	var out []string
+	if clock >= 0 && clock < len(s.Clocks) {
+		l := inWords(effect.Book, s, clock, today)
+		text := l.Text
+		if l.Dates != "" {
+			text += "; " + l.Dates
+		}
+		if l.Decides {
+			text += " (decides)"
+		}
+		out = append(out, "this clock: "+text)
+	}
+	line := "the chore: " + words.Due(s, today)
+	for _, shift := range effect.Shifts {
+		if shift.Chore.ID == chore && shift.Before != nil {
+			line += fmt.Sprintf(" (now %s)", words.Due(shift.Before, today))
+		}
+	}
+	return append(out, line)
+}
+
+// inWords is the i-th clock of a chore in words, which have the one that decides
+// first.
+func inWords(b *model.Book, s *schedule.Standing, i int, today model.Date) words.Line {
+	at := i
+	switch {
+	case i == s.Governs:
+		at = 0
+	case i < s.Governs:
+		at++
+	}
+	l := words.Clocks(b, s, today)[at]
+	l.Dates = strings.Join(strings.Fields(l.Dates), " ") // in columns there, in a sentence here
+	return l
+}

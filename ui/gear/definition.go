@@ -1,0 +1,312 @@
+package gear
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// definition is the page of a chore's definition: every line of it is edited by
+// itself, and written at once.
+type definition struct {
+	list.State
+	*editor
+	id model.ID
+}
+
+func (e *editor) openChore(id model.ID) {
+	e.desk.Root.Push(&definition{State: list.New(e.desk, keys.Definition), editor: e, id: id})
+}
+
+// part says what a line of the definition is about.
+type part int
+
+const (
+	partBasics part = iota
+	partClock
+	partSpare
+	partGauge
+	partStep
+	partHazards
+	partCaution
+)
+
+// sections are the headings of the parts.
+var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "steps", "hazards", "cautions"}
+
+// line is a line of the definition: what it is about, which one of those, and how it
+// reads.
+type line struct {
+	part part
+	at   int
+	text string
+}
+
+// chore is the definition as the book has it; ok is false when it is gone, because
+// another book was opened.
+func (d *definition) chore() (model.Chore, bool) { return d.desk.Book.Chore(d.id) }
+
+// lines are everything the definition holds.
+func (d *definition) lines() []line {
+	c, ok := d.chore()
+	if !ok {
+		return nil
+	}
+	b, today := d.desk.Book, d.desk.Today()
+	out := []line{{partBasics, 0, sayBasics(c)}}
+	if !c.Retired.IsZero() {
+		out[0].text = "retired " + words.Day(c.Retired, today) + "; " + out[0].text
+	}
+	st := standing(d.desk.Round, c.ID)
+	for i, k := range c.Clocks {
+		s := d.sayClock(k)
+		if st != nil && i < len(st.Clocks) {
+			switch l := inWords(b, st, i, today); {
+			case l.Dates != "":
+				s += ": " + l.Dates
+			case st.Clocks[i].Crossed:
+				s += ": so since " + words.Day(st.Clocks[i].Since, today)
+			}
+		}
+		out = append(out, line{partClock, i, s})
+	}
+	for i, u := range c.Spares {
+		s, _ := b.Spare(u.Spare)
+		out = append(out, line{partSpare, i, words.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
+	}
+	for i, g := range c.DoneBy {
+		out = append(out, line{partGauge, i, d.gaugeOf(g).Name})
+	}
+	for i, s := range c.Steps {
+		text := fmt.Sprintf("%d. %s", i+1, s.Text)
+		if s.TimerMinutes > 0 {
+			text += " (wait " + typed.Duration(float64(s.TimerMinutes)) + ")"
+		}
+		out = append(out, line{partStep, i, text})
+	}
+	if len(c.Hazards) > 0 {
+		out = append(out, line{partHazards, 0, hazardsText(c.Hazards)})
+	}
+	for i, s := range c.Cautions {
+		out = append(out, line{partCaution, i, s})
+	}
+	return out
+}
+
+// sayBasics is the plain facts of a chore in one line.
+func sayBasics(c model.Chore) string {
+	parts := []string{string(c.Work), fmt.Sprintf("%d min hands-on", c.Minutes)}
+	for _, o := range harmOptions {
+		if o[1] == fmt.Sprint(c.Consequence) {
+			parts = append(parts, "left undone it "+o[2])
+		}
+	}
+	if c.Hidden {
+		parts = append(parts, "its wear is hidden")
+	}
+	if c.Fixed {
+		parts = append(parts, "its dates are fixed")
+	}
+	if c.Cost != nil {
+		parts = append(parts, fmt.Sprintf("costs %s planned, %s too late", typed.Number(c.Cost.Planned), typed.Number(c.Cost.Failure)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sayClock is what a clock goes by.
+func (e *editor) sayClock(k model.Clock) string {
+	b := e.desk.Book
+	rule := string(k.Rule) + " "
+	counter, _ := b.Counter(k.Counter)
+	switch k.Kind {
+	case model.ClockCalendar:
+		return rule + words.Span(k.Every)
+	case model.ClockUsage:
+		return rule + words.Amount(b, k.Amount, counter.Unit) + " of " + counter.Name
+	case model.ClockLoad:
+		s := rule + typed.Number(k.Amount) + " g taken up from " + e.gaugeOf(k.Inlet).Name
+		if k.Outlet != "" {
+			s += " to " + e.gaugeOf(k.Outlet).Name
+		}
+		return s
+	}
+	g := e.gaugeOf(k.Gauge)
+	return g.Name + " " + string(k.Bad) + " " + words.Amount(b, k.Limit, g.Unit)
+}
+
+func hazardsText(all []model.Hazard) string {
+	out := make([]string, len(all))
+	for i, h := range all {
+		out[i] = string(h)
+	}
+	return strings.Join(out, ", ")
+}
+
+// Msg takes in what was foreseen.
+func (d *definition) Msg(msg tea.Msg) tea.Cmd {
+	if seen, ok := msg.(foresee.Seen); ok {
+		seen.Deliver()
+	}
+	return nil
+}
+
+// Act moves, and edits the line at the cursor.
+func (d *definition) Act(a keys.Action) tea.Cmd {
+	c, ok := d.chore()
+	if !ok {
+		return nil
+	}
+	all := d.lines()
+	d.Put(min(d.At(), len(all)-1))
+	switch a {
+	case keys.Open, keys.Edit:
+		return d.editLine(c, all[d.At()])
+	case keys.Add:
+		return d.addLine(c)
+	case keys.Strike:
+		return d.takeOut(all[d.At()])
+	case keys.Retire:
+		return d.retire(key{model.KindChore, c.ID})
+	case keys.Find:
+		return nil // everything is in sight or a screen away
+	}
+	_, h := d.desk.Root.Body()
+	return d.State.Act(a, len(all), h-1)
+}
+
+// editLine opens the form of a line.
+func (d *definition) editLine(c model.Chore, l line) tea.Cmd {
+	switch l.part {
+	case partBasics:
+		return d.editBasics(c)
+	case partClock:
+		return d.clock(c, l.at, c.Clocks[l.at])
+	case partSpare:
+		return d.spare(c, l.at, c.Spares[l.at])
+	case partGauge:
+		return d.reading(c, l.at, c.DoneBy[l.at])
+	case partStep:
+		return d.step(c, l.at, c.Steps[l.at])
+	case partHazards:
+		return d.hazards(c)
+	}
+	return d.caution(c, l.at, c.Cautions[l.at])
+}
+
+// addLine asks what to add.
+func (d *definition) addLine(c model.Chore) tea.Cmd {
+	type addition struct {
+		ui.Answer
+		open func() tea.Cmd
+	}
+	all := []addition{
+		{ui.Answer{Letter: 's', Label: "a step", Note: "with a timer where it waits"}, func() tea.Cmd { return d.step(c, len(c.Steps), model.Step{}) }},
+		{ui.Answer{Letter: 'c', Label: "a calendar clock", Note: "every so often"}, d.newClock(c, model.Clock{Kind: model.ClockCalendar, Rule: model.RuleEvery})},
+		{ui.Answer{Letter: 'u', Label: "a usage clock", Note: "litres, batches, hours"}, d.newClock(c, model.Clock{Kind: model.ClockUsage, Rule: model.RuleLasts})},
+		{ui.Answer{Letter: 'l', Label: "a load clock", Note: "what the water carried"}, d.newClock(c, model.Clock{Kind: model.ClockLoad, Rule: model.RuleLasts})},
+		{ui.Answer{Letter: 'r', Label: "a reading clock", Note: "a gauge past a threshold"}, d.newClock(c, model.Clock{Kind: model.ClockReading, Bad: model.SideAbove})},
+		{ui.Answer{Letter: 'p', Label: "a spare it uses"}, func() tea.Cmd { return d.spare(c, len(c.Spares), model.SpareUse{Quantity: 1}) }},
+		{ui.Answer{Letter: 'w', Label: "a caution"}, func() tea.Cmd { return d.caution(c, len(c.Cautions), "") }},
+		{ui.Answer{Letter: 'h', Label: "a hazard"}, func() tea.Cmd { return d.hazards(c) }},
+	}
+	if c.Work == model.WorkRead {
+		all = append(all, addition{ui.Answer{Letter: 'g', Label: "a gauge it logs"}, func() tea.Cmd { return d.reading(c, len(c.DoneBy), "") }})
+	}
+	var answers []ui.Answer
+	for _, a := range all {
+		answers = append(answers, a.Answer)
+	}
+	d.desk.Root.Push(ui.NewChoice(d.desk.Root, "Add to "+typed.ChoreLabel(d.desk.Book, c), answers, func(i int) tea.Cmd { return all[i].open() }))
+	return nil
+}
+
+func (d *definition) newClock(c model.Chore, k model.Clock) func() tea.Cmd {
+	return func() tea.Cmd {
+		if len(c.Clocks) == model.MaxClocks {
+			d.desk.Root.Say(fmt.Sprintf("a chore has at most %d clocks; edit one, or take one out with x", model.MaxClocks))
+			return nil
+		}
+		return d.clock(c, len(c.Clocks), k)
+	}
+}
+
+// takeOut takes a line out of the definition.
+func (d *definition) takeOut(l line) tea.Cmd {
+	if l.part == partBasics {
+		d.desk.Root.Say("this line stays; e edits it, R retires the chore")
+		return nil
+	}
+	return d.desk.Do("taking a line out", act.EditChore(d.desk.Stamp(), d.id, func(c *model.Chore) {
+		switch l.part {
+		case partClock:
+			c.Clocks = without(c.Clocks, l.at)
+		case partSpare:
+			c.Spares = without(c.Spares, l.at)
+		case partGauge:
+			c.DoneBy = without(c.DoneBy, l.at)
+		case partStep:
+			c.Steps = without(c.Steps, l.at)
+		case partHazards:
+			c.Hazards = nil
+		case partCaution:
+			c.Cautions = without(c.Cautions, l.at)
+		}
+	}))
+}
+
+// without is a list without its i-th element, in a slice of its own.
+func without[E any](all []E, i int) []E {
+	if i >= len(all) {
+		return all
+	}
+	return slices.Delete(slices.Clone(all), i, i+1)
+}
+
+// with is a list with v in its i-th place, in a slice of its own; past the end it is
+// appended.
+func with[E any](all []E, i int, v E) []E {
+	all = slices.Clone(all)
+	if i >= len(all) {
+		return append(all, v)
+	}
+	all[i] = v
+	return all
+}
+
+// Render draws the definition around the cursor.
+func (d *definition) Render(w, h int) string {
+	th := d.desk.Root.Theme()
+	c, ok := d.chore()
+	if !ok {
+		return text.Block(nil, w, h)
+	}
+	all := d.lines()
+	at := min(d.At(), len(all)-1)
+	due := ""
+	if s := standing(d.desk.Round, c.ID); s != nil {
+		due = words.Due(s, d.desk.Today())
+	}
+	out := []string{text.Spread(th.Title.Render(text.Clean(typed.ChoreLabel(d.desk.Book, c))), due, w)}
+	out = append(out, list.Sections(th, len(all), at, h-1,
+		func(i int) string { return sections[all[i].part] },
+		func(i int) string {
+			style := th.Text
+			if all[i].part == partCaution || all[i].part == partHazards {
+				style = th.Caution
+			}
+			return list.Wrapped(th, i == at, style, text.Clean(all[i].text), w)
+		})...)
+	return text.Block(out, w, h)
+}

@@ -1,0 +1,148 @@
+package gear
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+)
+
+// reader reads the values of a form and keeps what is wrong with them, by field.
+type reader struct {
+	values   form.Values
+	today    model.Date
+	units    model.Units
+	problems map[string]string
+}
+
+func (e *editor) reader(values form.Values) *reader {
+	return &reader{values, e.desk.Today(), e.desk.Book.Def().Units, map[string]string{}}
+}
+
+func (r *reader) text(name string) string { return strings.TrimSpace(r.values[name]) }
+
+// fail keeps the first thing that is wrong with a field.
+func (r *reader) fail(name, why string) {
+	if r.problems[name] == "" {
+		r.problems[name] = why
+	}
+}
+
+// name is a text that may not be empty.
+func (r *reader) name(field string) string {
+	s := r.text(field)
+	if s == "" {
+		r.fail(field, "give it a name")
+	}
+	return s
+}
+
+// whole is a whole number between two others.
+func (r *reader) whole(field string, low, high int) int {
+	n, err := strconv.Atoi(r.text(field))
+	if err != nil || n < low || n > high {
+		r.fail(field, fmt.Sprintf("%q is not accepted; give a whole number from %d to %d", r.text(field), low, high))
+	}
+	return n
+}
+
+// number is a number above low; where empty is allowed, nothing typed is 0.
+func (r *reader) number(field string, low float64, empty bool) float64 {
+	s := r.text(field)
+	if s == "" && empty {
+		return 0
+	}
+	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+	if err != nil || v <= low || v > model.MaxAmount {
+		r.fail(field, fmt.Sprintf("%q is not accepted; give a number above %s", s, typed.Number(low)))
+	}
+	return v
+}
+
+// date is a date as a keeper types it.
+func (r *reader) date(field string) typed.When {
+	w, err := typed.Date(r.text(field), r.today)
+	if err != nil {
+		r.fail(field, err.Error())
+	}
+	return w
+}
+
+func yes(name, label string, v bool) form.Field {
+	f := form.Field{Name: name, Label: label, Value: "no", Options: []form.Option{
+		{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"},
+	}}
+	if v {
+		f.Value = "yes"
+	}
+	return f
+}
+
+// choice is a field of options, given as letter, value and label; a letter " " is none.
+func choice(name, label, value string, options ...[3]string) form.Field {
+	f := form.Field{Name: name, Label: label, Value: value}
+	for _, o := range options {
+		opt := form.Option{Value: o[1], Label: o[2]}
+		if o[0] != "" {
+			opt.Letter = []rune(o[0])[0]
+		}
+		f.Options = append(f.Options, opt)
+	}
+	return f
+}
+
+func minutesField(name, label string, v int, hint string) form.Field {
+	return form.Field{Name: name, Label: label, Value: strconv.Itoa(v), Cells: 6, Limit: 4, Hint: hint}
+}
+
+func nameField(v string) form.Field {
+	return form.Field{Name: fieldName, Label: "name", Value: v, Limit: model.MaxNameLen}
+}
+
+// reachOptions are the grades, by what is most telling of each.
+var reachOptions = [][3]string{
+	{"1", "1", "open"}, {"2", "2", "bend, stretch"}, {"3", "3", "kneel, a tool"}, {"4", "4", "lie, two tools"}, {"5", "5", "help, drained"},
+}
+
+// Names of the fields.
+const (
+	fieldName    = "name"
+	fieldMinutes = "minutes"
+	fieldReach   = "reach"
+	fieldAccess  = "access"
+	fieldOpens   = "opens"
+	fieldService = "service"
+	fieldStage   = "stage"
+	fieldUnit    = "unit"
+	fieldStyle   = "style"
+	fieldRole    = "role"
+	fieldRate    = "rate"
+	fieldPart    = "part"
+	fieldScale   = "scale"
+	fieldWork    = "work"
+	fieldHarm    = "harm"
+	fieldHidden  = "hidden"
+	fieldFixed   = "fixed"
+	fieldPlanned = "planned"
+	fieldFailure = "failure"
+	fieldEvery   = "every"
+	fieldRule    = "rule"
+	fieldLast    = "last"
+	fieldCounter = "counter"
+	fieldAmount  = "amount"
+	fieldRatio   = "ratio"
+	fieldInlet   = "inlet"
+	fieldOutlet  = "outlet"
+	fieldGauge   = "gauge"
+	fieldLimit   = "limit"
+	fieldBad     = "bad"
+	fieldText    = "text"
+	fieldTimer   = "timer"
+	fieldAt      = "at"
+	fieldSpare   = "spare"
+	fieldHazards = "hazards"
+	fieldPlace   = "place"
+)

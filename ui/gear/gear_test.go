@@ -1,0 +1,456 @@
+package gear
+
+import (
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/stage"
+)
+
+func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 80, 24) }
+
+// station is a cellar with a pump and a heater that opens with it, and a lobby with
+// nothing in it yet.
+func station(t *testing.T, more ...model.Entry) *model.Book {
+	t.Helper()
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	months := func(n int) []model.Clock {
+		return []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: n, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
+	}
+	entries := []model.Entry{
+		on(-200, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
+		on(-200, model.Place{ID: "cellar", Name: "Cellar", Minutes: 4}),
+		on(-200, model.Place{ID: "lobby", Name: "Lobby", Minutes: 1}),
+		on(-200, model.Component{ID: "pump", Name: "Mixing pump", Place: "cellar", Reach: 3, AccessMinutes: 5, Guess: []string{"reach"}}),
+		on(-200, model.Component{ID: "heater", Name: "Vat heater", Place: "cellar", Reach: 2, AccessMinutes: 2, OpensWith: "pump"}),
+		on(-200, model.Counter{ID: "batches", Name: "Batches", Unit: "batch", Style: model.StyleAmount, Role: model.RoleBatches}),
+		on(-200, model.Gauge{ID: "vat-temp", Name: "Vat temperature", Unit: "C", Component: "heater"}),
+		on(-200, model.Spare{ID: "impeller", Name: "Impeller", Unit: "pc", LeadDays: 7}),
+		on(-200, model.Chore{ID: "clean", Component: "pump", Name: "clean impeller", Work: model.WorkClean, Minutes: 20, Consequence: 1, Fixed: true, Clocks: months(2)}),
+		on(-200, model.Chore{ID: "check", Component: "heater", Name: "check heater", Work: model.WorkTest, Minutes: 5, Consequence: 3, Clocks: months(3),
+			Cautions: []string{"Pull the plug first."}, Hazards: []model.Hazard{model.HazardMains},
+			Steps: []model.Step{{Text: "unplug"}, {Text: "let it cool", TimerMinutes: 20}, {Text: "look at the glass"}}}),
+		on(-200, model.Chore{ID: "log", Component: "heater", Name: "read the vat", Work: model.WorkRead, Minutes: 1, Consequence: 1, Clocks: months(1), DoneBy: []model.ID{"vat-temp"}}),
+		on(-20, model.Tick{Chore: "clean", Found: model.FoundLight}),
+		on(-10, model.Tick{Chore: "check", Found: model.FoundPassed}),
+	}
+	return stage.Book(t, append(entries, more...))
+}
+
+func TestTreeOpensAndCloses(t *testing.T) {
+	s := open(t, station(t))
+	s.Sees("> - Cellar", "+ Mixing pump", "+ Vat heater", "2 components, 3 chores", "+ Counters and gauges")
+	s.Misses("clean impeller  ")
+	s.Keys("<down><right>")
+	s.Sees("- Mixing pump", "clean impeller", "every 2 months")
+	s.Keys("<down><left>")
+	if line := s.Line("> "); !strings.Contains(line, "Mixing pump") {
+		t.Errorf("left from a chore goes to %q", line)
+	}
+	s.Keys("<left>")
+	s.Sees("+ Mixing pump")
+	s.Keys("<left><left>")
+	s.Sees("> + Cellar")
+	s.Misses("Vat heater  ")
+	s.Keys("<enter>")
+	s.Sees("> - Cellar", "Vat heater")
+}
+
+func TestEditPlace(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("e, left half<tab><backspace>7<enter>")
+	if p, _ := s.Desk.Book.Place("cellar"); p.Name != "Cellar, left half" || p.Minutes != 7 {
+		t.Errorf("the place is %+v", p)
+	}
+	s.Keys("z")
+	if p, _ := s.Desk.Book.Place("cellar"); p.Name != "Cellar" {
+		t.Errorf("taken back, the place is %+v", p)
+	}
+}
+
+func TestAddFromNothing(t *testing.T) {
+	s := open(t, stage.Book(t, []model.Entry{
+		model.NewEntry(stage.Today, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})}))
+	s.Sees("No gear yet")
+	s.Keys("apLaundry<tab><backspace>3<enter>")
+	s.Sees(">   Laundry")
+	s.Keys("acRO/DI unit<tab>4<tab><backspace>12<enter>")
+	s.Sees("RO/DI unit")
+	c, ok := s.Desk.Book.Component("ro-di-unit")
+	if !ok || c.Reach != 4 || c.AccessMinutes != 12 || c.Place != "laundry" || c.InService != stage.Today {
+		t.Fatalf("the component is %+v", c)
+	}
+	s.Keys("ahrinse it<tab><tab><backspace><backspace>15<tab>2<tab>")
+	s.Clear()
+	s.Keys("30d<tab><tab>10d")
+	s.Sees("it would be due 12 Dec")
+	s.Keys("<enter>")
+	ch, ok := s.Desk.Book.Chore("rinse-it")
+	if !ok || ch.Minutes != 15 || ch.Consequence != 2 || ch.Clocks[0].Every.String() != "30d" {
+		t.Fatalf("the chore is %+v", ch)
+	}
+	if line := s.Line("> "); !strings.Contains(line, "rinse it") {
+		t.Errorf("the cursor is on %q", line)
+	}
+	if ticks := s.Desk.Book.Ticks("rinse-it"); len(ticks) != 1 || ticks[0].On != stage.Today.AddDays(-10) || ticks[0].About {
+		t.Errorf("the ticks are %+v", ticks)
+	}
+}
+
+func TestNewChoreNobodyRemembers(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>ahwipe<enter>")
+	ticks := s.Desk.Book.Ticks("wipe")
+	if len(ticks) != 1 || !ticks[0].About || ticks[0].On != stage.Today.AddDays(-15) {
+		t.Errorf("half of a month is not taken to be gone: %+v", ticks)
+	}
+}
+
+func TestClockPreview(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><right><down><enter>")
+	s.Sees("Mixing pump: clean impeller", "clocks", "every 2 months")
+	due := s.Line("Mixing pump: clean impeller")
+	s.Keys("<down>e")
+	s.Sees("how long", "this clock:", "the chore: due")
+	s.Keys("<backspace><backspace><backspace>40d")
+	s.Sees("this clock:", "40", "(now due")
+	s.Keys("<backspace>x")
+	s.Sees("looking ahead")
+	s.Keys("<enter>")
+	s.Sees("is not a length of time")
+	s.Keys("<backspace>d<enter>")
+	ch, _ := s.Desk.Book.Chore("clean")
+	if ch.Clocks[0].Every.String() != "40d" {
+		t.Errorf("the clock is %+v", ch.Clocks[0])
+	}
+	if s.Line("Mixing pump: clean impeller") == due {
+		t.Error("the chore's date has not moved")
+	}
+}
+
+func TestAddClocks(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><right><down><enter>au")
+	s.Sees("usage clock", "[Batches]")
+	s.Keys("<tab>20<enter>")
+	s.Sees("lasts 20 batches of Batches")
+	s.Keys("ar<tab>30<enter>")
+	s.Sees("Vat temperature above 30 °C")
+	s.Keys("al<tab><tab><tab>7<enter>")
+	s.Sees("lasts 7 g taken up from Vat temperature")
+	s.Keys("ac")
+	s.Sees("at most 4 clocks")
+	ch, _ := s.Desk.Book.Chore("clean")
+	if len(ch.Clocks) != 4 {
+		t.Fatalf("there are %d clocks", len(ch.Clocks))
+	}
+	for range 3 {
+		s.Keys("<home><down><down>x")
+	}
+	ch, _ = s.Desk.Book.Chore("clean")
+	if len(ch.Clocks) != 1 {
+		t.Fatalf("there are %d clocks", len(ch.Clocks))
+	}
+	s.Keys("<home><down>x")
+	s.Sees("clocks", "1 to 4 clocks")
+	if ch, _ = s.Desk.Book.Chore("clean"); len(ch.Clocks) != 1 {
+		t.Error("the last clock was taken out")
+	}
+}
+
+func TestDerivedGaugeOnAClock(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><right><down><enter>ar<right>")
+	s.Sees("[rejection]")
+	s.Keys("<tab>95<tab>b<enter>")
+	s.Sees("rejection below 95 %")
+}
+
+// to opens the definition of the heater's check.
+func to(s *stage.Stage) { s.Keys("/check heater<enter><end><home><down><down><enter>") }
+
+func TestStepsSparesCautionsHazards(t *testing.T) {
+	s := open(t, station(t))
+	to(s)
+	s.Sees("1. unplug", "2. let it cool (wait 20 min)", "Pull the plug first.", "mains")
+	s.Keys("<down><down><down><down>e")
+	s.Sees("is step number")
+	s.Keys("<tab><tab><backspace>1<enter>")
+	chore := func() model.Chore { c, _ := s.Desk.Book.Chore("check"); return c }
+	if got := chore().Steps; got[0].Text != "look at the glass" || len(got) != 3 {
+		t.Errorf("the steps are %+v", got)
+	}
+	s.Keys("asplug in<tab>5<enter>")
+	if got := chore().Steps; len(got) != 4 || got[3] != (model.Step{Text: "plug in", TimerMinutes: 5}) {
+		t.Errorf("the steps are %+v", got)
+	}
+	s.Keys("ap<tab><backspace>2<enter>")
+	s.Sees("2 pc Impeller")
+	s.Keys("awMind the glass.<enter>")
+	s.Keys("ah, gravity<enter>")
+	s.Sees(`"gravity" is not accepted`)
+	s.Clear()
+	s.Keys("mains glass<enter>")
+	s.Sees("mains, glass")
+	c := chore()
+	if len(c.Cautions) != 2 || c.Cautions[1] != "Mind the glass." || len(c.Hazards) != 2 || len(c.Spares) != 1 || c.Spares[0].Quantity != 2 {
+		t.Errorf("the chore is %+v", c)
+	}
+	s.Keys("zzzz")
+	if c := chore(); len(c.Cautions) != 1 || len(c.Hazards) != 1 || len(c.Spares) != 0 || len(c.Steps) != 3 {
+		t.Errorf("taken back, the chore is %+v", c)
+	}
+}
+
+func TestBasics(t *testing.T) {
+	s := open(t, station(t))
+	to(s)
+	s.Keys("e<tab><tab>0<tab><tab>y<tab><tab>30<tab>20<enter>")
+	s.Sees("give more than when planned")
+	s.Keys("0<enter>")
+	c, _ := s.Desk.Book.Chore("check")
+	if c.Minutes != 50 || !c.Hidden || c.Cost == nil || c.Cost.Planned != 30 || c.Cost.Failure != 200 || c.Work != model.WorkTest || len(c.Steps) != 3 {
+		t.Errorf("the chore is %+v", c)
+	}
+	s.Sees("its wear is", "hidden, costs 30 planned, 200 too late")
+}
+
+func TestRetireChoreAndBringBack(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><right><down>R")
+	if c, _ := s.Desk.Book.Chore("clean"); c.Retired != stage.Today {
+		t.Fatalf("the chore is %+v", c)
+	}
+	s.Sees("retired")
+	if standing(s.Desk.Round, "clean") != nil {
+		t.Error("it is still in the round")
+	}
+	s.Keys("R")
+	if c, _ := s.Desk.Book.Chore("clean"); !c.Retired.IsZero() {
+		t.Errorf("the chore is %+v", c)
+	}
+}
+
+func TestRetireComponent(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><down>R")
+	s.Sees("Vat heater goes out of use")
+	s.Keys("r")
+	if c, _ := s.Desk.Book.Component("heater"); c.Retired != stage.Today {
+		t.Fatalf("the component is %+v", c)
+	}
+	if standing(s.Desk.Round, "check") != nil {
+		t.Error("its chores are still in the round")
+	}
+	s.Sees("1 component, 1 chore")
+}
+
+func TestSwappedPartStartsNewCycles(t *testing.T) {
+	s := open(t, station(t))
+	before := standing(s.Desk.Round, "clean").Due
+	s.Keys("<down>Rs")
+	s.Sees("in service since", "Mixing pump: clean impeller: due")
+	s.Keys("<enter>")
+	c, _ := s.Desk.Book.Component("pump")
+	if c.InService != stage.Today || c.ID != "pump" || len(s.Desk.Book.Ticks("clean")) != 1 {
+		t.Fatalf("the component is %+v", c)
+	}
+	if st := standing(s.Desk.Round, "clean"); st.Start != stage.Today || st.Due == before {
+		t.Errorf("no new cycle: start %s, due %s", st.Start, st.Due)
+	}
+	s.Keys("Rs<enter>")
+	s.Sees("give a date after 2026-11-25")
+}
+
+func TestAnotherModelStartsANewHistory(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>Rm")
+	s.Clear()
+	s.Keys("Big pump<enter>")
+	b := s.Desk.Book
+	old, _ := b.Component("pump")
+	fresh, ok := b.Component("big-pump")
+	if !ok || old.Retired != stage.Today || fresh.InService != stage.Today || fresh.Reach != 3 {
+		t.Fatalf("old %+v, new %+v", old, fresh)
+	}
+	copied, ok := b.Chore("clean-impeller")
+	if !ok || copied.Component != "big-pump" || len(b.Ticks("clean-impeller")) != 0 || len(b.Ticks("clean")) != 1 {
+		t.Errorf("the chore is %+v", copied)
+	}
+	if h, _ := b.Component("heater"); h.OpensWith != "big-pump" {
+		t.Errorf("the heater opens with %q", h.OpensWith)
+	}
+	s.Keys("z")
+	if p, _ := s.Desk.Book.Component("pump"); !p.Retired.IsZero() {
+		t.Error("one z did not take it all back")
+	}
+}
+
+func TestMoveTakesAlongWhatOpensWithIt(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>v")
+	s.Sees("Move Mixing pump", "[Lobby]", "1 component that opens with it")
+	s.Keys("<enter>")
+	for _, id := range []model.ID{"pump", "heater"} {
+		if c, _ := s.Desk.Book.Component(id); c.Place != "lobby" {
+			t.Errorf("%s stands at %s", id, c.Place)
+		}
+	}
+	if line := s.Line("> "); !strings.Contains(line, "Mixing pump") {
+		t.Errorf("the cursor is on %q", line)
+	}
+	if h, _ := s.Desk.Book.Component("heater"); h.OpensWith != "pump" || h.InService != stage.Today.AddDays(-200) {
+		t.Errorf("the heater is %+v", h)
+	}
+	s.Keys("<down>v<enter>")
+	if h, _ := s.Desk.Book.Component("heater"); h.Place != "cellar" || h.OpensWith != "" {
+		t.Errorf("moved by itself, the heater is %+v", h)
+	}
+}
+
+func TestCopyPlaceWithAllInIt(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("c")
+	s.Sees("2 components, 3 chores", "1 counters and gauges of its own")
+	s.Clear()
+	s.Keys("Tank 2<enter>")
+	b := s.Desk.Book
+	if p, ok := b.Place("tank-2"); !ok || p.Minutes != 4 {
+		t.Fatalf("the place is %+v", p)
+	}
+	pump, _ := b.Component("mixing-pump")
+	heater, _ := b.Component("vat-heater")
+	if pump.Place != "tank-2" || heater.OpensWith != "mixing-pump" || heater.InService != stage.Today {
+		t.Errorf("pump %+v, heater %+v", pump, heater)
+	}
+	read, _ := b.Chore("read-the-vat")
+	gauge, _ := b.Gauge("vat-temperature-tank-2")
+	if read.Component != "vat-heater" || len(read.DoneBy) != 1 || read.DoneBy[0] != gauge.ID || gauge.Component != "vat-heater" {
+		t.Errorf("chore %+v, gauge %+v", read, gauge)
+	}
+	if old, _ := b.Chore("log"); old.DoneBy[0] != "vat-temp" {
+		t.Errorf("the original chore has changed: %+v", old)
+	}
+	if line := s.Line("> "); !strings.Contains(line, "Tank 2") {
+		t.Errorf("the cursor is on %q", line)
+	}
+}
+
+func TestComponentPage(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down><enter>")
+	s.Sees("Mixing pump", "Cellar", "chores", "clean impeller", "history", "clean impeller, found light", "reach 3?, 5 min", "a guess; g grades it")
+	s.Keys("f<enter>")
+	s.Sees("flagged 25 Nov: in the way")
+	s.Keys("xhums<enter>")
+	s.Sees("broken since 25 Nov: hums")
+	s.Keys("<enter>")
+	s.Sees("clocks", "every 2 months")
+	s.Keys("<esc><esc>")
+	s.Sees("broken, flagged")
+}
+
+func TestGradeByQuestions(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>g")
+	s.Sees("How hard is Mixing pump to get at?")
+	s.Keys("<tab>2<tab>3<tab>4<tab>1<tab>n<enter>")
+	c, _ := s.Desk.Book.Component("pump")
+	if c.Reach != 5 || len(c.Guess) != 0 {
+		t.Errorf("highest 4, and one more unseen: %+v", c)
+	}
+}
+
+func TestEditComponentKeepsInService(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("<down>e")
+	s.Sees("no date moves")
+	s.Keys(" B<tab>5<enter>")
+	c, _ := s.Desk.Book.Component("pump")
+	if c.Name != "Mixing pump B" || c.Reach != 5 || c.InService != stage.Today.AddDays(-200) || c.AccessMinutes != 5 {
+		t.Errorf("the component is %+v", c)
+	}
+}
+
+func TestCountersAndGauges(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("auPump hours<tab>h<tab>m<enter>")
+	if c, ok := s.Desk.Book.Counter("pump-hours"); !ok || c.Style != model.StyleMeter || c.Unit != "h" {
+		t.Fatalf("the counter is %+v", c)
+	}
+	if line := s.Line("> "); !strings.Contains(line, "Pump hours") {
+		t.Errorf("the cursor is on %q", line)
+	}
+	s.Keys("agTDS at the tap<tab>ppm<tab><right><enter>")
+	if g, ok := s.Desk.Book.Gauge("tds-at-the-tap"); !ok || g.Role != model.RoleTDSTap {
+		t.Fatalf("the gauge is %+v", g)
+	}
+	s.Keys("e 2<enter>R")
+	if g, _ := s.Desk.Book.Gauge("tds-at-the-tap"); g.Name != "TDS at the tap 2" || g.Retired != stage.Today {
+		t.Errorf("the gauge is %+v", g)
+	}
+}
+
+func TestFilterShowsWhatMatchesWithItsPlace(t *testing.T) {
+	s := open(t, station(t))
+	s.Keys("/impeller")
+	s.Sees("Cellar", "Mixing pump", "clean impeller")
+	s.Misses("+ Vat heater", "Lobby")
+	s.Keys("<esc>")
+	s.Sees("Vat heater", "Lobby")
+}
+
+func TestWhatCannotBeDoneIsSaid(t *testing.T) {
+	s := open(t, station(t))
+	for keys, says := range map[string]string{
+		"R": "a place is not retired", "v": "components move", "f": "that is done to a component",
+		"<end>c": "places are copied",
+	} {
+		s.Keys("<home>" + keys)
+		s.Sees(says)
+	}
+}
+
+func TestExactAtEverySize(t *testing.T) {
+	s := open(t, stage.Demo(t))
+	for _, keys := range []string{"", "<down><right>", "e", "<esc>a", "<esc><enter>", "<esc><down><enter>", "<down>e", "<esc>a", "<esc><esc>R", "<esc>/resin", "<esc><home>c", "<esc><end><right>", "<down>e"} {
+		s.Keys(keys)
+		s.Exact()
+	}
+}
+
+func TestGolden(t *testing.T) {
+	s := open(t, stage.Demo(t))
+	s.Golden("gear")
+	s.Keys("/renew resin<enter><down><right><down>")
+	s.Golden("gear-chore")
+	s.Keys("<enter>")
+	s.Golden("gear-definition")
+	s.Keys("<esc><up><enter>")
+	s.Golden("gear-component")
+}
+
+func TestHostileText(t *testing.T) {
+	for name, text := range stage.Hostile() {
+		t.Run(name, func(t *testing.T) {
+			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
+			later := func(body model.Body) model.Entry { return model.NewEntry(stage.Today, body) }
+			s := open(t, station(t,
+				later(model.Place{ID: "cellar", Name: short, Minutes: 4}),
+				later(model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 3, AccessMinutes: 5, InService: stage.Today.AddDays(-200)}),
+				later(model.Chore{ID: "clean", Component: "pump", Name: short, Work: model.WorkClean, Minutes: 20, Consequence: 1,
+					Clocks:   []model.Clock{{Kind: model.ClockUsage, Counter: "batches", Amount: 3, Rule: model.RuleEvery}},
+					Cautions: []string{text}, Steps: []model.Step{{Text: text}}}),
+				later(model.Counter{ID: "batches", Name: short, Unit: short, Style: model.StyleAmount}),
+				later(model.Gauge{ID: "vat-temp", Name: short, Unit: short}),
+				later(model.Flag{Component: "pump", State: model.FlagFlagged, Note: text}),
+				later(model.Tick{Chore: "clean", Note: text})))
+			for _, keys := range []string{"<down><right>", "<enter>", "<enter>", "<down>e", "<esc><down><down>e", "<esc><esc><esc>R", "<esc><end><right><down>"} {
+				s.Keys(keys)
+				s.Exact()
+			}
+		})
+	}
+}

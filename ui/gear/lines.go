@@ -1,0 +1,140 @@
+package gear
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// change is a job that changes a chore.
+func (d *definition) change(op string, change func(*model.Chore)) ui.Job {
+	return d.desk.Job(op, act.EditChore(d.desk.Stamp(), d.id, change), nil)
+}
+
+// step asks for a step, how long it waits, and which one it is.
+func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
+	last := max(len(c.Steps), at+1)
+	timer := ""
+	if s.TimerMinutes > 0 {
+		timer = strconv.Itoa(s.TimerMinutes)
+	}
+	read := func(r *reader) (model.Step, int) {
+		s := model.Step{Text: r.text(fieldText)}
+		if s.Text == "" {
+			r.fail(fieldText, "say what to do")
+		}
+		if r.text(fieldTimer) != "" {
+			s.TimerMinutes = r.whole(fieldTimer, 0, 1440)
+		}
+		return s, r.whole(fieldAt, 1, last) - 1
+	}
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": step", []form.Field{
+		{Name: fieldText, Label: "what to do", Value: s.Text, Cells: 56, Limit: model.MaxNoteLen},
+		{Name: fieldTimer, Label: "minutes to wait", Value: timer, Cells: 6, Limit: 4, Hint: "starts a countdown; may stay empty"},
+		{Name: fieldAt, Label: "is step number", Value: strconv.Itoa(at + 1), Cells: 4, Limit: 2},
+	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		made, to := read(r)
+		return d.change("saving the step", func(c *model.Chore) {
+			rest := without(slices.Clone(c.Steps), at)
+			c.Steps = slices.Insert(rest, min(to, len(rest)), made)
+		})
+	}, nil)
+	return nil
+}
+
+// spare asks for what one tick takes off the shelf.
+func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
+	f := form.Field{Name: fieldSpare, Label: "spare", Value: string(u.Spare)}
+	for _, s := range d.desk.Book.Spares() {
+		if s.Retired.IsZero() || s.ID == u.Spare {
+			f.Options = append(f.Options, form.Option{Value: string(s.ID), Label: s.Name})
+		}
+	}
+	if len(f.Options) == 0 {
+		d.desk.Root.Say("there is no spare yet; 4 goes to the shelf, a adds one")
+		return nil
+	}
+	old, _ := d.desk.Book.Spare(u.Spare)
+	shown := d.figure(u.Quantity, old.Unit)
+	read := func(r *reader) model.SpareUse {
+		made := model.SpareUse{Spare: model.ID(r.text(fieldSpare)), Quantity: u.Quantity}
+		if s, _ := d.desk.Book.Spare(made.Spare); made.Spare != u.Spare || r.text(fieldAmount) != shown {
+			made.Quantity = r.amount(fieldAmount, s.Unit)
+		}
+		return made
+	}
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": spare", []form.Field{f,
+		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in the spare's unit"},
+	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		made := read(r)
+		return d.change("saving the spare", func(c *model.Chore) { c.Spares = with(c.Spares, at, made) })
+	}, nil)
+	return nil
+}
+
+// reading asks for a gauge whose reading, with the others, ticks the chore.
+func (d *definition) reading(c model.Chore, at int, id model.ID) tea.Cmd {
+	f, ok := d.gauges(fieldGauge, "gauge", id, false)
+	if !ok {
+		return nil
+	}
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": gauge it logs", []form.Field{f}, func(r *reader) {
+		if g := model.ID(r.text(fieldGauge)); g != id && slices.Contains(c.DoneBy, g) {
+			r.fail(fieldGauge, "it logs that one already")
+		}
+	}, func(r *reader) ui.Job {
+		return d.change("saving the gauge", func(c *model.Chore) { c.DoneBy = with(c.DoneBy, at, model.ID(r.text(fieldGauge))) })
+	}, nil)
+	return nil
+}
+
+// allHazards are the hazards a chore may name.
+var allHazards = []model.Hazard{model.HazardMains, model.HazardAcid, model.HazardCaustic, model.HazardChlorine, model.HazardPressure,
+	model.HazardLift, model.HazardGlass, model.HazardCO2, model.HazardOzone, model.HazardUV, model.HazardPalytoxin}
+
+// hazards asks for all hazards of the chore at once.
+func (d *definition) hazards(c model.Chore) tea.Cmd {
+	read := func(r *reader) []model.Hazard {
+		var out []model.Hazard
+		for word := range strings.FieldsSeq(strings.ReplaceAll(strings.ToLower(r.text(fieldHazards)), ",", " ")) {
+			h := model.Hazard(word)
+			if !slices.Contains(allHazards, h) {
+				r.fail(fieldHazards, fmt.Sprintf("%q is not accepted; give some of %s", word, hazardsText(allHazards)))
+			}
+			if !slices.Contains(out, h) {
+				out = append(out, h)
+			}
+		}
+		return out
+	}
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": hazards", []form.Field{
+		{Name: fieldHazards, Label: "hazards", Value: hazardsText(c.Hazards), Cells: 40, Hint: hazardsText(allHazards)},
+	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+		made := read(r)
+		return d.change("saving the hazards", func(c *model.Chore) { c.Hazards = made })
+	}, nil)
+	return nil
+}
+
+// caution asks for a caution.
+func (d *definition) caution(c model.Chore, at int, s string) tea.Cmd {
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": caution", []form.Field{
+		{Name: fieldText, Label: "what to mind", Value: s, Cells: 56, Limit: model.MaxNoteLen, Hint: "stands before the steps"},
+	}, func(r *reader) {
+		if r.text(fieldText) == "" {
+			r.fail(fieldText, "say what to mind")
+		}
+	}, func(r *reader) ui.Job {
+		return d.change("saving the caution", func(c *model.Chore) { c.Cautions = with(c.Cautions, at, r.text(fieldText)) })
+	}, nil)
+	return nil
+}

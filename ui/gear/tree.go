@@ -1,0 +1,186 @@
+package gear
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/list"
+)
+
+// node is a line of the tree: a place, a component, a chore, or, under a heading of
+// their own, a counter or a gauge.
+type node struct {
+	kind  model.Kind // "" for the heading of the counters and gauges
+	id    model.ID
+	depth int
+	kids  int // lines it would open to
+}
+
+// key tells nodes apart: ids are unique within their kind only.
+type key struct {
+	kind model.Kind
+	id   model.ID
+}
+
+func (n node) key() key { return key{n.kind, n.id} }
+
+// opened says which branches are open where the keeper has chosen otherwise than the
+// tree does: places are open, what is deeper is closed.
+type opened map[key]bool
+
+func (o opened) open(n node) bool {
+	if open, chosen := o[n.key()]; chosen {
+		return open
+	}
+	return n.kind == model.KindPlace
+}
+
+// tree is the lines of a book, of which a query keeps those that match, with what
+// they stand in and, of a match, what it holds.
+type tree struct {
+	book  *model.Book
+	query string
+	open  opened
+	lines []node
+}
+
+func (t *tree) build() []node {
+	for _, p := range t.book.Places() {
+		t.place(p)
+	}
+	t.measures()
+	return t.lines
+}
+
+// place adds a place and what stands there.
+func (t *tree) place(p model.Place) {
+	own := list.Matches(t.query, p.Name)
+	n := node{kind: model.KindPlace, id: p.ID}
+	var below []node
+	for _, retired := range []bool{false, true} {
+		for _, c := range t.book.Components() {
+			if c.Place == p.ID && c.Retired.IsZero() != retired {
+				n.kids++
+				below = append(below, t.component(c, own)...)
+			}
+		}
+	}
+	t.branch(n, below, own)
+}
+
+// component is a component and its chores; none when a query keeps neither.
+func (t *tree) component(c model.Component, within bool) []node {
+	own := within || list.Matches(t.query, c.Name)
+	n := node{kind: model.KindComponent, id: c.ID, depth: 1}
+	var below []node
+	for _, retired := range []bool{false, true} {
+		for _, ch := range t.book.Chores() {
+			if ch.Component != c.ID || ch.Retired.IsZero() == retired {
+				continue
+			}
+			n.kids++
+			if own || list.Matches(t.query, ch.Name, c.Name) {
+				below = append(below, node{kind: model.KindChore, id: ch.ID, depth: 2})
+			}
+		}
+	}
+	return t.kept(n, below, own)
+}
+
+// branch adds a node and what is below it to the tree.
+func (t *tree) branch(n node, below []node, own bool) {
+	t.lines = append(t.lines, t.kept(n, below, own)...)
+}
+
+// kept is a node with the lines below it that are to be seen.
+func (t *tree) kept(n node, below []node, own bool) []node {
+	switch {
+	case !own && len(below) == 0:
+		return nil
+	case t.query == "" && !t.open.open(n), own && t.query != "" && !t.open.open(n):
+		return []node{n}
+	}
+	return append([]node{n}, below...)
+}
+
+// measures adds the counters and gauges under their heading.
+func (t *tree) measures() {
+	n := node{}
+	var below []node
+	for _, c := range t.book.Counters() {
+		n.kids++
+		if list.Matches(t.query, c.Name, "counter") {
+			below = append(below, node{kind: model.KindCounter, id: c.ID, depth: 1})
+		}
+	}
+	for _, g := range t.book.Gauges() {
+		n.kids++
+		if list.Matches(t.query, g.Name, "gauge") {
+			below = append(below, node{kind: model.KindGauge, id: g.ID, depth: 1})
+		}
+	}
+	if n.kids > 0 {
+		t.branch(n, below, false)
+	}
+}
+
+// standing is where a chore stands in a round, nil when it takes no part in it.
+func standing(r *schedule.Round, chore model.ID) *schedule.Standing {
+	for i := range r.Standings {
+		if r.Standings[i].Chore.ID == chore {
+			return &r.Standings[i]
+		}
+	}
+	return nil
+}
+
+// choresOf are the chores of a component in the order of the round, those that take
+// no part in it last.
+func choresOf(b *model.Book, r *schedule.Round, component model.ID) []model.Chore {
+	var out, rest []model.Chore
+	for i := range r.Standings {
+		if r.Standings[i].Component.ID == component {
+			out = append(out, r.Standings[i].Chore)
+		}
+	}
+	for _, c := range b.Chores() {
+		if c.Component == component && standing(r, c.ID) == nil {
+			rest = append(rest, c)
+		}
+	}
+	return append(out, rest...)
+}
+
+// first is the chore of a component that the round puts first, nil when none takes
+// part.
+func first(r *schedule.Round, component model.ID) *schedule.Standing {
+	for i := range r.Standings {
+		if r.Standings[i].Component.ID == component {
+			return &r.Standings[i]
+		}
+	}
+	return nil
+}
+
+// broken is the open fault of a component, nil when there is none.
+func broken(r *schedule.Round, component model.ID) *schedule.OpenFault {
+	for i := range r.Faults {
+		if r.Faults[i].Component.ID == component {
+			return &r.Faults[i]
+		}
+	}
+	return nil
+}
+
+// flagged is the latest flag of a component that still asks for something, nil when
+// none does.
+func flagged(b *model.Book, component model.ID) *model.Logged[model.Flag] {
+	flags := b.Flags(component)
+	if len(flags) == 0 {
+		return nil
+	}
+	last := flags[len(flags)-1]
+	if s := last.What.State; s != model.FlagFlagged && s != model.FlagPlanned {
+		return nil
+	}
+	return &last
+}
