@@ -300,8 +300,54 @@ func TestVanishedBookIsNotStartedAnew(t *testing.T) {
 	}
 }
 
-// A process that waits for the lock while another file is put in the book's place must
-// not write to the one that was replaced.
+// Of two first starts at once one makes the book, and the other finds it.
+func TestTwoFirstStarts(t *testing.T) {
+	b := newBook(t)
+	runs := 0
+	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		if runs++; runs == 1 {
+			write(t, again(t, b), setUp()...)
+		}
+		if book.Empty() {
+			return setUp(), nil
+		}
+		return []model.Entry{note("second")}, nil
+	})
+	if err != nil || w.Act != 7 || runs != 2 {
+		t.Errorf("act %d after %d runs: %v", w.Act, runs, err)
+	}
+}
+
+// Who waits for the lock while another file is put in the book's place must not write to
+// the one that was replaced.
+func TestReplacedWhileWaiting(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	copied := filepath.Join(t.TempDir(), "copy.db")
+	if err := b.Backup(copied); err != nil {
+		t.Fatal(err)
+	}
+	old, err := b.open(true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	waiting, err := os.OpenFile(b.Path(), os.O_RDWR, 0) // the file as a waiting process has opened it
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer waiting.Close()
+	if err := os.Rename(copied, b.Path()); err != nil {
+		t.Fatal(err)
+	}
+	old.Close()
+	if here, err := b.lockHere(waiting, true, time.Now().Add(lockWait)); here || err != nil {
+		t.Errorf("the replaced file counts as the book: %v", err)
+	}
+	if w := write(t, b, note("to the new one")); w.Act != 7 {
+		t.Errorf("act %d", w.Act)
+	}
+}
+
 func TestReplacedFileIsReadAnew(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)

@@ -81,6 +81,28 @@ func TestSalvage(t *testing.T) {
 	importable(t, book)
 }
 
+// An amend that another amend points elsewhere still points there when the entries are
+// numbered anew.
+func TestSalvageRetargets(t *testing.T) {
+	log := append(logOf(100),
+		model.NewEntry(on, model.Amend{Entry: 60, Strike: true}),
+		model.NewEntry(on, model.Amend{Entry: 101, With: model.Fields(`{"entry":70}`)}))
+	b := made(t, log)
+	raw, err := os.ReadFile(b.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw[bytes.Index(raw, []byte(`{"seq":50,`))] = '['
+	book, lost, err := copyOf(t, raw).Salvage()
+	if err != nil || len(lost) != 1 {
+		t.Fatalf("%v %q", err, lost)
+	}
+	if !book.Struck(69) || book.Struck(59) || book.Struck(60) || book.Struck(70) {
+		t.Error("the strike was moved from entry 60 to 70, which is now 69; another reads as struck")
+	}
+	importable(t, book)
+}
+
 // Where the definition of a chore is lost its ticks can't stand, until it is defined again.
 func TestSalvageWithoutADefinition(t *testing.T) {
 	log := logOf(400)
