@@ -283,40 +283,40 @@ type end struct {
 	style lipgloss.Style
 }
 
-// ends are the names of the series and the limits, each in the line of its last value or,
-// where that is taken, the nearest free one.
+// ends are the names of the series and the limits, each in the line of its last value
+// or, where that is taken, below the greater ones and above the lesser.
 func (c *Chart) ends(th theme.Theme, s scale, rows int) []end {
-	var out []end
+	type named struct {
+		end
+		height float64
+	}
+	var all []named
 	for _, sr := range c.Series {
-		if sr.Name == "" || len(sr.Points) == 0 {
-			continue
+		if sr.Name != "" && len(sr.Points) > 0 {
+			y := sr.Points[len(sr.Points)-1].Y
+			all = append(all, named{end{s.row(y, rows), sr.Name, sr.Style}, s.height(y)})
 		}
-		out = append(out, end{s.row(sr.Points[len(sr.Points)-1].Y, rows), sr.Name, sr.Style})
 	}
 	for _, l := range c.Limits {
 		if l.Name != "" {
-			out = append(out, end{s.row(l.Y, rows), l.Name, th.Caution})
+			all = append(all, named{end{s.row(l.Y, rows), l.Name, th.Caution}, s.height(l.Y)})
 		}
 	}
-	taken := map[int]bool{}
-	for i := range out {
-		out[i].row = free(taken, out[i].row, rows)
-		taken[out[i].row] = true
+	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(b.height, a.height) })
+	all = all[:min(len(all), rows)]
+	for i := range all {
+		if i > 0 {
+			all[i].row = max(all[i].row, all[i-1].row+1)
+		}
 	}
-	out = slices.DeleteFunc(out, func(e end) bool { return e.row < 0 })
-	slices.SortStableFunc(out, func(a, b end) int { return cmp.Compare(a.row, b.row) })
+	last := rows
+	for i := len(all) - 1; i >= 0; i-- {
+		all[i].row = min(all[i].row, last-1)
+		last = all[i].row
+	}
+	out := make([]end, len(all))
+	for i, n := range all {
+		out[i] = n.end
+	}
 	return out
-}
-
-// free is the line nearest to one that is not taken, -1 when all are.
-func free(taken map[int]bool, row, rows int) int {
-	for d := range rows {
-		if r := row - d; r >= 0 && r < rows && !taken[r] {
-			return r
-		}
-		if r := row + d; r >= 0 && r < rows && !taken[r] {
-			return r
-		}
-	}
-	return -1
 }

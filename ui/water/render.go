@@ -7,6 +7,7 @@ import (
 	"brine/wrasse/model"
 	physics "brine/wrasse/model/water"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/tide"
 	"brine/wrasse/ui/words"
@@ -33,18 +34,25 @@ func (s *Screen) narrow(w, h int) []string {
 		return append(lines, s.one(w, min(max(room, chartMin), chartMax))...)
 	}
 	for i := range n {
-		height := min((room+i)/n, chartMax)
-		lines = append(lines, s.charts[(s.chart+i)%len(s.charts)].Draw(s.desk.Root.Theme(), w, height)...)
+		c := s.charts[(s.chart+i)%len(s.charts)]
+		if i == 0 {
+			c = s.headed(c, n, w)
+		}
+		lines = append(lines, c.Draw(s.desk.Root.Theme(), w, min((room+i)/n, chartMax))...)
 	}
 	return lines
 }
 
 // one is the chart chosen, with its place among the others.
 func (s *Screen) one(w, h int) []string {
-	c := s.charts[s.chart]
-	c.Title += fmt.Sprintf(" · %s", spans[s.span].name)
-	c.Aside = s.place(c.Aside, 1, w-text.Width(c.Title))
-	return c.Draw(s.desk.Root.Theme(), w, h)
+	return s.headed(s.charts[s.chart], 1, w).Draw(s.desk.Root.Theme(), w, h)
+}
+
+// headed is the first of the charts shown, with the span and its place among them.
+func (s *Screen) headed(c chart.Chart, shown, w int) chart.Chart {
+	c.Title += " · " + spans[s.span].name
+	c.Aside = s.place(c.Aside, shown, w-text.Width(c.Title))
+	return c
 }
 
 // place adds which of the charts are shown to an aside, as far as both fit in room.
@@ -107,12 +115,11 @@ func (s *Screen) grid(w, h int) []string {
 		var cells [][]string
 		for c := range columns {
 			i := (s.chart + r*columns + c) % len(s.charts)
-			chart := s.charts[i]
+			shown := s.charts[i]
 			if r == 0 && c == 0 {
-				chart.Title += " · " + spans[s.span].name
-				chart.Aside = s.place(chart.Aside, rows*columns, each-text.Width(chart.Title))
+				shown = s.headed(shown, rows*columns, each)
 			}
-			drawn := chart.Draw(s.desk.Root.Theme(), each, height-1)
+			drawn := shown.Draw(s.desk.Root.Theme(), each, height-1)
 			cells = append(cells, append(drawn, text.Fit("", each)))
 		}
 		for y := range cells[0] {
@@ -273,13 +280,24 @@ func (s *Screen) brief(w int) []string {
 	th := s.desk.Root.Theme()
 	c, ok := s.first()
 	if !ok {
-		return cut(text.Wrap(text.Clean(s.nothing()), w), 2)
+		return append(cut(text.Wrap(text.Clean(s.nothing()), w), 2), s.silent(w)...)
 	}
 	head := th.Title.Render(text.Clean(c.Cause)) + ", " + c.Sure.String()
 	if room := w - text.Width(head) - 2; room > 16 {
 		head += ": " + th.Dim.Render(text.Fit(text.Clean(c.Because), room))
 	}
-	return []string{text.Fit(head, w), text.Fit("next: "+text.Clean(c.Next), w)}
+	return append([]string{text.Fit(head, w), text.Fit("next: "+text.Clean(c.Next), w)}, s.silent(w)...)
+}
+
+// silent names what has not been logged for long, which makes the dates above wrong.
+func (s *Screen) silent(w int) []string {
+	var out []string
+	for _, say := range words.Silent(s.desk.Book, s.is.On) {
+		for _, line := range text.Wrap(text.Clean(say), w) {
+			out = append(out, s.desk.Root.Theme().Caution.Render(line))
+		}
+	}
+	return out
 }
 
 func (s *Screen) first() (physics.Cause, bool) {
@@ -332,6 +350,7 @@ func (s *Screen) diagnosis(w int) []string {
 	if len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
 		out = append(out, text.Wrap(text.Clean(s.nothing()), w)...)
 	}
+	out = append(out, s.silent(w)...)
 	for _, q := range append(append([]string{}, s.is.Diagnosis.CannotTell...), s.is.Cautions...) {
 		for j, line := range text.Wrap("? "+text.Clean(q), w-2) {
 			if j > 0 {
