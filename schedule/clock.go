@@ -8,10 +8,16 @@ type clock interface {
 	// stand gives the clock's dates and the facts behind them.
 	stand(p planner) ClockStanding
 	// due is the due date of a chore that this clock governs, given how far jobs of its reach grade slip, and what was
-	// taken off the planned age in the unit of the lead. The clock's standing has a planned date.
-	due(s *ClockStanding, slip float64) (model.Date, float64)
+	// taken off the planned age for it. The clock's standing has a planned date.
+	due(s *ClockStanding, slip float64) (model.Date, lead)
 	// chance is that of failing within 7 days, when the clock governs. Hidden wear shows only when it is looked at.
 	chance(s *ClockStanding, hidden bool) float64
+}
+
+// lead is what was taken off a planned age.
+type lead struct {
+	amount float64
+	unit   string
 }
 
 // ager is a clock that counts the age of a cycle in a unit of its own.

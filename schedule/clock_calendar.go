@@ -56,9 +56,9 @@ func (c *calendarClock) dateOf(age float64) model.Date {
 	return c.start.AddDays(round(age))
 }
 
-func (c *calendarClock) due(s *ClockStanding, slip float64) (model.Date, float64) {
-	lead := leadDays(s.Planned.Sub(c.start), slip)
-	return s.Planned.AddDays(-lead), float64(lead)
+func (c *calendarClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
+	early := leadDays(s.Planned.Sub(c.start), slip)
+	return s.Planned.AddDays(-early), lead{float64(early), daysUnit}
 }
 
 // leadDays is the lead of a planned interval in days: the slip of it, but at most a quarter and 28 days.
@@ -75,7 +75,7 @@ const week = 7
 // that can't be seen in daily use, at all.
 func lifeChance(s *ClockStanding, hidden bool) float64 {
 	w := life.Weibull{Shape: s.Shape, Median: s.Median}
-	ahead := week * s.Rate
+	ahead := float64(week * s.Rate)
 	if hidden {
 		return w.FailedBy(s.Used + ahead)
 	}

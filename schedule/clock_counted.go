@@ -28,13 +28,13 @@ func openUsage(v *sight, c model.Clock, start model.Start) clock {
 	counter, _ := v.book.Counter(c.Counter)
 	return &countedClock{
 		clock: c, start: start, sight: v, tally: v.book.Tally(c.Counter), factor: 1 + c.FeedRatio,
-		rate: v.rates[c.Counter], unit: counter.Unit,
+		rate: v.rate(counter), unit: counter.Unit,
 	}
 }
 
 func openLoad(v *sight, c model.Clock, start model.Start) clock {
 	out := &countedClock{clock: c, start: start, sight: v, factor: 1 + c.FeedRatio, unit: gramsUnit}
-	if l := v.loads[loadKey{c.Counter, c.Inlet, c.Outlet}]; l != nil {
+	if l := v.load(c); l != nil {
 		out.tally, out.rate = l.grams, l.rate
 	} else {
 		out.silent = ReasonNoInlet
@@ -43,7 +43,7 @@ func openLoad(v *sight, c model.Clock, start model.Start) clock {
 }
 
 func (c *countedClock) age(from model.Mark, by moment) float64 {
-	return c.tally.Between(from, by.end) * c.factor
+	return float64(c.tally.Between(from, by.end) * c.factor)
 }
 
 func (c *countedClock) life() (float64, model.Rule) { return c.clock.Amount, c.clock.Rule }
@@ -52,7 +52,9 @@ func (c *countedClock) known() bool { return c.silent == ReasonNone }
 
 func (c *countedClock) perDay() float64 { return c.rate.perDay * c.factor }
 
-func (c *countedClock) used() float64 { return c.tally.Between(c.start.Mark, c.sight.end) * c.factor }
+func (c *countedClock) used() float64 {
+	return float64(c.tally.Between(c.start.Mark, c.sight.end) * c.factor)
+}
 
 func (c *countedClock) stand(p planner) ClockStanding {
 	s := ClockStanding{
@@ -104,20 +106,20 @@ func (c *countedClock) reached(amount float64) (model.Date, bool) {
 }
 
 // due takes the lead off the amount, so that a due date once reached stays where it is.
-func (c *countedClock) due(s *ClockStanding, slip float64) (model.Date, float64) {
+func (c *countedClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
 	planned := s.Plan.Age
 	m := min(slip, maxAmountLead)
-	early := float64(planned * (1 - m))
+	sooner := float64(planned * (1 - m))
 	perDay := c.perDay()
-	if d, ok := c.reached(early); ok {
-		perDay = early / float64(max(1, d.Sub(c.start.On)))
+	if d, ok := c.reached(sooner); ok {
+		perDay = sooner / float64(max(1, d.Sub(c.start.On)))
 	}
-	lead := min(float64(m*planned), float64(maxLeadDays*perDay))
-	due := c.reaches(planned - lead)
+	early := min(float64(m*planned), float64(maxLeadDays*perDay))
+	due := c.reaches(planned - early)
 	if due.IsZero() || due > s.Planned {
 		due = s.Planned
 	}
-	return due, lead
+	return due, lead{early, c.unit}
 }
 
 // maxAmountLead is the largest share of a planned amount that reach takes off it.

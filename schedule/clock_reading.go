@@ -143,12 +143,12 @@ func lastOfDates(values []model.Level) []model.Level {
 	return out
 }
 
-func (c *readingClock) due(s *ClockStanding, slip float64) (model.Date, float64) {
+func (c *readingClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
 	if s.Crossed {
-		return s.Planned, 0
+		return s.Planned, lead{0, daysUnit}
 	}
-	lead := leadDays(s.Planned.Sub(c.start.On), slip)
-	return s.Planned.AddDays(-lead), float64(lead)
+	early := leadDays(s.Planned.Sub(c.start.On), slip)
+	return s.Planned.AddDays(-early), lead{float64(early), daysUnit}
 }
 
 func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {

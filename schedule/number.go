@@ -17,10 +17,7 @@ func toInt(x float64) int {
 }
 
 // least is the smallest number that counts as at least x.
-func least(x float64) float64 { return x - slack*math.Abs(x) }
-
-// atLeast tells whether a computed number has come to a threshold.
-func atLeast(x, threshold float64) bool { return x >= least(threshold) }
+func least(x float64) float64 { return x - float64(slack*math.Abs(x)) }
 
 // above tells whether a computed number is strictly above a threshold.
-func above(x, threshold float64) bool { return x > threshold+slack*math.Abs(threshold) }
+func above(x, threshold float64) bool { return x > threshold+float64(slack*math.Abs(threshold)) }

@@ -17,7 +17,7 @@ func step(s *Standing) int {
 	best := 0
 	for i := range s.Clocks {
 		c := &s.Clocks[i]
-		if c.Kind == model.ClockReading || !(c.Rate > 0) {
+		if !(c.Rate > 0) { // one that watches a gauge has no rate
 			continue
 		}
 		if days := max(1, ceil(c.Plan.Age/c.Rate)); best == 0 || days < best {

@@ -57,25 +57,19 @@ func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 	}
 	for i := range chores {
 		v.history[chores[i].ID] = newHistory(b, chores[i].ID, on)
-		for _, c := range chores[i].Clocks {
-			switch c.Kind {
-			case model.ClockUsage:
-				v.count(c.Counter)
-			case model.ClockLoad:
-				v.carry(c)
-			}
-		}
 	}
 	v.slips = learnSlips(v, chores)
 	return v
 }
 
-// count works out the rate of a counter, unless it is known already.
-func (v *sight) count(counter model.ID) {
-	if _, known := v.rates[counter]; !known {
-		c, _ := v.book.Counter(counter)
-		v.rates[counter] = v.rateOf(v.book.Tally(counter).UpTo(v.on), c.DeclaredRate > 0, c.DeclaredRate)
+// rate is the present rate of a counter.
+func (v *sight) rate(c model.Counter) rate {
+	r, known := v.rates[c.ID]
+	if !known {
+		r = v.rateOf(v.book.Tally(c.ID).UpTo(v.on), c.DeclaredRate > 0, c.DeclaredRate)
+		v.rates[c.ID] = r
 	}
+	return r
 }
 
 // rateOf is the present rate of amounts, the first of which opens the record. A rate may be declared as 0: litres of
@@ -97,20 +91,20 @@ func (v *sight) rateOf(amounts []model.Amount, isDeclared bool, declared float64
 	return rate{perDay, ok}
 }
 
-// carry works out the load of a load clock, unless it is known already or the inlet was never read.
-func (v *sight) carry(c model.Clock) {
+// load is what a load clock's litres carried, nil when its inlet was never read.
+func (v *sight) load(c model.Clock) *load {
 	key := loadKey{c.Counter, c.Inlet, c.Outlet}
-	if v.loads[key] != nil {
-		return
+	if l, known := v.loads[key]; known {
+		return l
 	}
-	carried, ok := v.book.Concentration(c, v.on)
-	if !ok {
-		return
+	v.loads[key] = nil
+	if carried, ok := v.book.Concentration(c, v.on); ok {
+		counter, _ := v.book.Counter(c.Counter)
+		grams := v.book.Tally(c.Counter).Grams(carried, v.on)
+		v.loads[key] = &load{
+			grams: grams,
+			rate:  v.rateOf(grams.Amounts(), counter.DeclaredRate > 0, counter.DeclaredRate*carried.At(v.on)/1000),
+		}
 	}
-	counter, _ := v.book.Counter(c.Counter)
-	grams := v.book.Tally(c.Counter).Grams(carried, v.on)
-	v.loads[key] = &load{
-		grams: grams,
-		rate:  v.rateOf(grams.Amounts(), counter.DeclaredRate > 0, counter.DeclaredRate*carried.At(v.on)/1000),
-	}
+	return v.loads[key]
 }

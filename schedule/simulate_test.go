@@ -45,11 +45,14 @@ func (h *home) live(p plan) outcome {
 	}
 	var out outcome
 	for day := range years {
-		p.looked(day, now)
+		look := day%lookEvery == 0
+		if look {
+			p.looked(day, now)
+		}
 		for c := range now {
 			part, duty := &now[c], &h.chores[c]
 			due, ok := p.due(day, c)
-			if ok && float64(day) >= float64(due)+part.slip*float64(min(due-part.start, longJob)) && day > part.start {
+			if look && ok && float64(day) >= float64(due)+part.slip*float64(min(due-part.start, longJob)) && day > part.start {
 				p.done(day, c, found(part.age, part.life))
 				out.services++
 				*part = held{n: part.n + 1, start: day}
@@ -66,8 +69,11 @@ func (h *home) live(p plan) outcome {
 	return out
 }
 
+// lookEvery is how often a keeper looks at the round, in days: a morning check as often as work allows.
+const lookEvery = 2
+
 // logEvery is how often a keeper logs what was used, in days.
-const logEvery = 7
+const logEvery = 6
 
 // longJob is the interval, in days, beyond which nobody puts a job off any longer.
 const longJob = 90
@@ -123,7 +129,7 @@ func (p *byRound) write(bodies ...model.Entry) {
 	p.book = b
 }
 
-// looked logs, once a week, what was used and what the gauges show, and reads the round.
+// looked logs, once in a while, what was used and what the gauges show, and reads the round.
 func (p *byRound) looked(day int, now []held) {
 	on := firstDay.AddDays(day)
 	if day%logEvery == 0 {

@@ -89,15 +89,12 @@ func (v *sight) lead(s *Standing, start model.Start) {
 		return
 	}
 	s.HasDue = true
-	s.Lead.Unit = g.Unit
-	if g.Kind == model.ClockReading {
-		s.Lead.Unit = daysUnit
-	}
+	due, early := g.clock.due(g, s.Lead.Slip)
+	s.Lead.Amount, s.Lead.Unit = early.amount, early.unit
 	if g.Crossed {
 		s.Due = s.Planned
 	} else {
-		s.Due, s.Lead.Amount = g.clock.due(g, s.Lead.Slip)
-		s.Due = max(s.Due, start.On+1)
+		s.Due = max(due, start.On+1)
 	}
 	s.LeadDays = max(0, s.Planned.Sub(s.Due))
 	s.DaysLate = v.on.Sub(s.Due)
