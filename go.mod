@@ -3,6 +3,7 @@ module brine/wrasse
 go 1.26.0
 
 require (
+	github.com/BurntSushi/toml v1.6.0 // indirect
 	github.com/NimbleMarkets/ntcharts v0.4.0 // indirect
 	github.com/adrg/xdg v0.5.3 // indirect
 	github.com/arran4/golang-ical v0.3.4 // indirect

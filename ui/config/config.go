@@ -1,0 +1,170 @@
+package config
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/BurntSushi/toml"
+	"github.com/adrg/xdg"
+
+	"brine/wrasse/model"
+)
+
+// Config is the settings of a machine.
+type Config struct {
+	Book        string       // path of the book's file, "" for the one in the data folder
+	Units       model.Units  // of a new book; "" where not said
+	MinuteValue float64      // of a new book: what a minute of the keeper's time is worth, 0 when not said
+	WeekStart   time.Weekday // the first day of a week in the year ahead
+	DateFormat  string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
+	View        int          // the view to open with, counted from 0
+	Mono        bool         // no colours, only bold and reverse
+	Plain       bool         // print the round instead of opening the screens
+	Mouse       bool         // take clicks and the wheel
+}
+
+// Default is the settings of a machine without a file.
+func Default() Config { return Config{WeekStart: time.Monday} }
+
+// Path is where the file is: in $XDG_CONFIG_HOME, or in the platform's own folder. A
+// relative $XDG_CONFIG_HOME is ignored, as its specification says.
+func Path(getenv func(string) string) string {
+	folder := getenv("XDG_CONFIG_HOME")
+	if !filepath.IsAbs(folder) {
+		folder = xdg.ConfigHome
+	}
+	return filepath.Join(folder, "wrasse", "config.toml")
+}
+
+// Load reads a file; one that is not there gives the defaults.
+func Load(path string) (Config, error) {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Default(), nil
+	}
+	if err != nil {
+		return Default(), fmt.Errorf("reading the configuration: %w", err)
+	}
+	c, err := Parse(string(data))
+	if err != nil {
+		return Default(), fmt.Errorf("%s, %w", path, err)
+	}
+	return c, nil
+}
+
+// Parse reads the text of a file. The error names the first line that is wrong.
+func Parse(text string) (Config, error) {
+	c := Default()
+	values := map[string]any{}
+	meta, err := toml.Decode(text, &values)
+	if err != nil {
+		return c, syntax(err)
+	}
+	lines := keyLines(text, meta.Keys())
+	for i, key := range meta.Keys() {
+		if err := c.set(key.String(), find(values, key)); err != nil {
+			return Default(), fmt.Errorf("line %d: %w", lines[i], err)
+		}
+	}
+	return c, nil
+}
+
+// set takes one key of a file.
+func (c *Config) set(key string, value any) error {
+	for _, s := range settings {
+		if s.key != key {
+			continue
+		}
+		if !s.take(c, value) {
+			return fmt.Errorf("%s: %s is not accepted; give %s", key, given(value), s.accepts)
+		}
+		return nil
+	}
+	if _, table := value.(map[string]any); table && slices.Contains(tables(), key) {
+		return nil
+	}
+	return fmt.Errorf("%s is no setting; the settings are %s", key, strings.Join(keys(), ", "))
+}
+
+// given is a value as it was written, as far as that can be told.
+func given(value any) string {
+	switch v := value.(type) {
+	case string:
+		return fmt.Sprintf("%q", v)
+	case map[string]any:
+		return "a table"
+	case []any:
+		return "a list"
+	case time.Time:
+		return "a date"
+	}
+	return fmt.Sprint(value)
+}
+
+// find is the value of a key.
+func find(values map[string]any, key toml.Key) any {
+	var v any = values
+	for _, part := range key {
+		table, ok := v.(map[string]any)
+		if !ok {
+			return nil
+		}
+		v = table[part]
+	}
+	return v
+}
+
+// syntax is what is wrong with a file that is no TOML, with its line.
+func syntax(err error) error {
+	var bad toml.ParseError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	line := max(bad.Position.Line, 1)
+	what := strings.TrimSuffix(strings.Join(strings.Fields(bad.Message), " "), ".")
+	for _, s := range settings {
+		if s.key == bad.LastKey {
+			return fmt.Errorf("line %d: %s: %s; give %s, once, as in: %s = %s", line, s.key, what, s.accepts, s.name(), s.example)
+		}
+	}
+	return fmt.Errorf("line %d: %s; give lines such as: week_start = \"monday\"", line, what)
+}
+
+// keyLines are the lines on which keys stand, which come in the order of the text.
+func keyLines(text string, keys []toml.Key) []int {
+	lines := strings.Split(text, "\n")
+	at, out := 0, make([]int, len(keys))
+	for i, key := range keys {
+		for n := at; n < len(lines); n++ {
+			if names(lines[n], key[len(key)-1]) {
+				at = n
+				break
+			}
+		}
+		out[i] = at + 1
+	}
+	return out
+}
+
+// names tells whether a line gives a value to a key, or opens a table of that name.
+func names(line, key string) bool {
+	line = strings.TrimSpace(line)
+	if strings.HasPrefix(line, "#") {
+		return false
+	}
+	head := line
+	if !strings.HasPrefix(line, "[") {
+		equals := strings.LastIndex(line, "=")
+		if equals < 0 {
+			return false
+		}
+		head = line[:equals]
+	}
+	return strings.Contains(head, key)
+}
