@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"sync"
 	"testing"
 	"time"
 
@@ -95,6 +96,25 @@ func TestAnActRefitsWhatItTouched(t *testing.T) {
 		t.Errorf("%d fits after one more tick, want 51", made)
 	}
 	sameRound(t, got, Make(next, on+1))
+}
+
+func TestMakerServesSeveralAtOnce(t *testing.T) {
+	b := bigBook(t, 20)
+	m := NewMaker()
+	on := date(t, "2022-01-01")
+	rounds := make([]*Round, 8)
+	var all sync.WaitGroup
+	for i := range rounds {
+		all.Go(func() {
+			rounds[i] = m.Make(b, on.AddDays(i%2))
+			rounds[i].TimeBox(60)
+			rounds[i].Rethink()
+		})
+	}
+	all.Wait()
+	for i, r := range rounds {
+		sameRound(t, r, Make(b, on.AddDays(i%2)))
+	}
 }
 
 func BenchmarkRoundOf1000Chores(b *testing.B) {

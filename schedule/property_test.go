@@ -135,6 +135,7 @@ func TestAnyBookHasARound(t *testing.T) {
 		sameRound(t, r, Make(b, on))
 		for i := range r.Standings {
 			checkStanding(t, r, &r.Standings[i])
+			checkUsed(t, b, r, &r.Standings[i])
 			if i > 0 && stateOrder[r.Standings[i-1].State] > stateOrder[r.Standings[i].State] {
 				t.Errorf("%v stands before %v", r.Standings[i-1].State, r.Standings[i].State)
 			}
@@ -151,6 +152,33 @@ func TestAnyBookHasARound(t *testing.T) {
 			PlannedAt(b, c.ID, on)
 		}
 	})
+}
+
+// checkUsed adds up the present cycle's amounts one by one.
+func checkUsed(t *rapid.T, b *model.Book, r *Round, s *Standing) {
+	start := model.Mark{}
+	for _, tick := range b.Ticks(s.Chore.ID) {
+		if tick.On <= r.On && s.StartTick {
+			start = tick.Mark()
+		}
+	}
+	if !s.StartTick {
+		start = model.Mark{On: s.Start}
+	}
+	for _, c := range s.Clocks {
+		if c.Kind != model.ClockUsage {
+			continue
+		}
+		sum := 0.0
+		for _, a := range b.Amounts(c.Clock.Counter) {
+			if at := (model.Mark{On: a.On, Seq: a.Seq}); start.Before(at) && a.On <= r.On {
+				sum += a.Qty * (1 + c.Clock.FeedRatio)
+			}
+		}
+		if diff := sum - c.Used; diff > 1e-9*sum || diff < -1e-9*sum {
+			t.Errorf("used %v, want %v", c.Used, sum)
+		}
+	}
 }
 
 // checkStanding holds what is true of every chore of any book.
