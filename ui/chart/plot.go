@@ -29,10 +29,10 @@ const (
 	markStep  = 3
 )
 
-// cell is one cell of the plot.
+// cell is one cell of the plot; look is an index into the plot's looks.
 type cell struct {
-	r     rune
-	style lipgloss.Style
+	r    rune
+	look int
 }
 
 // plot is a chart being drawn.
@@ -44,6 +44,13 @@ type plot struct {
 	names int // cells of the names at the right
 	w, h  int // cells of the plot itself
 	cells [][]cell
+	looks []lipgloss.Style // one for each sheet laid on
+}
+
+// look takes in a style that cells are to have.
+func (p *plot) look(style lipgloss.Style) int {
+	p.looks = append(p.looks, style)
+	return len(p.looks) - 1
 }
 
 // draw puts everything into the cells, what matters least first.
@@ -52,17 +59,21 @@ func (p *plot) draw() {
 	for y := range p.cells {
 		p.cells[y] = make([]cell, p.w)
 	}
-	for _, m := range p.chart.Marks {
-		p.layer(p.theme.Dim, func(g grid) { g.upright(p.dotX(m.X)) })
-	}
-	for _, l := range p.chart.Limits {
-		p.layer(p.theme.Caution, func(g grid) { g.level(p.dotY(l.Y)) })
-	}
+	p.layer(p.theme.Dim, func(g grid) {
+		for _, m := range p.chart.Marks {
+			g.upright(p.dotX(m.X))
+		}
+	})
+	p.layer(p.theme.Caution, func(g grid) {
+		for _, l := range p.chart.Limits {
+			g.level(p.dotY(l.Y))
+		}
+	})
 	for _, s := range p.chart.Series {
-		p.layer(s.Style, func(g grid) { p.series(g, s) })
+		look := p.layer(s.Style, func(g grid) { p.series(g, s) })
 		for _, pt := range s.Points {
 			if pt.Ring && p.chart.within(pt) {
-				p.cells[p.dotY(pt.Y)/dotsHigh][p.dotX(pt.X)/dotsWide] = cell{ring, s.Style}
+				p.cells[p.dotY(pt.Y)/dotsHigh][p.dotX(pt.X)/dotsWide] = cell{ring, look}
 			}
 		}
 	}
@@ -116,8 +127,9 @@ type grid struct {
 }
 
 // layer draws a sheet of dots and lays it over what is there: dots add up, the look of
-// the upper sheet stands.
-func (p *plot) layer(style lipgloss.Style, draw func(grid)) {
+// the upper sheet stands. It returns that look.
+func (p *plot) layer(style lipgloss.Style, draw func(grid)) int {
+	look := p.look(style)
 	g := grid{graph.NewBrailleGrid(p.w, p.h, 0, 1, 0, 1), p.w * dotsWide, p.h * dotsHigh}
 	draw(g)
 	for y, row := range g.BraillePatterns() {
@@ -128,9 +140,10 @@ func (p *plot) layer(style lipgloss.Style, draw func(grid)) {
 			if was := p.cells[y][x].r; runes.IsBraillePattern(was) {
 				r = runes.CombineBraillePatterns(was, r)
 			}
-			p.cells[y][x] = cell{r, style}
+			p.cells[y][x] = cell{r, look}
 		}
 	}
+	return look
 }
 
 func (g grid) line(a, b canvas.Point) {
@@ -163,7 +176,7 @@ func (g grid) upright(x int) {
 // say writes a remark into the middle of the plot.
 func (p *plot) say(s string) {
 	lines := text.Wrap(s, p.w-2)
-	y := (p.h - len(lines)) / 2
+	y, look := (p.h-len(lines))/2, p.look(p.theme.Dim)
 	for i, line := range lines {
 		if y+i < 0 || y+i >= p.h {
 			continue
@@ -171,7 +184,7 @@ func (p *plot) say(s string) {
 		x := (p.w - text.Width(line)) / 2
 		for _, r := range line {
 			if text.Width(string(r)) == 1 && x < p.w {
-				p.cells[y+i][x] = cell{r, p.theme.Dim}
+				p.cells[y+i][x] = cell{r, look}
 				x++
 			}
 		}
@@ -184,7 +197,7 @@ func (p *plot) rows(ends []end) []string {
 	for y := range out {
 		var b strings.Builder
 		b.WriteString(p.theme.Dim.Render(text.Right(p.axisAt(y), p.axis)) + p.theme.Rule.Render("|"))
-		b.WriteString(joined(p.cells[y]))
+		b.WriteString(p.joined(p.cells[y]))
 		if p.names > 0 {
 			for _, e := range ends {
 				if e.row == y {
@@ -198,30 +211,31 @@ func (p *plot) rows(ends []end) []string {
 }
 
 // joined is a row of cells as text, each stretch of one look styled once.
-func joined(row []cell) string {
+func (p *plot) joined(row []cell) string {
 	var b strings.Builder
 	for i := 0; i < len(row); {
-		j := i
 		var run strings.Builder
-		for ; j < len(row) && (row[j].r == 0) == (row[i].r == 0) && (row[i].r == 0 || same(row[j].style, row[i].style)); j++ {
-			if row[j].r == 0 {
-				run.WriteByte(' ')
-				continue
-			}
-			run.WriteRune(row[j].r)
+		j := i
+		for ; j < len(row) && alike(row[i], row[j]); j++ {
+			run.WriteRune(cmp.Or(row[j].r, ' '))
 		}
 		if row[i].r == 0 {
 			b.WriteString(run.String())
 		} else {
-			b.WriteString(row[i].style.Render(run.String()))
+			b.WriteString(p.looks[row[i].look].Render(run.String()))
 		}
 		i = j
 	}
 	return b.String()
 }
 
-// same tells whether two styles look alike.
-func same(a, b lipgloss.Style) bool { return a.Render("x") == b.Render("x") }
+// alike tells whether two cells are both blank or have one look.
+func alike(a, b cell) bool {
+	if a.r == 0 || b.r == 0 {
+		return a.r == b.r
+	}
+	return a.look == b.look
+}
 
 // axisAt is the number written at a line, if any.
 func (p *plot) axisAt(y int) string {

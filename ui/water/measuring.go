@@ -136,9 +136,12 @@ func (s *Screen) correct(seq model.Seq) {
 		return
 	}
 	add := act.Correct{Stamp: s.desk.Stamp(), Batch: seq, SaltG: float64(int(c.SaltG + 0.5)), FreshL: round(c.FreshL)}
-	note := "slowly, pump running; then mix an hour and m measures again"
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Correction(b, c), []ui.Answer{
-		{Letter: 'a', Label: "added it", Note: note},
+	added := words.Grams(c.SaltG) + " of salt added, slowly, pump running"
+	if c.SaltG == 0 {
+		added = words.Amount(b, c.FreshL, "L") + " of fresh water added"
+	}
+	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Off(c), []ui.Answer{
+		{Letter: 'a', Label: added, Note: "m measures again after an hour"},
 		{Letter: 'o', Label: "added another amount"},
 		{Letter: 'l', Label: "leave it as it is"},
 	}, func(i int) tea.Cmd {
@@ -172,8 +175,9 @@ func (s *Screen) added(seq model.Seq, c station.Correction) {
 		return out, err
 	}
 	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
-		Title:  words.Correction(s.desk.Book, c),
+		Title:  words.Off(c),
 		Fields: []form.Field{{Name: fieldAdded, Label: label, Cells: 12, Limit: 40, Hint: hint}},
+		Notes:  func(form.Values) []string { return []string{words.Dose(s.desk.Book, c)} },
 		Problems: func(v form.Values) map[string]string {
 			if _, err := read(v); err != nil {
 				return map[string]string{fieldAdded: err.Error()}

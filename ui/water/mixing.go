@@ -68,7 +68,7 @@ func (s *Screen) mix() {
 		return
 	}
 	s.choose(what, []ui.Answer{
-		{Letter: 'c', Label: "correct it", Note: words.Correction(b, c)},
+		{Letter: 'c', Label: "correct it", Note: words.Off(c)},
 		{Letter: 'm', Label: "measure it again"},
 		{Letter: 'n', Label: "mix a new one"},
 	}, func() { s.correct(last.Seq) }, func() { s.measure(last) }, s.mixNew)

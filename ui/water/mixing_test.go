@@ -40,11 +40,11 @@ func TestFollowABatch(t *testing.T) {
 	s.Keys("m")
 	s.Sees("Measure the batch", "instrument last checked")
 	s.Keys("<tab>34.1")
-	s.Sees("that is 34.1 = 1.0257 SG at 25/25", "under 35.0: add", "of the same salt")
+	s.Sees("that is 34.1 = 1.0257 SG at 25/25", "34.1 practical is 0.9 under 35.0: add", "of the same salt")
 	s.Keys("<enter>")
 	s.Sees("grains that have not dissolved")
 	s.Keys("y<enter>")
-	s.Sees("34.1 is 0.9 under 35.0", "added it", "leave it as it is")
+	s.Sees("34.1 practical is 0.9 under 35.0", "of salt added", "leave it as it is")
 	first := got.SaltG
 	if now := lastBatch(s); now.Salinity == nil || *now.Salinity != 34.1 {
 		t.Fatalf("measured as %+v", now)
@@ -68,7 +68,7 @@ func TestFollowABatch(t *testing.T) {
 	if now := lastBatch(s); now.Salinity == nil || *now.Salinity != 35 {
 		t.Fatalf("measured again as %+v", now)
 	}
-	s.Misses("added it")
+	s.Misses("of salt added")
 	s.Keys("zz") // the second measurement, then the correction
 	if now := lastBatch(s); now.SaltG != first || now.Salinity == nil || *now.Salinity != 34.1 {
 		t.Errorf("taken back to %+v, want %.0f g at 34.1", now, first)
@@ -87,9 +87,9 @@ func TestTooStrong(t *testing.T) {
 	s.Clear()
 	s.Keys("1.0264sg<enter>")
 	s.Keys("mmy<tab>1.0279sg<enter>") // 1.0279 at 25/25 is 37.0
-	s.Sees("over 35.0: add", "of fresh water", "or swap")
+	s.Sees("over 35.0", "of fresh water added", "another amount")
 	s.Keys("o")
-	s.Sees("fresh water added")
+	s.Sees("fresh water added", "or swap")
 	s.Keys("4.5<enter>")
 	if got := lastBatch(s); got.VolumeL != 104.5 || got.Salinity != nil {
 		t.Errorf("corrected to %+v, want 104.5 L and no salinity", got)

@@ -67,21 +67,30 @@ func thirtyFive(m station.Mix) (string, bool) {
 	return fmt.Sprintf("%.1f", p), err == nil
 }
 
-// Correction is what to add to a vat that is off, in a sentence.
-func Correction(b *model.Book, c station.Correction) string {
-	off := math.Abs(c.Now - c.Target)
+// Off is how far a vat is from what it was meant to be: "34.1 practical is 0.9 under 35.0".
+func Off(c station.Correction) string {
+	side := "under"
+	if c.Now > c.Target {
+		side = "over"
+	}
+	return fmt.Sprintf("%.1f practical is %.1f %s %.1f", c.Now, math.Abs(c.Now-c.Target), side, c.Target)
+}
+
+// Dose is what to add to a vat that is off.
+func Dose(b *model.Book, c station.Correction) string {
 	switch {
 	case !c.Needed():
-		return fmt.Sprintf("%.1f is near enough to %.1f: nothing to add", c.Now, c.Target)
+		return "near enough, nothing to add"
 	case c.SaltG > c.FirstG+1:
-		return fmt.Sprintf("%.1f is %.1f under %.1f: add %s of the same salt first to %s, likely %s in all",
-			c.Now, off, c.Target, Grams(c.FirstG), Amount(b, c.VolumeL, "L"), Grams(c.SaltG))
+		return fmt.Sprintf("add %s of the same salt to %s first, likely %s in all", Grams(c.FirstG), Amount(b, c.VolumeL, "L"), Grams(c.SaltG))
 	case c.SaltG > 0:
-		return fmt.Sprintf("%.1f is %.1f under %.1f: add %s of the same salt to %s", c.Now, off, c.Target, Grams(c.SaltG), Amount(b, c.VolumeL, "L"))
+		return fmt.Sprintf("add %s of the same salt to %s", Grams(c.SaltG), Amount(b, c.VolumeL, "L"))
 	}
-	return fmt.Sprintf("%.1f is %.1f over %.1f: add %s of fresh water to %s, or swap %s if the vat is full",
-		c.Now, off, c.Target, Amount(b, c.FreshL, "L"), Amount(b, c.VolumeL, "L"), Amount(b, c.SwapL, "L"))
+	return fmt.Sprintf("add %s of fresh water to %s, or swap %s if it is full", Amount(b, c.FreshL, "L"), Amount(b, c.VolumeL, "L"), Amount(b, c.SwapL, "L"))
 }
+
+// Correction is both in one sentence.
+func Correction(b *model.Book, c station.Correction) string { return Off(c) + ": " + Dose(b, c) }
 
 // liftKg is the load constant of NIOSH publication 94-110 (Waters and others, 1993; from
 // memory): what most people may lift in the best of postures.
