@@ -26,6 +26,16 @@
 // planned age is that of least cost in the long run. How far jobs of a reach grade slip, learnt from the ticks, brings
 // the due date forward.
 //
+// # Sources
+//
+// Censored Weibull lives and the age of least cost: see schedule/life (NIST/SEMATECH e-Handbook; Barlow and Proschan
+// 1965). Theil-Sen, Mann-Kendall, the moving average chart that tells a drift, the isotonic fit and the usage rate: see
+// schedule/trend (Sen 1968; Gilbert 1987; NIST/SEMATECH e-Handbook 6.3.2.4). What the gauges of the station tell of each
+// other (rejection, normalised flow): see model/water (ASTM D4516). The quantiles by consequence, the weights 1, 3 and 10,
+// the slip believed of each reach grade and the caps on a lead are this project's own choice; that a part is renewed at
+// about five sixths of what it usually lasts is common practice, no source. The time box is a knapsack by dynamic
+// programming over whole minutes, common practice.
+//
 // # Rounding
 //
 // Dates are civil. Every floor, ceiling and rounding of a computed number allows 1e-9 and every comparison of one with
