@@ -65,6 +65,7 @@ func Facts(b *model.Book, s *station.Station) []string {
 		"After standing, salt creeps through the membrane: the first minutes read high. Let it run 10 minutes; readings under 5 are shown as rings and count nowhere.",
 		"1 ppm in the reservoir can be carbon dioxide from the air. Judge the resin at its outlet.",
 		"0 after the resin is not proof of purity: silica and carbon dioxide hardly conduct.",
+		"A specific gravity means nothing without its temperatures: 1.0264 is a salinity of 35.0 at 25/25, 34.7 at 20/20, 34.4 at 60F/60F and 39.0 at 25/4.",
 		"The litres printed on a carbon block promise half the chlorine for taste, not a shielded membrane, and plain carbon needs far longer for chloramine than a home unit gives it.",
 	)
 }
