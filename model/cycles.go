@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
 // of the date.
 type Mark struct {
@@ -34,20 +36,19 @@ func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 // its component was put into service anew. That of a component's first service counts only when no tick is dated
 // before it, and none that falls on the date of a tick counts.
 func (b *Book) Starts(chore ID, on Date) []Start {
-	ticks := upTo(b.ticks[chore], markOfTick, EndOf(on))
+	ticks := b.TicksUpTo(chore, on)
 	c, _ := b.chores.get(chore)
 	services := b.services(c.Component)
 	out := make([]Start, 0, len(ticks)+len(services))
 	t := 0
-	for i, date := range services {
-		for t < len(ticks) && ticks[t].On < date {
+	for _, s := range services {
+		for t < len(ticks) && ticks[t].On < s.on {
 			out = append(out, Start{ticks[t].Mark(), &ticks[t]})
 			t++
 		}
-		first := i == 0 && t > 0
-		ticked := t < len(ticks) && ticks[t].On == date
-		if date <= on && !first && !ticked {
-			out = append(out, Start{Mark: Mark{On: date}})
+		ticked := t < len(ticks) && ticks[t].On == s.on
+		if s.on <= on && !ticked && (s.anew || t == 0) {
+			out = append(out, Start{Mark: Mark{On: s.on}})
 		}
 	}
 	for ; t < len(ticks); t++ {
@@ -56,14 +57,26 @@ func (b *Book) Starts(chore ID, on Date) []Start {
 	return out
 }
 
-// services are the dates on which a component was put into service: first by its first definition, then by each that
-// gives a later date than the one before.
-func (b *Book) services(component ID) []Date {
-	var out []Date
-	for i, v := range b.versions[component] {
-		if i == 0 || v.InService > b.versions[component][i-1].InService {
-			out = append(out, v.InService)
+// service is a date on which a component was put into service, for the first time or anew.
+type service struct {
+	on   Date
+	anew bool
+}
+
+// services are the dates on which a component was put into service, in order of time: first by its first definition,
+// then anew by each that gives a later date than the definition before it.
+func (b *Book) services(component ID) []service {
+	var out []service
+	versions := b.versions[component]
+	for i, v := range versions {
+		if i > 0 && v.InService <= versions[i-1].InService {
+			continue
 		}
+		at, known := slices.BinarySearchFunc(out, v.InService, func(s service, on Date) int { return int(s.on - on) })
+		if !known {
+			out = slices.Insert(out, at, service{on: v.InService})
+		}
+		out[at].anew = i > 0
 	}
 	return out
 }
