@@ -1,0 +1,106 @@
+package water
+
+import (
+	"fmt"
+
+	physics "brine/wrasse/model/water"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
+)
+
+// cut is at most n lines, the last of them ending in an ellipsis where some were left out.
+func cut(lines []string, n int) []string {
+	if len(lines) <= n {
+		return lines
+	}
+	out := append([]string{}, lines[:n]...)
+	out[n-1] += text.Ellipsis
+	return out
+}
+
+// brief is the likeliest cause and what to do, in two lines.
+func (s *Screen) brief(w int) []string {
+	th := s.desk.Root.Theme()
+	c, ok := s.first()
+	if !ok {
+		return append(cut(text.Wrap(text.Clean(s.nothing()), w), 2), s.silent(w)...)
+	}
+	head := th.Title.Render(text.Clean(c.Cause)) + ", " + c.Sure.String()
+	if room := w - text.Width(head) - 2; room > 16 {
+		head += ": " + th.Dim.Render(text.Fit(text.Clean(c.Because), room))
+	}
+	return append([]string{text.Fit(head, w), text.Fit("next: "+text.Clean(c.Next), w)}, s.silent(w)...)
+}
+
+// silent names what has not been logged for long, which makes the dates above wrong.
+func (s *Screen) silent(w int) []string {
+	var out []string
+	for _, say := range words.Silent(s.desk.Book, s.is.On) {
+		for _, line := range text.Wrap(text.Clean(say), w) {
+			out = append(out, s.desk.Root.Theme().Caution.Render(line))
+		}
+	}
+	return out
+}
+
+func (s *Screen) first() (physics.Cause, bool) {
+	if len(s.is.Diagnosis.Causes) == 0 {
+		return physics.Cause{}, false
+	}
+	return s.is.Diagnosis.Causes[0], true
+}
+
+// nothing is what is said when the readings give no cause.
+func (s *Screen) nothing() string {
+	switch {
+	case s.is.Refused != nil:
+		return "a reading can't be true: " + s.is.Refused.Error() + "; amend it in the log"
+	case len(s.is.Diagnosis.CannotTell) > 0:
+		return s.is.Diagnosis.CannotTell[0]
+	}
+	return "nothing to say yet: r logs the first readings"
+}
+
+// said is as much of the diagnosis as goes into h lines.
+func (s *Screen) said(w, h int) []string {
+	lines := s.diagnosis(w)
+	if len(lines) <= h || h < 1 {
+		return lines
+	}
+	th := s.desk.Root.Theme()
+	return append(lines[:h-1:h-1], th.Key.Render("w")+" "+th.Dim.Render("shows the rest"))
+}
+
+// diagnosis is all causes with what they rest on, and what can't be told.
+func (s *Screen) diagnosis(w int) []string {
+	th := s.desk.Root.Theme()
+	var out []string
+	for i, c := range s.is.Diagnosis.Causes {
+		head := fmt.Sprintf("%d %s, %s", i+1, text.Clean(c.Cause), c.Sure)
+		for j, line := range text.Wrap(head, w-2) {
+			if j > 0 {
+				line = "  " + line
+			}
+			out = append(out, th.Title.Render(line))
+		}
+		for _, line := range text.Wrap(text.Clean(c.Because), w-2) {
+			out = append(out, "  "+th.Dim.Render(line))
+		}
+		for _, line := range text.Wrap("next: "+text.Clean(c.Next), w-2) {
+			out = append(out, "  "+line)
+		}
+	}
+	if len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
+		out = append(out, text.Wrap(text.Clean(s.nothing()), w)...)
+	}
+	out = append(out, s.silent(w)...)
+	for _, q := range append(append([]string{}, s.is.Diagnosis.CannotTell...), s.is.Cautions...) {
+		for j, line := range text.Wrap("? "+text.Clean(q), w-2) {
+			if j > 0 {
+				line = "  " + line
+			}
+			out = append(out, line)
+		}
+	}
+	return out
+}
