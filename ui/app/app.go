@@ -44,8 +44,12 @@ type Options struct {
 	Getenv func(string) string
 	Now    func() time.Time
 	By     string // who sits here, stamped on what is written
+	Mono   bool   // no colours, as with $NO_COLOR
+	View   int    // the view to open with, counted from 0
 	Mouse  bool   // take clicks and the wheel; text can then not be selected as usual
 
+	// WeekStart is the first day of a week; nil is Monday.
+	WeekStart *time.Weekday
 	// Book fills in the questions of a new book: its name and units.
 	Book model.BookDef
 	// Demo says that the store holds the throw-away demo book.
@@ -76,9 +80,12 @@ func New(store desk.Store, o Options) *App {
 	if out := o.Out; out != nil {
 		a.Desk.Bell = func() { _, _ = io.WriteString(out, "\a") }
 	}
+	if o.WeekStart != nil {
+		a.Desk.WeekStart = *o.WeekStart
+	}
 	bench := steps.NewBench()
 	a.Root = ui.NewRoot(ui.Config{
-		Theme: theme.Pick(o.Getenv),
+		Theme: theme.Pick(o.look),
 		Clock: o.Now,
 		Views: func(r *ui.Root) []ui.View {
 			a.Desk.Root = r
@@ -100,7 +107,16 @@ func New(store desk.Store, o Options) *App {
 		Linger:  a.Desk.Linger,
 		After:   o.after,
 	})
+	a.Root.Show(o.View)
 	return a
+}
+
+// look is the environment as far as the look goes.
+func (o Options) look(name string) string {
+	if o.Mono && name == "NO_COLOR" {
+		return "1"
+	}
+	return o.Getenv(name)
 }
 
 // msg gives every message to the desk, and puts the questions of a new book once it is

@@ -18,11 +18,6 @@ import (
 
 var update = flag.Bool("update", false, "write the golden screens anew")
 
-// alone is a store nobody else writes to, and that says so at once.
-type alone struct{ *desk.Memory }
-
-func (alone) Wait(<-chan struct{}) bool { return false }
-
 // window is the whole program in a window, driven by messages.
 type window struct {
 	*App
@@ -37,7 +32,7 @@ type window struct {
 func open(t *testing.T, book *model.Book, w, h int) *window {
 	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
-	p.App = New(alone{desk.NewMemory(book)}, Options{
+	p.App = New(desk.NewMemory(book), Options{
 		Out: &p.rang, Getenv: func(string) string { return "" }, Now: func() time.Time { return p.now },
 		after: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
 			p.due = f
@@ -148,7 +143,7 @@ func TestViewsAndHelp(t *testing.T) {
 		p.keys(view)
 		p.exact()
 		p.keys("?")
-		p.sees("any view or page")
+		p.sees("esc close")
 		p.exact()
 		p.keys("esc")
 	}
@@ -198,7 +193,7 @@ func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
 func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
 	p := open(t, new(model.Book), 80, 24)
 	p.keys("Home reef", "enter", "enter")
-	p.sees("Home reef", "11 today", "> Thermometers")
+	p.sees("Home reef", "12 today", "> Thermometers")
 	p.exact()
 }
 

@@ -9,6 +9,7 @@ package desk
 
 import (
 	"sync"
+	"time"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -39,6 +40,8 @@ type Desk struct {
 	Round *schedule.Round
 	// By is who sits here, stamped on what is written; may be empty.
 	By string
+	// WeekStart is the first day of a week: Monday, unless somebody wants another.
+	WeekStart time.Weekday
 	// Bell sounds the terminal's bell; it runs in a command. May be nil.
 	Bell func()
 
@@ -54,7 +57,7 @@ type Desk struct {
 
 // New is a desk on a store, with nothing read yet.
 func New(store Store) *Desk {
-	return &Desk{store: store, maker: schedule.NewMaker(), Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
+	return &Desk{WeekStart: time.Monday, store: store, maker: schedule.NewMaker(), Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
 }
 
 // Close ends the watch on the file. Call it once the program has ended.

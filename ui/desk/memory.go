@@ -46,8 +46,5 @@ func (m *Memory) Write(build func(*model.Book) ([]model.Entry, error)) (*model.B
 	return next, first, nil
 }
 
-// Wait waits for the end: nobody else writes.
-func (m *Memory) Wait(done <-chan struct{}) bool {
-	<-done
-	return false
-}
+// Wait ends at once: nobody else writes.
+func (m *Memory) Wait(<-chan struct{}) bool { return false }

@@ -74,6 +74,24 @@ func find(rows []row, k key, at int) int {
 	return 0
 }
 
+// below is the rows a cursor at a row may go to once that is done, those below first,
+// then those above from near to far; what is marked is done with it.
+func below(rows []row, at int, marked map[model.ID]bool) []key {
+	var out []key
+	add := func(r row) {
+		if r.stop() && (r.s == nil || !marked[r.s.Chore.ID]) {
+			out = append(out, r.key())
+		}
+	}
+	for i := at + 1; i < len(rows); i++ {
+		add(rows[i])
+	}
+	for i := at - 1; i >= 0; i-- {
+		add(rows[i])
+	}
+	return out
+}
+
 // first is where a cursor begins: on the first chore, which d then ticks, below what is
 // broken.
 func first(rows []row) int {

@@ -1,6 +1,8 @@
 package round
 
 import (
+	"slices"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
@@ -28,6 +30,7 @@ type Screen struct {
 	marked  map[model.ID]bool
 	open    map[schedule.State]bool // sections that begin folded and are unfolded
 	byPlace bool
+	below   []key    // the rows a cursor goes to when its own is ticked, nearest first
 	offered model.ID // the component whose reach was asked about after its first tick
 }
 
@@ -125,6 +128,7 @@ func (s *Screen) onRow(rows []row, a keys.Action) tea.Cmd {
 		s.settle()
 		return nil
 	}
+	s.below = below(rows, s.at, s.marked)
 	comp := r.component()
 	switch a {
 	case keys.Flag:
@@ -172,9 +176,17 @@ func (s *Screen) mark(rows []row, id model.ID) {
 }
 
 // ticked forgets the marks, and remembers the component whose reach may be asked now.
+// The cursor goes on to the next row and does not follow what was ticked.
 func (s *Screen) ticked(first model.ID) {
 	s.unmark()
 	s.offered = first
+	rows := s.rows()
+	for _, k := range s.below {
+		if i := slices.IndexFunc(rows, func(r row) bool { return r.stop() && r.key() == k }); i >= 0 {
+			s.at, s.on = i, k
+			return
+		}
+	}
 }
 
 // gauges are what the chore under the cursor is done by reading, or none.

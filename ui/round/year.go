@@ -3,7 +3,6 @@ package round
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
@@ -63,7 +62,7 @@ var weekColumns = []text.Column{{Width: 11}, {Width: 24}, {Width: 8, Right: true
 // ahead is the year to come by weeks.
 func (y *year) ahead(w int) []string {
 	th := y.desk.Root.Theme()
-	weeks := y.desk.Round.Year(time.Monday)
+	weeks := y.desk.Round.Year(y.desk.WeekStart)
 	columns := append([]text.Column(nil), weekColumns...)
 	if over := text.RowWidth(1, columns) - w; over > 0 {
 		columns[1].Width = max(columns[1].Width-over-1, 0)

@@ -224,7 +224,8 @@ func noDate(b *model.Book, c *schedule.ClockStanding) string {
 	case schedule.ReasonFar:
 		return "no date within a hundred years"
 	case schedule.ReasonNoInlet:
-		return "no date until " + gaugeName(b, c.Clock.Inlet) + " has been read"
+		g, _ := b.Gauge(c.Clock.Inlet)
+		return "no date until " + lowerFirst(g.Name) + " has been read"
 	}
 	return ""
 }

@@ -1,0 +1,256 @@
+package words
+
+import (
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/starter"
+	"brine/wrasse/schedule"
+)
+
+var today = model.NewDate(2026, time.November, 25)
+
+// demo is the round of the demo as it stands today.
+func demo(t *testing.T) (*model.Book, *schedule.Round) {
+	t.Helper()
+	entries := starter.Demo(today)
+	for i := range entries {
+		entries[i].Seq = model.Seq(i + 1)
+	}
+	b, err := model.Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b, schedule.Make(b, today)
+}
+
+func standing(t *testing.T, r *schedule.Round, chore model.ID) *schedule.Standing {
+	t.Helper()
+	for i := range r.Standings {
+		if r.Standings[i].Chore.ID == chore {
+			return &r.Standings[i]
+		}
+	}
+	t.Fatalf("no chore %s", chore)
+	return nil
+}
+
+func TestDays(t *testing.T) {
+	cases := []struct {
+		d                        model.Date
+		day, weekday, in, column string
+	}{
+		{today, "25 Nov", "Wed 25 Nov", "today", "25 Nov"},
+		{today.AddDays(1), "26 Nov", "Thu 26 Nov", "tomorrow", "26 Nov"},
+		{today.AddDays(-1), "24 Nov", "Tue 24 Nov", "yesterday", "24 Nov"},
+		{today.AddDays(12), "7 Dec", "Mon 7 Dec", "in 12 d", " 7 Dec"},
+		{today.AddDays(-12), "13 Nov", "Fri 13 Nov", "12 d ago", "13 Nov"},
+		{today.AddDays(60), "24 Jan", "Sun 24 Jan", "in 60 d", "24 Jan"},
+		{today.AddDays(400), "30 Dec 2027", "Thu 30 Dec 2027", "in 400 d", "30 Dec 2027"},
+		{today.AddDays(-400), "21 Oct 2025", "Tue 21 Oct 2025", "400 d ago", "21 Oct 2025"},
+	}
+	for _, c := range cases {
+		if got := [4]string{Day(c.d, today), Weekday(c.d, today), InDays(c.d, today), aligned(c.d, today)}; got != [4]string{c.day, c.weekday, c.in, c.column} {
+			t.Errorf("%s: %q", c.d, got)
+		}
+	}
+}
+
+func TestWhen(t *testing.T) {
+	due := func(state schedule.State, days int) schedule.Standing {
+		return schedule.Standing{State: state, HasDue: true, Due: today.AddDays(days), DaysLate: -days, Limit: today.AddDays(days + 30)}
+	}
+	past := due(schedule.StateLate, -40)
+	past.PastLimit, past.Limit = true, today.AddDays(-3)
+	put := due(schedule.StateDeferred, -40)
+	put.Deferred = &model.Logged[model.Defer]{What: model.Defer{Until: today.AddDays(10)}}
+	cases := []struct {
+		s           schedule.Standing
+		long, short string
+	}{
+		{past, "limit +3 d", "lim+3d"},
+		{due(schedule.StateLate, -9), "due +9 d", "due+9d"},
+		{due(schedule.StateDue, 0), "today", "today"},
+		{due(schedule.StateSoon, 1), "tomorrow", "tomorrow"},
+		{due(schedule.StateSoon, 3), "in 3 d", "in 3 d"},
+		{put, "till 5 Dec", "> 5 Dec"},
+		{due(schedule.StateAhead, 12), "7 Dec", "7 Dec"},
+		{due(schedule.StateAhead, 400), "Dec 2027", "Dec 2027"},
+		{schedule.Standing{State: schedule.StateIdle}, "no date", "no date"},
+	}
+	for _, c := range cases {
+		if got := When(&c.s, today); got != c.long {
+			t.Errorf("%s: %q, want %q", c.s.State, got, c.long)
+		}
+		if got := WhenShort(&c.s, today); got != c.short || len(got) > 8 {
+			t.Errorf("%s: %q, want %q", c.s.State, got, c.short)
+		}
+	}
+}
+
+func TestClocksOfTheDemo(t *testing.T) {
+	b, r := demo(t)
+	cases := []struct {
+		chore model.ID
+		want  []Line
+	}{
+		{"renew-resin", []Line{
+			{Head: "reading", Text: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", Decides: true},
+			{Head: "load", Text: "3.9 of about 4.7 g taken up, 0.068 g a day", Dates: "by  8 Dec  lim 20 Dec"},
+			{Head: "calendar", Text: "56 of 365 d", Why: "rule: every year", Dates: "by 30 Sep 2027  lim 15 Dec 2027"},
+		}},
+		{"clean-impeller", []Line{
+			{Head: "usage", Text: "19 of 20 batches, 4.2 a month", Dates: "by  4 Dec  lim 31 Dec", Decides: true},
+			{Head: "calendar", Text: "134 of 184 d", Why: "rule: every 6 months", Dates: "by 14 Jan  lim 21 Feb"},
+		}},
+	}
+	for _, c := range cases {
+		got := Clocks(b, standing(t, r, c.chore), today)
+		if len(got) != len(c.want) {
+			t.Fatalf("%s: %d lines", c.chore, len(got))
+		}
+		for i := range got {
+			if got[i] != c.want[i] {
+				t.Errorf("%s: %+v\nwant %+v", c.chore, got[i], c.want[i])
+			}
+		}
+	}
+}
+
+func TestLeadAndWhatWasLearnt(t *testing.T) {
+	b, r := demo(t)
+	s := standing(t, r, "clean-impeller")
+	if got, want := Lead(b, s, today), "due 14 Nov, 3.1 batches early for reach: grade 4 jobs slip 15 % here"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Learnt(b, s), "4 cycles: 3 heavy, 1 still good; half last 24 batches, plan 20 batches so that 1 in 5 fail sooner; stated as 30 batches"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for i := range r.Standings {
+		s := &r.Standings[i]
+		if g := s.Governing(); g != nil && s.Due != s.Planned && !g.Crossed && Lead(b, s, today) == "" {
+			t.Errorf("%s is brought forward from %s to %s and nothing says why", s.Chore.ID, s.Planned, s.Due)
+		}
+		for _, c := range s.Clocks {
+			if c.Learns && c.Observations > 0 && Learnt(b, s) == "" {
+				t.Errorf("%s has learnt and nothing says what", s.Chore.ID)
+			}
+		}
+	}
+}
+
+func TestReasonsForNoDate(t *testing.T) {
+	b, _ := demo(t)
+	cases := []struct {
+		c    schedule.ClockStanding
+		want string
+	}{
+		{schedule.ClockStanding{Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "water-made"}, Reason: schedule.ReasonNoRate, Unit: "L", Plan: schedule.Plan{Age: 1000}},
+			"0 of 1000 L; no date until water made has been logged twice"},
+		{schedule.ClockStanding{Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "water-made"}, Reason: schedule.ReasonStill, Unit: "L", Used: 12, Plan: schedule.Plan{Age: 1000}},
+			"12 of 1000 L; no date: water made stands still"},
+		{schedule.ClockStanding{Kind: model.ClockLoad, Clock: model.Clock{Kind: model.ClockLoad, Inlet: "tds-membrane"}, Reason: schedule.ReasonNoInlet, Unit: "g", Plan: schedule.Plan{Age: 7}},
+			"0 of about 7 g taken up; no date until TDS after the membrane has been read"},
+	}
+	for _, c := range cases {
+		if got := counted(b, &c.c); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+	limit := model.Clock{Kind: model.ClockReading, Gauge: "tds-product", Limit: 1, Bad: model.SideAbove}
+	readings := []struct {
+		reason schedule.Reason
+		want   string
+	}{
+		{schedule.ReasonNoReadings, "after resin; change over 1 ppm; not read yet in this cycle"},
+		{schedule.ReasonTooFew, "after resin; change over 1 ppm; too few readings for a forecast (5 dates over 2 weeks)"},
+		{schedule.ReasonNoTrend, "after resin; change over 1 ppm; no trend, so no date"},
+		{schedule.ReasonAway, "after resin; change over 1 ppm; moving away from it, so no date"},
+		{schedule.ReasonFar, "after resin; change over 1 ppm; the trend gets there in two years or more"},
+	}
+	for _, c := range readings {
+		if got := reading(b, &schedule.ClockStanding{Kind: model.ClockReading, Clock: limit, Unit: "ppm", Reason: c.reason}, today); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+	once := schedule.ClockStanding{Kind: model.ClockReading, Clock: limit, Unit: "ppm", Crossed: true, Since: today, Recent: []schedule.Point{{On: today, Value: 2}}}
+	if got, want := reading(b, &once, today), "after resin 2 ppm: over 1 on 25 Nov, read once; read again to decide"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestAmountsHaveNoMoreDigitsThanTheyDeserve(t *testing.T) {
+	b, _ := demo(t)
+	cases := []struct {
+		v           float64
+		unit        string
+		rough, plan string
+	}{
+		{0, "L", "0 L", "0 L"},
+		{0.0678, "g", "0.068 g", "0.0678 g"},
+		{4.716, "g", "4.7 g", "4.72 g"},
+		{20.16, "batch", "20 batches", "20.2 batches"},
+		{1, "batch", "1 batch", "1 batch"},
+		{1234.5, "L", "1235 L", "1235 L"},
+		{99.6, "d", "100 d", "99.6 d"},
+	}
+	for _, c := range cases {
+		if got := rough(b, c.v, c.unit); got != c.rough {
+			t.Errorf("rough %v: %q, want %q", c.v, got, c.rough)
+		}
+		if got := Amount(b, c.v, c.unit); got != c.plan {
+			t.Errorf("%v: %q, want %q", c.v, got, c.plan)
+		}
+	}
+}
+
+func TestCounts(t *testing.T) {
+	_, r := demo(t)
+	if got, want := Counts(r, false), "1 broken · 1 past limit · 3 late · 2 today"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Counts(r, true), "1 broken · 1 limit · 3 late · 2 today"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Now(r), "7 now"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Counts(new(schedule.Round), false), "nothing due"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestSilentCounters(t *testing.T) {
+	log := func(last int) *model.Book {
+		use := func(day int) model.Entry {
+			v := 20.0
+			return model.NewEntry(today.AddDays(day), model.Usage{Counter: "water", Amount: &v})
+		}
+		entries := []model.Entry{
+			model.NewEntry(today.AddDays(-300), model.BookDef{Name: "B", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
+			model.NewEntry(today.AddDays(-300), model.Place{ID: "p", Name: "P"}),
+			model.NewEntry(today.AddDays(-300), model.Component{ID: "c", Name: "C", Place: "p", Reach: 1}),
+			model.NewEntry(today.AddDays(-300), model.Counter{ID: "water", Name: "Water made", Unit: "L", Style: model.StyleAmount}),
+			model.NewEntry(today.AddDays(-300), model.Chore{ID: "k", Component: "c", Name: "k", Work: model.WorkRenew, Minutes: 5, Consequence: 1,
+				Clocks: []model.Clock{{Kind: model.ClockUsage, Counter: "water", Amount: 1000, Rule: model.RuleLasts}}}),
+		}
+		for day := last - 35; day <= last; day += 7 {
+			entries = append(entries, use(day))
+		}
+		for i := range entries {
+			entries[i].Seq = model.Seq(i + 1)
+		}
+		b, err := model.Fold(entries)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	if got := Silent(log(-28), today); len(got) != 0 {
+		t.Errorf("four times the gap is not yet silence: %q", got)
+	}
+	if got := Silent(log(-29), today); len(got) != 1 || got[0] != "Water made: nothing logged for 29 d, usually every 7" {
+		t.Errorf("%q", got)
+	}
+}
