@@ -76,7 +76,7 @@ func meaning(w model.Work, f model.Found) string {
 		}[f]
 	case model.WorkRenew:
 		return map[model.Found]string{
-			model.FoundClean: "of its life used", model.FoundLight: "used up",
+			model.FoundClean: "used up", model.FoundLight: "used up",
 			model.FoundHeavy: "used up", model.FoundFailed: "nothing left in it",
 		}[f]
 	}

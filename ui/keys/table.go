@@ -149,6 +149,8 @@ var table = []Bind{
 	{Chore, Mark, []string{" "}, "space", "check the step", "check"},
 	{Chore, Timer, []string{"s"}, "s", "start or stop the step's timer", "timer"},
 	{Chore, TickAsk, []string{"D"}, "D", "tick with date or about, minutes, note", ""},
+	{Chore, Use, []string{"u"}, "u", "log usage: litres, batches, hours", ""},
+	{Chore, Read, []string{"r"}, "r", "log readings", ""},
 	{Chore, PutOff, []string{"p"}, "p", "put off until a date", ""},
 	{Chore, Flag, []string{"f"}, "f", "flag as hard to reach", ""},
 	{Chore, Fault, []string{"x"}, "x", "report as broken now", ""},

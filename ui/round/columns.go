@@ -24,13 +24,14 @@ type columns struct {
 }
 
 const (
-	marks = 2 // cursor and mark
-	gap   = 1
+	marks   = 2 // cursor and mark
+	gap     = 1
+	mostBar = 41 // a longer tide bar says no more
 )
 
 // layColumns shares w cells out. The tide bar and what stands left and right of it
 // have the same columns in every row; names get what is left.
-func layColumns(w, widestThing, widestPlace int) columns {
+func layColumns(w, widestThing, widestVerb, widestPlace int) columns {
 	c := columns{when: 11, bar: 13, reach: 2, min: 7}
 	gaps := 4
 	switch {
@@ -54,6 +55,11 @@ func layColumns(w, widestThing, widestPlace int) columns {
 	room -= gap
 	c.thing = min(max(widestThing, 8), room/2)
 	c.verb = room - c.thing
+	if w >= wideBar { // what names do not need goes to the bar
+		spare := max(c.verb-max(widestVerb, 8), 0)
+		longer := min(spare, mostBar-c.bar)
+		c.verb, c.bar = c.verb-longer, c.bar+longer
+	}
 	return c
 }
 

@@ -27,20 +27,11 @@ func (s *Screen) Render(w, h int) string {
 
 // list draws the rows, below a line of column heads or the filter.
 func (s *Screen) list(rows []row, at, w, h int) string {
-	th := s.desk.Root.Theme()
 	if len(rows) == 0 || !anyStop(rows) {
 		return text.Block(s.nothing(w), w, h)
 	}
 	c := s.columns(rows, w)
-	lines := make([]string, 0, h)
-	if s.Filtering() {
-		lines = append(lines, s.FilterLine(th, words.Count(chores(rows), "row"), w))
-	} else {
-		lines = append(lines, th.Dim.Render(c.heads(w)))
-	}
-	if quiet := s.quiet(w); quiet != nil {
-		lines = append(lines, quiet...)
-	}
+	lines := s.top(rows, c, w)
 	room := max(h-len(lines), 1)
 	from := ui.Window(at, len(rows), room)
 	for i := from; i < len(rows) && i < from+room; i++ {
@@ -49,16 +40,32 @@ func (s *Screen) list(rows []row, at, w, h int) string {
 	return text.Block(lines, w, h)
 }
 
+// top is what stands above the rows and does not scroll: the column heads or the
+// filter, and what a quiet day or the first days back have to say.
+func (s *Screen) top(rows []row, c columns, w int) []string {
+	th := s.desk.Root.Theme()
+	head := th.Dim.Render(c.heads(w))
+	if s.Filtering() {
+		head = s.FilterLine(th, words.Count(chores(rows), "row"), w)
+	}
+	lines := append([]string{head}, s.quiet(w)...)
+	if back := words.Back(s.desk.Book, s.desk.Round.On); back != "" && !s.Filtering() {
+		lines = append(lines, th.Good.Render(text.Fit("  "+back, w)))
+	}
+	return lines
+}
+
 // columns are the column widths for these rows.
 func (s *Screen) columns(rows []row, w int) columns {
-	thing, place := 0, 0
+	thing, verb, place := 0, 0, 0
 	for _, r := range rows {
 		if r.s != nil {
 			thing = max(thing, text.Width(text.Clean(r.s.Component.Name)))
+			verb = max(verb, text.Width(text.Clean(r.s.Chore.Name)))
 			place = max(place, text.Width(text.Clean(r.s.Place.Name)))
 		}
 	}
-	return layColumns(w, thing, place)
+	return layColumns(w, thing, verb, place)
 }
 
 func anyStop(rows []row) bool {

@@ -273,10 +273,11 @@ func (s *Screen) Click(x, y int) tea.Cmd {
 	rows := s.rows()
 	w, h := s.desk.Root.Body()
 	p := ui.LayPanes(w, h)
-	if x >= p.ListW || y < 1 || y >= p.ListH {
+	top := len(s.top(rows, s.columns(rows, p.ListW), p.ListW))
+	if x >= p.ListW || y < top || y >= p.ListH {
 		return nil
 	}
-	i := ui.Window(s.at, len(rows), p.ListH-1) + y - 1
+	i := ui.Window(s.at, len(rows), p.ListH-top) + y - top
 	if i < len(rows) && rows[i].stop() {
 		s.at, s.on = i, rows[i].key()
 	}

@@ -8,6 +8,7 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/gear"
 	"brine/wrasse/ui/keys"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -15,9 +16,6 @@ import (
 
 // Page is the page of one chore, or of several as one job.
 type Page struct {
-	// Edit, if set, opens the definition of a chore.
-	Edit func(model.ID) tea.Cmd
-
 	desk  *desk.Desk
 	bench *Bench
 	ids   []model.ID
@@ -105,6 +103,10 @@ func (p *Page) acts(a keys.Action, current line) tea.Cmd {
 		return ask.Tick(p.desk, p.order(), p.ticked)
 	case keys.TickAsk:
 		return ask.TickAsk(p.desk, p.order(), p.ticked)
+	case keys.Use:
+		return ask.Usage(p.desk, "")
+	case keys.Read:
+		return ask.Readings(p.desk, c.DoneBy)
 	case keys.PutOff:
 		return ask.PutOff(p.desk, p.order(), func() { p.desk.Root.Drop(p) })
 	case keys.Flag:
@@ -114,9 +116,7 @@ func (p *Page) acts(a keys.Action, current line) tea.Cmd {
 	case keys.Reach:
 		return ask.Reach(p.desk, c.Component)
 	case keys.Edit:
-		if p.Edit != nil {
-			return p.Edit(chore)
-		}
+		gear.EditChore(p.desk, chore)
 	}
 	return nil
 }

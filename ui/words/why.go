@@ -208,6 +208,21 @@ func Last(s *schedule.Standing, today model.Date) string {
 	return out
 }
 
+// backDays is how long after a return it is spoken of.
+const backDays = 3
+
+// Back greets a keeper in the first days after an absence of more than a few days:
+// "back after 14 days: days away count as nobody's delay". Empty otherwise.
+func Back(b *model.Book, today model.Date) string {
+	for _, a := range b.Aways() {
+		gone := a.What.Until.Sub(a.On)
+		if since := today.Sub(a.What.Until); since >= 0 && since < backDays && gone > backDays {
+			return fmt.Sprintf("back after %s: worst first, and days away count as nobody's delay", Count(gone, "day"))
+		}
+	}
+	return ""
+}
+
 // What of a counter's log decides whether it has fallen silent.
 const (
 	silentTimes = 4 // its usual gap
