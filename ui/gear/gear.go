@@ -39,12 +39,9 @@ func New(d *desk.Desk) ui.Screen {
 }
 
 // EditChore opens the definition of a chore, for other screens that show it.
-func EditChore(d *desk.Desk) func(model.ID) tea.Cmd {
+func EditChore(d *desk.Desk, id model.ID) {
 	e := editor{desk: d, maker: schedule.NewMaker()}
-	return func(id model.ID) tea.Cmd {
-		e.openChore(id)
-		return nil
-	}
+	e.openChore(id)
 }
 
 // renew builds the tree anew and keeps the cursor on its node.
