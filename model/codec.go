@@ -223,7 +223,7 @@ func plainJSON(err error) error {
 		}
 		switch {
 		case sem.GoType == dateType && sem.JSONKind == '"', sem.GoType == spanType && sem.JSONKind == '"':
-			return fmt.Errorf("%s: %w", name, sem.Err) // says what it accepts by itself
+			return fmt.Errorf("%s: %w", shownName(name), sem.Err) // says what it accepts by itself
 		case sem.GoType == dateType || sem.GoType == spanType:
 			return wrong(name, given, "text in quotes")
 		case sem.GoType == nil:

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // samples are entries of every kind with every field, as they are written.
@@ -136,6 +137,34 @@ func TestDecoderIsStrict(t *testing.T) {
 	}
 }
 
+// printable tells whether a text may go to a terminal as it is.
+func printable(s string) bool {
+	return !strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) })
+}
+
+// What an error repeats of the text must not reach a terminal as an escape, nor fill it.
+func TestErrorsArePrintable(t *testing.T) {
+	const esc = `\u001b[2J\u009b\u202e`
+	for _, text := range []string{
+		`{"` + esc + `":1,"kind":"note","on":"2026-01-01","text":"x"}`,
+		`{"` + esc + `":null}`,
+		`{"` + esc + `":1,"` + esc + `":1}`,
+		`{"kind":"` + esc + `"}`,
+		`{"kind":"away","on":"` + esc + `","until":"2026-01-01"}`,
+		`{"kind":"note","on":"2026-01-01","text":"x","at":"` + esc + `"}`,
+		`{"kind":"amend","entry":1,"with":{"` + esc + `":{"` + esc + `":null}}}`,
+		`{"kind":"place","id":"` + esc + `","name":"P","minutes":1}`,
+		`{"` + strings.Repeat("long", 5000) + `":1,"kind":"note","on":"2026-01-01","text":"x"}`,
+		"{\"kind\":\"note\",\"on\":\"2026-01-01\",\"text\":\"\x1b[2J\"}",
+		"\x1b[2J",
+	} {
+		_, err := DecodeEntry([]byte(text))
+		if err == nil || !printable(err.Error()) || len(err.Error()) > 300 {
+			t.Errorf("%.80s: error %q", text, err)
+		}
+	}
+}
+
 func FuzzDecodeEntry(f *testing.F) {
 	for _, s := range samples {
 		f.Add([]byte(s))
@@ -143,7 +172,7 @@ func FuzzDecodeEntry(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		e, err := DecodeEntry(data)
 		if err != nil {
-			if strings.ContainsAny(err.Error(), "\n\x1b") || !reflect.DeepEqual(e, Entry{}) {
+			if !printable(err.Error()) || !reflect.DeepEqual(e, Entry{}) {
 				t.Fatalf("error %q with %+v", err, e)
 			}
 			return

@@ -2,7 +2,9 @@ package model
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
+	"unicode"
 )
 
 // FieldError says which field of an entry is wrong, what it held and what it accepts.
@@ -15,14 +17,27 @@ type FieldError struct {
 const maxShownValue = 60
 
 func (e *FieldError) Error() string {
+	field := shownName(e.Field)
 	if e.Value == "" {
-		return fmt.Sprintf("%s is missing; give %s", e.Field, e.Want)
+		return fmt.Sprintf("%s is missing; give %s", field, e.Want)
 	}
-	v := e.Value
-	if r := []rune(v); len(r) > maxShownValue {
-		v = string(r[:maxShownValue]) + "…"
+	return fmt.Sprintf("%s: %q is not accepted; give %s", field, shortened(e.Value), e.Want)
+}
+
+// shownName is the name of a field as an error may print it. A name that nobody knows
+// comes from the text itself and may hold anything, escapes for a terminal included.
+func shownName(name string) string {
+	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return strconv.Quote(shortened(name))
 	}
-	return fmt.Sprintf("%s: %q is not accepted; give %s", e.Field, v, e.Want)
+	return shortened(name)
+}
+
+func shortened(s string) string {
+	if r := []rune(s); len(r) > maxShownValue {
+		return string(r[:maxShownValue]) + "…"
+	}
+	return s
 }
 
 // wrong is the error of a field whose value is not accepted.
