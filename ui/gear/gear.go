@@ -226,6 +226,16 @@ func (v *View) Close() (tea.Cmd, bool) {
 	return nil, false
 }
 
+// Click puts the cursor on the row under the mouse.
+func (v *View) Click(x, y int) tea.Cmd {
+	p := ui.LayPanes(v.desk.Root.Body())
+	top, n := v.Top(1), len(v.rows)
+	if x < p.ListW && y >= top && y < p.ListH {
+		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
+	}
+	return nil
+}
+
 // editor opens the forms that define things.
 type editor struct {
 	desk  *desk.Desk

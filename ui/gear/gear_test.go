@@ -413,6 +413,14 @@ func TestWhatCannotBeDoneIsSaid(t *testing.T) {
 	}
 }
 
+func TestClick(t *testing.T) {
+	s := open(t, station(t))
+	s.Click("Vat heater")
+	if line := s.Line("> "); !strings.Contains(line, "Vat heater") {
+		t.Errorf("the cursor is on %q", line)
+	}
+}
+
 func TestExactAtEverySize(t *testing.T) {
 	s := open(t, stage.Demo(t))
 	for _, keys := range []string{"", "<down><right>", "e", "<esc>a", "<esc><enter>", "<esc><down><enter>", "<down>e", "<esc>a", "<esc><esc>R", "<esc>/resin", "<esc><home>c", "<esc><end><right>", "<down>e"} {

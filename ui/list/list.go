@@ -117,6 +117,22 @@ func (s *State) Close() bool {
 	return false
 }
 
+// Top is how many lines of a list stand above its rows: the filter, where there is
+// one, and heads lines of column heads.
+func (s *State) Top(heads int) int {
+	if s.Filtering() {
+		return heads + 1
+	}
+	return heads
+}
+
+// Click puts the cursor on row i, if there is one, as a click on it does.
+func (s *State) Click(i, n int) {
+	if i >= 0 && i < n {
+		s.at = i
+	}
+}
+
 // FilterLine draws the filter in w cells, with what was found beside it.
 func (s *State) FilterLine(th theme.Theme, found string, w int) string {
 	q := text.Clean(s.query)

@@ -14,22 +14,57 @@ import (
 // each row whose section is another than that of the row before. Rows without a
 // section stand under no heading; a row may be several lines.
 func Sections(th theme.Theme, n, at, h int, section func(i int) string, row func(i int) string) []string {
+	parts := make([][]string, n)
+	for i := range n {
+		parts[i] = strings.Split(row(i), "\n")
+	}
 	var lines []string
+	for _, l := range shown(n, at, h, section, func(i int) int { return len(parts[i]) }) {
+		if l.row < 0 {
+			lines = append(lines, th.Title.Render(l.heading))
+			continue
+		}
+		lines = append(lines, parts[l.row][l.part])
+	}
+	return lines
+}
+
+// SectionRowAt is the row that Sections draws at line y, or -1. Rows are one line
+// each.
+func SectionRowAt(n, at, h, y int, section func(i int) string) int {
+	all := shown(n, at, h, section, func(int) int { return 1 })
+	if y < 0 || y >= len(all) {
+		return -1
+	}
+	return all[y].row
+}
+
+// sectionLine is a line of a list in sections: a heading, or a part of a row.
+type sectionLine struct {
+	heading   string
+	row, part int // row is -1 of a heading
+}
+
+// shown is the lines in sight of n rows, so that the one at is among them.
+func shown(n, at, h int, section func(i int) string, height func(i int) int) []sectionLine {
+	var all []sectionLine
 	cursor, last := 0, ""
 	for i := range n {
 		if s := section(i); s != last {
 			if s != "" {
-				lines = append(lines, th.Title.Render(s))
+				all = append(all, sectionLine{s, -1, 0})
 			}
 			last = s
 		}
 		if i == at {
-			cursor = len(lines)
+			cursor = len(all)
 		}
-		lines = append(lines, strings.Split(row(i), "\n")...)
+		for part := range height(i) {
+			all = append(all, sectionLine{"", i, part})
+		}
 	}
-	from := ui.Window(cursor, len(lines), h)
-	return lines[from:min(len(lines), from+max(h, 0))]
+	from := ui.Window(cursor, len(all), h)
+	return all[from:min(len(all), from+max(h, 0))]
 }
 
 // mostWrapped is how many lines a wrapped row may take: a screen holds several.

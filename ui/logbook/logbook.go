@@ -171,3 +171,13 @@ func (v *View) Aside(room int) string {
 	}
 	return s
 }
+
+// Click puts the cursor on the row under the mouse.
+func (v *View) Click(x, y int) tea.Cmd {
+	p := ui.LayPanes(v.desk.Root.Body())
+	top, n := v.Top(0), len(v.rows())
+	if x < p.ListW && y >= top && y < p.ListH {
+		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
+	}
+	return nil
+}

@@ -244,6 +244,14 @@ func TestEveryKindIsAmended(t *testing.T) {
 	}
 }
 
+func TestClick(t *testing.T) {
+	s := open(t, small(t))
+	s.Click("17 Aug 2026")
+	if line := s.Line("> "); !strings.Contains(line, "17 Aug 2026") {
+		t.Errorf("the cursor is on %q", line)
+	}
+}
+
 func TestExactAtEverySize(t *testing.T) {
 	s := open(t, stage.Demo(t))
 	s.Exact()

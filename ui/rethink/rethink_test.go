@@ -158,6 +158,14 @@ func TestEmptyBook(t *testing.T) {
 	s.Exact()
 }
 
+func TestClick(t *testing.T) {
+	s := open(t, station(t))
+	s.Click("Lamp")
+	if line := s.Line("> "); !strings.Contains(line, "Lamp") {
+		t.Errorf("the cursor is on %q", line)
+	}
+}
+
 func TestExactAtEverySize(t *testing.T) {
 	s := open(t, stage.Demo(t))
 	s.Exact()

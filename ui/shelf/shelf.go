@@ -203,3 +203,13 @@ func (v *View) Aside(room int) string {
 	}
 	return s
 }
+
+// Click puts the cursor on the row under the mouse.
+func (v *View) Click(x, y int) tea.Cmd {
+	p := ui.LayPanes(v.desk.Root.Body())
+	top := v.Top(1)
+	if x < p.ListW && y >= top && y < p.ListH {
+		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return v.section(&v.rows[i]) }), len(v.rows))
+	}
+	return nil
+}

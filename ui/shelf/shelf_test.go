@@ -176,6 +176,14 @@ func TestEmpty(t *testing.T) {
 	s.Exact()
 }
 
+func TestClick(t *testing.T) {
+	s := open(t, station(t))
+	s.Click("Thread tape")
+	if line := s.Line("> "); !strings.Contains(line, "Thread tape") {
+		t.Errorf("the cursor is on %q", line)
+	}
+}
+
 func TestExactAtEverySize(t *testing.T) {
 	s := open(t, stage.Demo(t))
 	for _, keys := range []string{"", "e", "<esc>a", "<esc>/resin", "<enter><enter>"} {

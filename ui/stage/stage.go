@@ -295,3 +295,15 @@ func Hostile() map[string]string {
 		"very big": strings.Repeat("long note ", 1000),
 	}
 }
+
+// Click presses the left mouse button on the first place where text stands.
+func (s *Stage) Click(text string) {
+	s.t.Helper()
+	for y, line := range strings.Split(s.Screen(), "\n") {
+		if before, _, ok := strings.Cut(line, text); ok {
+			s.Send(tea.MouseMsg{X: ansi.StringWidth(before), Y: y, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+			return
+		}
+	}
+	s.t.Fatalf("%q is nowhere to be clicked:\n%s", text, s.Screen())
+}
