@@ -135,27 +135,24 @@ func (a *App) begin() { a.Root.Push(start.New(a.Desk, a.o.Book, a.enterDemo)) }
 
 // enterDemo goes over to a demo book in memory.
 func (a *App) enterDemo() tea.Cmd {
-	store, err := Demo(a.Desk.Today())
-	if err != nil {
-		a.Root.Fail(err)
-		return nil
-	}
 	a.o.Demo = true
-	return a.Desk.Use(store)
+	return a.Desk.Use(Demo(a.Desk.Today()))
 }
 
 // Demo is a throw-away book: two years of an invented library's reef tank, in memory
 // only.
-func Demo(today model.Date) (*desk.Memory, error) {
-	entries := starter.Demo(today)
-	for i := range entries {
-		entries[i].Seq = model.Seq(i + 1)
-	}
-	book, err := model.Fold(entries)
-	if err != nil {
-		return nil, fmt.Errorf("making the demo: %w", err)
-	}
-	return desk.NewMemory(book), nil
+func Demo(today model.Date) *desk.Memory {
+	return desk.NewMemory(func() (*model.Book, error) {
+		entries := starter.Demo(today)
+		for i := range entries {
+			entries[i].Seq = model.Seq(i + 1)
+		}
+		book, err := model.Fold(entries)
+		if err != nil {
+			return nil, fmt.Errorf("making the demo: %w", err)
+		}
+		return book, nil
+	})
 }
 
 // heading is the title strip: the book, the day and how things stand, as long as the
@@ -201,9 +198,13 @@ func (a *App) notice() string {
 	})
 }
 
+// framesPerSecond is twice what bubbletea draws by itself: its first frame waits for
+// the renderer's next tick, and so does the first one with the book in it.
+const framesPerSecond = 120
+
 // Run shows the screens until the keeper leaves them.
 func (a *App) Run() error {
-	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out)}
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out)}
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}

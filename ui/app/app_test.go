@@ -29,10 +29,10 @@ type window struct {
 }
 
 // open runs the program on a book.
-func open(t *testing.T, book *model.Book, w, h int) *window {
+func open(t *testing.T, store desk.Store, w, h int) *window {
 	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
-	p.App = New(desk.NewMemory(book), Options{
+	p.App = New(store, Options{
 		Out: &p.rang, Getenv: func(string) string { return "" }, Now: func() time.Time { return p.now },
 		after: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
 			p.due = f
@@ -45,15 +45,15 @@ func open(t *testing.T, book *model.Book, w, h int) *window {
 	return p
 }
 
+// empty is a store without a book.
+func empty() desk.Store {
+	return desk.NewMemory(func() (*model.Book, error) { return new(model.Book), nil })
+}
+
 // demo runs it on the demo book.
 func demo(t *testing.T, w, h int) *window {
 	t.Helper()
-	store, err := Demo(model.NewDate(2026, time.November, 25))
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, _ := store.Load()
-	return open(t, book, w, h)
+	return open(t, Demo(model.NewDate(2026, time.November, 25)), w, h)
 }
 
 func (p *window) send(msg tea.Msg) {
@@ -153,7 +153,7 @@ func TestViewsAndHelp(t *testing.T) {
 }
 
 func TestNewBookAsksAndTheDemoIsEntered(t *testing.T) {
-	p := open(t, new(model.Book), 80, 24)
+	p := open(t, empty(), 80, 24)
 	p.sees("A new book", "name of the book")
 	golden(p, "first-start")
 	p.keys("up", "d", "enter")
@@ -191,7 +191,7 @@ func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
 }
 
 func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
-	p := open(t, new(model.Book), 80, 24)
+	p := open(t, empty(), 80, 24)
 	p.keys("Home reef", "enter", "enter")
 	p.sees("Home reef", "12 today", "> Thermometers")
 	p.exact()

@@ -27,7 +27,7 @@ func Flag(d *desk.Desk, component model.ID) tea.Cmd {
 	for i, cause := range model.Causes {
 		options[i] = ui.Answer{Letter: rune(letterOf(i)), Label: act.CauseText(cause)}
 	}
-	q := ui.NewChoice(d.Root, "Flag "+c.Name+" for rethinking - what makes it hard to reach?", options, func(i int) tea.Cmd {
+	q := ui.NewChoice(d.Root, "Flag "+c.Name+": what makes it hard to reach?", options, func(i int) tea.Cmd {
 		return d.Do("flagging "+c.Name, act.Flag{Stamp: d.Stamp(), Flag: model.Flag{Component: component, Cause: model.Causes[i]}})
 	})
 	q.Confirm = true

@@ -66,7 +66,7 @@ func New(d *desk.Desk, def model.BookDef, demo func() tea.Cmd) *ui.FormSheet {
 			if v[fieldLook] == yes {
 				return demo()
 			}
-			return second(d, v)
+			return second(d, def, v)
 		}}
 	})
 }
@@ -114,8 +114,8 @@ func definitions(v form.Values) []model.Entry {
 }
 
 // second asks when the chores were last done, and how much water is made.
-func second(d *desk.Desk, first form.Values) tea.Cmd {
-	b := &beginning{desk: d, first: first, definitions: definitions(first)}
+func second(d *desk.Desk, def model.BookDef, first form.Values) tea.Cmd {
+	b := &beginning{desk: d, def: def, first: first, definitions: definitions(first)}
 	fields := b.fields()
 	if len(fields) == 0 {
 		return d.Root.Write(b.save(nil))
@@ -131,6 +131,7 @@ func second(d *desk.Desk, first form.Values) tea.Cmd {
 // beginning is a book about to be begun.
 type beginning struct {
 	desk        *desk.Desk
+	def         model.BookDef // what was known before anything was asked
 	first       form.Values
 	definitions []model.Entry
 }
@@ -222,7 +223,7 @@ func (b *beginning) save(v form.Values) ui.Job {
 	waste, _ := ratio(v)
 	a := act.Start{
 		Stamp:       b.desk.Stamp(),
-		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units()},
+		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue},
 		Definitions: b.definitions,
 		Last:        map[model.ID]act.LastDone{},
 		LitresAWeek: litres,
