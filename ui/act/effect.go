@@ -1,6 +1,8 @@
 package act
 
 import (
+	"slices"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 )
@@ -16,7 +18,9 @@ type Shift struct {
 type Effect struct {
 	Book   *model.Book
 	Round  *schedule.Round
-	Shifts []Shift // in the order of the round as it is; what would be new stands last
+	Shifts []Shift           // in the order of the round as it is; what would be new stands last
+	Broken []model.Component // that would count as broken and do not now
+	Mended []model.Component // that count as broken and would not any more
 }
 
 // Foresee is the effect of entries, were they written as one act after the last of
@@ -27,7 +31,18 @@ func Foresee(b *model.Book, now *schedule.Round, maker *schedule.Maker, entries 
 		return Effect{}, plain(b, err)
 	}
 	then := maker.Make(next, now.On)
-	return Effect{next, then, shifts(now, then)}, nil
+	return Effect{next, then, shifts(now, then), brokenOnly(then, now), brokenOnly(now, then)}, nil
+}
+
+// brokenOnly are the components that are broken in one round and not in another.
+func brokenOnly(in, notIn *schedule.Round) []model.Component {
+	var out []model.Component
+	for _, f := range in.Faults {
+		if !slices.ContainsFunc(notIn.Faults, func(g schedule.OpenFault) bool { return g.Component.ID == f.Component.ID }) {
+			out = append(out, f.Component)
+		}
+	}
+	return out
 }
 
 func shifts(now, then *schedule.Round) []Shift {

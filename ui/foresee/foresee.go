@@ -76,15 +76,22 @@ func (l *Look) Lines(most int) []string {
 		return []string{"looking ahead ..."}
 	case l.err != nil:
 		return []string{"can't be done: " + l.err.Error()}
-	case len(l.effect.Shifts) == 0:
+	}
+	var all []string
+	for _, c := range l.effect.Mended {
+		all = append(all, c.Name+": no longer broken")
+	}
+	for _, c := range l.effect.Broken {
+		all = append(all, c.Name+": broken")
+	}
+	for _, s := range l.effect.Shifts {
+		all = append(all, act.SayShift(l.effect.Book, s, l.desk.Today()))
+	}
+	switch {
+	case len(all) == 0:
 		return []string{"no date moves"}
+	case len(all) > most:
+		return append(all[:most-1:most-1], fmt.Sprintf("and %d more", len(all)-most+1))
 	}
-	var out []string
-	for i, s := range l.effect.Shifts {
-		if rest := len(l.effect.Shifts) - i; i == most-1 && rest > 1 {
-			return append(out, fmt.Sprintf("and %d more chores move", rest))
-		}
-		out = append(out, act.SayShift(l.effect.Book, s, l.desk.Today()))
-	}
-	return out
+	return all
 }

@@ -1,0 +1,86 @@
+package foresee
+
+import (
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/logbook"
+	"brine/wrasse/ui/stage"
+)
+
+func demo(t *testing.T) (*desk.Desk, *Look) {
+	t.Helper()
+	s := stage.Open(t, stage.Demo(t), func(d *desk.Desk) ui.Screen { return logbook.New(d) }, 80, 24)
+	return s.Desk, New(s.Desk, schedule.NewMaker())
+}
+
+// strike is striking the latest tick of a chore.
+func strike(d *desk.Desk, chore model.ID) act.Amend {
+	ticks := d.Book.Ticks(chore)
+	return act.Amend{Stamp: d.Stamp(), Amend: model.Amend{Entry: ticks[len(ticks)-1].Seq, Strike: true}}
+}
+
+func TestAnOvertakenAnswerIsDropped(t *testing.T) {
+	d, look := demo(t)
+	first := look.Ask(strike(d, "scrape-glass"))
+	second := look.Ask(strike(d, "renew-carbon"))
+	answer := second()
+	first().(Seen).Deliver()
+	if _, ok := look.Effect(); ok || look.Lines(4)[0] != "looking ahead ..." {
+		t.Errorf("an old answer is shown: %q", look.Lines(4))
+	}
+	answer.(Seen).Deliver()
+	if got := look.Lines(4)[0]; !strings.HasPrefix(got, "Carbon block: renew cartridge: due") {
+		t.Errorf("shown: %q", got)
+	}
+	look.Forget()
+	answer.(Seen).Deliver()
+	if _, ok := look.Effect(); ok {
+		t.Error("a forgotten question is answered")
+	}
+}
+
+func TestWhatCannotBeDone(t *testing.T) {
+	d, look := demo(t)
+	look.Ask(act.Retire(d.Stamp(), model.KindChore, "no-such"))().(Seen).Deliver()
+	if got := look.Lines(4)[0]; !strings.HasPrefix(got, "can't be done: ") || !strings.Contains(got, "no-such") {
+		t.Errorf("shown: %q", got)
+	}
+	if _, ok := look.Effect(); ok {
+		t.Error("what can't be done has an effect")
+	}
+}
+
+func TestAPanicIsCaught(t *testing.T) {
+	d, look := demo(t)
+	bad := act.Define{Stamp: d.Stamp(), Make: func(*model.Book) ([]model.Body, error) { panic("here") }}
+	look.Ask(bad)().(Seen).Deliver()
+	if got := look.Lines(4)[0]; !strings.Contains(got, "here") {
+		t.Errorf("shown: %q", got)
+	}
+}
+
+func TestManyLines(t *testing.T) {
+	d, look := demo(t)
+	all := act.Define{Stamp: d.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
+		var out []model.Body
+		for _, c := range b.Components() {
+			c.Retired = d.Today()
+			out = append(out, c)
+		}
+		return out, nil
+	}}
+	look.Ask(all)().(Seen).Deliver()
+	lines := look.Lines(4)
+	if len(lines) != 4 || !strings.HasPrefix(lines[3], "and ") {
+		t.Errorf("shown: %q", lines)
+	}
+	if e, _ := look.Effect(); len(e.Shifts) != len(d.Round.Standings) {
+		t.Errorf("%d chores leave, of %d", len(e.Shifts), len(d.Round.Standings))
+	}
+}
