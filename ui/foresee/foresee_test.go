@@ -1,4 +1,4 @@
-package foresee
+package foresee_test
 
 import (
 	"strings"
@@ -9,14 +9,15 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/logbook"
 	"brine/wrasse/ui/stage"
 )
 
-func demo(t *testing.T) (*desk.Desk, *Look) {
+func demo(t *testing.T) (*desk.Desk, *foresee.Look) {
 	t.Helper()
 	s := stage.Open(t, stage.Demo(t), func(d *desk.Desk) ui.Screen { return logbook.New(d) }, 80, 24)
-	return s.Desk, New(s.Desk, schedule.NewMaker())
+	return s.Desk, foresee.New(s.Desk, schedule.NewMaker())
 }
 
 // strike is striking the latest tick of a chore.
@@ -30,16 +31,16 @@ func TestAnOvertakenAnswerIsDropped(t *testing.T) {
 	first := look.Ask(strike(d, "scrape-glass"))
 	second := look.Ask(strike(d, "renew-carbon"))
 	answer := second()
-	first().(Seen).Deliver()
+	first().(foresee.Seen).Deliver()
 	if _, ok := look.Effect(); ok || look.Lines(4)[0] != "looking ahead ..." {
 		t.Errorf("an old answer is shown: %q", look.Lines(4))
 	}
-	answer.(Seen).Deliver()
+	answer.(foresee.Seen).Deliver()
 	if got := look.Lines(4)[0]; !strings.HasPrefix(got, "Carbon block: renew cartridge: due") {
 		t.Errorf("shown: %q", got)
 	}
 	look.Forget()
-	answer.(Seen).Deliver()
+	answer.(foresee.Seen).Deliver()
 	if _, ok := look.Effect(); ok {
 		t.Error("a forgotten question is answered")
 	}
@@ -47,7 +48,7 @@ func TestAnOvertakenAnswerIsDropped(t *testing.T) {
 
 func TestWhatCannotBeDone(t *testing.T) {
 	d, look := demo(t)
-	look.Ask(act.Retire(d.Stamp(), model.KindChore, "no-such"))().(Seen).Deliver()
+	look.Ask(act.Retire(d.Stamp(), model.KindChore, "no-such"))().(foresee.Seen).Deliver()
 	if got := look.Lines(4)[0]; !strings.HasPrefix(got, "can't be done: ") || !strings.Contains(got, "no-such") {
 		t.Errorf("shown: %q", got)
 	}
@@ -59,7 +60,7 @@ func TestWhatCannotBeDone(t *testing.T) {
 func TestAPanicIsCaught(t *testing.T) {
 	d, look := demo(t)
 	bad := act.Define{Stamp: d.Stamp(), Make: func(*model.Book) ([]model.Body, error) { panic("here") }}
-	look.Ask(bad)().(Seen).Deliver()
+	look.Ask(bad)().(foresee.Seen).Deliver()
 	if got := look.Lines(4)[0]; !strings.Contains(got, "here") {
 		t.Errorf("shown: %q", got)
 	}
@@ -75,7 +76,7 @@ func TestManyLines(t *testing.T) {
 		}
 		return out, nil
 	}}
-	look.Ask(all)().(Seen).Deliver()
+	look.Ask(all)().(foresee.Seen).Deliver()
 	lines := look.Lines(4)
 	if len(lines) != 4 || !strings.HasPrefix(lines[3], "and ") {
 		t.Errorf("shown: %q", lines)
