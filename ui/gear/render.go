@@ -29,7 +29,7 @@ func (v *View) Render(w, h int) string {
 const gap = 1
 
 // noteFrom is the width from which a row has a last column of remarks.
-const noteFrom = 66
+const noteFrom = 76
 
 // columns are those of the tree in w cells: name, reach, minutes, when, remarks.
 func columns(w int) []text.Column {
@@ -147,6 +147,10 @@ func (v *View) componentRow(n node, cols []text.Column) string {
 	if s := first(r, c.ID); s != nil {
 		when = whenStyle(&v.editor, s).Render(words.When(s, v.desk.Today()))
 	}
+	access := fmt.Sprint(c.AccessMinutes)
+	if c.OpensWith != "" {
+		access = "-" // the other's opening is its own
+	}
 	var notes []string
 	if broken(r, c.ID) != nil {
 		notes = append(notes, "broken")
@@ -158,7 +162,7 @@ func (v *View) componentRow(n node, cols []text.Column) string {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return v.columns(n, cols, c.Name, grade(c), fmt.Sprint(c.AccessMinutes), when, retired(c.Retired), strings.Join(notes, ", "))
+	return v.columns(n, cols, c.Name, grade(c), access, when, retired(c.Retired), strings.Join(notes, ", "))
 }
 
 // choreRow is a chore with its date and what it goes by.
