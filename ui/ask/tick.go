@@ -167,7 +167,7 @@ func TickAsk(d *desk.Desk, chores []model.ID, after func(first model.ID)) tea.Cm
 	}
 	spec := form.Spec{
 		Title:    title,
-		Fields:   []form.Field{{Name: fieldDate, Label: "done", Cells: 18, Limit: 40, Hint: "empty is today; 3d, monday, 5 nov; about, about 2w: a guess"}},
+		Fields:   []form.Field{{Name: fieldDate, Label: "done", Cells: 18, Limit: 40, Hint: "empty: today; 3d, 5 nov; about 2w: a guess"}},
 		Problems: func(v form.Values) map[string]string { return tickProblems(d, v) },
 		Queries: func(v form.Values) map[string]string {
 			w, err := when(v[fieldDate], d.Today())
@@ -204,14 +204,19 @@ func foundField(b *model.Book, id model.ID, several bool) (f form.Field, ok bool
 		return f, false
 	}
 	f = form.Field{Name: fieldFound + string(id), Label: "as found"}
-	if several {
-		f.Label = typed.ChoreLabel(b, c)
-	}
 	for _, w := range words {
 		f.Options = append(f.Options, form.Option{Letter: []rune(w.Letter)[0], Value: string(w.Found), Label: w.Text})
 	}
 	f.Options = append(f.Options, form.Option{Letter: 'n', Value: "", Label: "not said"})
-	f.Value = ""
+	if several { // the label leaves little room for the answers
+		f.Label = typed.ChoreLabel(b, c)
+		for i, o := range f.Options {
+			if i > 0 {
+				f.Hint += ", "
+			}
+			f.Hint += string(o.Letter) + " " + o.Label
+		}
+	}
 	return f, true
 }
 

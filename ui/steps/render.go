@@ -124,7 +124,19 @@ func (p *Page) heading(chores []model.Chore, w int) []line {
 			state = words.Due(s, on) + " · "
 		}
 	}
-	return []line{plain(text.Spread(th.Title.Render(text.Clean(title)), th.Dim.Render(state+takes), w))}
+	title = text.Clean(title)
+	right := state + takes
+	if text.Width(title)+2+text.Width(right) <= w {
+		return []line{plain(text.Spread(th.Title.Render(title), th.Dim.Render(right), w))}
+	}
+	var out []line
+	for _, l := range text.Wrap(title, w) {
+		out = append(out, plain(th.Title.Render(l)))
+	}
+	for _, l := range text.Wrap(right, w) {
+		out = append(out, plain(th.Dim.Render(l)))
+	}
+	return out
 }
 
 // cautions are all there are, each once.
