@@ -22,6 +22,7 @@ import (
 	"brine/wrasse/storage/exchange"
 	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/command"
+	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 )
@@ -42,22 +43,18 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Version:  version(),
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
-		Screens: func(path string) error {
+		Screens: func(path string, c config.Config) error {
 			var later warnings
 			s := &store{Book: storage.At(path, now), warn: later.add}
 			defer s.Close()
-			err := app.New(s, screenOptions(stdin, stdout, stderr, getenv, now)).Run()
+			err := app.New(s, screenOptions(stdin, stdout, stderr, getenv, now, c)).Run()
 			later.each(warn)
 			return err
 		},
-		Demo: func() error {
-			demo, err := app.Demo(model.DateOf(now()))
-			if err != nil {
-				return err
-			}
-			o := screenOptions(stdin, stdout, stderr, getenv, now)
+		Demo: func(c config.Config) error {
+			o := screenOptions(stdin, stdout, stderr, getenv, now, c)
 			o.Demo = true
-			return app.New(demo, o).Run()
+			return app.New(app.Demo(model.DateOf(now())), o).Run()
 		},
 		Keep:   func(path string) command.Keeper { return storage.At(path, now) },
 		Export: exchange.Export,
@@ -95,8 +92,12 @@ func writeCalendar(w io.Writer, c command.Calendar) error {
 }
 
 // screenOptions are what the screens touch beside the store.
-func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time) app.Options {
-	return app.Options{In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now}
+func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time, c config.Config) app.Options {
+	return app.Options{
+		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now,
+		Mono: c.Mono, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
+		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue},
+	}
 }
 
 // warnings are what went wrong beside acts that were written while the screens had

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -186,15 +185,15 @@ type weekOut struct {
 }
 
 func (p *program) yearCommand() *cobra.Command {
-	return p.asks("year", "Print the year ahead by weeks: hours and cost", year)
+	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.year)
 }
 
-func year(_ *model.Book, r *schedule.Round) (*page, any) {
+func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), yearOut{On: r.On}
 	text.line("%s, %s: the year ahead by weeks, were everything done when it is due", r.Book, words.Today(r.On))
 	rows := [][]string{{"week of", "chores", "work", "getting at it", "waiting", "cost"}}
 	var sum weekOut
-	for _, w := range r.Year(time.Monday) {
+	for _, w := range r.Year(p.config.WeekStart) {
 		out := weekOut{w.Start, len(w.Visits), w.Minutes, w.Access, w.Waiting, w.Cost}
 		data.Weeks = append(data.Weeks, out)
 		rows = append(rows, weekRow(w.Start.String(), out))

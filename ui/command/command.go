@@ -24,6 +24,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
@@ -59,8 +60,8 @@ type Env struct {
 	Keep func(path string) Keeper
 	// Screens runs the full-screen program on the book at a path, Demo on a
 	// throw-away one. Both are called only where Terminal says that it can be drawn.
-	Screens  func(path string) error
-	Demo     func() error
+	Screens  func(path string, c config.Config) error
+	Demo     func(c config.Config) error
 	Terminal func() bool
 }
 
@@ -90,6 +91,9 @@ type program struct {
 	on     string
 	json   bool
 	future bool
+
+	noConfig bool
+	config   config.Config
 }
 
 // exitCode ends a command that has said all it had to say.
@@ -143,22 +147,25 @@ fault is open.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE:          func(*cobra.Command, []string) error { return p.screens() },
+		// Read for commands only: help and version ask nothing of the machine.
+		PersistentPreRunE: func(*cobra.Command, []string) error { return p.advised(p.configure()) },
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SuggestionsMinimumDistance = 2 // letters off, for "did you mean"
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	f := root.PersistentFlags()
-	f.StringVar(&p.book, "book", "", "the book's `FILE` (else $WRASSE_BOOK, else "+p.defaultBook()+")")
+	f.StringVar(&p.book, "book", "", "the book's `FILE` (else $WRASSE_BOOK, else the configuration's, else "+p.defaultBook()+")")
 	f.StringVar(&p.on, "on", "", "the `DATE` it is or was: YYYY-MM-DD, yesterday, 3d")
 	f.BoolVar(&p.json, "json", false, "print JSON")
+	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
 	root.AddCommand(
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
 		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(), p.sheetCommand(),
+		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
 	return root
@@ -226,11 +233,22 @@ func (p *program) noBook() error {
 	return fmt.Errorf("no book at %s yet; begin one with: wrasse --book %s, or look at the demo with: wrasse demo", p.path(), p.path())
 }
 
+// advised is an error of the configuration with the way around it.
+func (p *program) advised(err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%w; correct it, or start with --no-config", err)
+}
+
 func (p *program) screens() error {
+	if p.config.Plain {
+		return p.round(false, nil)
+	}
 	if !p.Terminal() {
 		return errors.New("the screens need a terminal on standard input and output; elsewhere use a command, such as: wrasse round")
 	}
-	return p.Screens(p.path())
+	return p.Screens(p.path(), p.config)
 }
 
 func (p *program) demoCommand() *cobra.Command {
@@ -242,7 +260,7 @@ func (p *program) demoCommand() *cobra.Command {
 			if !p.Terminal() {
 				return errors.New("the demo needs a terminal on standard input and output; start it in one")
 			}
-			return p.Demo()
+			return p.Demo(p.config)
 		},
 	}
 }

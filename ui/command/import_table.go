@@ -45,7 +45,7 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if err != nil {
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
-	plan, err := table.Read(b, rows, table.Asked{Today: p.today(), Order: table.Order(t.order), Future: p.future})
+	plan, err := table.Read(b, rows, table.Asked{Today: p.today(), Order: table.Order(t.order), Usual: table.Order(p.config.DateFormat), Future: p.future})
 	if err != nil {
 		return p.wrongLines(file, t, err)
 	}

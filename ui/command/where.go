@@ -2,19 +2,39 @@ package command
 
 import (
 	"path/filepath"
+	"strings"
 
 	"github.com/adrg/xdg"
+
+	"brine/wrasse/ui/config"
 )
 
-// path is where the book is: --book, else $WRASSE_BOOK, else the data folder.
+// path is where the book is: --book, else $WRASSE_BOOK, else the configuration's, else
+// in the data folder.
 func (p *program) path() string {
-	if p.book != "" {
-		return p.book
+	path, _ := p.pathFrom()
+	return path
+}
+
+// pathFrom is path, and what says so.
+func (p *program) pathFrom() (path, from string) {
+	switch {
+	case p.book != "":
+		return p.book, "--book"
+	case p.Getenv("WRASSE_BOOK") != "":
+		return p.Getenv("WRASSE_BOOK"), "$WRASSE_BOOK"
+	case p.config.Book != "":
+		return atHome(p.config.Book), "the configuration"
 	}
-	if path := p.Getenv("WRASSE_BOOK"); path != "" {
-		return path
+	return p.defaultBook(), "the data folder"
+}
+
+// atHome is a path with the ~ before it made the keeper's own folder.
+func atHome(path string) string {
+	if rest, ok := strings.CutPrefix(filepath.ToSlash(path), "~/"); ok {
+		return filepath.Join(xdg.Home, rest)
 	}
-	return p.defaultBook()
+	return path
 }
 
 // defaultBook is the book in the data folder of the desktop's base directories; a
@@ -25,4 +45,15 @@ func (p *program) defaultBook() string {
 		data = xdg.DataHome
 	}
 	return filepath.Join(data, "wrasse", "book.db")
+}
+
+// configure reads the configuration, unless there is to be none.
+func (p *program) configure() error {
+	p.config = config.Default()
+	if p.noConfig {
+		return nil
+	}
+	var err error
+	p.config, err = config.Load(config.Path(p.Getenv))
+	return err
 }

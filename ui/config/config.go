@@ -19,7 +19,7 @@ import (
 // Config is the settings of a machine.
 type Config struct {
 	Book        string       // path of the book's file, "" for the one in the data folder
-	Units       model.Units  // of a new book; "" where not said
+	Units       model.Units  // of a new book
 	MinuteValue float64      // of a new book: what a minute of the keeper's time is worth, 0 when not said
 	WeekStart   time.Weekday // the first day of a week in the year ahead
 	DateFormat  string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
@@ -30,7 +30,9 @@ type Config struct {
 }
 
 // Default is the settings of a machine without a file.
-func Default() Config { return Config{WeekStart: time.Monday} }
+func Default() Config {
+	return Config{WeekStart: time.Monday, Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}
+}
 
 // Path is where the file is: in $XDG_CONFIG_HOME, or in the platform's own folder. A
 // relative $XDG_CONFIG_HOME is ignored, as its specification says.

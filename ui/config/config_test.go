@@ -11,6 +11,13 @@ import (
 	"brine/wrasse/model"
 )
 
+// changed is the defaults with a change.
+func changed(change func(*Config)) Config {
+	c := Default()
+	change(&c)
+	return c
+}
+
 func TestParse(t *testing.T) {
 	got, err := Parse(`
 # a comment with week_start = "nonsense"
@@ -35,11 +42,11 @@ pressure = "psi"
 	}
 	for text, want := range map[string]Config{
 		"":                                    Default(),
-		"minute_value = 1":                    {WeekStart: time.Monday, MinuteValue: 1},
-		"units.volume = \"gal\"":              {WeekStart: time.Monday, Units: model.Units{Volume: "gal"}},
-		"units = {volume = \"gal\"}":          {WeekStart: time.Monday, Units: model.Units{Volume: "gal"}},
+		"minute_value = 1":                    changed(func(c *Config) { c.MinuteValue = 1 }),
+		"units.volume = \"gal\"":              changed(func(c *Config) { c.Units.Volume = "gal" }),
+		"units = {volume = \"gal\"}":          changed(func(c *Config) { c.Units.Volume = "gal" }),
 		"\"theme\" = 'colour'\r\nplain=false": Default(),
-		"book = \"~/reef.db\"":                {WeekStart: time.Monday, Book: "~/reef.db"},
+		"book = \"~/reef.db\"":                changed(func(c *Config) { c.Book = "~/reef.db" }),
 	} {
 		if got, err := Parse(text); err != nil || got != want {
 			t.Errorf("%q: %+v, %v; want %+v", text, got, err, want)

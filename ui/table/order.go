@@ -105,9 +105,10 @@ func (o Order) date(parts []string) (model.Date, bool) {
 	return d, err == nil
 }
 
-// settle gives every cell its date, in the order that was given or, where there is
-// none, in the only one in which all of them are dates.
-func settle(cells []cellDate, order Order) error {
+// settle gives every cell its date: in the order that was given or, where there is
+// none, in the only one in which all of them are dates. Of several the usual one is
+// taken, if there is one.
+func settle(cells []cellDate, order, usual Order) error {
 	orders := Orders
 	if order != None {
 		orders = []Order{order}
@@ -138,6 +139,9 @@ func settle(cells []cellDate, order Order) error {
 		return lineError(c.line, fmt.Errorf("date %q is none in the order %s", c.text, order))
 	case len(can) == 0:
 		return noOrder(stops)
+	}
+	if slices.Contains(can, usual) {
+		can = []Order{usual}
 	}
 	for i := range cells {
 		c := &cells[i]

@@ -18,7 +18,7 @@ func settled(texts []string, order Order) ([]string, error) {
 		}
 		cells = append(cells, c)
 	}
-	if err := settle(cells, order); err != nil {
+	if err := settle(cells, order, None); err != nil {
 		return nil, err
 	}
 	out := make([]string, len(cells))
@@ -85,6 +85,20 @@ func TestDatesThatAreNotPlainAreAskedAbout(t *testing.T) {
 		got, err := settled(strings.Split(c.texts, "|"), c.order)
 		if err == nil || !strings.Contains(err.Error(), c.says) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s as %q: %v, %v; want an error with %q", c.texts, c.order, got, err, c.says)
+		}
+	}
+}
+
+// The usual order settles what is not plain, and nothing else.
+func TestUsualOrder(t *testing.T) {
+	for text, want := range map[string]string{"03/04/2026": "2026-03-04", "13/02/2026": "2026-02-13"} {
+		c, err := dateCell(1, text, today)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cells := []cellDate{c}
+		if err := settle(cells, None, MDY); err != nil || cells[0].on.String() != want {
+			t.Errorf("%s: %s, %v; want %s", text, cells[0].on, err, want)
 		}
 	}
 }

@@ -15,7 +15,8 @@ import (
 type Asked struct {
 	Today  model.Date
 	Order  Order
-	Future bool // dates after today are meant
+	Usual  Order // the order of dates that do not make it plain; None has that asked about
+	Future bool  // dates after today are meant
 }
 
 // Plan is what a table would add to a book.
@@ -97,7 +98,7 @@ func (r *reader) dates(rows []Row) ([]cellDate, error) {
 	if len(wrong) > 0 {
 		return nil, errors.Join(wrong...)
 	}
-	return out, settle(out, r.asked.Order)
+	return out, settle(out, r.asked.Order, r.asked.Usual)
 }
 
 // items are what one row says: one thing, or one for each column that is filled in.

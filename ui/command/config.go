@@ -1,0 +1,98 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/ui/config"
+)
+
+func (p *program) configCommand() *cobra.Command {
+	write := false
+	cmd := &cobra.Command{
+		Use:   "config",
+		Short: "Say where the files are and what is set; --write makes a commented configuration",
+		Args:  wordCount(0, 0, "no words, only flags"),
+		// The command that helps to mend a configuration runs whatever stands in it.
+		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
+		RunE: func(*cobra.Command, []string) error {
+			if write {
+				return p.writeConfig(config.Path(p.Getenv))
+			}
+			return p.showConfig(config.Path(p.Getenv))
+		},
+	}
+	cmd.Flags().BoolVar(&write, "write", false, "write a configuration with every setting explained and none set")
+	return cmd
+}
+
+// writeConfig makes the file, and never over another.
+func (p *program) writeConfig(path string) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("making the folder of the configuration: %w", err)
+	}
+	err := intoNew(path, func(w io.Writer) error {
+		_, err := io.WriteString(w, config.Template())
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return p.showConfig(path)
+}
+
+type configOut struct {
+	Config   string            `json:"config"`
+	Exists   bool              `json:"exists"`
+	Error    string            `json:"error,omitzero"`
+	Book     string            `json:"book"`
+	BookFrom string            `json:"book_from"`
+	Settings map[string]string `json:"settings"`
+}
+
+// showConfig says where the files are and what is set. A wrong configuration is shown
+// as what it is, and makes the exit code 1.
+func (p *program) showConfig(path string) error {
+	wrong := p.configure()
+	_, err := os.Stat(path)
+	out := configOut{Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]string{}}
+	out.Book, out.BookFrom = p.pathFrom()
+	if wrong != nil {
+		out.Error = wrong.Error()
+	}
+	note := ""
+	switch {
+	case !out.Exists:
+		note = "not there; make it with: wrasse config --write"
+	case p.noConfig:
+		note = "not read: --no-config"
+	case wrong != nil:
+		note = "wrong, and so not read"
+	}
+	var text page
+	rows := [][]string{{"configuration", out.Config, note}, {"book", out.Book, "from " + out.BookFrom}}
+	for _, v := range p.config.Values() {
+		if v.Set != "" {
+			out.Settings[v.Key] = v.Set
+		}
+		if v.Key != "book" {
+			rows = append(rows, []string{v.Key, v.Set, ""})
+		}
+	}
+	text.table(rows)
+	if p.json {
+		err = p.printJSON(out)
+	} else {
+		err = text.print(p.Stdout)
+	}
+	if err != nil {
+		return err
+	}
+	return wrong
+}
