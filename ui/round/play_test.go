@@ -211,6 +211,8 @@ func TestPutOff(t *testing.T) {
 	if d.Until != stage.Today.AddDays(14) || d.Reason != "no resin yet" {
 		t.Fatalf("%#v", d)
 	}
+	s.Sees("> Carbon block", "put off DI resin: renew resin till 2026-12-09 (no resin yet)")
+	s.Keys("/DI resin<enter>")
 	s.Sees("till 9 Dec", "put off till 9 Dec: no resin yet")
 }
 
@@ -369,4 +371,15 @@ func TestGolden(t *testing.T) {
 	s.Golden("year")
 	s.Keys("<left>")
 	s.Golden("year-behind")
+}
+
+func TestTheCursorStaysOnTopUntilItIsMoved(t *testing.T) {
+	s := open(t)
+	tick := model.NewEntry(stage.Today, model.Tick{Chore: "renew-resin", Found: model.FoundFailed})
+	other := func(b *model.Book) ([]model.Entry, error) { return []model.Entry{tick}, nil }
+	if _, _, err := s.Store.Write(other); err != nil {
+		t.Fatal(err)
+	}
+	s.Send(ui.NewDay{})
+	s.Sees("> Carbon block")
 }

@@ -26,7 +26,7 @@ type Screen struct {
 	bench      *steps.Bench
 
 	at      int // row of rows() the cursor is on
-	on      key // what that row is, to find it again
+	on      key // what that row is, to find it again; none until the keeper moves it
 	marked  map[model.ID]bool
 	open    map[schedule.State]bool // sections that begin folded and are unfolded
 	byPlace bool
@@ -75,6 +75,9 @@ func (s *Screen) Close() (tea.Cmd, bool) {
 func (s *Screen) Act(a keys.Action) tea.Cmd {
 	rows := s.rows()
 	s.at = find(rows, s.on, s.at)
+	if a != keys.Reach {
+		s.offered = "" // the offer stood for the next key
+	}
 	switch a {
 	case keys.Up, keys.Down, keys.PageUp, keys.PageDown, keys.First, keys.Last:
 		s.move(rows, a)
@@ -128,7 +131,7 @@ func (s *Screen) onRow(rows []row, a keys.Action) tea.Cmd {
 		s.settle()
 		return nil
 	}
-	s.below = below(rows, s.at, s.marked)
+	s.on, s.below = r.key(), below(rows, s.at, s.marked)
 	comp := r.component()
 	switch a {
 	case keys.Flag:
@@ -147,7 +150,7 @@ func (s *Screen) onRow(rows []row, a keys.Action) tea.Cmd {
 	case keys.TickAsk:
 		return ask.TickAsk(s.desk, s.chosen(r), s.ticked)
 	case keys.PutOff:
-		return ask.PutOff(s.desk, s.chosen(r), s.unmark)
+		return ask.PutOff(s.desk, s.chosen(r), func() { s.ticked("") })
 	case keys.Mark:
 		s.mark(rows, r.s.Chore.ID)
 	case keys.Open:
@@ -175,10 +178,11 @@ func (s *Screen) mark(rows []row, id model.ID) {
 	s.move(rows, keys.Down)
 }
 
-// ticked forgets the marks, and remembers the component whose reach may be asked now.
-// The cursor goes on to the next row and does not follow what was ticked.
+// ticked forgets the marks once what they were for is done, and remembers the component
+// whose reach may be asked now. The cursor goes on to the next row and does not follow
+// what was ticked.
 func (s *Screen) ticked(first model.ID) {
-	s.unmark()
+	clear(s.marked)
 	s.offered = first
 	rows := s.rows()
 	for _, k := range s.below {
@@ -196,9 +200,6 @@ func (s *Screen) gauges(rows []row) []model.ID {
 	}
 	return nil
 }
-
-// unmark forgets the marks once what they were for is done.
-func (s *Screen) unmark() { clear(s.marked) }
 
 // chosen is the marked chores in the order of the round or, when none is marked, the
 // one of a row.
@@ -262,8 +263,7 @@ func (s *Screen) narrow() {
 func (s *Screen) settle() {
 	rows := s.rows()
 	s.at = find(rows, s.on, s.at)
-	s.on = key{}
-	if s.at < len(rows) {
+	if s.on != (key{}) && s.at < len(rows) {
 		s.on = rows[s.at].key()
 	}
 }
