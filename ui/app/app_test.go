@@ -31,9 +31,15 @@ type window struct {
 // open runs the program on a book.
 func open(t *testing.T, store desk.Store, w, h int) *window {
 	t.Helper()
+	return openAs(t, store, w, h, func(string) string { return "" })
+}
+
+// openAs runs it in an environment.
+func openAs(t *testing.T, store desk.Store, w, h int, env func(string) string) *window {
+	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
 	p.App = New(store, Options{
-		Out: &p.rang, Getenv: func(string) string { return "" }, Now: func() time.Time { return p.now },
+		Out: &p.rang, Getenv: env, Now: func() time.Time { return p.now },
 		after: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
 			p.due = f
 			return nil
@@ -197,6 +203,50 @@ func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
 	p.exact()
 }
 
+func TestRoundGolden(t *testing.T) {
+	p := demo(t, 80, 24)
+	golden(p, "round")
+	keep(t, "round-colour-80x24.ansi", p.Root.View())
+	plain := openAs(t, Demo(model.DateOf(p.now)), 80, 24, func(name string) string {
+		if name == "NO_COLOR" {
+			return "1"
+		}
+		return ""
+	})
+	view := plain.Root.View()
+	for _, colour := range []string{"[31m", "[32m", "[33m", "[36m", ";31m", ";33m"} {
+		if strings.Contains(view, colour) {
+			t.Errorf("NO_COLOR and yet %q is drawn", colour)
+		}
+	}
+	if !strings.Contains(view, "[7m") {
+		t.Error("NO_COLOR took the cursor's reverse away")
+	}
+	keep(t, "round-no-color-80x24.ansi", view)
+}
+
+// keep compares a drawing with a file under testdata/golden; with -update it writes it.
+func keep(t *testing.T, file, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", "golden", file)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v; write it with go test -update", err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, got)
+	}
+}
+
 func golden(p *window, name string) {
 	p.t.Helper()
 	for _, size := range [][2]int{{60, 16}, {80, 24}, {120, 40}, {200, 50}} {
@@ -205,23 +255,7 @@ func golden(p *window, name string) {
 		for line := range strings.SplitSeq(p.screen(), "\n") {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 		}
-		path := filepath.Join("testdata", "golden", name+"-"+sizeName(size)+".txt")
-		if *update {
-			if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-				p.t.Fatal(err)
-			}
-			if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-				p.t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			p.t.Fatalf("%v; write it with go test -update", err)
-		}
-		if b.String() != string(want) {
-			p.t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, b.String())
-		}
+		keep(p.t, name+"-"+sizeName(size)+".txt", b.String())
 	}
 	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 }

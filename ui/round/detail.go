@@ -126,7 +126,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	}
 	t.say("change", words.Change(b, st), th.Dim.Render)
 	t.say("last", words.Last(st, on), th.Dim.Render)
-	t.say("reach", reachOf(st), th.Dim.Render)
+	t.say("reach", reachOf(b, st), th.Dim.Render)
 	for _, silent := range s.silentOf(st) {
 		t.say("silent", silent, th.Soon.Render)
 	}
@@ -162,8 +162,13 @@ func caution(c model.Chore) string {
 }
 
 // reachOf is how hard the component is to get at, and whether anybody has looked.
-func reachOf(s *schedule.Standing) string {
-	out := fmt.Sprintf("grade %d, %d min to get at it, %d min at %s", s.Component.Reach, s.Component.AccessMinutes, s.Place.Minutes, s.Place.Name)
+func reachOf(b *model.Book, s *schedule.Standing) string {
+	out := fmt.Sprintf("grade %d, %d min to get at it", s.Component.Reach, s.Component.AccessMinutes)
+	if with := s.Component.OpensWith; with != "" {
+		leader, _ := b.Component(with)
+		out = fmt.Sprintf("grade %d, open once %s is, %d min", s.Component.Reach, leader.Name, leader.AccessMinutes)
+	}
+	out += fmt.Sprintf(", %d min at %s", s.Place.Minutes, s.Place.Name)
 	for _, g := range s.Component.Guess {
 		if g == "reach" {
 			return out + "; a guess, G grades it"

@@ -57,15 +57,15 @@ func (s *Screen) top(rows []row, c columns, w int) []string {
 
 // columns are the column widths for these rows.
 func (s *Screen) columns(rows []row, w int) columns {
-	thing, verb, place := 0, 0, 0
+	thing, long, place := 0, 0, 0
 	for _, r := range rows {
 		if r.s != nil {
 			thing = max(thing, text.Width(text.Clean(r.s.Component.Name)))
-			verb = max(verb, text.Width(text.Clean(r.s.Chore.Name)))
+			long = max(long, text.Width(text.Clean(verb(r.s))))
 			place = max(place, text.Width(text.Clean(r.s.Place.Name)))
 		}
 	}
-	return layColumns(w, thing, verb, place)
+	return layColumns(w, thing, long, place)
 }
 
 func anyStop(rows []row) bool {
@@ -190,7 +190,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, curren
 	bar := tide.Bar(c.bar, level(st, s.desk.Round.On))
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
-	name := c.name(st.Component.Name, st.Chore.Name)
+	name := c.name(st.Component.Name, verb(st))
 	where := ""
 	if c.where > 0 {
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
@@ -202,6 +202,14 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, curren
 		name = th.Marked.Render(name)
 	}
 	return text.Fit(mark+sign+name+" "+state.Render(when)+" "+paintBar(th, bar, state, st)+" "+reach+" "+minutes+where, w)
+}
+
+// verb is what is to be done, and why it was put off where it was.
+func verb(s *schedule.Standing) string {
+	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
+		return s.Chore.Name + " - " + s.Deferred.What.Reason
+	}
+	return s.Chore.Name
 }
 
 // minutesOf is a chore's minutes, hands-on and, after a plus, waiting.

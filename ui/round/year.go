@@ -76,10 +76,9 @@ func (y *year) ahead(w int) []string {
 	}
 	lines := []string{
 		text.Spread(th.Title.Render("the year ahead"), th.Dim.Render("left: the year behind"), w),
-		total("done when due, it takes", hands, access, cost),
-		"",
-		th.Dim.Render(text.Row(1, columns, "week of", "", "hands-on", "to reach", "waiting", "spares")),
 	}
+	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, cost), w)...)
+	lines = append(lines, "", th.Dim.Render(text.Row(1, columns, "week of", "", "hands-on", "to reach", "waiting", "spares")))
 	for _, k := range weeks {
 		bar := columns[1].Width * k.Minutes / most
 		reach := max(columns[1].Width*(k.Minutes+k.Access)/most-bar, 0)
