@@ -20,8 +20,9 @@ import (
 // demoDay is the day the demo is looked at in the tests of what goes out.
 var demoDay = model.NewDate(2026, time.November, 25)
 
-// demoBook makes a file of the demo by the program itself, and returns a runner of it.
-func demoBook(t *testing.T) func(args ...string) string {
+// demoBook makes a file of the demo by the program itself, and returns its path and a
+// runner of commands on it.
+func demoBook(t *testing.T) (path string, run func(args ...string) string) {
 	t.Helper()
 	dir := t.TempDir()
 	var lines bytes.Buffer
@@ -38,9 +39,10 @@ func demoBook(t *testing.T) func(args ...string) string {
 	if err := os.WriteFile(file, lines.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	run := func(args ...string) string {
+	path = filepath.Join(dir, "demo.db")
+	run = func(args ...string) string {
 		t.Helper()
-		cmd := exec.Command(program, append([]string{"--book", filepath.Join(dir, "demo.db")}, args...)...)
+		cmd := exec.Command(program, append([]string{"--book", path}, args...)...)
 		cmd.Env = []string{"TZ=UTC", "HOME=" + dir, "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}
 		var stderr bytes.Buffer
 		cmd.Stderr = &stderr
@@ -52,7 +54,7 @@ func demoBook(t *testing.T) func(args ...string) string {
 		return string(out)
 	}
 	run("import", file)
-	return run
+	return path, run
 }
 
 // dues are the due dates of `round --json`, by chore.
@@ -105,7 +107,7 @@ func appointments(t *testing.T, text string) map[string]string {
 // Every chore with a due date is an event on that date, and stays the same event when
 // it has been ticked and moved.
 func TestCalendarIsTheRound(t *testing.T) {
-	run := demoBook(t)
+	_, run := demoBook(t)
 	on := demoDay.String()
 	before := appointments(t, run("export", "ics", "--on", on))
 	want := dues(t, run("round", "--json", "--on", on))

@@ -148,7 +148,12 @@ fault is open.`,
 		SilenceUsage:  true,
 		RunE:          func(*cobra.Command, []string) error { return p.screens() },
 		// Read for commands only: help and version ask nothing of the machine.
-		PersistentPreRunE: func(*cobra.Command, []string) error { return p.advised(p.configure()) },
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			if strings.HasPrefix(cmd.Name(), cobra.ShellCompRequestCmd) {
+				return nil // a shell asks, and nobody would see an answer in words
+			}
+			return p.advised(p.configure())
+		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SuggestionsMinimumDistance = 2 // letters off, for "did you mean"
@@ -165,9 +170,10 @@ fault is open.`,
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
 		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(),
+		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
+	p.completes(root)
 	return root
 }
 

@@ -33,8 +33,7 @@ func (p *program) exportCommand() *cobra.Command {
   csv    the log as it reads, for a spreadsheet; import takes its values and ticks back
   ics    an all-day event for each chore at its due date, for a calendar program, which
          moves the events it knows when it reads a later export`,
-		Args:      wordCount(1, 2, "a format and perhaps a file"),
-		ValidArgs: formats,
+		Args: wordCount(1, 2, "a format and perhaps a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			write, err := p.exportAs(args[0], e)
 			if err != nil {

@@ -1,0 +1,189 @@
+package command
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
+)
+
+// shells are the shells that completion is written for.
+var shells = []string{"bash", "zsh", "fish", "powershell"}
+
+func (p *program) completionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "completion SHELL",
+		Short: "Write a script that completes commands and ids: source <(wrasse completion bash)",
+		Long: `Writes the script that lets a shell complete commands, flags, and the ids of the
+book. SHELL is bash, zsh, fish or powershell.
+
+  bash        source <(wrasse completion bash)    in ~/.bashrc; needs bash-completion
+  zsh         wrasse completion zsh > DIR/_wrasse with DIR in $fpath
+  fish        wrasse completion fish > ~/.config/fish/completions/wrasse.fish
+  powershell  wrasse completion powershell | Out-String | Invoke-Expression`,
+		Args: wordCount(1, 1, "a shell: bash, zsh, fish or powershell"),
+		// A script is the same whatever the configuration holds.
+		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			root := cmd.Root()
+			switch args[0] {
+			case "bash":
+				return root.GenBashCompletionV2(p.Stdout, true)
+			case "zsh":
+				return root.GenZshCompletion(p.Stdout)
+			case "fish":
+				return root.GenFishCompletion(p.Stdout, true)
+			case "powershell":
+				return root.GenPowerShellCompletionWithDesc(p.Stdout)
+			}
+			return usagef("shell %q is not known; give bash, zsh, fish or powershell", args[0])
+		},
+	}
+}
+
+// completes tells the commands what their words may be. What is not named here has no
+// words; that of files is left to the shell.
+func (p *program) completes(root *cobra.Command) {
+	words := map[string]cobra.CompletionFunc{
+		"tick":       p.first(chores),
+		"use":        p.first(counters),
+		"read":       p.readings,
+		"flag":       p.first(components),
+		"fault":      p.first(components),
+		"export":     formatThenFile,
+		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
+	}
+	files := []string{"import", "backup", "restore", "sheet"}
+	for _, cmd := range root.Commands() {
+		switch f, known := words[cmd.Name()]; {
+		case known:
+			cmd.ValidArgsFunction = f
+		case !slices.Contains(files, cmd.Name()):
+			cmd.ValidArgsFunction = cobra.NoFileCompletions
+		}
+		for name, values := range map[string]cobra.CompletionFunc{
+			"found": p.foundWords,
+			"cause": cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
+			"order": cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
+			"by":    cobra.NoFileCompletions,
+			"note":  cobra.NoFileCompletions,
+		} {
+			if cmd.Flags().Lookup(name) != nil {
+				// It fails only for flags that are not there, and for a second function.
+				_ = cmd.RegisterFlagCompletionFunc(name, values)
+			}
+		}
+	}
+	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
+}
+
+func causeWords() []string {
+	out := make([]string, len(model.Causes))
+	for i, c := range model.Causes {
+		out[i] = string(c)
+	}
+	return out
+}
+
+// choice is an id with what it stands for.
+func choice(id model.ID, name string) string {
+	return cobra.CompletionWithDesc(string(id), text.Clean(name))
+}
+
+// begun is the book for completion, where nothing may be said and nothing can fail.
+func (p *program) begun() (*model.Book, bool) {
+	_ = p.configure()
+	b, err := p.store().Load()
+	return b, err == nil && !b.Empty()
+}
+
+// first completes the first word from the book, and no other.
+func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
+		b, ok := p.begun()
+		if !ok || len(args) > 0 {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return beginning(list(b), begins), cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+func chores(b *model.Book) []string {
+	var out []string
+	for _, c := range b.Chores() {
+		if on, _ := b.Component(c.Component); c.Retired.IsZero() && on.Retired.IsZero() {
+			out = append(out, choice(c.ID, typed.ChoreLabel(b, c)))
+		}
+	}
+	return out
+}
+
+func components(b *model.Book) []string {
+	var out []string
+	for _, c := range b.Components() {
+		if c.Retired.IsZero() {
+			out = append(out, choice(c.ID, c.Name))
+		}
+	}
+	return out
+}
+
+func counters(b *model.Book) []string {
+	var out []string
+	for _, c := range b.Counters() {
+		if c.Retired.IsZero() {
+			out = append(out, choice(c.ID, c.Name))
+		}
+	}
+	return out
+}
+
+// readings completes every other word: gauges that were not named yet.
+func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
+	b, ok := p.begun()
+	if !ok || len(args)%2 != 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, g := range b.Gauges() {
+		if g.Retired.IsZero() && !slices.Contains(args, string(g.ID)) {
+			out = append(out, choice(g.ID, g.Name))
+		}
+	}
+	return beginning(out, begins), cobra.ShellCompDirectiveNoFileComp
+}
+
+// beginning keeps the words that begin with what is typed already.
+func beginning(words []string, begins string) []string {
+	return slices.DeleteFunc(words, func(w string) bool { return !strings.HasPrefix(w, begins) })
+}
+
+// foundWords are the as-found words of the chore that is named, else of all work.
+func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	works := []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest}
+	if b, ok := p.begun(); ok && len(args) > 0 {
+		if c, err := typed.Chore(b, args[0]); err == nil {
+			works = []model.Work{c.Work}
+		}
+	}
+	var out []string
+	for _, w := range works {
+		for _, word := range typed.Words(w) {
+			if !slices.Contains(out, word.Text) {
+				out = append(out, word.Text)
+			}
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+func formatThenFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return formats, cobra.ShellCompDirectiveNoFileComp
+	}
+	return nil, cobra.ShellCompDirectiveDefault
+}
