@@ -7,7 +7,8 @@ const (
 	MinW, MinH   = 40, 12
 	FullW, FullH = 60, 16
 
-	sideFrom  = 100 // width from which detail stands beside the list
+	sideFrom  = 116 // width from which detail stands beside the list
+	sideLow   = 100 // likewise, in a body too low for it to stand below
 	sideRule  = 3   // cells of the rule between them
 	belowFrom = 18  // body height from which it stands below
 )
@@ -48,7 +49,7 @@ type Panes struct {
 func LayPanes(w, h int) Panes {
 	w, h = max(w, 0), max(h, 0)
 	switch {
-	case w >= sideFrom:
+	case w >= sideFrom, w >= sideLow && h < belowFrom:
 		detail := min(w*2/5, 64)
 		return Panes{ListW: w - detail - sideRule, ListH: h, DetailW: detail, DetailH: h, Beside: true}
 	case h >= belowFrom:

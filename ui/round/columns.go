@@ -14,7 +14,8 @@ const (
 	wideBar   = 110 // a longer tide bar
 	placeFrom = 76  // where it stands
 	pairFrom  = 66  // thing and verb in columns of their own
-	waitFrom  = 46  // waiting minutes, the longer words for when
+	wordsFrom = 56  // the longer words for when
+	waitFrom  = 46  // waiting minutes
 )
 
 // columns are the widths of a row's parts; zero leaves a part out.
@@ -37,6 +38,8 @@ func layColumns(w, widestThing, widestVerb, widestPlace int) columns {
 	switch {
 	case w < waitFrom:
 		c.when, c.bar, c.reach, c.min, c.short = 8, tide.MinWidth+2, 1, 3, true
+	case w < wordsFrom:
+		c.when, c.bar, c.short = 8, tide.MinWidth+2, true
 	case w < pairFrom:
 		c.bar, c.short = 11, true
 	}

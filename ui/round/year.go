@@ -128,17 +128,13 @@ func (y *year) past(w int) []string {
 		}
 	}
 	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.hands), hours(p.access)))
-	for _, c := range p.counted {
-		say("used", c)
+	for i, c := range p.counted {
+		say(only(i == 0, "used"), c)
 	}
 	say("salt", p.salt)
 	lines = append(lines, "")
 	for i, r := range p.renewed {
-		head := ""
-		if i == 0 {
-			head = "renewed"
-		}
-		say(head, r)
+		say(only(i == 0, "renewed"), r)
 	}
 	if len(p.renewed) > 0 {
 		lines = append(lines, "")
@@ -147,6 +143,14 @@ func (y *year) past(w int) []string {
 	say("in time", p.inTime)
 	say("faults", p.faults)
 	return lines
+}
+
+// only is s where it is wanted.
+func only(wanted bool, s string) string {
+	if wanted {
+		return s
+	}
+	return ""
 }
 
 // hindsight is what a year's log comes to.
@@ -280,5 +284,33 @@ func renewal(b *model.Book, c model.Chore, n int, within func(model.Date) bool) 
 	if cycles == 0 || sum == 0 {
 		return s
 	}
-	return s + ", each after " + words.Amount(b, sum/float64(cycles), water.Unit) + " of water made"
+	s += ", each after " + words.Amount(b, sum/float64(cycles), water.Unit) + " of water made"
+	if grams := carried(b, c, within); grams > 0 {
+		s += " and " + words.Amount(b, grams/float64(cycles), "g") + " taken up"
+	}
+	return s
+}
+
+// carried is what the cycles of a chore with a load clock that ended within a span took
+// up, in grams; 0 for any other chore.
+func carried(b *model.Book, c model.Chore, within func(model.Date) bool) float64 {
+	ticks := b.Ticks(c.ID)
+	for _, k := range c.Clocks {
+		if k.Kind != model.ClockLoad || len(ticks) == 0 {
+			continue
+		}
+		last := ticks[len(ticks)-1].On
+		concentration, ok := b.Concentration(k, last)
+		if !ok {
+			return 0
+		}
+		tally, sum := b.Tally(k.Counter).Grams(concentration, last), 0.0
+		for i := 1; i < len(ticks); i++ {
+			if within(ticks[i].On) {
+				sum += tally.Between(ticks[i-1].Mark(), ticks[i].Mark())
+			}
+		}
+		return sum * (1 + k.FeedRatio)
+	}
+	return 0
 }
