@@ -75,6 +75,7 @@ const (
 
 // Run runs the command that args name and returns its exit code.
 func Run(env Env, args []string) int {
+	env.Stdout = inColumns(env.Stdout, env.Getenv("COLUMNS"))
 	p := &program{Env: env}
 	root := p.root()
 	root.SetArgs(args)

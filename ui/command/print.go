@@ -47,7 +47,14 @@ func (p *page) print(w io.Writer) error {
 	if len(p.lines) == 0 {
 		return nil
 	}
-	_, err := io.WriteString(w, strings.Join(p.lines, "\n")+"\n")
+	lines := p.lines
+	if n, ok := w.(narrow); ok {
+		lines = nil
+		for _, line := range p.lines {
+			lines = append(lines, n.fold(line)...)
+		}
+	}
+	_, err := io.WriteString(w, strings.Join(lines, "\n")+"\n")
 	return err
 }
 

@@ -1,0 +1,47 @@
+package command
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"brine/wrasse/ui/text"
+)
+
+// narrow is a standard output of so many columns, where $COLUMNS says so: pages are
+// folded to it, and nothing is cut. JSON, tables and calendars go through as they are.
+type narrow struct {
+	io.Writer
+	columns int
+}
+
+// The fewest columns that are heeded, and how far a folded line goes on to the right.
+const (
+	minColumns = 20
+	hanging    = 6
+)
+
+// inColumns is stdout with the columns that $COLUMNS gives, if it does.
+func inColumns(stdout io.Writer, columns string) io.Writer {
+	n, err := strconv.Atoi(columns)
+	if err != nil || n < minColumns {
+		return stdout
+	}
+	return narrow{stdout, n}
+}
+
+// fold breaks a line at spaces where it can. What it breaks off hangs below.
+func (n narrow) fold(line string) []string {
+	var out []string
+	for text.Width(line) > n.columns {
+		head := ansi.Truncate(line, n.columns, "")
+		if at := strings.LastIndexByte(head, ' '); at > hanging && line[len(head)] != ' ' {
+			head = head[:at]
+		}
+		out = append(out, strings.TrimRight(head, " "))
+		line = strings.Repeat(" ", hanging) + strings.TrimLeft(line[len(head):], " ")
+	}
+	return append(out, line)
+}
