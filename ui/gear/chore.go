@@ -40,9 +40,10 @@ func basics(c model.Chore) []form.Field {
 
 // readBasics puts what was typed into a chore.
 func readBasics(r *reader, c *model.Chore) {
-	before := basics(*c)
+	before, minutes := basics(*c), c.Minutes
 	c.Name, c.Work = r.name(fieldName), model.Work(r.text(fieldWork))
-	c.Minutes, c.Guess = r.whole(fieldMinutes, 0, 1440), nil
+	c.Minutes = r.whole(fieldMinutes, 0, 1440)
+	c.Guess = stillGuessed(c.Guess, map[string]bool{"minutes": c.Minutes != minutes})
 	c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
 	c.Hidden, c.Fixed = r.text(fieldHidden) == "yes", r.text(fieldFixed) == "yes"
 	if c.Work != model.WorkRead {

@@ -69,9 +69,10 @@ func (e *editor) place(p model.Place) {
 		title = p.Name
 	}
 	read := func(r *reader) model.Place {
-		p := p
-		p.Name, p.Minutes, p.Guess = r.name(fieldName), r.whole(fieldMinutes, 0, 1440), nil
-		return p
+		made := p
+		made.Name, made.Minutes = r.name(fieldName), r.whole(fieldMinutes, 0, 1440)
+		made.Guess = stillGuessed(p.Guess, map[string]bool{"minutes": made.Minutes != p.Minutes})
+		return made
 	}
 	e.sheet(title, []form.Field{nameField(p.Name), minutesField(fieldMinutes, "minutes to set up", p.Minutes, "to get there with what is needed")},
 		func(r *reader) { read(r) },
@@ -103,9 +104,11 @@ func (e *editor) component(c model.Component) tea.Cmd {
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
 	read := func(r *reader, c *model.Component) {
+		before := *c
 		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
 		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
-		c.AccessMinutes, c.InService, c.Guess = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On, nil
+		c.AccessMinutes, c.InService = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On
+		c.Guess = stillGuessed(c.Guess, map[string]bool{"reach": c.Reach != before.Reach, "access_minutes": c.AccessMinutes != before.AccessMinutes})
 	}
 	if c.ID == "" {
 		e.sheet(title, fields, func(r *reader) { read(r, new(model.Component)) }, func(r *reader) ui.Job {
@@ -153,12 +156,13 @@ func (e *editor) counter(c model.Counter) {
 	}
 	read := func(r *reader) model.Counter {
 		c := c
-		c.Name, c.Unit, c.Style, c.Role, c.Guess = r.name(fieldName), r.text(fieldUnit), model.Style(r.text(fieldStyle)), r.text(fieldRole), nil
+		c.Name, c.Unit, c.Style, c.Role = r.name(fieldName), r.text(fieldUnit), model.Style(r.text(fieldStyle)), r.text(fieldRole)
 		if c.Unit == "" {
 			r.fail(fieldUnit, "give a unit, such as L, h or batch")
 		}
 		if r.text(fieldRate) != rate {
 			c.DeclaredRate = r.number(fieldRate, 0, true)
+			c.Guess = nil
 		}
 		return c
 	}
@@ -207,7 +211,7 @@ func (e *editor) gauge(g model.Gauge) {
 	read := func(r *reader) model.Gauge {
 		g := g
 		g.Name, g.Unit, g.Role = r.name(fieldName), r.text(fieldUnit), r.text(fieldRole)
-		g.Component, g.Scale, g.Guess = model.ID(r.text(fieldPart)), r.text(fieldScale), nil
+		g.Component, g.Scale = model.ID(r.text(fieldPart)), r.text(fieldScale)
 		if g.Unit == "" {
 			r.fail(fieldUnit, "give a unit, such as ppm, bar or C")
 		}

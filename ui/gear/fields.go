@@ -2,6 +2,7 @@ package gear
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -69,6 +70,12 @@ func (r *reader) date(field string) typed.When {
 		r.fail(field, err.Error())
 	}
 	return w
+}
+
+// stillGuessed is which of the fields of a definition stay marked as guesses: those
+// that were, and whose value was left as it was.
+func stillGuessed(guess []string, changed map[string]bool) []string {
+	return slices.DeleteFunc(slices.Clone(guess), func(field string) bool { return changed[field] })
 }
 
 func yes(name, label string, v bool) form.Field {

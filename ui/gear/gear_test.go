@@ -367,8 +367,16 @@ func TestEditComponentKeepsInService(t *testing.T) {
 	s := open(t, station(t))
 	s.Keys("<down>e")
 	s.Sees("no date moves")
-	s.Keys(" B<tab>5<enter>")
+	s.Keys(" A<enter>")
+	if c, _ := s.Desk.Book.Component("pump"); len(c.Guess) != 1 {
+		t.Errorf("renamed, its reach is no guess any more: %+v", c)
+	}
+	s.Keys("z")
+	s.Keys("e B<tab>5<enter>")
 	c, _ := s.Desk.Book.Component("pump")
+	if len(c.Guess) != 0 {
+		t.Errorf("graded, its reach is still a guess: %+v", c)
+	}
 	if c.Name != "Mixing pump B" || c.Reach != 5 || c.InService != stage.Today.AddDays(-200) || c.AccessMinutes != 5 {
 		t.Errorf("the component is %+v", c)
 	}

@@ -56,8 +56,10 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 	case model.Fault:
 		out = append(out, noteSlot("note", "note", w.Note))
 	case model.Batch:
-		out = append(out, plainSlot("volume_l", "water", &w.VolumeL, "litres, before the salt"), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
-			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), plainSlot("temperature_c", "temperature", w.TemperatureC, "°C"))
+		out = append(out, numberSlot("volume_l", "water", &w.VolumeL, func(s string) (float64, error) { return typed.Amount(s, "L", u) },
+			func(v float64) string { return typed.Figure(v, "L", u) }, "before the salt, in "+typed.Unit("L", u)), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
+			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return typed.Value(s, model.Gauge{Unit: "C"}, u) },
+				func(v float64) string { return typed.Figure(v, "C", u) }, typed.UnitName(typed.Unit("C", u))))
 	case model.Note:
 		out = append(out, noteSlot("text", "text", w.Text))
 	case model.Place, model.Component, model.Counter, model.Gauge, model.Spare, model.Chore, model.BookDef:

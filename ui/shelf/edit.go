@@ -2,6 +2,7 @@ package shelf
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -63,6 +64,9 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 		}
 		if values[fieldPrice] == price {
 			request.Spare.Price = s.Price
+			if slices.Contains(s.Guess, "price") {
+				request.Spare.Guess = append(request.Spare.Guess, "price")
+			}
 		}
 		return v.desk.Job("saving "+request.Spare.Name, request, nil)
 	}))
@@ -78,7 +82,8 @@ func (v *View) problems(values form.Values) map[string]string {
 func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string]string) {
 	problems := map[string]string{}
 	get := func(name string) string { return strings.TrimSpace(values[name]) }
-	s.Name, s.Unit, s.Guess = get(fieldName), get(fieldUnit), nil
+	before := s
+	s.Name, s.Unit = get(fieldName), get(fieldUnit)
 	if s.Name == "" {
 		problems[fieldName] = "give the spare a name"
 	}
@@ -98,6 +103,9 @@ func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string
 		}
 		s.Price = &price
 	}
+	s.Guess = slices.DeleteFunc(slices.Clone(s.Guess), func(field string) bool {
+		return field == "lead_days" && s.LeadDays != before.LeadDays || field == "price"
+	})
 	s.Role = ""
 	if get(fieldSalt) == "yes" {
 		s.Role = model.RoleSalt
