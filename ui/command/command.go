@@ -171,7 +171,7 @@ fault is open.`,
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
 		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(),
+		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
 	p.completes(root)
