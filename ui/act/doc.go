@@ -1,6 +1,7 @@
 // Package act turns what a keeper asks for into the entries of one act: ticking
 // chores off, logging amounts and readings, flagging, reporting a fault, putting
-// off, going away, mixing, taking back, and starting a book.
+// off, going away, mixing, taking back, defining and rearranging things, and starting
+// a book. Foresee says what entries would move before they are written.
 //
 // A request is a value; its Entries method reads a book and returns what to
 // write, or says what is wrong. It has the shape a store's write takes, so that

@@ -64,6 +64,9 @@ func (l *Look) Ask(a desk.Act) tea.Cmd {
 // Forget drops what was seen and what is still being worked out.
 func (l *Look) Forget() { l.asked++; l.known = false }
 
+// Rest is for an answer that would do nothing: no date moves.
+func (l *Look) Rest() { l.asked++; l.known, l.err, l.effect = true, nil, act.Effect{} }
+
 // Effect is what was seen last; ok is false while nothing was, or when the act can't
 // be done.
 func (l *Look) Effect() (e act.Effect, ok bool) { return l.effect, l.known && l.err == nil }

@@ -31,13 +31,20 @@ const gap = 1
 // noteFrom is the width from which a row has a last column of remarks.
 const noteFrom = 76
 
+// nameMost is the widest a name may be.
+const nameMost = 44
+
 // columns are those of the tree in w cells: name, reach, minutes, when, remarks.
 func columns(w int) []text.Column {
-	c := []text.Column{{}, {Width: 5, Right: true}, {Width: 6, Right: true}, {Width: 12}, {Width: min(max(w/4, 12), 36)}}
+	c := []text.Column{{}, {Width: 5, Right: true}, {Width: 6, Right: true}, {Width: 12}, {Width: max(w/4, 12)}}
 	if w < noteFrom {
 		c[4].Width = 0
 	}
 	c[0].Width = max(w-2-text.RowWidth(gap, c)-gap, 8)
+	if over := c[0].Width - nameMost; over > 0 && w >= noteFrom { // figures stay near their names
+		c[0].Width -= over
+		c[4].Width += over
+	}
 	return c
 }
 

@@ -91,6 +91,10 @@ func TestStrikeShowsWhatItMovesAndIsBroughtBack(t *testing.T) {
 	s := open(t, small(t))
 	s.Keys("x")
 	s.Sees("strike entry 6", "Mixing pump: clean impeller: due")
+	s.Keys("<down>")
+	s.Sees("no date moves")
+	s.Keys("<up>")
+	s.Sees("Mixing pump: clean impeller: due")
 	s.Keys("n")
 	if s.Desk.Book.Struck(6) {
 		t.Fatal("struck after n")

@@ -66,6 +66,8 @@ func (v *View) row(seq model.Seq, dated, selected bool, w int) string {
 	columns := []text.Column{{Width: len(layout) + 1}, {Width: 9}, {}, {Width: 10}, {Width: 7}}
 	if w < kindFrom {
 		columns[1].Width = 0
+	} else {
+		columns[3].Width = 20
 	}
 	if w < byFrom {
 		columns[3].Width = 0

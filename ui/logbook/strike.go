@@ -8,16 +8,20 @@ import (
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// question is a choice with what the first answer would do to the dates under it.
+// question is a choice with what the answer at the cursor would do to the dates under
+// it.
 type question struct {
 	*ui.Choice
 	root *ui.Root
 	look *foresee.Look
+	acts []desk.Act // of the first answers; the others do nothing
+	at   int        // the answer of the cursor
 }
 
 // effectLines is how many lines a look ahead takes.
@@ -25,6 +29,25 @@ const effectLines = 5
 
 // Height is what the choice wants and the look under it.
 func (q *question) Height(w int) int { return q.Choice.Height(w) + len(q.look.Lines(effectLines)) }
+
+// Act moves, and looks ahead from the answer it has come to.
+func (q *question) Act(a keys.Action) tea.Cmd {
+	n := len(q.Options)
+	switch a {
+	case keys.Up:
+		q.at = (q.at + n - 1) % n
+	case keys.Down:
+		q.at = (q.at + 1) % n
+	default:
+		return q.Choice.Act(a)
+	}
+	cmd := q.Choice.Act(a)
+	if q.at < len(q.acts) {
+		return tea.Batch(cmd, q.look.Ask(q.acts[q.at]))
+	}
+	q.look.Rest()
+	return cmd
+}
 
 // Msg takes in what was seen.
 func (q *question) Msg(msg tea.Msg) tea.Cmd {
@@ -69,7 +92,7 @@ func (v *View) strike(seq model.Seq) tea.Cmd {
 		answers = append(answers, ui.Answer{Letter: 'w', Label: "the whole act", Note: fmt.Sprintf("%d entries written together", n)})
 	}
 	answers = append(answers, ui.Answer{Letter: 'n', Label: "leave it"})
-	q := &question{root: v.desk.Root, look: foresee.New(v.desk, v.maker)}
+	q := &question{root: v.desk.Root, look: foresee.New(v.desk, v.maker), acts: acts}
 	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(seq)+": "+say(b, reads(b, seq)), answers, func(i int) tea.Cmd {
 		v.desk.Root.Drop(q)
 		if i >= len(acts) {

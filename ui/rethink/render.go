@@ -29,6 +29,9 @@ const (
 	placeFrom = 104
 )
 
+// nameMost is the widest a name may be: figures stay near their names.
+const nameMost = 44
+
 // columns are those of the list in w cells: name, place, reach, minutes to get at
 // it, visits, minutes a year, slip, heavy or failed, state.
 func columns(w int) []text.Column {
@@ -43,7 +46,7 @@ func columns(w int) []text.Column {
 	if w < slipFrom {
 		c[6].Width = 0
 	}
-	c[0].Width = max(w-2-text.RowWidth(gap, c)-gap, 8)
+	c[0].Width = min(max(w-2-text.RowWidth(gap, c)-gap, 8), nameMost)
 	return c
 }
 

@@ -60,6 +60,9 @@ const (
 	useFrom  = 76
 )
 
+// nameMost is the widest a name may be: figures stay near their names.
+const nameMost = 48
+
 // columns are those of the list in w cells: name, on hand, order by, next use, used a
 // year, cost a year.
 func columns(w int) []text.Column {
@@ -73,7 +76,7 @@ func columns(w int) []text.Column {
 	if w < costFrom {
 		c[5].Width = 0
 	}
-	c[0].Width = max(w-2-text.RowWidth(gap, c)-gap, 8)
+	c[0].Width = min(max(w-2-text.RowWidth(gap, c)-gap, 8), nameMost)
 	return c
 }
 
