@@ -383,3 +383,45 @@ func TestTheCursorStaysOnTopUntilItIsMoved(t *testing.T) {
 	s.Send(ui.NewDay{})
 	s.Sees("> Carbon block")
 }
+
+func TestTheTimeBoxIsDoneAsOneJob(t *testing.T) {
+	s := open(t)
+	s.Keys("t16<enter>")
+	s.Sees("as one job")
+	before := s.Desk.Book.Last()
+	s.Keys("d")
+	for range 4 {
+		if !strings.Contains(s.Screen(), "as found?") {
+			break
+		}
+		s.Keys("p") // passed, or no answer here
+		if strings.Contains(s.Screen(), "as found?") {
+			s.Keys("l")
+		}
+	}
+	if s.Desk.Book.Last() == before {
+		t.Fatalf("nothing was ticked:\n%s", s.Screen())
+	}
+	for _, e := range s.Desk.Book.Act(s.Desk.Book.Last()) {
+		if _, ok := e.Body.(model.Tick); !ok {
+			t.Errorf("%#v", e.Body)
+		}
+	}
+}
+
+func TestMarkedRowsOpenAsOneChecklist(t *testing.T) {
+	s := open(t)
+	s.Keys("j")
+	s.Keys(" ")
+	s.Keys("<home>")
+	s.Keys("j")
+	s.Keys(" ")
+	s.Keys("<enter>")
+	s.Sees("2 chores as one job")
+	s.Keys("<esc>")
+	s.Sees("*")
+	s.Keys("<esc>")
+	if strings.Contains(s.Screen(), ">*") {
+		t.Error("esc leaves the marks")
+	}
+}

@@ -257,7 +257,7 @@ func silent(b *model.Book, c model.Counter, today model.Date) string {
 	}
 	var days []model.Date
 	for _, u := range b.Usages(c.ID) {
-		if u.On <= today && !slices.Contains(days, u.On) {
+		if u.On <= today && (len(days) == 0 || u.On > days[len(days)-1]) { // they are in order of time
 			days = append(days, u.On)
 		}
 	}

@@ -254,3 +254,25 @@ func TestSilentCounters(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+func TestOrders(t *testing.T) {
+	forecast := func(name string, onHand float64, in int) schedule.SpareForecast {
+		return schedule.SpareForecast{Spare: model.Spare{Name: name, Unit: "pc"}, OnHand: onHand, OrderBy: today.AddDays(in)}
+	}
+	say := func(v float64, unit string) string { return Exact(new(model.Book), v, unit) }
+	cases := []struct {
+		shelf []schedule.SpareForecast
+		want  string
+	}{
+		{nil, ""},
+		{[]schedule.SpareForecast{forecast("Carbon block", 1, 8)}, ""},
+		{[]schedule.SpareForecast{forecast("Carbon block", 1, 7)}, "order carbon block by 2 Dec (1 pc left)"},
+		{[]schedule.SpareForecast{forecast("O-ring", 0, -3), forecast("Carbon block", 1, 2), forecast("Salt", 1, 30)}, "order O-ring now (0 pc left), and 1 more"},
+		{[]schedule.SpareForecast{{Spare: model.Spare{Name: "Salt", Unit: "kg"}, OnHand: 9}}, ""},
+	}
+	for _, c := range cases {
+		if got := Order(c.shelf, today, say); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
