@@ -58,15 +58,3 @@ func EditChore(s Stamp, id model.ID, change func(*model.Chore)) Define {
 		return []model.Body{c}, nil
 	}}
 }
-
-// EditSpare is a Define that changes one spare.
-func EditSpare(s Stamp, id model.ID, change func(*model.Spare)) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
-		sp, ok := b.Spare(id)
-		if !ok {
-			return nil, unknown("spare", id)
-		}
-		change(&sp)
-		return []model.Body{sp}, nil
-	}}
-}
