@@ -157,7 +157,6 @@ fault is open.`,
 		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SuggestionsMinimumDistance = 2 // letters off, for "did you mean"
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	f := root.PersistentFlags()
@@ -178,13 +177,19 @@ fault is open.`,
 	return root
 }
 
+// maxLettersOff is how far a word may be from a command to be taken for it.
+const maxLettersOff = 2
+
 // noCommand refuses words that are no command.
 func noCommand(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-		return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
+	for off := 1; off <= maxLettersOff; off++ {
+		cmd.SuggestionsMinimumDistance = off
+		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+			return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
+		}
 	}
 	return usagef("no command %q; see wrasse --help", args[0])
 }
