@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"math/rand/v2"
 	"os"
-	"syscall"
 	"time"
 )
 
@@ -21,13 +20,9 @@ const maxPoll = 16 * time.Millisecond
 // flock takes the lock bbolt itself uses, so that this package and bbolt exclude one
 // another. It is let go when f is closed.
 func flock(f *os.File, exclusive bool, deadline time.Time) error {
-	how := syscall.LOCK_SH
-	if exclusive {
-		how = syscall.LOCK_EX
-	}
 	for pause := time.Millisecond; ; pause = min(2*pause, maxPoll) {
-		err := syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
-		if !errors.Is(err, syscall.EWOULDBLOCK) {
+		taken, err := tryLock(f, exclusive)
+		if taken || err != nil {
 			return err
 		}
 		if time.Now().After(deadline) {
@@ -132,14 +127,4 @@ func (b *Book) takeTurn() (held bool, release func()) {
 		return false, func() {}
 	}
 	return true, release
-}
-
-// syncFolder makes a new or renamed name in a folder durable.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	return d.Sync()
 }

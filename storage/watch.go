@@ -4,7 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -20,12 +19,11 @@ type mark struct {
 func (m mark) sameFile(o mark) bool { return m.device == o.device && m.inode == o.inode }
 
 func markOf(path string, txid uint64) (mark, error) {
-	info, err := os.Stat(path)
+	device, inode, err := identity(path)
 	if err != nil {
 		return mark{}, err
 	}
-	stat := info.Sys().(*syscall.Stat_t)
-	return mark{uint64(stat.Dev), uint64(stat.Ino), txid}, nil
+	return mark{device, inode, txid}, nil
 }
 
 // peek is the mark of a file read without its lock: it may be a torn one, which then

@@ -1,0 +1,46 @@
+//go:build unix
+
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"syscall"
+)
+
+// tryLock takes the lock of a file if nobody holds it.
+func tryLock(f *os.File, exclusive bool) (taken bool, err error) {
+	how := syscall.LOCK_SH
+	if exclusive {
+		how = syscall.LOCK_EX
+	}
+	err = syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
+	if errors.Is(err, syscall.EWOULDBLOCK) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// identity tells a file from every other, whatever it is called.
+func identity(path string) (device, inode uint64, err error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 0, 0, err
+	}
+	stat, ok := info.Sys().(*syscall.Stat_t)
+	if !ok {
+		return 0, 0, fmt.Errorf("telling %s from other files is not possible on this system", path)
+	}
+	return uint64(stat.Dev), uint64(stat.Ino), nil
+}
+
+// syncFolder makes a new or renamed name in a folder durable.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	return d.Sync()
+}
