@@ -38,9 +38,14 @@ type sheet struct {
 // headWidth is the column in which the sentences of a detail begin.
 const headWidth = 9
 
-// title adds a heading.
-func (t *sheet) title(s string) {
-	t.lines = append(t.lines, t.th.Title.Render(text.Fit(text.Clean(s), t.w)))
+// title adds a heading: what it is about and how that stands, on one line where both fit.
+func (t *sheet) title(what, stands string) {
+	what, stands = text.Clean(what), text.Clean(stands)
+	if one := what + " · " + stands; text.Width(one) <= t.w {
+		t.lines = append(t.lines, t.th.Title.Render(one))
+		return
+	}
+	t.lines = append(t.lines, t.th.Title.Render(text.Fit(what, t.w)), text.Fit(stands, t.w))
 }
 
 // say adds a sentence after a head; render may be nil.
@@ -92,11 +97,12 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	th, b, on := s.desk.Root.Theme(), s.desk.Book, s.desk.Round.On
 	low := h < lowPane
 	t := &sheet{th: th, w: w}
-	t.title(st.Component.Name + ", " + st.Chore.Name + " · " + words.Due(st, on))
+	t.title(st.Component.Name+", "+st.Chore.Name, words.Due(st, on))
 	t.say("put off", words.Put(st, on), nil)
 	clocks := words.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
 	t.say("lead", words.Lead(b, st, on), nil)
+	t.say("risk", words.Risk(st), nil)
 	rest := clocks[min(len(clocks), 1):]
 	if low {
 		rest = rest[:min(len(rest), 1)]
@@ -166,7 +172,7 @@ func reachOf(b *model.Book, s *schedule.Standing) string {
 	out := fmt.Sprintf("grade %d, %d min to get at it", s.Component.Reach, s.Component.AccessMinutes)
 	if with := s.Component.OpensWith; with != "" {
 		leader, _ := b.Component(with)
-		out = fmt.Sprintf("grade %d, open once %s is, %d min", s.Component.Reach, leader.Name, leader.AccessMinutes)
+		out = fmt.Sprintf("grade %d, opens with %s, %d min", s.Component.Reach, leader.Name, leader.AccessMinutes)
 	}
 	out += fmt.Sprintf(", %d min at %s", s.Place.Minutes, s.Place.Name)
 	for _, g := range s.Component.Guess {
@@ -213,7 +219,7 @@ func (s *Screen) silentOf(st *schedule.Standing) []string {
 func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 	th, on := s.desk.Root.Theme(), s.desk.Round.On
 	t := &sheet{th: th, w: w}
-	t.title(f.Component.Name + " · broken since " + words.Day(f.Since, on))
+	t.title(f.Component.Name, "broken since "+words.Day(f.Since, on))
 	t.say("note", f.Note, nil)
 	t.say("ends", "when one of its chores is ticked: enter or d chooses which; or z, if it was a slip", nil)
 	return t.lines
@@ -223,7 +229,7 @@ func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 func (s *Screen) dayDetail(w int) []string {
 	th := s.desk.Root.Theme()
 	t := &sheet{th: th, w: w}
-	t.title(words.Counts(s.desk.Round, false))
+	t.title(words.Today(s.desk.Round.On), words.Counts(s.desk.Round, false))
 	t.say("ahead", "enter or right unfolds it", nil)
 	for _, silent := range words.Silent(s.desk.Book, s.desk.Round.On) {
 		t.say("silent", silent, th.Soon.Render)
