@@ -21,7 +21,7 @@ func (s Sheet) HTML() string {
 	p.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
 	p.put("<meta name=\"viewport\" content=\"width=device-width\">\n")
 	p.element("title", "", s.Book+": wall sheet, "+s.span())
-	p.put("<style>\n" + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"wall\">\n")
+	p.put("<style>\n" + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"" + s.class() + "\">\n")
 	p.element("h1", "", s.Book)
 	p.put("<p class=\"span\">" + esc(s.span()) + "</p>\n")
 	p.element("p", "basis", s.basis())
@@ -47,10 +47,21 @@ func (s Sheet) HTML() string {
 	return p.b.String()
 }
 
+// roomy is how many chores fit a page in rows of the usual height.
+const roomy = 26
+
+// class is how the page of the round is set: denser where there are many chores.
+func (s Sheet) class() string {
+	if len(s.Rows) > roomy {
+		return "wall dense"
+	}
+	return "wall"
+}
+
 func (s Sheet) htmlRows(p *pageHTML) {
 	p.put("<table class=\"due\">\n<thead><tr><th class=\"when\">due</th><th>chore</th><th class=\"where\">where</th><th class=\"min\">min</th>")
 	for _, w := range s.Weeks {
-		p.element("th", "week", words.Day(w, s.On)+" –")
+		p.element("th", "week", words.Day(w, s.On))
 	}
 	p.put("</tr></thead>\n<tbody>\n")
 	for _, r := range s.Rows {
@@ -64,7 +75,7 @@ func (s Sheet) htmlRows(p *pageHTML) {
 		p.element("td", "where", r.Where)
 		p.element("td", "min", r.Minutes)
 		for _, week := range r.Visits {
-			p.put("<td class=\"boxes\">" + r.boxesHTML(week) + "</td>")
+			p.put("<td class=\"boxes\">" + r.boxesHTML(week, len(s.Weeks)) + "</td>")
 		}
 		p.put("</tr>\n")
 	}
@@ -74,16 +85,17 @@ func (s Sheet) htmlRows(p *pageHTML) {
 	p.put("</tbody>\n</table>\n")
 }
 
-// maxAbreast is how many boxes stand abreast in a week. Of more, one box says how many.
-const maxAbreast = 3
+// narrowest is how narrow a box may be, in mm, for its letters to have room. Where
+// those of a week would be narrower, one box says how many there are.
+const narrowest = 8
 
 // boxesHTML is where ticks are written: the days of a week it is due, with room and
 // the letters to ring.
-func (r Row) boxesHTML(week []model.Date) string {
+func (r Row) boxesHTML(week []model.Date, weeks int) string {
 	if len(week) == 0 {
 		return ""
 	}
-	if len(week) > maxAbreast {
+	if len(week) > 1 && boxesWidth/float64(weeks*len(week)) < narrowest {
 		return "<div>" + box(fmt.Sprintf("%d times", len(week)), r.Letters) + "</div>"
 	}
 	out := ""

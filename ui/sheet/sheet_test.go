@@ -102,6 +102,9 @@ func (n *node) all(name, class string) []*node {
 	return out
 }
 
+// wallOf is the page of the round.
+func wallOf(page *node) *node { return page.all("section", "")[0] }
+
 func TestPageNeedsNothingElse(t *testing.T) {
 	_, s := demo(t)
 	page := s.HTML()
@@ -115,7 +118,7 @@ func TestPageNeedsNothingElse(t *testing.T) {
 func TestPageShowsTheRound(t *testing.T) {
 	r, s := demo(t)
 	page := parse(t, s.HTML())
-	wall := page.all("section", "wall")[0]
+	wall := wallOf(page)
 	if got := wall.all("p", "basis")[0].text; !strings.Contains(got, "As of Wed 25 Nov 2026") || !strings.Contains(got, "Water made") || !strings.Contains(got, "L a week") {
 		t.Errorf("basis: %s", got)
 	}
@@ -183,7 +186,7 @@ func TestPageHasRoomToWrite(t *testing.T) {
 	if n := len(page.all("table", "litres")[0].all("td", "")); n != 2*litreLines {
 		t.Errorf("%d cells for litres", n)
 	}
-	cautions := page.all("section", "wall")[0].all("ul", "cautions")[0].all("li", "")
+	cautions := wallOf(page).all("ul", "cautions")[0].all("li", "")
 	if len(cautions) < 3 || !strings.HasPrefix(cautions[0].text, "Mains: ") {
 		t.Errorf("%d cautions", len(cautions))
 	}

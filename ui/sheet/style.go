@@ -17,17 +17,23 @@ td { border-bottom: 0.15mm solid #888; padding: 0 1mm; }
 .due td { height: 6mm; }
 .due tr { break-inside: avoid; }
 .due .when { width: 19mm; white-space: nowrap; }
-.due .where { width: 25mm; font-size: 7.5pt; line-height: 1.05; }
+.due .where { width: 26mm; font-size: 7.5pt; line-height: 1.05; }
 .due .min { width: 11mm; text-align: right; }
 .late .when, .late .what { font-weight: bold; }
 .what { line-height: 1.05; overflow-wrap: anywhere; }
 .what small { font-weight: normal; font-size: 5.5pt; color: #444; white-space: nowrap; }
-th.week { border-left: 0.15mm solid #888; }
+th.week { white-space: nowrap; border-left: 0.15mm solid #888; }
 td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
 .boxes div { display: flex; gap: 0.4mm; }
 .box { flex: 1; position: relative; height: 5.2mm; border: 0.25mm solid #000; border-radius: 0.6mm; }
 .box i { font-style: normal; font-size: 5.5pt; position: absolute; top: 0; left: 0.5mm; white-space: nowrap; }
 .box b { font-weight: normal; font-size: 6.5pt; position: absolute; bottom: 0; right: 0.5mm; white-space: nowrap; }
+.dense .due { font-size: 7.5pt; }
+.dense .due td { height: 4.9mm; line-height: 1; }
+.dense .due .where { font-size: 7pt; }
+.dense .box { height: 4.2mm; }
+.dense .what small { font-size: 5pt; }
+.dense .box b { font-size: 5.5pt; word-spacing: 0; }
 .legend { font-size: 7pt; margin: 1mm 0 2mm; }
 .written { display: flex; gap: 6mm; align-items: flex-start; }
 .written table { table-layout: fixed; }
