@@ -25,7 +25,6 @@ import (
 	"brine/wrasse/ui/steps"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
-	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/water"
 	"brine/wrasse/ui/words"
 
@@ -193,9 +192,7 @@ func (a *App) notice() string {
 	if !a.Desk.Loaded() {
 		return "reading the book ..."
 	}
-	return words.Order(a.Desk.Shelf(), a.Desk.Today(), func(v float64, unit string) string {
-		return typed.Quantity(v, unit, a.Desk.Book.Def().Units)
-	})
+	return words.Order(a.Desk.Book, a.Desk.Shelf(), a.Desk.Today())
 }
 
 // framesPerSecond is twice what bubbletea draws by itself: its first frame waits for

@@ -28,7 +28,7 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 		if c.Kind == model.ClockReading {
 			l.Text = reading(b, c, today)
 		} else {
-			l.Text = counted(b, c)
+			l.Text = progress(b, c)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own
 				l.Why = life(b, c)
 			}
@@ -62,8 +62,8 @@ func aligned(d, today model.Date) string {
 	return s
 }
 
-// counted says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
-func counted(b *model.Book, c *schedule.ClockStanding) string {
+// progress says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
+func progress(b *model.Book, c *schedule.ClockStanding) string {
 	s := roughFigure(b, c.Used, c.Unit) + " of " + rough(b, c.Plan.Age, c.Unit)
 	if c.Kind == model.ClockLoad {
 		s = roughFigure(b, c.Used, c.Unit) + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
@@ -151,8 +151,12 @@ func roughFigure(b *model.Book, v float64, unit string) string {
 	return typed.Number(estimate(typed.Shown(v, unit, b.Def().Units)))
 }
 
-// Exact is a quantity as it was given, with its unit.
+// Exact is a quantity as it was given, with its unit; where that is shown in another
+// unit than it was given in, it is rounded as Amount does.
 func Exact(b *model.Book, v float64, unit string) string {
+	if typed.Unit(unit, b.Def().Units) != unit {
+		return Amount(b, v, unit)
+	}
 	return withUnit(b, typed.Figure(v, unit, b.Def().Units), unit)
 }
 

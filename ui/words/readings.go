@@ -18,7 +18,7 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 	if v := recent(b, c); v != "" {
 		s += " " + v
 	}
-	threshold := side(c) + " " + typed.Figure(c.Clock.Limit, c.Unit, b.Def().Units)
+	threshold := side(c) + " " + typed.Number(sensible(typed.Shown(c.Clock.Limit, c.Unit, b.Def().Units)))
 	switch {
 	case c.Confirmed:
 		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c))

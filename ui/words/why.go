@@ -161,7 +161,12 @@ func Put(s *schedule.Standing, today model.Date) string {
 func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
-		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name) + ", shelf " + Exact(b, sp.OnHand, sp.Spare.Unit)
+		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
+		if !counted(b, sp.Spare.ID) {
+			parts = append(parts, part+", shelf not counted yet")
+			continue
+		}
+		part += ", shelf " + Exact(b, sp.OnHand, sp.Spare.Unit)
 		switch {
 		case sp.OnHand < 0:
 			part += " (count it)"
@@ -176,6 +181,10 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	}
 	return "needs " + strings.Join(parts, "; "), short
 }
+
+// counted tells whether anybody ever said how much of a spare there is. Until then what
+// ticks took off makes no stock of it.
+func counted(b *model.Book, spare model.ID) bool { return len(b.StockChanges(spare)) > 0 }
 
 // Due is the chore's two dates: "due 22 Nov, limit 12 Dec".
 func Due(s *schedule.Standing, today model.Date) string {
@@ -281,11 +290,12 @@ func silent(b *model.Book, c model.Counter, today model.Date) string {
 const orderWithin = 7
 
 // Order names what should be ordered within a week, the soonest first: "order
-// Mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be.
-func Order(shelf []schedule.SpareForecast, today model.Date, quantity func(v float64, unit string) string) string {
+// mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be. What
+// nobody has counted yet is left out.
+func Order(b *model.Book, shelf []schedule.SpareForecast, today model.Date) string {
 	var due []schedule.SpareForecast
 	for _, f := range shelf {
-		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) {
+		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) && counted(b, f.Spare.ID) {
 			due = append(due, f)
 		}
 	}
@@ -297,7 +307,7 @@ func Order(shelf []schedule.SpareForecast, today model.Date, quantity func(v flo
 	if first.OrderBy <= today {
 		by = "now"
 	}
-	s := fmt.Sprintf("order %s %s (%s left)", lowerFirst(first.Spare.Name), by, quantity(first.OnHand, first.Spare.Unit))
+	s := fmt.Sprintf("order %s %s (%s left)", lowerFirst(first.Spare.Name), by, Exact(b, first.OnHand, first.Spare.Unit))
 	if len(due) > 1 {
 		s += fmt.Sprintf(", and %d more", len(due)-1)
 	}

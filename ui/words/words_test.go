@@ -154,7 +154,7 @@ func TestReasonsForNoDate(t *testing.T) {
 			"0 of about 7 g taken up; no date until TDS after the membrane has been read"},
 	}
 	for _, c := range cases {
-		if got := counted(b, &c.c); got != c.want {
+		if got := progress(b, &c.c); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -256,22 +256,37 @@ func TestSilentCounters(t *testing.T) {
 }
 
 func TestOrders(t *testing.T) {
-	forecast := func(name string, onHand float64, in int) schedule.SpareForecast {
-		return schedule.SpareForecast{Spare: model.Spare{Name: name, Unit: "pc"}, OnHand: onHand, OrderBy: today.AddDays(in)}
+	b := new(model.Book)
+	var entries []model.Entry
+	for _, name := range []string{"carbon", "ring", "salt", "uncounted"} {
+		entries = append(entries, model.NewEntry(today, model.Spare{ID: model.ID(name), Name: name, Unit: "pc", LeadDays: 7}))
 	}
-	say := func(v float64, unit string) string { return Exact(new(model.Book), v, unit) }
+	for _, name := range []string{"carbon", "ring", "salt"} {
+		entries = append(entries, model.NewEntry(today, model.Stock{Spare: model.ID(name), Change: 1}))
+	}
+	for i := range entries {
+		entries[i].Seq = model.Seq(i + 1)
+	}
+	b, err := b.Extend(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	forecast := func(id model.ID, name string, onHand float64, in int) schedule.SpareForecast {
+		return schedule.SpareForecast{Spare: model.Spare{ID: id, Name: name, Unit: "pc"}, OnHand: onHand, OrderBy: today.AddDays(in)}
+	}
 	cases := []struct {
 		shelf []schedule.SpareForecast
 		want  string
 	}{
 		{nil, ""},
-		{[]schedule.SpareForecast{forecast("Carbon block", 1, 8)}, ""},
-		{[]schedule.SpareForecast{forecast("Carbon block", 1, 7)}, "order carbon block by 2 Dec (1 pc left)"},
-		{[]schedule.SpareForecast{forecast("O-ring", 0, -3), forecast("Carbon block", 1, 2), forecast("Salt", 1, 30)}, "order O-ring now (0 pc left), and 1 more"},
-		{[]schedule.SpareForecast{{Spare: model.Spare{Name: "Salt", Unit: "kg"}, OnHand: 9}}, ""},
+		{[]schedule.SpareForecast{forecast("carbon", "Carbon block", 1, 8)}, ""},
+		{[]schedule.SpareForecast{forecast("carbon", "Carbon block", 1, 7)}, "order carbon block by 2 Dec (1 pc left)"},
+		{[]schedule.SpareForecast{forecast("ring", "O-ring", 0, -3), forecast("carbon", "Carbon block", 1, 2), forecast("salt", "Salt", 1, 30)}, "order O-ring now (0 pc left), and 1 more"},
+		{[]schedule.SpareForecast{forecast("uncounted", "Resin", -1, -3)}, ""},
+		{[]schedule.SpareForecast{{Spare: model.Spare{ID: "salt", Name: "Salt", Unit: "kg"}, OnHand: 9}}, ""},
 	}
 	for _, c := range cases {
-		if got := Order(c.shelf, today, say); got != c.want {
+		if got := Order(b, c.shelf, today); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
