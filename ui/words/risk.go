@@ -19,6 +19,9 @@ func Risk(s *schedule.Standing) string {
 	}
 	g := s.Governing()
 	switch {
+	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
+		// Checks do not learn, so their chance is the rule's and nobody's experience.
+		return "left unchecked: " + what
 	case g == nil:
 		return what
 	case g.Confirmed:
@@ -27,7 +30,7 @@ func Risk(s *schedule.Standing) string {
 		return "perhaps over its threshold now; " + what
 	}
 	fails := "to fail within a week"
-	if s.Chore.Hidden || s.Chore.Work == model.WorkTest {
+	if s.Chore.Hidden {
 		fails = "to be found failed within a week"
 	}
 	return fmt.Sprintf("%s %s; %s", percent(s.Chance), fails, what)

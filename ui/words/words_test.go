@@ -296,6 +296,8 @@ func TestRisk(t *testing.T) {
 	at := func(p float64, consequence int, work model.Work) *schedule.Standing {
 		return &schedule.Standing{Chance: p, Chore: model.Chore{Consequence: consequence, Work: work}, Clocks: make([]schedule.ClockStanding, 1)}
 	}
+	hidden := at(0.9999, 3, model.WorkRenew)
+	hidden.Chore.Hidden = true
 	_, r := demo(t)
 	cases := []struct {
 		s    *schedule.Standing
@@ -303,7 +305,9 @@ func TestRisk(t *testing.T) {
 	}{
 		{at(0.344, 2, model.WorkClean), "34 % to fail within a week; costs money or water"},
 		{at(0.0001, 1, model.WorkRenew), "under 1 % to fail within a week; looks bad"},
-		{at(0.9999, 3, model.WorkTest), "over 99 % to be found failed within a week; endangers animals or people"},
+		{at(0.9999, 3, model.WorkTest), "left unchecked: endangers animals or people"},
+		{at(0.9999, 3, model.WorkRead), "left unchecked: endangers animals or people"},
+		{hidden, "over 99 % to be found failed within a week; endangers animals or people"},
 		{standing(t, r, "renew-resin"), "over its threshold now; costs money or water"},
 	}
 	for _, c := range cases {
