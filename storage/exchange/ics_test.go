@@ -60,7 +60,7 @@ func TestEscapeReference(t *testing.T) {
 }
 
 func TestEscapeLeavesOutControls(t *testing.T) {
-	for in, want := range map[string]string{"a\x1b[2Jb": "a[2Jb", "a\x00\x7fb": "ab", "a\tb": "a\tb", "a\rb": `a\nb`, "a\xffb": "a\uFFFDb"} {
+	for in, want := range map[string]string{"a\x1b[2Jb": "a[2Jb", "a\x00\x7f\u009bb": "ab", "a\tb": "a\tb", "a\rb": `a\nb`, "a\xffb": "a\uFFFDb"} {
 		if got := escape(in); got != want {
 			t.Errorf("escape(%q) = %q, want %q", in, got, want)
 		}
