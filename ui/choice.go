@@ -93,6 +93,9 @@ func (c *Choice) Render(w, h int) string {
 	}
 	for i, o := range c.Options[from:] {
 		row := string(o.Letter) + "  " + text.Fit(text.Clean(o.Label), min(widest, w))
+		if th.Plain {
+			row = string(o.Letter) + ", " + text.Clean(o.Label)
+		}
 		if from+i == c.at {
 			row = th.Cursor.Render(th.Mark + " " + row)
 		} else {

@@ -42,6 +42,10 @@ func (p *helpPage) lines(w int) []string {
 		}
 		out = append(out, th.Title.Render(sec.Name))
 		for _, b := range sec.Binds {
+			if th.Plain {
+				out = append(out, text.Wrap(b.Label+": "+b.Desc, w)...)
+				continue
+			}
 			head := "  " + th.Key.Render(text.Fit(b.Label, labels)) + " "
 			for j, line := range text.Wrap(b.Desc, w-labels-3) {
 				if j > 0 {

@@ -45,8 +45,16 @@ type Panes struct {
 
 // LayPanes plans a body of w by h cells: detail beside the list when it is
 // wide, below it under a rule when it is tall, and otherwise only on its own
-// page.
-func LayPanes(w, h int) Panes {
+// page. In plain words it is always there: a pane that changes with every
+// move of the cursor would be read out every time.
+func (r *Root) LayPanes(w, h int) Panes {
+	if r.theme.Plain {
+		return Panes{ListW: max(w, 0), ListH: max(h, 0)}
+	}
+	return layPanes(w, h)
+}
+
+func layPanes(w, h int) Panes {
 	w, h = max(w, 0), max(h, 0)
 	switch {
 	case w >= sideFrom, w >= sideLow && h < belowFrom:

@@ -35,7 +35,10 @@ func (r *Root) Render(w, h int) string {
 	lines := make([]string, 0, h)
 	lines = append(lines, r.titleStrip(w), r.viewStrip(w))
 	for _, p := range r.places(l) {
-		if p.ruled {
+		switch {
+		case p.ruled && r.theme.Plain:
+			lines = append(lines, "")
+		case p.ruled:
 			lines = append(lines, r.theme.Rule.Render(strings.Repeat("-", w)))
 		}
 		lines = append(lines, strings.Split(text.Block(strings.Split(p.screen.Render(w, p.h), "\n"), w, p.h), "\n")...)
@@ -47,8 +50,16 @@ func (r *Root) Render(w, h int) string {
 	} else {
 		lines = append(lines, r.keyLine(w))
 	}
+	if r.theme.Plain {
+		for i, l := range lines {
+			lines[i] = spoken.Replace(l)
+		}
+	}
 	return text.Block(lines, w, h)
 }
+
+// spoken puts what stands between words into what is read out as a pause.
+var spoken = strings.NewReplacer(" · ", ", ")
 
 // tooSmall is the notice in a window nothing fits into. Everything is kept as
 // it is until the window grows.
@@ -63,12 +74,18 @@ func (r *Root) titleStrip(w int) string {
 		return ""
 	}
 	left, right := r.cfg.Heading()
+	if r.theme.Plain {
+		return r.theme.Title.Render(text.Clean(left)) + ", " + text.Clean(right)
+	}
 	return text.Spread(r.theme.Title.Render(text.Clean(left)), text.Clean(right), w)
 }
 
 // viewStrip is the second line: the views, the present one in brackets, and
 // what it has to say.
 func (r *Root) viewStrip(w int) string {
+	if r.theme.Plain {
+		return r.viewInWords(w)
+	}
 	var b strings.Builder
 	for _, s := range r.strip(w) {
 		b.WriteString(strings.Repeat(" ", max(s.from-text.Width(b.String()), 0)))
@@ -89,6 +106,17 @@ func (r *Root) viewStrip(w int) string {
 		aside = text.Fit(aside, room)
 	}
 	return text.Spread(left, aside, w)
+}
+
+// viewInWords is the present view, and what it has to say.
+func (r *Root) viewInWords(w int) string {
+	s := fmt.Sprintf("%s, view %d of %d", text.Clean(r.views[r.at].Name), r.at+1, len(r.views))
+	if a, ok := r.views[r.at].Screen.(Asider); ok {
+		if aside := text.Clean(a.Aside(w - text.Width(s) - 2)); aside != "" {
+			s += ": " + aside
+		}
+	}
+	return s
 }
 
 // label is a view's name at its place in the strip.
@@ -121,6 +149,9 @@ func (r *Root) strip(w int) []label {
 
 // viewAt is the view whose name is drawn at column x, or -1.
 func (r *Root) viewAt(x int) int {
+	if r.theme.Plain {
+		return -1 // one view is named only
+	}
 	for _, s := range r.strip(r.w) {
 		if x >= s.from && x < s.from+text.Width(s.text) {
 			return s.view
@@ -183,6 +214,9 @@ func (r *Root) keyLine(w int) string {
 	var parts []string
 	for _, h := range keys.Foot(r.top().Scope(), w) {
 		parts = append(parts, r.theme.Key.Render(h.Label)+" "+h.Word)
+	}
+	if r.theme.Plain {
+		return strings.Join(parts, ", ") // as wide as the gap
 	}
 	return strings.Join(parts, keys.Gap)
 }

@@ -108,6 +108,9 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 		mark = f.theme.Mark
 	}
 	head := text.Fit(mark, 1) + " " + text.Fit(text.Clean(d.Label), label) + "  "
+	if f.theme.Plain {
+		return f.plainRow(d, r, mark, w)
+	}
 	room := max(w-label-4, 0)
 	cells := min(d.Cells, room)
 	if d.choice() {
@@ -128,9 +131,49 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 	return append([]string{line}, indent(r.style(f.theme), r.text, min(label+4, w/3), w)...)
 }
 
+// plainRow draws a field in words: its name and what it holds, and its remark below.
+func (f *Form) plainRow(d *field, r remark, mark string, w int) []string {
+	head := text.Fit(mark, 1) + " " + text.Clean(d.Label) + ": "
+	room := max(w-text.Width(head), 8)
+	out := []string{head + d.draw(f.theme, min(d.Cells, room))}
+	if d.choice() {
+		out = text.Wrap(head+d.options(), w)
+	}
+	if r.text == "" {
+		return out
+	}
+	if !r.bad {
+		r.text = "hint: " + r.text
+	}
+	return append(out, indent(r.style(f.theme), r.text, 2, w)...)
+}
+
+// options is the answers of a choice in words, the chosen one first.
+func (f *field) options() string {
+	var others []string
+	for i, o := range f.Options {
+		if i != f.chosen {
+			others = append(others, o.named())
+		}
+	}
+	s := f.Options[f.chosen].named()
+	if len(others) > 0 && f.focused {
+		s += "; or " + strings.Join(others, ", ")
+	}
+	return s
+}
+
+// named is an option with the letter that picks it.
+func (o Option) named() string {
+	if o.Letter == 0 {
+		return text.Clean(o.Label)
+	}
+	return text.Clean(o.Label) + " (" + string(o.Letter) + ")"
+}
+
 // oneLine draws all fields side by side, if the form asks for it and they fit.
 func (f *Form) oneLine(w int) (string, bool) {
-	if !f.spec.OneLine {
+	if !f.spec.OneLine || f.theme.Plain {
 		return "", false
 	}
 	parts := make([]string, len(f.fields))

@@ -18,7 +18,7 @@ func (v *View) Render(w, h int) string {
 	if !v.desk.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	return ui.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
+	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
 		if n, ok := v.selected(); ok {
 			return text.Block(v.detail(n, w), w, h)
 		}

@@ -136,6 +136,9 @@ func (s *State) Click(i, n int) {
 // FilterLine draws the filter in w cells, with what was found beside it.
 func (s *State) FilterLine(th theme.Theme, found string, w int) string {
 	q := text.Clean(s.query)
+	if th.Plain {
+		return text.Fit("filter: "+q+", "+found, w)
+	}
 	cursor := ""
 	if s.typing {
 		cursor = th.Cursor.Render(" ")

@@ -66,7 +66,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 		return cmd
 	}
 	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows()), ui.LayPanes(w, h).ListH)
+	return v.State.Act(a, len(v.rows()), v.desk.Root.LayPanes(w, h).ListH)
 }
 
 // change amends or strikes an entry, and reports whether that was asked for.
@@ -174,7 +174,7 @@ func (v *View) Aside(room int) string {
 
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
-	p := ui.LayPanes(v.desk.Root.Body())
+	p := v.desk.Root.LayPanes(v.desk.Root.Body())
 	top, n := v.Top(0), len(v.rows())
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)

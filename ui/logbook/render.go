@@ -22,7 +22,7 @@ func (v *View) Render(w, h int) string {
 	if !v.desk.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	return ui.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
+	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
 		if seq := v.selected(); seq != 0 {
 			return text.Block(v.detail(seq, w), w, h)
 		}

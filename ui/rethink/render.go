@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/words"
@@ -15,7 +14,7 @@ func (v *View) Render(w, h int) string {
 	if !v.desk.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	return ui.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
+	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
 		return text.Block(v.detail(v.selected(), w), w, h)
 	})
 }

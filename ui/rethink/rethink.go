@@ -142,7 +142,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 		}
 	}
 	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows), ui.LayPanes(w, h).ListH)
+	return v.State.Act(a, len(v.rows), v.desk.Root.LayPanes(w, h).ListH)
 }
 
 // find is a component of the ranking, nil when it has gone.
@@ -195,7 +195,7 @@ func (v *View) Close() (tea.Cmd, bool) {
 
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
-	p := ui.LayPanes(v.desk.Root.Body())
+	p := v.desk.Root.LayPanes(v.desk.Root.Body())
 	top := v.Top(1)
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return section(&v.rows[i]) }), len(v.rows))

@@ -112,7 +112,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 		}
 	}
 	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows), ui.LayPanes(w, h).ListH)
+	return v.State.Act(a, len(v.rows), v.desk.Root.LayPanes(w, h).ListH)
 }
 
 // find is the forecast of a spare, nil when it is not in use any more.
@@ -206,7 +206,7 @@ func (v *View) Aside(room int) string {
 
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
-	p := ui.LayPanes(v.desk.Root.Body())
+	p := v.desk.Root.LayPanes(v.desk.Root.Body())
 	top := v.Top(1)
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return v.section(&v.rows[i]) }), len(v.rows))

@@ -40,6 +40,10 @@ type Theme struct {
 	Field   lipgloss.Style // text in a form
 
 	Mark string // stands in the first column of the selected row, in every theme
+
+	// Plain asks for words only, one below the other, as a screen reader wants them: no
+	// bars, charts, rules or columns, a fact a line. The styles stay as they are.
+	Plain bool
 }
 
 // The six palette colours in use. White, black and the bright ones are left
