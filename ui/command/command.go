@@ -10,7 +10,8 @@
 // would act on, whatever a book holds. A request that could not be done is one line
 // on standard error that says what to do, and exit code 1; a wrong command line is
 // the same with 2. Nothing asks back: an odd value is taken, with a remark on
-// standard error. A command writes nothing or one whole act.
+// standard error. A command writes nothing or one whole act; a table too large for one
+// is written as several, and reading it again adds what is missing.
 package command
 
 import (
