@@ -20,7 +20,7 @@ func (s *Screen) Render(w, h int) string {
 	}
 	rows := s.rows()
 	at := find(rows, s.on, s.at)
-	return ui.LayPanes(w, h).Draw(s.desk.Root.Theme(),
+	return s.desk.Root.LayPanes(w, h).Draw(s.desk.Root.Theme(),
 		func(w, h int) string { return s.list(rows, at, w, h) },
 		func(w, h int) string { return s.detail(rows, at, w, h) })
 }

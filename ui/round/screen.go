@@ -229,7 +229,7 @@ func (s *Screen) standing(id model.ID) *schedule.Standing {
 // move moves the cursor among the rows it can stand on.
 func (s *Screen) move(rows []row, a keys.Action) {
 	w, h := s.desk.Root.Body()
-	page := max(ui.LayPanes(w, h).ListH-1, 1)
+	page := max(s.desk.Root.LayPanes(w, h).ListH-1, 1)
 	var stops []int
 	at := 0
 	for i, r := range rows {
@@ -272,7 +272,7 @@ func (s *Screen) settle() {
 func (s *Screen) Click(x, y int) tea.Cmd {
 	rows := s.rows()
 	w, h := s.desk.Root.Body()
-	p := ui.LayPanes(w, h)
+	p := s.desk.Root.LayPanes(w, h)
 	top := len(s.top(rows, s.columns(rows, p.ListW), p.ListW))
 	if x >= p.ListW || y < top || y >= p.ListH {
 		return nil
