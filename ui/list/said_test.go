@@ -13,13 +13,13 @@ import (
 // Whatever the window, the cursor's row is in sight with its mark in the first column,
 // no other line has one, and a click finds the row drawn under it.
 func TestSaid(t *testing.T) {
-	for _, long := range []int{1, 12, 200} {
+	for _, long := range []int{1, 12, 60} {
 		s := Said{N: 30, Section: func(i int) string { return []string{"near", "far", ""}[i/10] }, Row: func(i int) string {
 			return fmt.Sprintf("row %d,%s", i, strings.Repeat(" so it is", long))
 		}}
-		for at := range s.N {
-			for _, w := range []int{4, 20, 40, 80} {
-				for h := range 20 {
+		for at := 0; at < s.N; at += 3 {
+			for _, w := range []int{4, 20, 60} {
+				for _, h := range []int{0, 1, 2, 3, 6, 19} {
 					s.At = at
 					lines := s.Lines(look(), w, h)
 					if len(lines) > h {

@@ -117,6 +117,9 @@ func (b *box) lines(w int) []string {
 		total += ", and " + typed.Duration(float64(b.fit.Waiting)) + " of waiting on timers"
 	}
 	lines = append(lines, text.Wrap(total+removed(b.desk.Round, b.fit), w)...)
+	if th.Plain {
+		return append(lines, b.inWords(w)...)
+	}
 	lines = append(lines, "")
 	for _, stop := range b.fit.Stops {
 		lines = append(lines, text.Spread(th.Title.Render(text.Clean(stop.Place.Name)), th.Dim.Render(fmt.Sprintf("set up %d min", stop.Place.Minutes)), min(w, boxWidth)))

@@ -20,6 +20,9 @@ func (s *Screen) Render(w, h int) string {
 	}
 	rows := s.rows()
 	at := find(rows, s.on, s.at)
+	if s.desk.Root.Theme().Plain && anyStop(rows) {
+		return s.inWords(rows, at, w, h)
+	}
 	return s.desk.Root.LayPanes(w, h).Draw(s.desk.Root.Theme(),
 		func(w, h int) string { return s.list(rows, at, w, h) },
 		func(w, h int) string { return s.detail(rows, at, w, h) })
@@ -44,11 +47,14 @@ func (s *Screen) list(rows []row, at, w, h int) string {
 // filter, and what a quiet day or the first days back have to say.
 func (s *Screen) top(rows []row, c columns, w int) []string {
 	th := s.desk.Root.Theme()
-	head := th.Dim.Render(c.heads(w))
-	if s.Filtering() {
-		head = s.FilterLine(th, words.Count(chores(rows), "row"), w)
+	var lines []string
+	switch {
+	case s.Filtering():
+		lines = append(lines, s.FilterLine(th, words.Count(chores(rows), "row"), w))
+	case !th.Plain:
+		lines = append(lines, th.Dim.Render(c.heads(w)))
 	}
-	lines := append([]string{head}, s.quiet(w)...)
+	lines = append(lines, s.quiet(w)...)
 	if back := words.Back(s.desk.Book, s.desk.Round.On); back != "" && !s.Filtering() {
 		lines = append(lines, th.Good.Render(text.Fit("  "+back, w)))
 	}
@@ -163,11 +169,7 @@ func (s *Screen) line(r row, c columns, current bool, w int) string {
 // faultLine draws what is broken.
 func (s *Screen) faultLine(f *schedule.OpenFault, mark string, current bool, w int) string {
 	th := s.desk.Root.Theme()
-	say := f.Component.Name + ": broken since " + words.Day(f.Since, s.desk.Round.On)
-	if f.Note != "" {
-		say += ", " + f.Note
-	}
-	line := text.Fit(mark+"! "+text.Clean(say), w)
+	line := text.Fit(mark+"! "+text.Clean(words.FaultSaid(f, s.desk.Round.On)), w)
 	if current {
 		return th.Cursor.Render(line)
 	}

@@ -278,7 +278,13 @@ func (s *Screen) Click(x, y int) tea.Cmd {
 		return nil
 	}
 	i := ui.Window(s.at, len(rows), p.ListH-top) + y - top
-	if i < len(rows) && rows[i].stop() {
+	if s.desk.Root.Theme().Plain {
+		stops, said := s.said(rows, s.at)
+		if i = said.RowAt(w, h-top, y-top); i >= 0 {
+			i = stops[i]
+		}
+	}
+	if i >= 0 && i < len(rows) && rows[i].stop() {
 		s.at, s.on = i, rows[i].key()
 	}
 	return nil

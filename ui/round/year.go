@@ -78,6 +78,12 @@ func (y *year) ahead(w int) []string {
 		text.Spread(th.Title.Render("the year ahead"), th.Dim.Render("left: the year behind"), w),
 	}
 	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, cost), w)...)
+	if th.Plain {
+		for _, k := range weeks {
+			lines = append(lines, text.Wrap(weekInWords(k), w)...)
+		}
+		return lines
+	}
 	lines = append(lines, "", th.Dim.Render(text.Row(1, columns, "week of", "", "hands-on", "to reach", "waiting", "spares")))
 	for _, k := range weeks {
 		bar := columns[1].Width * k.Minutes / most
@@ -117,7 +123,14 @@ func (y *year) past(w int) []string {
 	p := lookBack(y.desk.Book, y.desk.Today())
 	lines := []string{text.Spread(th.Title.Render("the year behind"), th.Dim.Render("right: the year ahead"), w)}
 	say := func(head, s string) {
-		if s == "" {
+		switch {
+		case s == "":
+			return
+		case th.Plain && head != "":
+			s = head + ": " + s
+			fallthrough
+		case th.Plain:
+			lines = append(lines, text.Wrap(text.Clean(s), w)...)
 			return
 		}
 		for i, l := range text.Wrap(text.Clean(s), w-14) {

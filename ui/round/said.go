@@ -1,0 +1,98 @@
+package round
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
+)
+
+// inWords draws the list in plain words.
+func (s *Screen) inWords(rows []row, at, w, h int) string {
+	lines := s.top(rows, columns{}, w)
+	_, said := s.said(rows, at)
+	return text.Block(append(lines, said.Lines(s.desk.Root.Theme(), w, max(h-len(lines), 1))...), w, h)
+}
+
+// said is the rows as sentences, and which of rows each of them is: headings are none.
+func (s *Screen) said(rows []row, at int) (stops []int, said list.Said) {
+	heads := make([]string, len(rows))
+	head := ""
+	for i, r := range rows {
+		switch {
+		case r.fold != "":
+			head = ""
+		case !r.stop():
+			head = r.head
+		}
+		heads[i] = head
+		if r.stop() {
+			stops = append(stops, i)
+		}
+	}
+	return stops, list.Said{
+		N: len(stops), At: max(slices.Index(stops, at), 0),
+		Section: func(i int) string { return heads[stops[i]] },
+		Row:     func(i int) string { return s.sentence(rows[stops[i]]) },
+	}
+}
+
+// sentence is a row in words.
+func (s *Screen) sentence(r row) string {
+	on := s.desk.Round.On
+	switch {
+	case r.f != nil:
+		return words.FaultSaid(r.f, on)
+	case r.s == nil && s.open[r.fold]:
+		return r.head + ", unfolded"
+	case r.s == nil:
+		return r.head + ", folded"
+	}
+	say := words.Said(r.s, on)
+	if flag := flagged(s.desk.Book, r.s.Component.ID); flag != "" {
+		say += ", " + flag
+	}
+	if s.marked[r.s.Chore.ID] {
+		say = "marked: " + say
+	}
+	return say
+}
+
+// inWords is what fits into the minutes at hand, a fact a line.
+func (b *box) inWords(w int) []string {
+	var out []string
+	say := func(format string, args ...any) {
+		out = append(out, text.Wrap(text.Clean(fmt.Sprintf(format, args...)), w)...)
+	}
+	for _, stop := range b.fit.Stops {
+		say("at %s, %s to get set up", stop.Place.Name, words.Count(stop.Place.Minutes, "minute"))
+		for _, o := range stop.Openings {
+			if o.Component.AccessMinutes > 0 {
+				say("get at %s, %s", o.Component.Name, words.Count(o.Component.AccessMinutes, "minute"))
+			}
+			for _, s := range o.Chores {
+				say("%s, %s: %s, %s", s.Component.Name, s.Chore.Name, words.WhenSaid(s, b.desk.Round.On), words.Minutes(s.Chore))
+			}
+		}
+	}
+	return out
+}
+
+// weekInWords is a week of the year ahead.
+func weekInWords(k schedule.Week) string {
+	s := "week of " + k.Start.Format("2 Jan") + ": "
+	if len(k.Visits) == 0 {
+		return s + "nothing"
+	}
+	s += fmt.Sprintf("%s hands-on, %d to get at it", words.Count(k.Minutes, "minute"), k.Access)
+	if k.Waiting > 0 {
+		s += fmt.Sprintf(", %d waiting", k.Waiting)
+	}
+	if k.Cost > 0 {
+		s += fmt.Sprintf(", spares for %.2f", k.Cost)
+	}
+	return s
+}
