@@ -44,6 +44,7 @@ type Options struct {
 	Now    func() time.Time
 	By     string // who sits here, stamped on what is written
 	Mono   bool   // no colours, as with $NO_COLOR
+	Plain  bool   // words only, one column of them, as for a screen reader
 	View   int    // the view to open with, counted from 0
 	Mouse  bool   // take clicks and the wheel; text can then not be selected as usual
 
@@ -84,7 +85,7 @@ func New(store desk.Store, o Options) *App {
 	}
 	bench := steps.NewBench()
 	a.Root = ui.NewRoot(ui.Config{
-		Theme: theme.Pick(o.look),
+		Theme: o.theme(),
 		Clock: o.Now,
 		Views: func(r *ui.Root) []ui.View {
 			a.Desk.Root = r
@@ -108,6 +109,13 @@ func New(store desk.Store, o Options) *App {
 	})
 	a.Root.Show(o.View)
 	return a
+}
+
+// theme is the look.
+func (o Options) theme() theme.Theme {
+	th := theme.Pick(o.look)
+	th.Plain = o.Plain
+	return th
 }
 
 // look is the environment as far as the look goes.

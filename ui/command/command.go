@@ -95,6 +95,8 @@ type program struct {
 	future bool
 
 	noConfig bool
+	plain    bool
+	mouse    bool
 	config   config.Config
 }
 
@@ -174,6 +176,7 @@ fault is open.`,
 		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)
+	p.screenFlags(root)
 	p.completes(root)
 	return root
 }
@@ -255,9 +258,6 @@ func (p *program) advised(err error) error {
 }
 
 func (p *program) screens() error {
-	if p.config.Plain {
-		return p.round(false, nil)
-	}
 	if !p.Terminal() {
 		return errors.New("the screens need a terminal on standard input and output; elsewhere use a command, such as: wrasse round")
 	}
@@ -265,7 +265,7 @@ func (p *program) screens() error {
 }
 
 func (p *program) demoCommand() *cobra.Command {
-	return &cobra.Command{
+	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Show the screens on a throw-away demo book",
 		Args:  wordCount(0, 0, "nothing more"),
@@ -276,4 +276,17 @@ func (p *program) demoCommand() *cobra.Command {
 			return p.Demo(p.config)
 		},
 	}
+	p.screenFlags(cmd)
+	return cmd
+}
+
+// screenFlags are the flags of commands that show the screens.
+func (p *program) screenFlags(cmd *cobra.Command) {
+	p.plainFlag(cmd)
+	cmd.Flags().BoolVar(&p.mouse, "mouse", false, "take clicks and the wheel; text can then not be selected as usual")
+}
+
+// plainFlag is the flag of commands that can do without columns and bars.
+func (p *program) plainFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&p.plain, "plain", false, "words only, a fact a line, as for a screen reader")
 }

@@ -28,6 +28,7 @@ func (p *program) roundCommand() *cobra.Command {
 			return p.round(all, &minutes)
 		},
 	}
+	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&all, "all", false, "also list what is ahead and what has no date")
 	cmd.Flags().IntVar(&minutes, "minutes", 0, "also say what to do with `M` minutes")
 	return cmd
@@ -54,7 +55,9 @@ func (p *program) round(all bool, minutes *int) error {
 	if p.json {
 		err = p.printJSON(jsonRound(r, box))
 	} else {
-		err = textRound(b, r, box, all).print(p.Stdout)
+		t := roundText{page: new(page), on: r.On, plain: p.config.Plain}
+		t.write(b, r, box, all)
+		err = t.print(p.Stdout)
 	}
 	if err != nil {
 		return err
@@ -73,23 +76,29 @@ func verdict(r *schedule.Round) error {
 	return nil
 }
 
-func textRound(b *model.Book, r *schedule.Round, box *schedule.TimeBox, all bool) *page {
-	out := new(page)
-	out.line("%s, %s: %s", r.Book, words.Today(r.On), words.Counts(r, false))
+// roundText is the round on its way out: in columns, or in plain words, a fact a line.
+type roundText struct {
+	*page
+	on    model.Date
+	plain bool
+}
+
+func (out roundText) write(b *model.Book, r *schedule.Round, box *schedule.TimeBox, all bool) {
+	counts := words.Counts(r, false)
+	if out.plain {
+		counts = strings.ReplaceAll(counts, " · ", ", ")
+	}
+	out.line("%s, %s: %s", r.Book, words.Today(r.On), counts)
 	if minutes, access := nowMinutes(b, r); minutes > 0 {
 		out.line("now %d min, and %d to get at it", minutes, access)
 	}
 	if box != nil {
-		textBox(out, r.On, *box)
+		out.box(*box)
 	}
 	if len(r.Faults) > 0 {
 		out.line("")
 		out.line("broken now")
-		var rows [][]string
-		for _, f := range r.Faults {
-			rows = append(rows, []string{string(f.Component.ID), "since " + words.Day(f.Since, r.On), f.Component.Name, f.Note})
-		}
-		out.table(rows)
+		out.faults(r.Faults)
 	}
 	for _, section := range sections {
 		list := of(r, section.state)
@@ -97,22 +106,50 @@ func textRound(b *model.Book, r *schedule.Round, box *schedule.TimeBox, all bool
 		case len(list) == 0:
 		case section.far && !all:
 			out.line("")
-			out.line("%s (%d), first: %s", section.title, len(list), strings.Join(row(r.On, list[0])[:whatCell+1], "  "))
+			first := strings.Join(row(r.On, list[0])[:whatCell+1], "  ")
+			if out.plain {
+				first = words.Said(&list[0], r.On)
+			}
+			out.line("%s (%d), first: %s", section.title, len(list), first)
 		default:
 			out.line("")
 			out.line("%s", section.title)
-			var rows [][]string
-			for _, s := range list {
-				rows = append(rows, row(r.On, s))
-			}
-			out.table(rows, minutesCell)
+			out.chores(list, placeCell+1)
 		}
 	}
-	return out
 }
 
-// textBox says what to do with the minutes there are, place by place.
-func textBox(out *page, on model.Date, box schedule.TimeBox) {
+// chores lists chores by so many of their cells.
+func (out roundText) chores(list []schedule.Standing, cells int) {
+	if out.plain {
+		for i := range list {
+			out.line("%s; id %s", words.Said(&list[i], out.on), list[i].Chore.ID)
+		}
+		return
+	}
+	var rows [][]string
+	for _, s := range list {
+		rows = append(rows, row(out.on, s)[:cells])
+	}
+	out.table(rows, minutesCell)
+}
+
+func (out roundText) faults(list []schedule.OpenFault) {
+	if out.plain {
+		for i := range list {
+			out.line("%s; id %s", words.FaultSaid(&list[i], out.on), list[i].Component.ID)
+		}
+		return
+	}
+	var rows [][]string
+	for _, f := range list {
+		rows = append(rows, []string{string(f.Component.ID), "since " + words.Day(f.Since, out.on), f.Component.Name, f.Note})
+	}
+	out.table(rows)
+}
+
+// box says what to do with the minutes there are, place by place.
+func (out roundText) box(box schedule.TimeBox) {
 	out.line("")
 	if len(box.Stops) == 0 {
 		out.line("with %d min: nothing that is due soon fits", box.Minutes)
@@ -125,14 +162,13 @@ func textBox(out *page, on model.Date, box schedule.TimeBox) {
 	out.line("with %d min: %d of work and getting at it%s", box.Minutes, box.Used, waiting)
 	for _, stop := range box.Stops {
 		out.line("%s, %d min to set up", stop.Place.Name, stop.Place.Minutes)
-		var rows [][]string
+		var list []schedule.Standing
 		for _, o := range stop.Openings {
 			for _, s := range o.Chores {
-				cells := row(on, *s)
-				rows = append(rows, cells[:placeCell]) // the place stands above
+				list = append(list, *s)
 			}
 		}
-		out.table(rows, minutesCell)
+		out.chores(list, placeCell) // the place stands above
 	}
 }
 

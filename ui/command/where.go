@@ -47,13 +47,14 @@ func (p *program) defaultBook() string {
 	return filepath.Join(data, "wrasse", "book.db")
 }
 
-// configure reads the configuration, unless there is to be none.
+// configure reads the configuration, unless there is to be none. Flags go before it.
 func (p *program) configure() error {
 	p.config = config.Default()
-	if p.noConfig {
-		return nil
-	}
 	var err error
-	p.config, err = config.Load(config.Path(p.Getenv))
+	if !p.noConfig {
+		p.config, err = config.Load(config.Path(p.Getenv))
+	}
+	p.config.Plain = p.config.Plain || p.plain
+	p.config.Mouse = p.config.Mouse || p.mouse
 	return err
 }

@@ -25,7 +25,7 @@ type Config struct {
 	DateFormat  string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
 	View        int          // the view to open with, counted from 0
 	Mono        bool         // no colours, only bold and reverse
-	Plain       bool         // print the round instead of opening the screens
+	Plain       bool         // words only, a fact a line, as for a screen reader
 	Mouse       bool         // take clicks and the wheel
 }
 

@@ -74,7 +74,7 @@ var settings = []setting{
 	},
 	{
 		key:     "plain",
-		about:   "Whether wrasse without a command prints the round and exits, as for a screen reader.",
+		about:   "Whether the screens and the round are in words only, a fact a line, as for a screen\nreader. --plain does the same.",
 		accepts: "true or false",
 		example: "true",
 		take:    func(c *Config, value any) bool { return truth(value, &c.Plain) },
@@ -82,7 +82,7 @@ var settings = []setting{
 	},
 	{
 		key:     "mouse",
-		about:   "Whether clicks and the wheel work. Text can then not be selected as usual.",
+		about:   "Whether clicks and the wheel work. Text can then not be selected as usual.\n--mouse does the same.",
 		accepts: "true or false",
 		example: "true",
 		take:    func(c *Config, value any) bool { return truth(value, &c.Mouse) },

@@ -49,10 +49,23 @@ type Maker func(*desk.Desk) ui.Screen
 // Open plays one view on a book in a window of w by h cells.
 func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 	t.Helper()
+	return open(t, book, view, theme.Pick(func(string) string { return "" }), w, h)
+}
+
+// OpenPlain plays it in plain words.
+func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
+	t.Helper()
+	th := theme.Pick(func(string) string { return "" })
+	th.Plain = true
+	return open(t, book, view, th, w, h)
+}
+
+func open(t *testing.T, book *model.Book, view Maker, th theme.Theme, w, h int) *Stage {
+	t.Helper()
 	s := &Stage{t: t, Store: &Store{book: book, at: now}, w: w, h: h}
 	s.Desk = desk.New(s.Store)
 	s.Root = ui.NewRoot(ui.Config{
-		Theme: theme.Pick(func(string) string { return "" }),
+		Theme: th,
 		Clock: func() time.Time { return now },
 		After: func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil },
 		Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(s.Desk)}} },
