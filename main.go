@@ -12,7 +12,6 @@ import (
 	"os"
 	"runtime/debug"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/mattn/go-isatty"
@@ -142,17 +141,13 @@ func drawable(term string) bool { return term != "" && term != "dumb" }
 type store struct {
 	*storage.Book
 	warn func(error) // what went wrong beside an act that was written
-	seen atomic.Bool // there was a book: a file that is gone now is an error
 }
 
 // Load is the book; an empty one where none has been begun yet.
 func (s *store) Load() (*model.Book, error) {
 	b, err := s.Book.Load()
-	if errors.Is(err, storage.ErrNoBook) && !s.seen.Load() {
+	if errors.Is(err, storage.ErrNoBook) {
 		return new(model.Book), nil
-	}
-	if err == nil {
-		s.seen.Store(true)
 	}
 	return b, err
 }

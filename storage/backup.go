@@ -27,13 +27,30 @@ const copyExt = ".db"
 // copies is the folder of the daily copies, beside the book.
 func (b *Book) copies() string { return b.file() + ".backups" }
 
-// Backups are the daily copies that are kept beside the book, the newest first.
+// Backups are the daily copies that are kept beside the book, the newest first. Those
+// dated after today come last: the clock was wrong when they were made, and what looks
+// like the newest may be years old.
 func (b *Book) Backups() []string {
+	days := daysOf(b.copies())
+	today := model.DateOf(b.now())
+	past := slices.IndexFunc(days, func(d model.Date) bool { return d <= today })
+	if past > 0 {
+		days = slices.Concat(days[past:], days[:past])
+	}
 	var out []string
-	for _, day := range daysOf(b.copies()) {
+	for _, day := range days {
 		out = append(out, filepath.Join(b.copies(), day.String()+copyExt))
 	}
 	return out
+}
+
+// Copies calls each for every one of Backups with how many entries it holds, or with
+// what is wrong with it.
+func (b *Book) Copies(each func(path string, entries int, err error)) {
+	for _, path := range b.Backups() {
+		entries, err := sound(path)
+		each(path, entries, err)
+	}
 }
 
 // daysOf are the days of the copies in a folder, the newest first.
@@ -83,7 +100,7 @@ func (b *Book) backUp(today model.Date) error {
 		if err := install(path, b.copyTo); err != nil {
 			return err
 		}
-		for _, day := range surplus(daysOf(dir)) {
+		for _, day := range surplus(daysOf(dir), today) {
 			os.Remove(filepath.Join(dir, day.String()+copyExt))
 		}
 		return nil
@@ -105,43 +122,48 @@ func (b *Book) copyTo(path string) error {
 	if err != nil {
 		return err
 	}
-	return sound(path)
+	_, err = sound(path)
+	return err
 }
 
-// sound reads a file from end to end: headers, pages, checksums and the number of entries.
-func sound(path string) error {
+// sound reads a file from end to end: headers, pages, checksums and the number of
+// entries, which it returns.
+func sound(path string) (entries int, err error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	defer f.Close()
 	im, err := newImage(f)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	st, err := im.state()
 	if err != nil {
-		return err
+		return 0, err
 	}
 	log, _, err := im.bucket(bucketLog)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	records, err := im.records(log, 1, st.Count)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	for _, r := range records {
 		if _, ok := unseal(r.key, r.value); !ok {
-			return damaged("the checksum of entry %d does not hold", r.seq)
+			return 0, damaged("the checksum of entry %d does not hold", r.seq)
 		}
 	}
-	return nil
+	return len(records), nil
 }
 
 // surplus are the days, of days from the newest to the oldest, whose copies are neither
-// among the last days nor the newest of one of the last weeks or months.
-func surplus(days []model.Date) []model.Date {
+// among the last days nor the newest of one of the last weeks or months. Those after
+// today are left alone and take nobody's place: either they were made by a clock that
+// ran ahead, or it is today that is wrong and they are all there is.
+func surplus(days []model.Date, today model.Date) []model.Date {
+	days = slices.DeleteFunc(slices.Clone(days), func(d model.Date) bool { return d > today })
 	keep := map[model.Date]bool{}
 	pick := func(most int, period func(model.Date) string) {
 		seen := map[string]bool{}
@@ -157,7 +179,7 @@ func surplus(days []model.Date) []model.Date {
 		return d.AddDays(-toMonday).String()
 	})
 	pick(keepMonths, func(d model.Date) string { return d.Format("2006-01") })
-	return slices.DeleteFunc(slices.Clone(days), func(d model.Date) bool { return keep[d] })
+	return slices.DeleteFunc(days, func(d model.Date) bool { return keep[d] })
 }
 
 // Backup copies the book to a new file, while others may read it. It refuses to replace

@@ -83,7 +83,7 @@ func TestCopiesKept(t *testing.T) {
 	for i := range 500 {
 		days = append(days, today.AddDays(-i))
 	}
-	gone := surplus(days)
+	gone := surplus(days, today)
 	var kept []string
 	for _, d := range days {
 		if !slices.Contains(gone, d) {
@@ -276,7 +276,7 @@ func TestDamageNamesTheWayOut(t *testing.T) {
 			t.Errorf("%s: got %v", name, err)
 			continue
 		}
-		for _, want := range []string{"header 0", "wrasse restore " + b.Path() + ".backups/2026-03-31.db", "--salvage", "--accept"} {
+		for _, want := range []string{"header 0", "wrasse --book " + b.Path() + " restore " + b.Path() + ".backups/2026-03-31.db", "export jsonl --salvage", "verify --accept"} {
 			if !strings.Contains(err.Error(), want) {
 				t.Errorf("%s: %q does not say %q", name, err, want)
 			}
@@ -287,6 +287,98 @@ func TestDamageNamesTheWayOut(t *testing.T) {
 	}
 	if book := whole(t, b); book.Last() != 6 {
 		t.Errorf("%d entries restored", book.Last())
+	}
+}
+
+// The copy that is recommended can be brought back, and the line that does it can be
+// typed as it stands: from the book it is about, under any name.
+func TestTheCopyNamedIsASoundOne(t *testing.T) {
+	c := morning(2026, 3, 29)
+	b := At(filepath.Join(t.TempDir(), "kit's reef.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	for range 3 {
+		write(t, b, note("a day"))
+		c.t = c.t.AddDate(0, 0, 1)
+	}
+	c.t = c.t.AddDate(8, 0, 0)
+	write(t, b, note("while the clock ran ahead"))
+	c.t = morning(2026, 4, 1).t
+	copies := b.Backups()
+	if len(copies) != 4 || filepath.Base(copies[0]) != "2026-03-31.db" || filepath.Base(copies[3]) != "2034-04-01.db" {
+		t.Fatalf("copies %v", copies)
+	}
+	raw, err := os.ReadFile(copies[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw = bytes.ReplaceAll(raw, []byte(`"kind":"component"`), []byte(`"kind":"componant"`))
+	if err := os.WriteFile(copies[0], raw, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	held := map[string]int{}
+	b.Copies(func(path string, entries int, err error) {
+		if err != nil {
+			entries = -1
+		}
+		held[filepath.Base(path)] = entries
+	})
+	if want := map[string]int{"2026-03-31.db": -1, "2026-03-30.db": 7, "2026-03-29.db": 6, "2034-04-01.db": 9}; !reflect.DeepEqual(held, want) {
+		t.Errorf("the copies hold %v, want %v", held, want)
+	}
+	if err := os.WriteFile(b.Path(), []byte("not a book"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, err = again(t, b).Load()
+	inShell := func(path string) string { return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'" }
+	if want := "wrasse --book " + inShell(b.Path()) + " restore " + inShell(copies[1]) + ", or"; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%v\ndoes not say %s", err, want)
+	}
+	if err == nil || strings.Contains(err.Error(), "--accept") {
+		t.Errorf("%v\noffers a header that can't be read either", err)
+	}
+}
+
+// Where copies lie but no book, one has been lost: no act begins another in its place,
+// and no reader takes it for a first start.
+func TestABookThatIsGoneIsMissed(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	write(t, b, note("makes the copy of the day"))
+	if err := os.Remove(b.Path()); err != nil {
+		t.Fatal(err)
+	}
+	fresh := again(t, b)
+	_, err := fresh.Load()
+	if !errors.Is(err, ErrGone) || errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "restore "+fresh.Backups()[0]) {
+		t.Errorf("reading: %v", err)
+	}
+	if _, err := fresh.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil }); !errors.Is(err, ErrGone) {
+		t.Errorf("writing: %v", err)
+	}
+	if _, err := fresh.Restore(fresh.Backups()[0]); err != nil {
+		t.Fatal(err)
+	}
+	if n := whole(t, fresh).Last(); n != 6 {
+		t.Errorf("%d entries", n)
+	}
+}
+
+// Copies that a clock running ahead made take nobody's place, and a clock that fell
+// back to its first day costs none of those that are good.
+func TestAWrongClockCostsNoCopies(t *testing.T) {
+	today := model.NewDate(2026, 3, 31)
+	var days []model.Date
+	for i := range 30 {
+		days = append(days, today.AddDays(-i))
+	}
+	ahead := []model.Date{today.AddDays(3000), today.AddDays(2000), today.AddDays(1000)}
+	if got, want := surplus(slices.Concat(ahead, days), today), surplus(days, today); !reflect.DeepEqual(got, want) {
+		t.Errorf("ahead: gone %v, want %v", got, want)
+	}
+	reset := model.NewDate(1970, 1, 1)
+	if got := surplus(append(days, reset), reset); len(got) != 0 {
+		t.Errorf("back to %s: gone %v", reset, got)
 	}
 }
 

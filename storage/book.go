@@ -87,7 +87,7 @@ func (b *Book) Close() {
 }
 
 // Load is the book as it stands. The error is an ErrNoBook when there is no file, or an
-// empty one, or one without entries.
+// empty one, or one without entries; an ErrGone when there has been a book.
 func (b *Book) Load() (*model.Book, error) {
 	end, err := b.begin()
 	if err != nil {
@@ -95,7 +95,7 @@ func (b *Book) Load() (*model.Book, error) {
 	}
 	defer end()
 	book, err := b.load()
-	return book, b.advise(err)
+	return book, b.advise(b.missed(err))
 }
 
 // load reads what was written since the last time, or everything.
@@ -236,10 +236,9 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 
 func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held bool) (Written, error) {
 	book, err := b.load()
+	err = b.missed(err)
 	fresh := errors.Is(err, ErrNoBook)
 	switch {
-	case fresh && b.known != nil:
-		return Written{}, fmt.Errorf("%w any more: the file is gone; put it back, or start anew with: wrasse", ErrNoBook)
 	case fresh:
 		book = new(model.Book)
 	case err != nil:

@@ -289,7 +289,7 @@ func TestVanishedBookIsNotStartedAnew(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("lost?")}, nil })
-	if !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "put it back") {
+	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
 	}
 	if err := os.Rename(b.Path()+".away", b.Path()); err != nil {

@@ -176,8 +176,11 @@ func TestVanishedFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
-	if !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "the file is gone") {
+	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
+	}
+	if _, err := b.Load(); !errors.Is(err, ErrGone) {
+		t.Errorf("reading gives %v", err)
 	}
 	if _, err := os.Stat(dir); err == nil {
 		t.Error("the folder was made anew")

@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
+	"runtime"
+	"strings"
 	"syscall"
 )
 
@@ -11,6 +14,7 @@ import (
 // say what to do.
 var (
 	ErrNoBook  = errors.New("there is no book")
+	ErrGone    = errors.New("the book is gone")
 	ErrBusy    = errors.New("the book is in use")
 	ErrDamaged = errors.New("the book is damaged")
 	ErrNewer   = errors.New("the book was written by a newer wrasse")
@@ -49,23 +53,83 @@ func (b *Book) advise(err error) error {
 		return nil
 	case errors.Is(err, ErrDamaged):
 		return fmt.Errorf("%s: %w; %s", b.path, err, b.wayOut(err))
-	case errors.Is(err, ErrNoBook), errors.Is(err, ErrBusy), errors.Is(err, ErrNewer), errors.Is(err, ErrHolds):
+	case errors.Is(err, ErrNoBook), errors.Is(err, ErrGone), errors.Is(err, ErrBusy), errors.Is(err, ErrNewer), errors.Is(err, ErrHolds):
 		return fmt.Errorf("%s: %w", b.path, err)
 	}
 	return err
 }
 
-// wayOut says how to get a damaged book back.
+// WayOut says how to get the book back after Verify has found something.
+func (b *Book) WayOut() string {
+	return b.wayOut(b.read(func(*image) error { return nil }))
+}
+
+// wayOut says how to get a damaged book back, in lines that can be typed as they stand.
 func (b *Book) wayOut(err error) string {
-	const salvage = "save what can be read with: wrasse export jsonl --salvage"
-	out := salvage
-	if copies := b.Backups(); len(copies) > 0 {
-		out = fmt.Sprintf("bring the newest copy back with: wrasse restore %s, or %s", copies[0], salvage)
+	out := "save what can be read with: " + b.line("export jsonl --salvage")
+	if copied := b.soundCopy(); copied != "" {
+		out = fmt.Sprintf("bring the newest copy back with: %s, or %s", b.line("restore "+quoted(copied)), out)
 	}
-	if errors.Is(err, errHeader) {
-		out += ", or go on with what the other header says: wrasse verify --accept"
+	if errors.Is(err, errHeader) && b.hasHeader() {
+		out += ", or go on with what the other header says: " + b.line("verify --accept")
 	}
 	return out
+}
+
+// hasHeader tells whether one header of the file can be read.
+func (b *Book) hasHeader() bool {
+	f, err := os.Open(b.file())
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	_, err = readAnyHeader(f)
+	return err == nil
+}
+
+// soundCopy is the newest daily copy that is worth bringing back, "" when there is none.
+func (b *Book) soundCopy() string {
+	for _, path := range b.Backups() {
+		if entries, err := sound(path); err == nil && entries > 0 {
+			return path
+		}
+	}
+	return ""
+}
+
+// line is a command line about this book, whichever way it was named this time.
+func (b *Book) line(words string) string { return "wrasse --book " + quoted(b.path) + " " + words }
+
+// bare are the characters that mean nothing to a shell.
+const bare = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./:@%+=,"
+
+// quoted is a path as a shell takes it for one word.
+func quoted(path string) string {
+	switch {
+	case strings.Trim(path, bare) == "" && path != "":
+		return path
+	case runtime.GOOS == "windows":
+		return `"` + path + `"`
+	}
+	return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
+}
+
+// missed makes an ErrGone of an ErrNoBook where there has been a book: this process read
+// it, or daily copies of it lie there. To begin a new one in its place would hide the
+// loss.
+func (b *Book) missed(err error) error {
+	if !errors.Is(err, ErrNoBook) {
+		return err
+	}
+	copied := b.soundCopy()
+	switch {
+	case copied != "":
+		return fmt.Errorf("%w; put its file back, or bring the newest copy back with: %s; to begin another book, move %s away",
+			ErrGone, b.line("restore "+quoted(copied)), b.copies())
+	case b.known != nil:
+		return fmt.Errorf("%w; put its file back and try again", ErrGone)
+	}
+	return err
 }
 
 // notWritten says that an act was not written, why, and what helps.
@@ -73,7 +137,7 @@ func (b *Book) notWritten(err error) error {
 	if err == nil || errors.Is(err, errMoved) {
 		return err
 	}
-	for _, known := range []error{ErrDamaged, ErrBusy, ErrNoBook, ErrNewer, ErrHolds} {
+	for _, known := range []error{ErrDamaged, ErrBusy, ErrNoBook, ErrGone, ErrNewer, ErrHolds} {
 		if errors.Is(err, known) {
 			return err
 		}
@@ -88,4 +152,12 @@ func remedy(err error) string {
 		return "make file and folder writable and try again, or name another book with --book"
 	}
 	return "make room on the disk or mend the folder, and try again"
+}
+
+// readable is what helps against an error of opening the book to read it.
+func readable(err error) string {
+	if errors.Is(err, fs.ErrPermission) {
+		return "make file and folder readable and try again, or name another book with --book"
+	}
+	return "mend the folder or the disk and try again, or name another book with --book"
 }

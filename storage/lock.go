@@ -52,8 +52,11 @@ func (b *Book) open(exclusive bool) (*os.File, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("%w; start one with: wrasse", ErrNoBook)
 		}
-		if err != nil {
+		if err != nil && exclusive {
 			return nil, fmt.Errorf("opening the book: %w", err)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("opening the book: %w; %s", err, readable(err))
 		}
 		here, err := b.lockHere(f, exclusive, deadline)
 		if here {

@@ -122,7 +122,7 @@ func (b *Book) replace(write func(path string) error) (kept string, err error) {
 		})
 	})
 	if err != nil {
-		return "", err
+		return "", b.notWritten(err)
 	}
 	b.known, b.dead = nil, nil
 	return kept, nil

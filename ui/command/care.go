@@ -15,10 +15,15 @@ import (
 type Keeper interface {
 	// Backup copies the book to a new file.
 	Backup(to string) error
+	// Copies calls each for every daily copy of the book, the newest first, with how
+	// many entries it holds or what is wrong with it.
+	Copies(each func(path string, entries int, err error))
 	// Restore puts a copy in the book's place and says where the old file is kept.
 	Restore(from string) (kept string, err error)
 	// Verify finds everything that is wrong with the file.
 	Verify() (findings []string, err error)
+	// WayOut says how to get a damaged book back, in lines to type.
+	WayOut() string
 	// Accept makes a book whole again that lost its last act to a damaged header.
 	Accept() (kept string, err error)
 	// Salvage is what can still be read of a damaged book, and what can't.
@@ -28,7 +33,9 @@ type Keeper interface {
 // keeper looks after a file that is there.
 func (p *program) keeper() (Keeper, error) {
 	if _, err := os.Stat(p.path()); errors.Is(err, fs.ErrNotExist) {
-		return nil, p.noBook()
+		if _, err := p.load(); err != nil {
+			return nil, err // one that was never begun, or one that has been lost
+		}
 	}
 	return p.Keep(p.path()), nil
 }
@@ -53,12 +60,16 @@ func (p *program) backupCommand() *cobra.Command {
 
 func (p *program) restoreCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "restore FILE",
-		Short: "Put a backup in the book's place; the old file is kept",
+		Use:   "restore [FILE]",
+		Short: "Put a backup in the book's place; without one, list the daily copies",
 		Long: `Puts a backup in the book's place once it has been checked from end to end, and
-prints where the file it replaces is kept.`,
-		Args: wordCount(1, 1, "a file"),
+prints where the file it replaces is kept. Without FILE it changes nothing and lists
+the daily copies beside the book, the newest first, with how many entries each holds.`,
+		Args: wordCount(0, 1, "at most one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return p.copies()
+			}
 			kept, err := p.Keep(p.path()).Restore(args[0])
 			if err != nil {
 				return err
@@ -66,6 +77,42 @@ prints where the file it replaces is kept.`,
 			return p.did("restored; the old file is kept as", kept)
 		},
 	}
+}
+
+// dailyCopy is a daily copy of the book as JSON.
+type dailyCopy struct {
+	File    string `json:"file"`
+	Entries *int   `json:"entries"`
+	Problem string `json:"problem,omitzero"`
+}
+
+// copies lists the daily copies.
+func (p *program) copies() error {
+	all := []dailyCopy{}
+	rows := [][]string{}
+	p.Keep(p.path()).Copies(func(path string, entries int, err error) {
+		if err != nil {
+			all = append(all, dailyCopy{File: path, Problem: err.Error()})
+			rows = append(rows, []string{path, err.Error()})
+			return
+		}
+		all = append(all, dailyCopy{File: path, Entries: &entries})
+		rows = append(rows, []string{path, fmt.Sprintf("%d entries", entries)})
+	})
+	if p.json {
+		return p.printJSON(struct {
+			Book   string      `json:"book"`
+			Copies []dailyCopy `json:"copies"`
+		}{p.path(), all})
+	}
+	var out page
+	if len(all) == 0 {
+		out.line("%s has no daily copies yet; the first entry of a day makes one", p.path())
+	} else {
+		out.line("Daily copies of %s, the newest first; bring one back with: wrasse restore FILE", p.path())
+		out.table(rows)
+	}
+	return out.print(p.Stdout)
 }
 
 func (p *program) verifyCommand() *cobra.Command {
@@ -117,7 +164,7 @@ func (p *program) verify(k Keeper) error {
 		err = out.print(p.Stdout)
 	}
 	if err == nil && len(findings) > 0 {
-		err = fmt.Errorf("%s is damaged; bring a copy back with: wrasse restore FILE, or save what can be read with: wrasse export jsonl --salvage", p.path())
+		err = fmt.Errorf("%s is damaged; %s", p.path(), k.WayOut())
 	}
 	return err
 }
