@@ -93,6 +93,16 @@ func TestWasteRatioAndPrefilterDrop(t *testing.T) {
 	equalValues(t, values(d.job("2025-03-20")), 0.25)
 }
 
+func TestABlockedMembraneWastesBeyondAnyThreshold(t *testing.T) {
+	d := newDiary(t).chore(clocks(watch(model.WasteRatio, 5, model.SideAbove))).tick("2025-03-01", "")
+	d.read("2025-03-02", "flow", 0.25).read("2025-03-02", "waste", 40).read("2025-03-04", "flow", 0.2).read("2025-03-04", "waste", 40)
+	s := d.job("2025-03-20")
+	equalValues(t, values(s), 160, 200)
+	if c := s.Clocks[0]; !c.Confirmed || c.Since.String() != "2025-03-02" {
+		t.Errorf("confirmed %v since %v", c.Confirmed, c.Since)
+	}
+}
+
 // set writes a complete set of readings for the normalised flow.
 func (d *diary) set(on string, flow, bar, degC, ppm float64) *diary {
 	return d.read(on, "flow", flow).read(on, "feed", bar).read(on, "temp", degC).read(on, "tap", ppm)

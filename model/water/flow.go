@@ -2,10 +2,11 @@ package water
 
 import "math"
 
-// maxFlow (L/h) and maxRatio bound what a household unit can do; beyond them a unit was mistyped.
+// maxFlow (L/h) and maxRatio bound what a household unit can do; beyond them a unit was mistyped. A membrane that is all
+// but blocked still lets the waste run: hundreds of litres to one of product are a finding, not a slip of the pen.
 const (
 	maxFlow   = 10000
-	maxRatio  = 100
+	maxRatio  = 1000
 	maxLitres = 1e9
 )
 
@@ -38,7 +39,7 @@ func WasteRatio(productLH, wasteLH float64) (float64, error) {
 	return w, wasteRatio(w)
 }
 
-// Recovery is the share of the feed that becomes product, 1/(1+W), for a waste ratio W of 0 to 100.
+// Recovery is the share of the feed that becomes product, 1/(1+W), for a waste ratio W of 0 to 1000.
 func Recovery(ratio float64) (float64, error) {
 	if err := wasteRatio(ratio); err != nil {
 		return 0, err
