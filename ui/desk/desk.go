@@ -15,6 +15,7 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -171,7 +172,7 @@ func (d *Desk) Do(op string, a Act) tea.Cmd {
 func (d *Desk) Job(op string, a Act, done func() tea.Cmd) ui.Job {
 	return d.job(op, a, func(seq model.Seq) tea.Cmd {
 		d.acts.Did(seq)
-		d.Root.Say(act.SayAct(d.Book, seq) + " · z takes it back")
+		d.Root.Say(act.SayAct(d.Book, seq) + d.stands() + " · z takes it back")
 		if done == nil {
 			return nil
 		}
@@ -197,9 +198,17 @@ func (d *Desk) undone(op string, a Act) tea.Cmd {
 			d.acts.Undid(seq)
 			hint = " · Z does it again"
 		}
-		d.Root.Say(act.SayAct(d.Book, seq) + hint)
+		d.Root.Say(act.SayAct(d.Book, seq) + d.stands() + hint)
 		return nil
 	}))
+}
+
+// stands is how the day stands after an act, said where nobody sees the list change.
+func (d *Desk) stands() string {
+	if !d.Root.Theme().Plain {
+		return ""
+	}
+	return "; now " + words.Counts(d.Round, false)
 }
 
 // job runs an act through the store and takes the new book in before after is called.

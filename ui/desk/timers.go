@@ -101,7 +101,11 @@ func (d *Desk) ring() tea.Cmd {
 func (d *Desk) Timers() string {
 	var parts []string
 	for _, t := range d.timers {
-		if !t.Rang {
+		switch {
+		case t.Rang:
+		case d.Root.Theme().Plain: // what changes every second would be read out every second
+			parts = append(parts, fmt.Sprintf("%s runs until %s", t.Name, t.Ends.Format("15:04")))
+		default:
 			parts = append(parts, fmt.Sprintf("%s: %s left, until %s", t.Name, Clock(d.Left(t)), t.Ends.Format("15:04")))
 		}
 	}

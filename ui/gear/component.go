@@ -106,6 +106,10 @@ func (p *page) Render(w, h int) string {
 	place, _ := b.Place(c.Place)
 	all := p.entries()
 	at := min(p.At(), len(all)-1)
+	if th.Plain {
+		title := th.Title.Render(text.Fit(text.Clean(c.Name+", "+place.Name), w))
+		return text.Block(append([]string{title}, p.said(all, at).Lines(th, w, h-1)...), w, h)
+	}
 	out := []string{text.Spread(th.Title.Render(text.Clean(c.Name)), text.Clean(place.Name), w)}
 	out = append(out, list.Sections(th, len(all), at, h-1,
 		func(i int) string { return all[i].section },
@@ -129,13 +133,7 @@ func choreRow(e *editor, c model.Chore, w int) string {
 	case s != nil:
 		when = words.When(s, e.desk.Today())
 	}
-	clocks := ""
-	for i, k := range c.Clocks {
-		if i > 0 {
-			clocks += "; "
-		}
-		clocks += e.sayClock(k)
-	}
+	clocks := e.sayClocks(c)
 	const gap, whenWidth = 1, 12
 	name := max((w-whenWidth)*2/5, 8)
 	cols := []text.Column{{Width: name}, {Width: whenWidth}, {Width: max(w-name-whenWidth-2*gap, 1)}}

@@ -125,6 +125,15 @@ func sayBasics(c model.Chore) string {
 	return strings.Join(parts, ", ")
 }
 
+// sayClocks is what a chore goes by.
+func (e *editor) sayClocks(c model.Chore) string {
+	var out []string
+	for _, k := range c.Clocks {
+		out = append(out, e.sayClock(k))
+	}
+	return strings.Join(out, "; ")
+}
+
 // sayClock is what a clock goes by.
 func (e *editor) sayClock(k model.Clock) string {
 	b := e.desk.Book
@@ -299,6 +308,9 @@ func (d *definition) Render(w, h int) string {
 		due = words.Due(s, d.desk.Today())
 	}
 	out := []string{text.Spread(th.Title.Render(text.Clean(typed.ChoreLabel(d.desk.Book, c))), due, w)}
+	if th.Plain {
+		out = []string{th.Title.Render(text.Fit(text.Clean(typed.ChoreLabel(d.desk.Book, c)+", "+due), w))}
+	}
 	out = append(out, list.Sections(th, len(all), at, h-1,
 		func(i int) string { return sections[all[i].part] },
 		func(i int) string {

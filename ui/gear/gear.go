@@ -229,6 +229,11 @@ func (v *View) Close() (tea.Cmd, bool) {
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
 	p := v.desk.Root.LayPanes(v.desk.Root.Body())
+	if v.desk.Root.Theme().Plain {
+		top := v.Top(0)
+		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), len(v.rows))
+		return nil
+	}
 	top, n := v.Top(1), len(v.rows)
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)

@@ -63,6 +63,9 @@ func (v *View) list(w, h int) string {
 		lines = append(lines, "", "  "+th.Dim.Render(s))
 		return text.Block(lines, w, h)
 	}
+	if th.Plain {
+		return text.Block(append(lines, v.said().Lines(th, w, h-len(lines))...), w, h)
+	}
 	cols := columns(w)
 	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "reach", "min", "when", "")))
 	room := h - len(lines)
@@ -73,31 +76,43 @@ func (v *View) list(w, h int) string {
 	return text.Block(lines, w, h)
 }
 
-// row is one node in columns.
-func (v *View) row(n node, cols []text.Column) string {
+// facts are what a row says of a node, whether in columns or in words.
+type facts struct {
+	name    string
+	reach   string
+	minutes string
+	s       *schedule.Standing // what its date is that of; may be nil
+	latest  string             // of a counter or gauge
+	retired bool
+	note    string
+}
+
+// factsOf gathers them.
+func (v *View) factsOf(n node) facts {
 	b := v.desk.Book
 	switch n.kind {
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
-		return v.columns(n, cols, p.Name, "", fmt.Sprint(p.Minutes), "", "", v.lateAt(p.ID))
+		return facts{name: p.Name, minutes: fmt.Sprint(p.Minutes), note: v.lateAt(p.ID)}
 	case model.KindComponent:
-		return v.componentRow(n, cols)
+		return v.ofComponent(n.id)
 	case model.KindChore:
-		return v.choreRow(n, cols)
+		c, _ := b.Chore(n.id)
+		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: standing(v.desk.Round, c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
-		return v.columns(n, cols, c.Name, "", "", latestAmount(b, c), retired(c.Retired), "counter")
+		return facts{name: c.Name, latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}
 	case model.KindGauge:
 		g, _ := b.Gauge(n.id)
-		return v.columns(n, cols, g.Name, "", "", latestReading(b, g), retired(g.Retired), "gauge")
+		return facts{name: g.Name, latest: latestReading(b, g), retired: !g.Retired.IsZero(), note: "gauge"}
 	}
-	return v.columns(n, cols, "Counters and gauges", "", "", "", "", fmt.Sprintf("%d of them", n.kids))
+	return facts{name: "Counters and gauges", note: fmt.Sprintf("%d of them", n.kids)}
 }
 
-// columns lays a row out: the name in its depth, with a mark of what can be opened or
-// closed. What is retired says so where its date would stand.
-func (v *View) columns(n node, cols []text.Column, name, reach, minutes, when, retired, note string) string {
-	th := v.desk.Root.Theme()
+// row is one node in columns: its name in its depth, with a mark of what can be opened
+// or closed. What is retired says so where its date would stand.
+func (v *View) row(n node, cols []text.Column) string {
+	th, f := v.desk.Root.Theme(), v.factsOf(n)
 	mark := "  "
 	switch {
 	case n.kids > 0 && v.open.open(n):
@@ -105,21 +120,17 @@ func (v *View) columns(n node, cols []text.Column, name, reach, minutes, when, r
 	case n.kids > 0:
 		mark = "+ "
 	}
-	name = strings.Repeat("  ", n.depth) + mark + text.Clean(name)
+	name, when := strings.Repeat("  ", n.depth)+mark+text.Clean(f.name), f.latest
 	if n.depth == 0 {
 		name = th.Title.Render(text.Fit(name, cols[0].Width))
 	}
-	if retired != "" {
-		name, when = th.Dim.Render(text.Fit(name, cols[0].Width)), th.Dim.Render(retired)
+	switch {
+	case f.retired:
+		name, when = th.Dim.Render(text.Fit(name, cols[0].Width)), th.Dim.Render("retired")
+	case f.s != nil:
+		when = whenStyle(&v.editor, f.s).Render(words.When(f.s, v.desk.Today()))
 	}
-	return text.Row(gap, cols, name, reach, minutes, when, th.Dim.Render(text.Clean(note)))
-}
-
-func retired(d model.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return "retired"
+	return text.Row(gap, cols, name, f.reach, f.minutes, when, th.Dim.Render(text.Clean(f.note)))
 }
 
 // lateAt is how many chores are late at a place.
@@ -146,14 +157,10 @@ func (v *View) lateAt(place model.ID) string {
 	return ""
 }
 
-// componentRow is a component with its first chore's date and what is the matter.
-func (v *View) componentRow(n node, cols []text.Column) string {
+// ofComponent is a component with its first chore's date and what is the matter.
+func (v *View) ofComponent(id model.ID) facts {
 	b, r := v.desk.Book, v.desk.Round
-	c, _ := b.Component(n.id)
-	when := ""
-	if s := first(r, c.ID); s != nil {
-		when = whenStyle(&v.editor, s).Render(words.When(s, v.desk.Today()))
-	}
+	c, _ := b.Component(id)
 	access := fmt.Sprint(c.AccessMinutes)
 	if c.OpensWith != "" {
 		access = "-" // the other's opening is its own
@@ -169,21 +176,7 @@ func (v *View) componentRow(n node, cols []text.Column) string {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return v.columns(n, cols, c.Name, grade(c), access, when, retired(c.Retired), strings.Join(notes, ", "))
-}
-
-// choreRow is a chore with its date and what it goes by.
-func (v *View) choreRow(n node, cols []text.Column) string {
-	c, _ := v.desk.Book.Chore(n.id)
-	when := ""
-	if s := standing(v.desk.Round, c.ID); s != nil {
-		when = whenStyle(&v.editor, s).Render(words.When(s, v.desk.Today()))
-	}
-	var clocks []string
-	for _, k := range c.Clocks {
-		clocks = append(clocks, v.sayClock(k))
-	}
-	return v.columns(n, cols, c.Name, "", fmt.Sprint(c.Minutes), when, retired(c.Retired), strings.Join(clocks, "; "))
+	return facts{name: c.Name, reach: grade(c), minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
 func latestAmount(b *model.Book, c model.Counter) string {

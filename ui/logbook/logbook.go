@@ -176,6 +176,10 @@ func (v *View) Aside(room int) string {
 func (v *View) Click(x, y int) tea.Cmd {
 	p := v.desk.Root.LayPanes(v.desk.Root.Body())
 	top, n := v.Top(0), len(v.rows())
+	if v.desk.Root.Theme().Plain {
+		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), n)
+		return nil
+	}
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
 	}

@@ -7,6 +7,7 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
 )
 
 // Widths from which more is said in a row.
@@ -39,6 +40,9 @@ func (v *View) list(w, h int) string {
 	}
 	rows := v.rows()
 	room := h - len(lines)
+	if th.Plain && len(rows) > 0 {
+		return text.Block(append(lines, v.said().Lines(th, w, room)...), w, h)
+	}
 	from := ui.Window(v.At(), len(rows), room)
 	above := model.Date(0)
 	for i := from; i < min(len(rows), from+room); i++ {
@@ -50,6 +54,36 @@ func (v *View) list(w, h int) string {
 		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
 	}
 	return text.Block(lines, w, h)
+}
+
+// said is the entries in plain words.
+func (v *View) said() list.Said {
+	rows := v.rows()
+	return list.Said{
+		N: len(rows), At: v.At(),
+		Section: func(int) string { return "" },
+		Row:     func(i int) string { return v.sentence(rows[i]) },
+	}
+}
+
+// sentence is one entry in words, after its date.
+func (v *View) sentence(seq model.Seq) string {
+	b := v.index.book
+	e := reads(b, seq)
+	s := say(b, e)
+	if d := v.index.date(seq); !d.IsZero() {
+		s = words.Day(d, v.desk.Today()) + ": " + s
+	}
+	if e.By != "" {
+		s += ", by " + e.By
+	}
+	switch {
+	case b.Struck(seq):
+		s = "struck, " + s
+	case amended(b, seq):
+		s += ", amended"
+	}
+	return s
 }
 
 // row draws one entry in w cells, its date only where a new one begins.

@@ -2,6 +2,7 @@ package rethink
 
 import (
 	"fmt"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -112,6 +113,9 @@ func (v *View) compared(a *schedule.Awkward, w int) []string {
 	if minutes < 0 {
 		verdict = th.Late.Render("costs " + hours(-minutes) + " a year more")
 	}
+	if th.Plain {
+		return append(inWords(a, w), verdict)
+	}
 	if w < acrossFrom {
 		return append(down(th, a), verdict)
 	}
@@ -127,6 +131,22 @@ var heads = []string{"reach", "access", "visits a year", "time a year", "slip", 
 func figures(p *schedule.Placing) []string {
 	return []string{fmt.Sprint(p.Component.Reach), fmt.Sprintf("%d min", p.AccessMinutes), fmt.Sprintf("%.0f", p.Visits),
 		hours(p.MinutesAYear), percent(p.Slip), percent(p.Spent)}
+}
+
+// inWords has a sentence for before and one for after.
+func inWords(a *schedule.Awkward, w int) []string {
+	var out []string
+	for _, when := range []struct {
+		word string
+		p    *schedule.Placing
+	}{{"before", a.Before}, {"after", a.After}} {
+		var parts []string
+		for i, figure := range figures(when.p) {
+			parts = append(parts, heads[i]+" "+figure)
+		}
+		out = append(out, text.Wrap(when.word+": "+strings.Join(parts, ", "), w)...)
+	}
+	return out
 }
 
 // down has a line for each figure, for panes that are narrow and tall.

@@ -60,12 +60,35 @@ func (v *View) list(w, h int) string {
 		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
 		return text.Block(lines, w, h)
 	}
+	if th.Plain {
+		return text.Block(append(lines, v.said().Lines(th, w, h-len(lines))...), w, h)
+	}
 	cols := columns(w)
 	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "place", "reach", "access", "visits", "a year", "slip", "heavy", "")))
 	lines = append(lines, list.Sections(th, len(v.rows), v.At(), h-len(lines),
 		func(i int) string { return section(&v.rows[i]) },
 		func(i int) string { return list.Row(th, i == v.At(), v.row(&v.rows[i], cols), w) })...)
 	return text.Block(lines, w, h)
+}
+
+// said is the rows in plain words.
+func (v *View) said() list.Said {
+	return list.Said{
+		N: len(v.rows), At: v.At(),
+		Section: func(i int) string { return section(&v.rows[i]) },
+		Row: func(i int) string {
+			a := &v.rows[i]
+			s := a.Component.Name + ", " + a.Place.Name + ": "
+			if state(a) != "" {
+				s += string(state(a)) + ", "
+			}
+			s += costs(v.desk.Book, a)
+			if r := record(a); r != "" {
+				s += "; " + r
+			}
+			return s
+		},
+	}
 }
 
 // row is one component in columns.

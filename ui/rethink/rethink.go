@@ -196,6 +196,11 @@ func (v *View) Close() (tea.Cmd, bool) {
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
 	p := v.desk.Root.LayPanes(v.desk.Root.Body())
+	if v.desk.Root.Theme().Plain {
+		top := v.Top(0)
+		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), len(v.rows))
+		return nil
+	}
 	top := v.Top(1)
 	if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return section(&v.rows[i]) }), len(v.rows))

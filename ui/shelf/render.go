@@ -90,12 +90,27 @@ func (v *View) list(w, h int) string {
 		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
 		return text.Block(lines, w, h)
 	}
+	if th.Plain {
+		return text.Block(append(lines, v.said().Lines(th, w, h-len(lines))...), w, h)
+	}
 	cols := columns(w)
 	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "on hand", "order by", "next use", "a year", "cost")))
 	lines = append(lines, list.Sections(th, len(v.rows), v.At(), h-len(lines),
 		func(i int) string { return v.section(&v.rows[i]) },
 		func(i int) string { return list.Row(th, i == v.At(), v.row(&v.rows[i], cols), w) })...)
 	return text.Block(lines, w, h)
+}
+
+// said is the rows in plain words.
+func (v *View) said() list.Said {
+	return list.Said{
+		N: len(v.rows), At: v.At(),
+		Section: func(i int) string { return v.section(&v.rows[i]) },
+		Row: func(i int) string {
+			f := &v.rows[i]
+			return f.Spare.Name + ": " + v.stock(f) + "; " + v.order(f) + "; " + v.year(f)
+		},
+	}
 }
 
 // row is one spare in columns.
