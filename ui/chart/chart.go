@@ -40,6 +40,7 @@ type Chart struct {
 // Series is one line of values, or bars.
 type Series struct {
 	Name    string // written at its right end where there is room
+	Label   string // what it is of, where there are several; not drawn
 	Style   lipgloss.Style
 	Points  []Point // in order of X
 	Bars    bool    // bars from the bottom, each BarDays wide
@@ -62,6 +63,7 @@ type Limit struct {
 type Mark struct {
 	X      float64
 	Letter rune
+	Name   string // what the letter stands for; not drawn
 }
 
 // Tick is a label of the time axis; its first cell stands at X.

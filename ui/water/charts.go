@@ -19,11 +19,12 @@ import (
 
 // span is how far back the charts go.
 type span struct {
-	days int // 0 is all there is
-	name string
+	days   int // 0 is all there is
+	name   string
+	inFull string
 }
 
-var spans = []span{{30, "30 d"}, {90, "90 d"}, {365, "1 year"}, {0, "all"}}
+var spans = []span{{30, "30 d", "30 days"}, {90, "90 d", "90 days"}, {365, "1 year", "1 year"}, {0, "all", "all there is"}}
 
 // kinds are the charts, in the order in which they are asked about.
 var kinds = []func(*maker) chart.Chart{
@@ -67,7 +68,7 @@ func (m *maker) make(title string, stages ...model.Stage) chart.Chart {
 		for _, r := range station.Renewals(m.book, s, m.on) {
 			if r.On >= from {
 				seen = true
-				c.Marks = append(c.Marks, chart.Mark{X: float64(r.On), Letter: letter})
+				c.Marks = append(c.Marks, chart.Mark{X: float64(r.On), Letter: letter, Name: words.StageName(s)})
 			}
 		}
 		if seen {
@@ -99,7 +100,7 @@ func (m *maker) first() model.Date {
 // role is the readings of the gauge with a role, rings for those that count nowhere.
 func (m *maker) role(role, name string) (chart.Series, bool) {
 	g, ok := m.book.GaugeByRole(role)
-	s := chart.Series{Style: m.th.Tide}
+	s := chart.Series{Label: name, Style: m.th.Tide}
 	if !ok {
 		return s, false
 	}

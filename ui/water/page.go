@@ -64,9 +64,11 @@ func (p *page) lines(w int) []string {
 	lines = append(lines, "", s.heading("easily got wrong", "", w))
 	for _, fact := range words.Facts(s.desk.Book, s.is) {
 		for i, line := range text.Wrap(text.Clean(fact), measure-2) {
-			if i == 0 {
+			switch {
+			case th.Plain:
+			case i == 0:
 				line = "· " + line
-			} else {
+			default:
 				line = "  " + line
 			}
 			lines = append(lines, line)

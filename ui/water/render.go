@@ -132,6 +132,9 @@ func (s *Screen) grid(w, h int) []string {
 // heading is a section's name in a rule, with a remark at its end.
 func (s *Screen) heading(name, remark string, w int) string {
 	th := s.desk.Root.Theme()
+	if th.Plain {
+		return th.Title.Render(text.Fit(name, w))
+	}
 	room := w - text.Width(name) - 1
 	if remark != "" {
 		room -= text.Width(remark) + 1

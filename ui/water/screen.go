@@ -99,7 +99,7 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 	case keys.Span:
 		s.span = (s.span + 1) % len(spans)
 		s.redraw()
-		s.desk.Root.Say("charts over " + spans[s.span].name)
+		s.desk.Root.Say("charts over " + spans[s.span].inFull)
 	case keys.Left:
 		s.chart = (s.chart + len(kinds) - 1) % len(kinds)
 	case keys.Right:
@@ -108,7 +108,13 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		s.large = !s.large
 	default:
 		w, h := s.desk.Root.Body()
-		s.from = ui.Scroll(a, s.from, len(s.narrow(w, h)), h)
+		n := 0
+		if s.desk.Root.Theme().Plain {
+			n = len(s.inWords(w))
+		} else {
+			n = len(s.narrow(w, h))
+		}
+		s.from = ui.Scroll(a, s.from, n, h)
 	}
 	return nil
 }
@@ -133,6 +139,9 @@ func (s *Screen) Render(w, h int) string {
 	switch {
 	case s.is == nil:
 		return text.Block(nil, w, h)
+	case s.desk.Root.Theme().Plain:
+		lines := s.inWords(w)
+		return text.Block(lines[min(s.from, max(len(lines)-h, 0)):], w, h)
 	case s.large:
 		return text.Block(s.one(w, h), w, h)
 	case w >= wideW && h >= wideH:

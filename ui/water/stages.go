@@ -72,6 +72,9 @@ const barWidth = 14
 
 // stages is a line for each stage: its bar, when it is due, the verdict and why.
 func (s *Screen) stages(w int) []string {
+	if s.desk.Root.Theme().Plain {
+		return s.stagesInWords(w)
+	}
 	var out []string
 	for _, stage := range words.Stages() {
 		if !s.inUse(stage) {
@@ -97,6 +100,9 @@ func (s *Screen) stages(w int) []string {
 // cards is a card for each stage: a line with its bar, and the reason in full.
 func (s *Screen) cards(w int) []string {
 	th := s.desk.Root.Theme()
+	if th.Plain {
+		return s.stagesInWords(w)
+	}
 	var out []string
 	for _, stage := range words.Stages() {
 		if !s.inUse(stage) {

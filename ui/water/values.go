@@ -11,7 +11,12 @@ import (
 )
 
 // shown is one value as it stands in the table.
-type shown struct{ name, value, age string }
+type shown struct {
+	name, value string
+	days        int // its age; notRead when there is none
+}
+
+const notRead = -1
 
 // labels are the station's gauges in a word or two; the unit tells the two membranes
 // apart.
@@ -35,10 +40,10 @@ const staleDays = 30
 func (s *Screen) table() []shown {
 	var out []shown
 	for _, v := range s.is.Values {
-		row := shown{name: labels[v.Gauge.Role], value: "not read"}
+		row := shown{labels[v.Gauge.Role], "not read", notRead}
 		if v.Read() {
 			row.value = text.Clean(words.Amount(s.desk.Book, v.Value, v.Gauge.Unit))
-			row.age = s.age(v.Age)
+			row.days = v.Age
 			if !v.Counts {
 				row.value = "(" + row.value + ")"
 			}
@@ -53,14 +58,14 @@ func (s *Screen) table() []shown {
 		{"norm. flow", "%.0f %%", s.is.NormalFlow},
 		{"waste", "%.1f to 1", s.is.WasteRatio},
 	} {
-		row := shown{name: d.name, value: "no value"}
+		row := shown{d.name, "no value", notRead}
 		if d.of.Known() {
-			row.value, row.age = fmt.Sprintf(d.form, d.of.Value), s.age(d.of.Age)
+			row.value, row.days = fmt.Sprintf(d.form, d.of.Value), d.of.Age
 		}
 		out = append(out, row)
 	}
 	if d := s.is.Drop; d.Known() {
-		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), s.age(d.Age)})
+		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), d.Age})
 	}
 	return out
 }
@@ -75,6 +80,9 @@ func (s *Screen) foremost() []shown {
 
 // age is how old a value is; an old one stands out.
 func (s *Screen) age(days int) string {
+	if days == notRead {
+		return ""
+	}
 	if days > staleDays {
 		return s.desk.Root.Theme().Caution.Render(words.AgeOf(days))
 	}
@@ -98,7 +106,7 @@ func (s *Screen) values(rows []shown, w int) []string {
 		if i >= down {
 			out[i%down] += " "
 		}
-		out[i%down] += text.Row(1, columns, r.name, r.value, r.age)
+		out[i%down] += text.Row(1, columns, r.name, r.value, s.age(r.days))
 	}
 	return out
 }
