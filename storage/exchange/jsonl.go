@@ -37,7 +37,8 @@ type header struct {
 	Version int    `json:"version"`
 }
 
-// Export writes a book: the header and every entry as it was written, in order.
+// Export writes a book: the header and every entry as it was written, in order. What
+// JSON may hold bare but a terminal acts on is escaped; it reads back the same.
 func Export(w io.Writer, book *model.Book) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "{\"kind\":%q,\"version\":%d}\n", formatKind, formatVersion)
@@ -46,13 +47,31 @@ func Export(w io.Writer, book *model.Book) error {
 		if err != nil {
 			return fmt.Errorf("exporting entry %d: %w", seq, err)
 		}
-		out.Write(line)
+		out.Write(escaped(line))
 		out.WriteByte('\n')
 	}
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("exporting the book: %w", err)
 	}
 	return nil
+}
+
+// escaped is a line of JSON with DEL and the eight-bit controls escaped; the encoder
+// escapes those below space only. They can stand inside strings alone.
+func escaped(line []byte) []byte {
+	control := func(r rune) bool { return r >= 0x7f && r <= 0x9f }
+	if bytes.IndexFunc(line, control) < 0 {
+		return line
+	}
+	var out []byte
+	for _, r := range string(line) {
+		if control(r) {
+			out = fmt.Appendf(out, `\u%04x`, r)
+			continue
+		}
+		out = utf8.AppendRune(out, r)
+	}
+	return out
 }
 
 // Import reads a whole book. The entries come back numbered and checked together, so

@@ -251,3 +251,27 @@ func TestExportError(t *testing.T) {
 type fullDisk struct{}
 
 func (fullDisk) Write([]byte) (int, error) { return 0, fmt.Errorf("no room") }
+
+// What a terminal acts on leaves an export escaped, and comes back as it was.
+func TestExportIsSafeToPrint(t *testing.T) {
+	const text = "a\x1b[2Jb\u009b31mc\u007fd\u0085e"
+	entry := model.NewEntry(today, model.Note{Text: text})
+	entries, err := Import(strings.NewReader(sound), today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	entry.Seq = model.Seq(len(entries) + 1)
+	out := export(t, append(entries, entry))
+	for _, r := range string(out) {
+		if r != '\n' && (r < ' ' || r >= 0x7f && r <= 0x9f) {
+			t.Fatalf("%q stands bare in the export", r)
+		}
+	}
+	back, err := Import(bytes.NewReader(out), today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n, ok := back[len(back)-1].Body.(model.Note); !ok || n.Text != text {
+		t.Errorf("comes back as %q", n.Text)
+	}
+}
