@@ -126,7 +126,7 @@ func (p *Page) heading(chores []model.Chore, w int) []line {
 	}
 	title = text.Clean(title)
 	right := state + takes
-	if text.Width(title)+2+text.Width(right) <= w {
+	if text.Width(title)+2+text.Width(right) <= w && !th.Plain {
 		return []line{plain(text.Spread(th.Title.Render(title), th.Dim.Render(right), w))}
 	}
 	var out []line
@@ -149,8 +149,11 @@ func cautions(th theme.Theme, chores []model.Chore, w int) []line {
 				continue
 			}
 			seen = append(seen, caution)
-			for i, l := range text.Wrap(text.Clean(caution), w-4) {
-				head := "  ! "
+			head := "  ! "
+			if th.Plain {
+				head = "  caution: "
+			}
+			for i, l := range text.Wrap(text.Clean(caution), w-len(head)) {
 				if i > 0 {
 					head = "    "
 				}
@@ -189,14 +192,17 @@ func (p *Page) steps(c model.Chore, w int) []line {
 	var out []line
 	for i, s := range c.Steps {
 		key := stepKey(c.ID, i)
-		box := "[ ]"
+		box, done := "[ ]", "[x]"
+		if th.Plain {
+			box, done = "to do:", "done:"
+		}
 		render := th.Text.Render
 		if p.bench.checked[key] {
-			box, render = "[x]", th.Dim.Render
+			box, render = done, th.Dim.Render
 		}
 		say := text.Clean(s.Text)
 		timer, lit := p.countdown(key, s)
-		room := w - 6
+		room := w - len("  ") - len(box) - len(" ")
 		for j, l := range text.Wrap(say+timer, room) {
 			if j == 0 {
 				out = append(out, line{text: "  " + box + " " + p.lit(render, l, lit), stop: true, chore: c.ID, step: i})
@@ -228,6 +234,8 @@ func (p *Page) countdown(key string, s model.Step) (say string, lit bool) {
 	switch {
 	case !ok:
 		return fmt.Sprintf(" - %s, s starts the clock", typed.Duration(float64(s.TimerMinutes))), false
+	case p.desk.Left(t) > 0 && p.desk.Root.Theme().Plain:
+		return fmt.Sprintf(" - until %s", t.Ends.Format("15:04")), false
 	case p.desk.Left(t) == 0:
 		return fmt.Sprintf(" - the time is up, since %s", t.Ends.Format("15:04")), true
 	}
@@ -291,7 +299,7 @@ const historyShown = 20
 
 // history is the earlier ticks of a chore, newest first.
 func (p *Page) history(c model.Chore, w int, named bool) []line {
-	th, on := p.desk.Root.Theme(), p.desk.Round.On
+	th := p.desk.Root.Theme()
 	ticks := p.desk.Book.Ticks(c.ID)
 	title := "before"
 	if named {
@@ -307,13 +315,13 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 		if i > 0 {
 			before = ticks[i-1].On
 		}
-		out = append(out, line{text: "  " + text.Clean(tickLine(c, t, before, on)), stop: true, chore: c.ID, step: -1})
+		out = append(out, line{text: "  " + text.Clean(tickLine(c, t, before, !th.Plain)), stop: true, chore: c.ID, step: -1})
 	}
 	return out
 }
 
 // tickLine is one earlier tick: "22 Nov 2025  heavy   after 163 d, 11 d late, 35 min  note".
-func tickLine(c model.Chore, t model.TickRecord, before, on model.Date) string {
+func tickLine(c model.Chore, t model.TickRecord, before model.Date, columns bool) string {
 	found := typed.FoundText(c.Work, t.Found)
 	switch {
 	case t.About:
@@ -340,6 +348,13 @@ func tickLine(c model.Chore, t model.TickRecord, before, on model.Date) string {
 	}
 	if t.By != "" {
 		parts = append(parts, "by "+t.By)
+	}
+	if !columns {
+		parts = append([]string{t.On.Format("2 Jan 2006"), found}, parts...)
+		if t.Note != "" {
+			parts = append(parts, t.Note)
+		}
+		return strings.Join(parts, ", ")
 	}
 	s := text.Fit(t.On.Format("2 Jan 2006"), 13) + text.Fit(found, 11) + " " + strings.Join(parts, ", ")
 	if t.Note != "" {
