@@ -37,14 +37,22 @@ func open(t *testing.T, store desk.Store, w, h int) *window {
 // openAs runs it in an environment.
 func openAs(t *testing.T, store desk.Store, w, h int, env func(string) string) *window {
 	t.Helper()
+	return openWith(t, store, w, h, Options{Getenv: env})
+}
+
+// openWith runs it with options, of which the test's own are filled in.
+func openWith(t *testing.T, store desk.Store, w, h int, o Options) *window {
+	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
-	p.App = New(store, Options{
-		Out: &p.rang, Getenv: env, Now: func() time.Time { return p.now },
-		after: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
-			p.due = f
-			return nil
-		},
-	})
+	o.Out, o.Now = &p.rang, func() time.Time { return p.now }
+	if o.Getenv == nil {
+		o.Getenv = func(string) string { return "" }
+	}
+	o.after = func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
+		p.due = f
+		return nil
+	}
+	p.App = New(store, o)
 	t.Cleanup(p.Desk.Close)
 	p.send(tea.WindowSizeMsg{Width: w, Height: h})
 	p.run(p.Root.Init())
@@ -85,10 +93,14 @@ func (p *window) run(cmd tea.Cmd) {
 }
 
 func (p *window) keys(keys ...string) {
-	named := map[string]tea.KeyType{"enter": tea.KeyEnter, "esc": tea.KeyEsc, "down": tea.KeyDown, "up": tea.KeyUp, "tab": tea.KeyTab}
+	named := map[string]tea.KeyType{"enter": tea.KeyEnter, "esc": tea.KeyEsc, "down": tea.KeyDown, "up": tea.KeyUp, "tab": tea.KeyTab, "left": tea.KeyLeft, "right": tea.KeyRight, "end": tea.KeyEnd}
 	for _, k := range keys {
 		if typ, ok := named[k]; ok {
 			p.send(tea.KeyMsg{Type: typ})
+			continue
+		}
+		if k == " " {
+			p.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
 			continue
 		}
 		p.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)})

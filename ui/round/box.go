@@ -106,7 +106,7 @@ func (b *box) lines(w int) []string {
 		shown, hint = strconv.Itoa(boxMinutes), "type the minutes you have"
 	}
 	lines := []string{
-		th.Title.Render("minutes at hand ") + th.Field.Render(shown) + th.Cursor.Render(" ") + "  " + th.Dim.Render(hint),
+		th.Title.Render("minutes at hand ") + th.Field.Render(shown) + th.Cursor.Render(" ") + " " + th.Dim.Render(hint),
 	}
 	chosen := b.fit.Chores()
 	if len(chosen) == 0 {

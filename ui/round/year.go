@@ -74,9 +74,7 @@ func (y *year) ahead(w int) []string {
 		access += k.Access
 		cost += k.Cost
 	}
-	lines := []string{
-		text.Spread(th.Title.Render("the year ahead"), th.Dim.Render("left: the year behind"), w),
-	}
+	lines := []string{y.head("the year ahead", "left: the year behind", w)}
 	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, cost), w)...)
 	if th.Plain {
 		for _, k := range weeks {
@@ -97,6 +95,15 @@ func (y *year) ahead(w int) []string {
 			blankZero(k.Minutes), blankZero(k.Access), blankZero(k.Waiting), price))
 	}
 	return lines
+}
+
+// head names the year, and how to turn to the other.
+func (y *year) head(title, other string, w int) string {
+	th := y.desk.Root.Theme()
+	if th.Plain {
+		return th.Title.Render(title) + "; " + other
+	}
+	return text.Spread(th.Title.Render(title), th.Dim.Render(other), w)
 }
 
 func total(what string, hands, access int, cost float64) string {
@@ -121,7 +128,7 @@ func blankZero(n int) string {
 func (y *year) past(w int) []string {
 	th := y.desk.Root.Theme()
 	p := lookBack(y.desk.Book, y.desk.Today())
-	lines := []string{text.Spread(th.Title.Render("the year behind"), th.Dim.Render("right: the year ahead"), w)}
+	lines := []string{y.head("the year behind", "right: the year ahead", w)}
 	say := func(head, s string) {
 		switch {
 		case s == "":

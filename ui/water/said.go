@@ -56,9 +56,9 @@ func (s *Screen) stagesInWords(w int) []string {
 // sentence is a value with its name and age.
 func (r shown) sentence(on model.Date) string {
 	if r.days == notRead {
-		return r.name + ": " + r.value
+		return r.inFull + ": " + r.value
 	}
-	return r.name + ": " + r.value + ", " + words.InDays(on.AddDays(-r.days), on)
+	return r.inFull + ": " + r.value + ", " + words.InDays(on.AddDays(-r.days), on)
 }
 
 // saidLast is how many of the latest values of a chart are named.

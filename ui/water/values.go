@@ -13,7 +13,8 @@ import (
 // shown is one value as it stands in the table.
 type shown struct {
 	name, value string
-	days        int // its age; notRead when there is none
+	days        int    // its age; notRead when there is none
+	inFull      string // its name where there is room
 }
 
 const notRead = -1
@@ -40,7 +41,7 @@ const staleDays = 30
 func (s *Screen) table() []shown {
 	var out []shown
 	for _, v := range s.is.Values {
-		row := shown{labels[v.Gauge.Role], "not read", notRead}
+		row := shown{labels[v.Gauge.Role], "not read", notRead, v.Gauge.Name}
 		if v.Read() {
 			row.value = text.Clean(words.Amount(s.desk.Book, v.Value, v.Gauge.Unit))
 			row.days = v.Age
@@ -51,21 +52,21 @@ func (s *Screen) table() []shown {
 		out = append(out, row)
 	}
 	for _, d := range []struct {
-		name, form string
-		of         station.Derived
+		name, form, inFull string
+		of                 station.Derived
 	}{
-		{"rejection", "%.1f %%", s.is.Rejection},
-		{"norm. flow", "%.0f %%", s.is.NormalFlow},
-		{"waste", "%.1f to 1", s.is.WasteRatio},
+		{"rejection", "%.1f %%", "rejection", s.is.Rejection},
+		{"norm. flow", "%.0f %%", "normalised flow", s.is.NormalFlow},
+		{"waste", "%.1f to 1", "waste to product", s.is.WasteRatio},
 	} {
-		row := shown{d.name, "no value", notRead}
+		row := shown{d.name, "no value", notRead, d.inFull}
 		if d.of.Known() {
 			row.value, row.days = fmt.Sprintf(d.form, d.of.Value), d.of.Age
 		}
 		out = append(out, row)
 	}
 	if d := s.is.Drop; d.Known() {
-		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), d.Age})
+		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), d.Age, "pressure drop over the prefilters"})
 	}
 	return out
 }
