@@ -13,12 +13,19 @@ type Fit struct {
 // so early a failure can be explained by a short life or by a life that fails at random, and each is a mode.
 const farFailure = 0.25
 
+// Where the grid of those places begins: the least shape, and the least multiple of the prior median.
+const (
+	leastShape = 1.5
+	leastTimes = 0.1
+)
+
 // Mode returns the posterior mode of the life over (ln shape, ln median), the highest if there are several; with no
 // observations it is the prior's own. The shape stays within [0.05, 400]. The same input gives the same answer.
 func Mode(prior Prior, observations []Observation) Fit {
 	var room [32]term // keeps a log of ordinary length off the heap
 	terms := room[:0]
 	early, longest := false, math.Inf(-1)
+	failures, lnFailures := 0, 0.0
 	for _, o := range observations {
 		if !o.teaches() {
 			continue
@@ -28,7 +35,11 @@ func Mode(prior Prior, observations []Observation) Fit {
 		if t.kind != leftCensored {
 			longest = math.Max(longest, t.lnAge)
 		}
-		early = early || o.kind != rightCensored && o.age < farFailure*prior.Median
+		if o.kind != rightCensored {
+			early = early || o.age < farFailure*prior.Median
+			failures++
+			lnFailures += math.Log(o.age)
+		}
 	}
 	if len(terms) == 0 {
 		return Fit{Weibull: Weibull{Shape: prior.Shape, Median: prior.Median}}
@@ -40,7 +51,7 @@ func Mode(prior Prior, observations []Observation) Fit {
 		wx:      1 / (prior.ShapeSpan * prior.ShapeSpan),
 		wm:      1 / (prior.MedianSpan * prior.MedianSpan),
 	}
-	best := p.highest(early)
+	best := p.highest(early, lnFailures/float64(failures))
 	return Fit{
 		Weibull:      Weibull{Shape: math.Exp(best.lnShape), Median: math.Exp(best.lnMedian)},
 		Observations: len(terms),
@@ -49,21 +60,25 @@ func Mode(prior Prior, observations []Observation) Fit {
 }
 
 // highest climbs from the prior's centre and, when asked, from a grid of shapes and multiples of the prior's median,
-// and returns the highest mode reached.
-func (p *posterior) highest(restart bool) point {
+// and returns the highest mode reached. Failures that lie below the whole grid, as after a stated life that is
+// thousands of times too long, have a mode that no climb from it need find: one more starts at their usual age.
+func (p *posterior) highest(restart bool, lnFailures float64) point {
 	found := []summit{p.climb(p.begin(p.centre), nil)}
 	if !restart {
 		return found[0].point
 	}
-	for _, shape := range [...]float64{1.5, 6, 20} {
+	for _, shape := range [...]float64{leastShape, 6, 20} {
 		last := point{math.NaN(), math.NaN()}
-		for _, times := range [...]float64{0.1, 0.25, 0.5, 1, 2} {
+		for _, times := range [...]float64{leastTimes, 0.25, 0.5, 1, 2} {
 			start := p.begin(point{math.Log(shape), p.centre.lnMedian + math.Log(times)})
 			if start != last { // not lifted to where the one before began
 				found = append(found, p.climb(start, found))
 			}
 			last = start
 		}
+	}
+	if lnFailures < p.centre.lnMedian+math.Log(leastTimes) {
+		found = append(found, p.climb(p.begin(point{math.Log(leastShape), lnFailures}), found))
 	}
 	best := found[0]
 	for _, s := range found[1:] {

@@ -73,6 +73,24 @@ func TestModeIsTheHighestOfSeveral(t *testing.T) {
 	}
 }
 
+// A part said to last 18,000 days that is worn or stopped after one or two: the mode at three days lies far below every
+// place a search around the stated life begins, and no climb from those reaches it.
+func TestModeIsTheHighestFarBelowTheStatedLife(t *testing.T) {
+	var log []Observation
+	for _, o := range []Observation{Survived(1), Survived(1), Survived(1), Survived(2), Survived(2), Worn(1, 13000), Worn(1, 13000), Worn(2, 13000), FailedBy(1), FailedBy(2)} {
+		log = append(log, repeat(o, 36)...)
+	}
+	log = append(log, Survived(14), Survived(9), Worn(9, 13000), Worn(7, 13000), FailedBy(5))
+	prior := Around(18000)
+	fit := Mode(prior, log)
+	if math.Abs(fit.Median-3) > 1 {
+		t.Errorf("median %g, want the mode near 3", fit.Median)
+	}
+	if here, other := plainPosterior(prior, log, fit.Shape, fit.Median), plainPosterior(prior, log, 0.23, 360); here <= other {
+		t.Errorf("the mode has %g, a point near the other one %g", here, other)
+	}
+}
+
 func TestFitTakesFewEvaluations(t *testing.T) {
 	log := append(repeat(Survived(160), 14), FailedBy(212), FailedAt(201), Worn(190, 150), Worn(205, 150), Survived(175), Survived(182))
 	if fit := Mode(Around(200), log); fit.Evaluations > 10 {
