@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"time"
 
@@ -44,7 +45,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {
 			var later warnings
-			s := &store{Book: storage.At(path, now), warn: later.add}
+			s := &screenStore{store{Book: storage.At(path, now), warn: later.add}, &later}
 			defer s.Close()
 			err := app.New(s, screenOptions(stdin, stdout, stderr, getenv, now, c)).Run()
 			later.each(warn)
@@ -100,10 +101,11 @@ func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string
 }
 
 // warnings are what went wrong beside acts that were written while the screens had
-// the terminal: they are said once it has been given back.
+// the terminal: they show them, and they are said again once it has been given back.
 type warnings struct {
-	mu   sync.Mutex
-	list []error
+	mu    sync.Mutex
+	list  []error
+	shown int // how many the screens have asked for
 }
 
 func (w *warnings) add(err error) {
@@ -118,6 +120,18 @@ func (w *warnings) each(say func(error)) {
 	for _, err := range w.list {
 		say(err)
 	}
+}
+
+// fresh is those the screens have not been given yet, in one line.
+func (w *warnings) fresh() string {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	var out []string
+	for _, err := range w.list[w.shown:] {
+		out = append(out, err.Error())
+	}
+	w.shown = len(w.list)
+	return strings.Join(out, " - ")
 }
 
 // version is what the build recorded of itself.
@@ -147,9 +161,19 @@ type store struct {
 func (s *store) Load() (*model.Book, error) {
 	b, err := s.Book.Load()
 	if errors.Is(err, storage.ErrNoBook) {
-		return new(model.Book), nil
+		b, err = new(model.Book), nil
+	}
+	if err == nil {
+		s.caution()
 	}
 	return b, err
+}
+
+// caution warns, once, of a folder that is no good place for a book.
+func (s *store) caution() {
+	if caution := s.Caution(); caution != "" {
+		s.warn(errors.New(caution))
+	}
 }
 
 // Write writes one act.
@@ -161,8 +185,15 @@ func (s *store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Bo
 	if w.Warning != nil {
 		s.warn(w.Warning)
 	}
-	if caution := s.Caution(); caution != "" {
-		s.warn(errors.New(caution))
-	}
+	s.caution()
 	return w.Book, w.Act, nil
 }
+
+// screenStore is a store whose warnings are shown by the screens.
+type screenStore struct {
+	store
+	warnings *warnings
+}
+
+// Warning is what went wrong since it was last asked.
+func (s *screenStore) Warning() string { return s.warnings.fresh() }

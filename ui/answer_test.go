@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -152,4 +153,33 @@ func TestFormSheet(t *testing.T) {
 	open()
 	s.keys("<esc>")
 	s.misses("water made")
+}
+
+// A fault longer than the line goes on below it, at the cost of the screen and not of
+// what it says to do; in a window too low for all of it, it is cut with a mark.
+func TestLongFaultIsReadToItsEnd(t *testing.T) {
+	s := newSample(t, nil)
+	long := "ticking DI resin: nothing was written to /home/kit/.local/share/wrasse/book.db: no space left on device; " +
+		"make room on the disk or mend the folder, and try again"
+	s.root.Fail(errors.New(long))
+	shown := strings.Join(strings.Fields(s.screen()), " ")
+	if !strings.Contains(shown, long) {
+		t.Errorf("the fault is cut:\n%s", s.screen())
+	}
+	s.sees("Round body")
+	for h := MinH; h < 30; h++ {
+		for _, w := range []int{MinW, 60, 80, 200} {
+			lines := strings.Split(s.root.Render(w, h), "\n")
+			if len(lines) != h {
+				t.Fatalf("%d x %d: %d lines", w, h, len(lines))
+			}
+			if all := strings.Join(lines, " "); !strings.Contains(all, "Round body") || !strings.Contains(all, "ticking DI resin") {
+				t.Fatalf("%d x %d: body and fault are not both there:\n%s", w, h, strings.Join(lines, "\n"))
+			}
+		}
+	}
+	s.root.Fail(errors.New(strings.Repeat("very long ", 300)))
+	if lines := strings.Split(s.root.Render(MinW, MinH), "\n"); len(lines) != MinH || !strings.Contains(s.root.Render(MinW, MinH), text.Ellipsis) {
+		t.Errorf("a fault of any length: %d lines", len(lines))
+	}
 }

@@ -33,6 +33,9 @@ type Config struct {
 	Heading func() (left, right string)
 	// Notice is shown in the status line when nothing else is.
 	Notice func() string
+	// Instead is the screen to show in place of every view, or nil. It is for when
+	// there is no book to show; the views keep their state.
+	Instead func() Screen
 	// Init is the first command: loading the book.
 	Init func() tea.Cmd
 	// Msg sees every message that is not a key or the root's own, before the
@@ -78,7 +81,7 @@ func (r *Root) Theme() theme.Theme { return r.theme }
 func (r *Root) Now() time.Time { return r.cfg.Clock() }
 
 // Body is the room screens are drawn in, for page keys.
-func (r *Root) Body() (w, h int) { return r.w, Lay(r.w, r.h).Body }
+func (r *Root) Body() (w, h int) { return r.w, r.lay(r.w, r.h).Body }
 
 // Panics are the panics caught in commands, for main to print at the end.
 func (r *Root) Panics() []*PanicError { return r.panics }
@@ -164,12 +167,22 @@ func (r *Root) Quit() tea.Cmd {
 	return nil
 }
 
+// ground is the present view, or what stands in its place.
+func (r *Root) ground() Screen {
+	if r.cfg.Instead != nil {
+		if s := r.cfg.Instead(); s != nil {
+			return s
+		}
+	}
+	return r.views[r.at].Screen
+}
+
 // top is the screen keys go to.
 func (r *Root) top() Screen {
 	if stack := r.pages[r.at]; len(stack) > 0 {
 		return stack[len(stack)-1]
 	}
-	return r.views[r.at].Screen
+	return r.ground()
 }
 
 // note remembers a panic for main.

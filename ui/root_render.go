@@ -12,6 +12,8 @@ import (
 const (
 	viewLine = 1 // the view strip
 	bodyLine = 2 // first line of the body
+
+	minFrame = 4 // lines around the body: title, views, status, keys
 )
 
 // listSight is the least of the screen below that a sheet leaves in sight; if
@@ -28,7 +30,7 @@ func (r *Root) View() string {
 
 // Render draws the whole window in exactly h lines of w cells.
 func (r *Root) Render(w, h int) string {
-	l := Lay(w, h)
+	l := r.lay(w, h)
 	if l.TooSmall {
 		return tooSmall(w, h)
 	}
@@ -43,11 +45,10 @@ func (r *Root) Render(w, h int) string {
 		}
 		lines = append(lines, strings.Split(text.Block(strings.Split(p.screen.Render(w, p.h), "\n"), w, p.h), "\n")...)
 	}
-	if status := r.statusLine(); !l.Compact {
-		lines = append(lines, status, r.keyLine(w))
-	} else if r.status.text != "" {
-		lines = append(lines, status)
-	} else {
+	if !l.Compact || r.status.text != "" {
+		lines = append(lines, r.statusLines(w, h)...)
+	}
+	if !l.Compact || r.status.text == "" {
 		lines = append(lines, r.keyLine(w))
 	}
 	if r.theme.Plain {
@@ -171,7 +172,7 @@ type place struct {
 // the sheets opened over it. Where a sheet would leave too little in sight, it
 // takes everything.
 func (r *Root) places(l Layout) []place {
-	stack := append([]Screen{r.views[r.at].Screen}, r.pages[r.at]...)
+	stack := append([]Screen{r.ground()}, r.pages[r.at]...)
 	base := len(stack) - 1
 	room := l.Body
 	for ; base > 0; base-- {
@@ -195,18 +196,36 @@ func (r *Root) places(l Layout) []place {
 	return out
 }
 
-// statusLine is the last thing said, or else the standing notice.
-func (r *Root) statusLine() string {
+// lay plans the frame of a window, with room for what the status line has to say.
+func (r *Root) lay(w, h int) Layout {
+	l := Lay(w, h)
+	if !l.TooSmall {
+		l.Body -= len(r.statusLines(w, h)) - 1
+	}
+	return l
+}
+
+// statusLines is the last thing said, or else the standing notice. It is one line, but
+// a fault that is longer goes on below: what it ends with is what to do about it.
+func (r *Root) statusLines(w, h int) []string {
 	s := text.Clean(r.status.text)
 	switch {
 	case s != "" && r.status.fault:
-		return r.theme.Fault.Render(s)
+		lines := text.Wrap(s, w)
+		if most := max((h-minFrame)/2, 1); len(lines) > most {
+			rest := strings.Join(lines[most-1:], " ")
+			lines = append(lines[:most-1], text.Fit(rest, w))
+		}
+		for i, line := range lines {
+			lines[i] = r.theme.Fault.Render(line)
+		}
+		return lines
 	case s != "":
-		return r.theme.Good.Render(s)
+		return []string{r.theme.Good.Render(s)}
 	case r.cfg.Notice != nil:
-		return text.Clean(r.cfg.Notice())
+		return []string{text.Clean(r.cfg.Notice())}
 	}
-	return ""
+	return []string{""}
 }
 
 // keyLine names the keys most wanted here.

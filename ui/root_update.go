@@ -124,7 +124,7 @@ func (r *Root) act(a keys.Action) tea.Cmd {
 // mouse makes of the wheel what the arrow keys do, and hands clicks on. Events
 // arrive only when the keeper has asked for the mouse.
 func (r *Root) mouse(e tea.MouseEvent) tea.Cmd {
-	l := Lay(r.w, r.h)
+	l := r.lay(r.w, r.h)
 	switch {
 	case l.TooSmall || e.Action != tea.MouseActionPress:
 		return nil

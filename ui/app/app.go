@@ -65,6 +65,7 @@ type App struct {
 
 	o     Options
 	asked bool // the questions of a new book have been put
+	none  *unread
 }
 
 // New makes the screens on a store. Nothing is read before the program runs.
@@ -83,6 +84,7 @@ func New(store desk.Store, o Options) *App {
 	if o.WeekStart != nil {
 		a.Desk.WeekStart = *o.WeekStart
 	}
+	a.none = &unread{desk: a.Desk}
 	bench := steps.NewBench()
 	a.Root = ui.NewRoot(ui.Config{
 		Theme: o.theme(),
@@ -102,6 +104,7 @@ func New(store desk.Store, o Options) *App {
 		},
 		Heading: a.heading,
 		Notice:  a.notice,
+		Instead: a.instead,
 		Init:    a.Desk.Init,
 		Msg:     a.msg,
 		Linger:  a.Desk.Linger,
@@ -135,6 +138,14 @@ func (a *App) msg(msg tea.Msg) tea.Cmd {
 		a.begin()
 	}
 	return cmd
+}
+
+// instead is what stands in place of the views while there is no book to show.
+func (a *App) instead() ui.Screen {
+	if a.Desk.Unread() == nil || a.Desk.Loaded() {
+		return nil
+	}
+	return a.none
 }
 
 // begin puts the questions of a new book.
@@ -197,7 +208,12 @@ func (a *App) notice() string {
 	if running := a.Desk.Timers(); running != "" {
 		return running
 	}
-	if !a.Desk.Loaded() {
+	switch unread := a.Desk.Unread(); {
+	case unread != nil && a.Desk.Loaded():
+		return "what stands here may be old: " + unread.Error()
+	case unread != nil:
+		return "nothing has been changed"
+	case !a.Desk.Loaded():
 		return "reading the book ..."
 	}
 	return words.Order(a.Desk.Book, a.Desk.Shelf(), a.Desk.Today())

@@ -8,6 +8,7 @@
 package desk
 
 import (
+	"errors"
 	"sync"
 	"time"
 
@@ -29,6 +30,9 @@ type Store interface {
 	// disk when Write returns, and returns the new book and the act's first seq,
 	// which is 0 when build made nothing.
 	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
+	// Warning is what went wrong beside what was read or written, or what the keeper
+	// should know of the place it lies in; it is said once, "" when there is nothing.
+	Warning() string
 	// Wait blocks until the file was written, by whomever, or done is closed; it
 	// reports whether it was written.
 	Wait(done <-chan struct{}) bool
@@ -49,6 +53,7 @@ type Desk struct {
 	store  Store
 	maker  *schedule.Maker
 	loaded bool
+	unread error // why the book could not be read the last time
 	acts   model.Window
 	timers []Timer
 	shelf  []schedule.SpareForecast
@@ -67,6 +72,10 @@ func (d *Desk) Close() { d.close.Do(func() { close(d.done) }) }
 // Loaded tells whether the book has been read; before that a screen draws nothing.
 func (d *Desk) Loaded() bool { return d.loaded }
 
+// Unread is why the book could not be read when it was last tried, or nil. What was read
+// before that stands.
+func (d *Desk) Unread() error { return d.unread }
+
 // Today is the present civil date.
 func (d *Desk) Today() model.Date { return model.DateOf(d.Root.Now()) }
 
@@ -82,21 +91,28 @@ type read struct {
 	from  Store
 	book  *model.Book
 	round *schedule.Round
+
+	warning string
+	err     error // there is none of them
 }
 
 // Init reads the book and starts the watch on its file.
-func (d *Desk) Init() tea.Cmd { return tea.Batch(d.load(), d.wait()) }
+func (d *Desk) Init() tea.Cmd { return tea.Batch(d.Load(), d.wait()) }
 
-// load reads the book and makes the round of today.
-func (d *Desk) load() tea.Cmd {
+// Load reads the book and makes the round of today.
+func (d *Desk) Load() tea.Cmd {
 	today, store, maker := d.Today(), d.store, d.maker
-	return ui.Guarded("reading the book", func() (tea.Msg, error) {
-		book, err := store.Load()
-		if err != nil {
-			return nil, err
-		}
-		return read{store, book, maker.Make(book, today)}, nil
-	})
+	return func() tea.Msg {
+		msg := read{from: store}
+		msg.err = ui.Guard("reading the book", func() (err error) {
+			if msg.book, err = store.Load(); err == nil {
+				msg.round = maker.Make(msg.book, today)
+			}
+			return err
+		})
+		msg.warning = store.Warning()
+		return msg
+	}
 }
 
 // written is the message that the file was written.
@@ -122,15 +138,35 @@ func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 		if msg.from != d.store {
 			return nil
 		}
-		return d.take(msg.book, msg.round)
+		return d.took(msg)
 	case written:
-		return tea.Batch(d.load(), d.wait())
+		return tea.Batch(d.Load(), d.wait())
 	case second:
 		return d.passed()
 	case ui.NewDay, tea.ResumeMsg:
-		return d.load()
+		return d.Load()
 	}
 	return nil
+}
+
+// took takes in what a read has brought.
+func (d *Desk) took(msg read) tea.Cmd {
+	if d.unread = msg.err; msg.err != nil {
+		if d.loaded || errors.As(msg.err, new(*ui.PanicError)) {
+			d.Root.Fail(msg.err)
+		}
+		return nil
+	}
+	d.warn(msg.warning)
+	return d.take(msg.book, msg.round)
+}
+
+// warn shows what went wrong beside something that was done. It outranks the answer
+// that it was done.
+func (d *Desk) warn(warning string) {
+	if warning != "" {
+		d.Root.Fail(errors.New(warning))
+	}
 }
 
 // take makes a book the present one, unless a newer one is here already: a read may
@@ -214,16 +250,19 @@ func (d *Desk) stands() string {
 // job runs an act through the store and takes the new book in before after is called.
 func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
 	var (
-		book  *model.Book
-		round *schedule.Round
-		seq   model.Seq
+		book    *model.Book
+		round   *schedule.Round
+		seq     model.Seq
+		warning string
 	)
 	today := d.Today()
 	return ui.Job{
 		Op: op,
 		Run: func() error {
 			var err error
-			if book, seq, err = d.store.Write(a.Entries); err != nil {
+			book, seq, err = d.store.Write(a.Entries)
+			warning = d.store.Warning()
+			if err != nil {
 				return err
 			}
 			round = d.maker.Make(book, today)
@@ -234,6 +273,7 @@ func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
 				d.Root.Fail(err)
 				return nil
 			}
+			d.warn(warning)
 			fresh := d.take(book, round)
 			if seq == 0 {
 				return fresh

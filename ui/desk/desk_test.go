@@ -108,7 +108,7 @@ func TestClock(t *testing.T) {
 
 func TestGoingOverToAnotherStore(t *testing.T) {
 	d := newTimed()
-	old := d.load()
+	old := d.Load()
 	one := model.NewEntry(model.NewDate(2026, 11, 1), model.BookDef{Name: "other", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})
 	one.Seq = 1
 	other, err := model.Fold([]model.Entry{one})
@@ -116,7 +116,7 @@ func TestGoingOverToAnotherStore(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.Use(NewMemory(func() (*model.Book, error) { return other, nil }))
-	d.Msg(d.load()())
+	d.Msg(d.Load()())
 	if d.Book.Def().Name != "other" {
 		t.Errorf("the book is %q", d.Book.Def().Name)
 	}

@@ -60,5 +60,8 @@ func (m *Memory) Write(build func(*model.Book) ([]model.Entry, error)) (*model.B
 	return next, first, nil
 }
 
+// Warning is always "": nothing can go wrong beside it.
+func (m *Memory) Warning() string { return "" }
+
 // Wait ends at once: nobody else writes.
 func (m *Memory) Wait(<-chan struct{}) bool { return false }

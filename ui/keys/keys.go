@@ -33,6 +33,7 @@ const (
 	Definition              // how a chore is defined
 	HelpPage                // the key overlay
 	Reading                 // a page of text or charts to scroll
+	Unread                  // what stands there when the book can't be read
 	Form                    // text fields
 	Filter                  // the filter line above a list
 	Box                     // the minutes at hand: digits are text
@@ -43,7 +44,7 @@ const (
 // names are the headings of the help.
 var names = [scopes]string{
 	"anywhere", "any view or page", "lists", "round", "water", "gear", "shelf", "rethink", "log",
-	"a chore", "a component", "a chore's definition", "keys", "a page", "a form", "the filter", "the minutes at hand", "a question",
+	"a chore", "a component", "a chore's definition", "keys", "a page", "no book", "a form", "the filter", "the minutes at hand", "a question",
 }
 
 // String is the scope's heading in the help.
@@ -66,6 +67,7 @@ var inside = [scopes]Scope{
 
 	HelpPage: Browsing,
 	Reading:  Browsing,
+	Unread:   Browsing,
 	Form:     Anywhere,
 	Filter:   Anywhere,
 	Box:      Anywhere,

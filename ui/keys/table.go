@@ -172,6 +172,8 @@ var table = []Bind{
 
 	{HelpPage, Back, []string{"esc", "q", "?", "f1", "enter"}, "esc", "close", "close"},
 
+	{Unread, Submit, []string{"enter"}, "enter", "try again to read the book", "try again"},
+
 	{Form, Submit, []string{"enter"}, "enter", "save", "save"},
 	{Form, NextField, []string{"tab", "down"}, "tab", "next field", "next"},
 	{Form, PrevField, []string{"shift+tab", "up"}, "shift+tab", "field before", ""},

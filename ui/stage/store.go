@@ -14,10 +14,19 @@ type Store struct {
 	at   time.Time
 	// Fail, if set, is what the next write ends with instead of being written.
 	Fail error
+	// Warn is what the next read or write warns of, once.
+	Warn string
 }
 
 // Load is the book.
 func (s *Store) Load() (*model.Book, error) { return s.book, nil }
+
+// Warning is Warn, once.
+func (s *Store) Warning() string {
+	w := s.Warn
+	s.Warn = ""
+	return w
+}
 
 // Wait reports no write by anybody else: in a test there is nobody else.
 func (s *Store) Wait(<-chan struct{}) bool { return false }

@@ -1,0 +1,103 @@
+package app
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/desk"
+)
+
+// faulty is a store whose reads fail while fail is set.
+type faulty struct {
+	desk.Store
+	fail error
+	warn string
+}
+
+func (f *faulty) Load() (*model.Book, error) {
+	if f.fail != nil {
+		return nil, f.fail
+	}
+	return f.Store.Load()
+}
+
+func (f *faulty) Warning() string {
+	w := f.warn
+	f.warn = ""
+	return w
+}
+
+var errDamage = errors.New("/home/kit/reef.db: the book is damaged: page 7: an impossible number of elements\x1b[31m\u009b; " +
+	"bring the newest copy back with: wrasse --book /home/kit/reef.db restore /home/kit/reef.db.backups/2026-11-24.db, or " +
+	"save what can be read with: wrasse --book /home/kit/reef.db export jsonl --salvage")
+
+// A book that can't be read is no blank page: every view says why and what to type, at
+// every size, until it can be read again.
+func TestABookThatCantBeReadSaysWhatToDo(t *testing.T) {
+	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25)), fail: errDamage}
+	p := open(t, store, 80, 24)
+	for _, view := range []string{"1", "3", "6"} {
+		p.keys(view)
+		p.sees("The book can't be read", "the book is damaged: page 7", "bring the newest copy back with:",
+			"\n    wrasse --book /home/kit/reef.db restore", "2026-11-24.db", "\n    wrasse --book /home/kit/reef.db export jsonl --salvage", "enter try again", "nothing has been changed")
+		p.exact()
+	}
+	for _, act := range []string{"d", "u", "z", "f", "a", "esc", "?", "esc", "tab"} {
+		p.keys(act)
+	}
+	if view := p.Root.View(); strings.Contains(view, "\x1b[31m\u009b") || strings.Contains(view, "\u009b") {
+		t.Error("a control of the error reached the terminal")
+	}
+	p.keys("enter")
+	p.sees("The book can't be read")
+	golden(p, "unread")
+	store.fail = nil
+	p.keys("enter")
+	p.sees("Library reef")
+	if strings.Contains(p.screen(), "can't be read") {
+		t.Errorf("it still can't be read:\n%s", p.screen())
+	}
+	store.fail = errDamage
+	q := open(t, store, 80, 24)
+	q.keys("q")
+	if !q.ended {
+		t.Error("q does not leave")
+	}
+}
+
+// What was read stands when the file breaks later, and the status line says that it may
+// be old for as long as that is so.
+func TestABookThatBreaksLaterKeepsWhatWasRead(t *testing.T) {
+	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25))}
+	p := open(t, store, 80, 24)
+	store.fail = errDamage
+	p.run(p.Desk.Load())
+	p.sees("Library reef", "DI resin", "the book is damaged", "2026-11-24.db", "export jsonl --salvage")
+	p.exact()
+	p.now = p.now.Add(2e9)
+	p.keys("j")
+	p.sees("what stands here may be old: reading the book: /home/kit/reef.db")
+	store.fail = nil
+	p.run(p.Desk.Load())
+	if strings.Contains(p.screen(), "may be old") {
+		t.Error("it is read again, and yet said to be old")
+	}
+}
+
+// What went wrong beside an act outranks the answer that it was done; what is to be
+// known of the folder is said as soon as the book is read.
+func TestWarningsAreShownWhileTheScreensAre(t *testing.T) {
+	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25)), warn: "/sync/reef.db lies in /sync, which looks like a synchronised folder"}
+	p := open(t, store, 80, 24)
+	p.sees("Library reef", "looks like a synchronised folder")
+	p.now = p.now.Add(2e9)
+	p.keys("j")
+	if strings.Contains(p.screen(), "synchronised") {
+		t.Error("it is said twice")
+	}
+	store.warn = "the act was written, but the copy of the day was not: disk quota exceeded"
+	p.keys("k", "d", "f")
+	p.sees("the act was written, but the copy of the day was not: disk quota exceeded")
+}
