@@ -18,6 +18,7 @@ type clock interface {
 type lead struct {
 	amount float64
 	unit   string
+	held   LeadHeld
 }
 
 // ager is a clock that counts the age of a cycle in a unit of its own.

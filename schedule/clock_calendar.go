@@ -57,13 +57,20 @@ func (c *calendarClock) dateOf(age float64) model.Date {
 }
 
 func (c *calendarClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
-	early := leadDays(s.Planned.Sub(c.start), slip)
-	return s.Planned.AddDays(-early), lead{float64(early), daysUnit}
+	early, held := leadDays(s.Planned.Sub(c.start), slip)
+	return s.Planned.AddDays(-early), lead{float64(early), daysUnit, held}
 }
 
 // leadDays is the lead of a planned interval in days: the slip of it, but at most a quarter and 28 days.
-func leadDays(interval int, slip float64) int {
-	return min(maxLeadDays, floor(float64(interval)/4), floor(float64(slip*float64(interval))+0.5))
+func leadDays(interval int, slip float64) (int, LeadHeld) {
+	quarter, days := floor(float64(interval)/4), floor(float64(slip*float64(interval))+0.5)
+	switch {
+	case days <= min(quarter, maxLeadDays):
+		return days, HeldNot
+	case quarter < maxLeadDays:
+		return quarter, HeldQuarter
+	}
+	return maxLeadDays, HeldDays
 }
 
 func (c *calendarClock) chance(s *ClockStanding, hidden bool) float64 { return lifeChance(s, hidden) }

@@ -114,12 +114,18 @@ func (c *countedClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
 	if d, ok := c.reached(sooner); ok {
 		perDay = sooner / float64(max(1, d.Sub(c.start.On)))
 	}
-	early := min(float64(m*planned), float64(maxLeadDays*perDay))
+	early, held := float64(m*planned), HeldNot
+	if slip > maxAmountLead {
+		held = HeldQuarter
+	}
+	if most := float64(maxLeadDays * perDay); most < early {
+		early, held = most, HeldDays
+	}
 	due := c.reaches(planned - early)
 	if due.IsZero() || due > s.Planned {
 		due = s.Planned
 	}
-	return due, lead{early, c.unit}
+	return due, lead{early, c.unit, held}
 }
 
 // maxAmountLead is the largest share of a planned amount that reach takes off it.

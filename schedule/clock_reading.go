@@ -145,10 +145,10 @@ func lastOfDates(values []model.Level) []model.Level {
 
 func (c *readingClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
 	if s.Crossed {
-		return s.Planned, lead{0, daysUnit}
+		return s.Planned, lead{unit: daysUnit}
 	}
-	early := leadDays(s.Planned.Sub(c.start.On), slip)
-	return s.Planned.AddDays(-early), lead{float64(early), daysUnit}
+	early, held := leadDays(s.Planned.Sub(c.start.On), slip)
+	return s.Planned.AddDays(-early), lead{float64(early), daysUnit, held}
 }
 
 func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {

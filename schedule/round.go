@@ -27,6 +27,16 @@ type Round struct {
 	sight *sight
 }
 
+// Of is where a chore stands, nil when it takes no part in the round.
+func (r *Round) Of(chore model.ID) *Standing {
+	for i := range r.Standings {
+		if s := &r.Standings[i]; s.Chore.ID == chore {
+			return s
+		}
+	}
+	return nil
+}
+
 // Counts are how many chores stand how, for the title strip and the exit code.
 type Counts struct {
 	Late, Due, Soon, Deferred, Ahead, Idle int
@@ -90,7 +100,18 @@ type Lead struct {
 	Ticks  int     // ticks of the grade that the slip rests on
 	Amount float64 // taken off the planned age, in the unit of the governing clock: days, litres, batches, grams
 	Unit   string  // of Amount: "d" or the counter's unit or "g"
+	Held   LeadHeld
 }
+
+// LeadHeld says what kept a lead below the slip it answers.
+type LeadHeld string
+
+// What may hold a lead.
+const (
+	HeldNot     LeadHeld = ""
+	HeldQuarter LeadHeld = "quarter" // of the planned age, the most that is taken off
+	HeldDays    LeadHeld = "days"    // 28 of them, or what is used up in 28
+)
 
 // SpareStanding is a spare that a tick of the chore uses, with what the shelf holds.
 type SpareStanding struct {

@@ -156,3 +156,27 @@ func TestLead(t *testing.T) {
 		}
 	})
 }
+
+// TestLeadDays holds the lead to its two limits, and to saying which of them it met.
+func TestLeadDays(t *testing.T) {
+	for _, c := range []struct {
+		interval int
+		slip     float64
+		days     int
+		held     LeadHeld
+	}{
+		{100, 0, 0, HeldNot},
+		{183, 0.08, 15, HeldNot},
+		{100, 0.25, 25, HeldNot},
+		{100, 0.3, 25, HeldQuarter},
+		{7, 0.5, 1, HeldQuarter},
+		{1, 0.5, 0, HeldQuarter},
+		{112, 0.5, 28, HeldDays},
+		{365, 0.08, 28, HeldDays},
+		{280, 0.1, 28, HeldNot},
+	} {
+		if days, held := leadDays(c.interval, c.slip); days != c.days || held != c.held {
+			t.Errorf("%d days, slip %v: %d, %q; want %d, %q", c.interval, c.slip, days, held, c.days, c.held)
+		}
+	}
+}

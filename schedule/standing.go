@@ -90,7 +90,7 @@ func (v *sight) lead(s *Standing, start model.Start) {
 	}
 	s.HasDue = true
 	due, early := g.clock.due(g, s.Lead.Slip)
-	s.Lead.Amount, s.Lead.Unit = early.amount, early.unit
+	s.Lead.Amount, s.Lead.Unit, s.Lead.Held = early.amount, early.unit, early.held
 	if g.Crossed {
 		s.Due = s.Planned
 	} else {

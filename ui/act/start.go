@@ -118,7 +118,7 @@ func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry
 		moved := false
 		for i := range ticks {
 			t := &ticks[i]
-			s := standing(round, t.Body.(model.Tick).Chore)
+			s := round.Of(t.Body.(model.Tick).Chore)
 			if s == nil || !s.HasDue {
 				continue
 			}
@@ -134,15 +134,6 @@ func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry
 		}
 	}
 	return ticks, nil
-}
-
-func standing(r *schedule.Round, chore model.ID) *schedule.Standing {
-	for i := range r.Standings {
-		if r.Standings[i].Chore.ID == chore {
-			return &r.Standings[i]
-		}
-	}
-	return nil
 }
 
 // calendarDays is the shortest calendar life of a chore as of a date, in days; 0

@@ -140,20 +140,11 @@ func PutOff(d *desk.Desk, chores []model.ID, after func()) tea.Cmd {
 func beyond(d *desk.Desk, chores []model.ID, until model.Date) []string {
 	var out []string
 	for _, id := range chores {
-		if s := standing(d, id); s != nil && !s.Limit.IsZero() && until > s.Limit {
+		if s := d.Round.Of(id); s != nil && !s.Limit.IsZero() && until > s.Limit {
 			out = append(out, s.Component.Name+" would then be past its limit, "+words.Day(s.Limit, d.Today()))
 		}
 	}
 	return out
-}
-
-func standing(d *desk.Desk, chore model.ID) *schedule.Standing {
-	for i := range d.Round.Standings {
-		if s := &d.Round.Standings[i]; s.Chore.ID == chore {
-			return s
-		}
-	}
-	return nil
 }
 
 // beforeShown is how many lines of a list to do before going a sheet shows.

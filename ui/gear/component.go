@@ -126,7 +126,7 @@ func (p *page) Render(w, h int) string {
 // choreRow is a chore in w cells: what it is, how often, when.
 func choreRow(e *editor, c model.Chore, w int) string {
 	when := "-"
-	s := standing(e.desk.Round, c.ID)
+	s := e.desk.Round.Of(c.ID)
 	switch {
 	case !c.Retired.IsZero():
 		when = "retired"

@@ -238,7 +238,7 @@ func preview(look *foresee.Look, chore model.ID, clock int, today model.Date) []
 	if !ok {
 		return look.Lines(foreseen)
 	}
-	s := standing(effect.Round, chore)
+	s := effect.Round.Of(chore)
 	if s == nil {
 		return []string{"it takes no part in the round: retired, or not in service yet"}
 	}

@@ -69,7 +69,7 @@ func (d *definition) lines() []line {
 	if !c.Retired.IsZero() {
 		out[0].text = "retired " + words.Day(c.Retired, today) + "; " + out[0].text
 	}
-	st := standing(d.desk.Round, c.ID)
+	st := d.desk.Round.Of(c.ID)
 	for i, k := range c.Clocks {
 		s := d.sayClock(k)
 		if st != nil && i < len(st.Clocks) {
@@ -304,7 +304,7 @@ func (d *definition) Render(w, h int) string {
 	all := d.lines()
 	at := min(d.At(), len(all)-1)
 	due := ""
-	if s := standing(d.desk.Round, c.ID); s != nil {
+	if s := d.desk.Round.Of(c.ID); s != nil {
 		due = words.Due(s, d.desk.Today())
 	}
 	out := []string{text.Spread(th.Title.Render(text.Clean(typed.ChoreLabel(d.desk.Book, c))), due, w)}

@@ -117,7 +117,7 @@ func (v *View) detail(n node, w int) []string {
 			add(th.Text, s)
 		}
 		for _, ch := range choresOf(b, v.desk.Round, c.ID) {
-			if s := standing(v.desk.Round, ch.ID); s != nil {
+			if s := v.desk.Round.Of(ch.ID); s != nil {
 				add(whenStyle(&v.editor, s), ch.Name+": "+words.Due(s, today))
 			}
 		}
@@ -162,7 +162,7 @@ func (v *View) placeDetail(p model.Place, add func(lipgloss.Style, string)) {
 func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
 	add(th.Title, typed.ChoreLabel(b, c))
-	s := standing(v.desk.Round, c.ID)
+	s := v.desk.Round.Of(c.ID)
 	switch {
 	case !c.Retired.IsZero():
 		add(th.Dim, "retired "+words.Day(c.Retired, today)+"; R brings it back")

@@ -114,7 +114,7 @@ func TestRetireChoreAndBringBack(t *testing.T) {
 		t.Fatalf("the chore is %+v", c)
 	}
 	s.Sees("retired")
-	if standing(s.Desk.Round, "clean") != nil {
+	if s.Desk.Round.Of("clean") != nil {
 		t.Error("it is still in the round")
 	}
 	s.Keys("R")
@@ -131,7 +131,7 @@ func TestRetireComponent(t *testing.T) {
 	if c, _ := s.Desk.Book.Component("heater"); c.Retired != stage.Today {
 		t.Fatalf("the component is %+v", c)
 	}
-	if standing(s.Desk.Round, "check") != nil {
+	if s.Desk.Round.Of("check") != nil {
 		t.Error("its chores are still in the round")
 	}
 	s.Sees("1 component, 1 chore")
@@ -139,7 +139,7 @@ func TestRetireComponent(t *testing.T) {
 
 func TestSwappedPartStartsNewCycles(t *testing.T) {
 	s := open(t, station(t))
-	before := standing(s.Desk.Round, "clean").Due
+	before := s.Desk.Round.Of("clean").Due
 	s.Keys("<down>Rs")
 	s.Sees("in service since", "Mixing pump: clean impeller: due")
 	s.Keys("<enter>")
@@ -147,7 +147,7 @@ func TestSwappedPartStartsNewCycles(t *testing.T) {
 	if c.InService != stage.Today || c.ID != "pump" || len(s.Desk.Book.Ticks("clean")) != 1 {
 		t.Fatalf("the component is %+v", c)
 	}
-	if st := standing(s.Desk.Round, "clean"); st.Start != stage.Today || st.Due == before {
+	if st := s.Desk.Round.Of("clean"); st.Start != stage.Today || st.Due == before {
 		t.Errorf("no new cycle: start %s, due %s", st.Start, st.Due)
 	}
 	s.Keys("Rs<enter>")

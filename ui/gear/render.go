@@ -98,7 +98,7 @@ func (v *View) factsOf(n node) facts {
 		return v.ofComponent(n.id)
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
-		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: standing(v.desk.Round, c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
+		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: v.desk.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
 		return facts{name: c.Name, latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}

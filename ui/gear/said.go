@@ -51,7 +51,7 @@ func (p *page) said(all []entry, at int) list.Said {
 			}
 			c, _ := p.desk.Book.Chore(all[i].chore)
 			s := c.Name
-			switch st := standing(p.desk.Round, c.ID); {
+			switch st := p.desk.Round.Of(c.ID); {
 			case !c.Retired.IsZero():
 				s += ": retired"
 			case st != nil:

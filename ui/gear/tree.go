@@ -123,16 +123,6 @@ func (t *tree) measures() {
 	}
 }
 
-// standing is where a chore stands in a round, nil when it takes no part in it.
-func standing(r *schedule.Round, chore model.ID) *schedule.Standing {
-	for i := range r.Standings {
-		if r.Standings[i].Chore.ID == chore {
-			return &r.Standings[i]
-		}
-	}
-	return nil
-}
-
 // choresOf are the chores of a component in the order of the round, those that take
 // no part in it last.
 func choresOf(b *model.Book, r *schedule.Round, component model.ID) []model.Chore {
@@ -143,7 +133,7 @@ func choresOf(b *model.Book, r *schedule.Round, component model.ID) []model.Chor
 		}
 	}
 	for _, c := range b.Chores() {
-		if c.Component == component && standing(r, c.ID) == nil {
+		if c.Component == component && r.Of(c.ID) == nil {
 			rest = append(rest, c)
 		}
 	}

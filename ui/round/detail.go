@@ -102,11 +102,15 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	clocks := words.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
 	t.say("lead", words.Lead(b, st, on), nil)
-	t.say("risk", words.Risk(st), nil)
 	rest := clocks[min(len(clocks), 1):]
 	if low {
 		rest = rest[:min(len(rest), 1)]
+		if g := st.Governing(); g != nil && g.Learns && g.Observations > 0 {
+			t.say("learnt", words.LearntBriefly(b, st), nil)
+			rest = nil // what the date was made of comes before what else there is
+		}
 	}
+	t.say("risk", words.Risk(st), nil)
 	t.clocks(rest, true, low)
 	for _, d := range words.Drift(b, st, on) {
 		t.say("drift", d, th.Soon.Render)

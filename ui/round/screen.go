@@ -49,7 +49,7 @@ func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
 		}
 	case desk.Fresh:
 		for id := range s.marked {
-			if s.standing(id) == nil {
+			if s.desk.Round.Of(id) == nil {
 				delete(s.marked, id)
 			}
 		}
@@ -214,16 +214,6 @@ func (s *Screen) chosen(r row) []model.ID {
 		out = append(out, r.s.Chore.ID)
 	}
 	return out
-}
-
-// standing is the chore of an id in the present round.
-func (s *Screen) standing(id model.ID) *schedule.Standing {
-	for i := range s.desk.Round.Standings {
-		if st := &s.desk.Round.Standings[i]; st.Chore.ID == id {
-			return st
-		}
-	}
-	return nil
 }
 
 // move moves the cursor among the rows it can stand on.

@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/desk"
@@ -46,16 +45,6 @@ func (p *Page) chores() []model.Chore {
 		}
 	}
 	return flowOrder(p.desk.Book, out)
-}
-
-// standing is how a chore stands today; nil when it is in no round.
-func (p *Page) standing(id model.ID) *schedule.Standing {
-	for i := range p.desk.Round.Standings {
-		if s := &p.desk.Round.Standings[i]; s.Chore.ID == id {
-			return s
-		}
-	}
-	return nil
 }
 
 // Act checks steps, runs their timers and ticks.

@@ -120,7 +120,7 @@ func (p *Page) heading(chores []model.Chore, w int) []line {
 	state := ""
 	if len(chores) == 1 {
 		title = typed.ChoreLabel(p.desk.Book, chores[0])
-		if s := p.standing(chores[0].ID); s != nil {
+		if s := p.desk.Round.Of(chores[0].ID); s != nil {
 			state = words.Due(s, on) + " · "
 		}
 	}
@@ -166,7 +166,7 @@ func cautions(th theme.Theme, chores []model.Chore, w int) []line {
 
 // needs is what a chore takes off the shelf.
 func (p *Page) needs(c model.Chore, w int) []line {
-	s := p.standing(c.ID)
+	s := p.desk.Round.Of(c.ID)
 	if s == nil {
 		return nil
 	}
@@ -244,7 +244,7 @@ func (p *Page) countdown(key string, s model.Step) (say string, lit bool) {
 
 // why is what makes the chore due, and what its log has taught.
 func (p *Page) why(c model.Chore, w int) []line {
-	s := p.standing(c.ID)
+	s := p.desk.Round.Of(c.ID)
 	if s == nil {
 		return nil
 	}

@@ -21,6 +21,12 @@ func Lead(b *model.Book, s *schedule.Standing, today model.Date) string {
 	if s.Lead.Ticks == 0 {
 		why = fmt.Sprintf("grade %d jobs are taken to slip %s %%", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
 	}
+	switch s.Lead.Held {
+	case schedule.HeldQuarter:
+		why += ", but a quarter at most is taken off"
+	case schedule.HeldDays:
+		why += ", but four weeks at most are taken off"
+	}
 	if s.Lead.Unit == "d" {
 		return fmt.Sprintf("%s, less %d d for reach: %s", Day(s.Planned, today), s.LeadDays, why)
 	}
@@ -31,15 +37,32 @@ func Lead(b *model.Book, s *schedule.Standing, today model.Date) string {
 // spent at 212 d, 2 heavy; half last 198 d, plan 164 d; your rule says 180 d". Empty
 // when it has taught nothing.
 func Learnt(b *model.Book, s *schedule.Standing) string {
-	for i := range s.Clocks {
-		c := &s.Clocks[i]
-		if !c.Learns || c.Observations == 0 {
-			continue
-		}
-		return evidence(b, s, c) + "; half last " + rough(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) + planned(c) +
-			"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+	c := taught(s)
+	if c == nil {
+		return ""
 	}
-	return ""
+	return evidence(b, s, c) + "; half last " + rough(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) + planned(c) +
+		"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+}
+
+// LearntBriefly is Learnt without the evidence: "6 cycles; half last 198 d, plan 164 d; your
+// rule says 180 d".
+func LearntBriefly(b *model.Book, s *schedule.Standing) string {
+	c := taught(s)
+	if c == nil {
+		return ""
+	}
+	return Count(c.Evidence.Cycles, "cycle") + "; half last " + roughFigure(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) +
+		"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+}
+
+// taught is the clock of a chore that its log has taught something, nil when it has none.
+func taught(s *schedule.Standing) *schedule.ClockStanding {
+	i := slices.IndexFunc(s.Clocks, func(c schedule.ClockStanding) bool { return c.Learns && c.Observations > 0 })
+	if i < 0 {
+		return nil
+	}
+	return &s.Clocks[i]
 }
 
 // planned says what decided a learnt plan, where that is not plain.
@@ -111,7 +134,7 @@ func Change(b *model.Book, s *schedule.Standing) string {
 	g := s.Governing()
 	switch {
 	case s.Chore.Fixed:
-		return "fixed: what the log finds never moves it"
+		return "fixed: what is found never changes its life" + besides(s)
 	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
 		return ""
 	case g != nil && g.Confirmed:
@@ -136,6 +159,36 @@ func Change(b *model.Book, s *schedule.Standing) string {
 		return "found " + bad + " brings it forward, found " + good + " or better sets it back"
 	}
 	return ""
+}
+
+// besides names what still moves the date of a chore whose life is fixed.
+func besides(s *schedule.Standing) string {
+	var what []string
+	has := func(kinds ...model.ClockKind) bool {
+		return slices.ContainsFunc(s.Clocks, func(c schedule.ClockStanding) bool { return slices.Contains(kinds, c.Kind) })
+	}
+	if has(model.ClockUsage, model.ClockLoad) {
+		what = append(what, "use")
+	}
+	if has(model.ClockReading) {
+		what = append(what, "readings")
+	}
+	if s.Lead.Amount > 0 {
+		what = append(what, "the lead for reach")
+	}
+	if len(what) == 0 {
+		return ""
+	}
+	return "; its date still goes by " + enumerate(what)
+}
+
+// enumerate joins words as a sentence does: "a, b and c".
+func enumerate(what []string) string {
+	last := len(what) - 1
+	if last == 0 {
+		return what[0]
+	}
+	return strings.Join(what[:last], ", ") + " and " + what[last]
 }
 
 // Put is the line of a chore put off: "put off till 5 Dec: o-ring on order".

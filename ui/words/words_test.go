@@ -127,6 +127,9 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	if got, want := Learnt(b, s), "4 cycles: 3 heavy, 1 still good; half last 24 batches, plan 20 batches so that 1 in 5 fail sooner; stated as 30 batches"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	if got, want := LearntBriefly(b, s), "4 cycles; half last 24, plan 20 batches; stated as 30 batches"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 	for i := range r.Standings {
 		s := &r.Standings[i]
 		if g := s.Governing(); g != nil && s.Due != s.Planned && !g.Crossed && Lead(b, s, today) == "" {
@@ -136,6 +139,54 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 			if c.Learns && c.Observations > 0 && Learnt(b, s) == "" {
 				t.Errorf("%s has learnt and nothing says what", s.Chore.ID)
 			}
+		}
+	}
+}
+
+// TestLeadSaysWhatHeldIt: the slip named and the days taken off must not contradict each other.
+func TestLeadSaysWhatHeldIt(t *testing.T) {
+	b, _ := demo(t)
+	at := func(days int, held schedule.LeadHeld) *schedule.Standing {
+		return &schedule.Standing{
+			Planned: today, Due: today.AddDays(-days), LeadDays: days, Clocks: make([]schedule.ClockStanding, 1),
+			Lead: schedule.Lead{Grade: 4, Slip: 0.3, Ticks: 5, Amount: float64(days), Unit: "d", Held: held},
+		}
+	}
+	for _, c := range []struct {
+		s    *schedule.Standing
+		want string
+	}{
+		{at(30, schedule.HeldNot), "25 Nov, less 30 d for reach: grade 4 jobs slip 30 % here"},
+		{at(9, schedule.HeldQuarter), "25 Nov, less 9 d for reach: grade 4 jobs slip 30 % here, but a quarter at most is taken off"},
+		{at(28, schedule.HeldDays), "25 Nov, less 28 d for reach: grade 4 jobs slip 30 % here, but four weeks at most are taken off"},
+	} {
+		if got := Lead(b, c.s, today); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestFixedSaysWhatStillMovesTheDate(t *testing.T) {
+	b, _ := demo(t)
+	kinds := func(lead float64, kinds ...model.ClockKind) *schedule.Standing {
+		s := &schedule.Standing{Chore: model.Chore{Fixed: true}, Lead: schedule.Lead{Amount: lead}}
+		for _, k := range kinds {
+			s.Clocks = append(s.Clocks, schedule.ClockStanding{Kind: k})
+		}
+		return s
+	}
+	for _, c := range []struct {
+		s    *schedule.Standing
+		want string
+	}{
+		{kinds(0, model.ClockCalendar), "fixed: what is found never changes its life"},
+		{kinds(9, model.ClockCalendar), "fixed: what is found never changes its life; its date still goes by the lead for reach"},
+		{kinds(0, model.ClockCalendar, model.ClockLoad), "fixed: what is found never changes its life; its date still goes by use"},
+		{kinds(9, model.ClockUsage, model.ClockLoad, model.ClockReading),
+			"fixed: what is found never changes its life; its date still goes by use, readings and the lead for reach"},
+	} {
+		if got := Change(b, c.s); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
 }
