@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/typed"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -31,6 +32,7 @@ func (v *View) amend(seq model.Seq) tea.Cmd {
 	spec := form.Spec{
 		Title:    fmt.Sprintf("amend entry %d: %s", seq, say(b, e)),
 		Problems: func(values form.Values) map[string]string { return problems(all, values) },
+		Queries:  func(values form.Values) map[string]string { return queries(all, values, v.desk.Today()) },
 		Notes: func(values form.Values) []string {
 			if len(changed(all, values)) == 0 {
 				return []string{"what is changed here is written as an amend; the entry itself stays in the log"}
@@ -75,6 +77,18 @@ func problems(all []slot, values form.Values) map[string]string {
 		}
 	}
 	return out
+}
+
+// queries asks about a day that was changed to one after today.
+func queries(all []slot, values form.Values, today model.Date) map[string]string {
+	for _, s := range changed(all, values) {
+		if day, err := s.parse(values[s.Name]); s.Name == onField && err == nil {
+			if on, ok := day.(model.Date); ok {
+				return map[string]string{onField: typed.OddDate(on, today)}
+			}
+		}
+	}
+	return nil
 }
 
 // amendment is the act of what was changed.

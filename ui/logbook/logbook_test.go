@@ -81,6 +81,22 @@ func TestAmendSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
+// A day after today may be meant; it is asked about once, as where it is first logged.
+func TestAmendToADayAfterTodayIsQueried(t *testing.T) {
+	s := open(t, small(t))
+	s.Keys("e")
+	s.Clear()
+	s.Keys("2026-12-06<enter>")
+	s.Sees("2026-12-06 is after today, 2026-11-25; enter again")
+	if s.Desk.Book.Last() != 6 {
+		t.Fatal("it was written without asking")
+	}
+	s.Keys("<enter>")
+	if got := s.Desk.Book.Ticks("clean")[1].On.String(); got != "2026-12-06" {
+		t.Errorf("the tick is dated %s", got)
+	}
+}
+
 func TestAmendWithoutChange(t *testing.T) {
 	s := open(t, small(t))
 	s.Keys("e<enter>")

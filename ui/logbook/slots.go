@@ -70,9 +70,12 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 	return append(out, noteSlot("by", "by", e.By))
 }
 
+// onField is the field of the day an entry is about.
+const onField = "on"
+
 func dateSlot(e *model.Entry, today model.Date) slot {
 	return slot{
-		form.Field{Name: "on", Label: "on", Value: e.On.String(), Cells: 12, Hint: "2026-03-31, yesterday, 3d, monday, 3 mar"},
+		form.Field{Name: onField, Label: "on", Value: e.On.String(), Cells: 12, Hint: "2026-03-31, yesterday, 3d, monday, 3 mar"},
 		func(s string) (any, error) {
 			w, err := typed.Date(s, today)
 			return w.On, err
