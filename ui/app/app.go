@@ -133,6 +133,10 @@ func (o Options) look(name string) string {
 // known to be empty.
 func (a *App) msg(msg tea.Msg) tea.Cmd {
 	cmd := a.Desk.Msg(msg)
+	if _, resumed := msg.(tea.ResumeMsg); resumed && a.o.Mouse {
+		// Leaving the terminal ends mouse reports, and bubbletea does not begin them anew.
+		cmd = tea.Batch(cmd, tea.EnableMouseCellMotion)
+	}
 	if a.Desk.Loaded() && a.Desk.Book.Empty() && !a.asked {
 		a.asked = true
 		a.begin()

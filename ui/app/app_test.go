@@ -275,3 +275,23 @@ func golden(p *window, name string) {
 func sizeName(size [2]int) string {
 	return map[int]string{60: "60x16", 80: "80x24", 120: "120x40", 200: "200x50"}[size[0]]
 }
+
+// collect sends a message and returns those its commands answer with, unsent.
+func (p *window) collect(msg tea.Msg) []tea.Msg {
+	_, cmd := p.Root.Update(msg)
+	var out []tea.Msg
+	for todo := []tea.Cmd{cmd}; len(todo) > 0; {
+		next := todo[0]
+		todo = todo[1:]
+		if next == nil {
+			continue
+		}
+		switch m := next().(type) {
+		case tea.BatchMsg:
+			todo = append(todo, m...)
+		default:
+			out = append(out, m)
+		}
+	}
+	return out
+}
