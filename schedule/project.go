@@ -59,7 +59,8 @@ func (r *Round) Visits() []Visit {
 type SpareForecast struct {
 	Spare    model.Spare
 	OnHand   float64    // may be negative: count it
-	NextUse  model.Date // no date when no chore will use it within the year
+	PerBatch float64    // of the salt that batches are mixed with: what the next is expected to take; 0 of other spares
+	NextUse  model.Date // no date when nothing will use it within the year
 	OutOn    model.Date // the stock falls below 0 then; no date within the year
 	OrderBy  model.Date // OutOn less the lead days and a week
 	Used     float64    // within the year
@@ -69,7 +70,8 @@ type SpareForecast struct {
 // orderMargin is the days an order is placed ahead of need, beside the spare's own lead days.
 const orderMargin = 7
 
-// Shelf forecasts every spare in use, the soonest to order first, then those that last, by id.
+// Shelf forecasts every spare in use, the soonest to order first, then those that last, by id. Visits take spares, and
+// batches the salt they are mixed with where no visit does.
 func (r *Round) Shelf() []SpareForecast {
 	uses := map[model.ID][]use{}
 	for _, v := range r.Visits() {
@@ -79,9 +81,16 @@ func (r *Round) Shelf() []SpareForecast {
 	}
 	var out []SpareForecast
 	for _, s := range r.sight.book.Spares() {
-		if !retired(s.Retired, r.On) {
-			out = append(out, r.forecast(s, uses[s.ID]))
+		if retired(s.Retired, r.On) {
+			continue
 		}
+		taken, perBatch := uses[s.ID], 0.0
+		if len(taken) == 0 {
+			taken, perBatch = r.saltUses(s)
+		}
+		f := r.forecast(s, taken)
+		f.PerBatch = perBatch
+		out = append(out, f)
 	}
 	slices.SortFunc(out, func(a, b SpareForecast) int {
 		if a.OrderBy.IsZero() != b.OrderBy.IsZero() {

@@ -79,7 +79,7 @@ func TestAYearByKeysAlone(t *testing.T) {
 	s.Send("a")
 	s.WaitFor("A new spare")
 	s.Send("Seal kit<tab>3<tab><tab><tab>12<enter>")
-	s.WaitFor("> Seal kit", "on hand 3 pc", "no chore needs it")
+	s.WaitFor("> Seal kit", "on hand 3 pc", "nothing needs it")
 	find(s, "3", "[Gear]", "swap seal")
 	s.Send("<enter>")
 	s.WaitFor("Booster: swap seal", "clocks: the first to come decides")

@@ -184,6 +184,9 @@ func (v *View) detail(f *schedule.SpareForecast, w int) []string {
 	add(th.Text.Render, v.stock(f))
 	add(th.Text.Render, v.order(f))
 	add(th.Text.Render, v.year(f))
+	if f.PerBatch > 0 {
+		add(th.Text.Render, "a batch takes about "+words.Amount(b, f.PerBatch, f.Spare.Unit))
+	}
 	for _, c := range users(b, f.Spare.ID) {
 		s := typed.ChoreLabel(b, c) + ", " + words.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
 		for i := range v.desk.Round.Standings {
@@ -206,7 +209,7 @@ func (v *View) stock(f *schedule.SpareForecast) string {
 	case f.OnHand < 0:
 		return s + ": more was used than was ever put there; count it with e"
 	case f.NextUse.IsZero():
-		return s + "; no chore needs it within a year"
+		return s + "; nothing needs it within a year"
 	}
 	s += "; next needed " + words.Day(f.NextUse, v.desk.Today())
 	if f.OutOn.IsZero() {
