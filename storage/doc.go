@@ -19,5 +19,6 @@
 // writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
 //
 // Subpackage exchange reads and writes the book format. Nothing here infers dates or
-// states from a book; that is package schedule. Unix only: the locks are flock.
+// states from a book; that is package schedule. The locks are flock on Unix and those of
+// LockFileEx on Windows.
 package storage
