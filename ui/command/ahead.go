@@ -52,6 +52,7 @@ type shelfSpareOut struct {
 	LeadDays int         `json:"lead_days"`
 	Used     float64     `json:"used"`
 	YearCost *float64    `json:"year_cost"`
+	Counted  bool        `json:"counted"` // somebody once said how much there is
 }
 
 func (p *program) shelfCommand() *cobra.Command {
@@ -64,16 +65,20 @@ func shelf(b *model.Book, r *schedule.Round) (*page, any) {
 	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
 	u := b.Def().Units
 	for _, f := range r.Shelf() {
-		out := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit, OnHand: f.OnHand,
-			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used}
+		line := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit, OnHand: f.OnHand,
+			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used,
+			Counted: words.Counted(b, f.Spare.ID)}
 		cost := "-"
 		if f.Spare.Price != nil {
-			out.YearCost = &f.YearCost
+			line.YearCost = &f.YearCost
 			cost = fmt.Sprintf("%.2f", f.YearCost)
 		}
-		data.Spares = append(data.Spares, out)
-		rows = append(rows, []string{string(f.Spare.ID), typed.Quantity(f.OnHand, f.Spare.Unit, u),
-			dash(f.NextUse), dash(f.OutOn), orderBy(r.On, f.OrderBy), cost, f.Spare.Name})
+		data.Spares = append(data.Spares, line)
+		hand, out, order := typed.Quantity(f.OnHand, f.Spare.Unit, u), dash(f.OutOn), orderBy(r.On, f.OrderBy)
+		if !line.Counted { // guessed ticks took off what nobody had put there
+			hand, out, order = "?", "-", "count it"
+		}
+		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name})
 	}
 	text.table(rows, 1, 5)
 	return text, data

@@ -11,6 +11,7 @@ import (
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -30,6 +31,8 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	title, hand, price := "A new spare", "", ""
 	if s.ID != "" {
 		title = s.Name
+	}
+	if s.ID != "" && words.Counted(v.desk.Book, s.ID) {
 		hand = typed.Figure(v.desk.Book.OnHand(s.ID, v.desk.Today()), s.Unit, v.desk.Book.Def().Units)
 	}
 	if s.Price != nil {

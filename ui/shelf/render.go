@@ -14,22 +14,30 @@ import (
 
 // The sections, in order.
 const (
-	sectionNow   = "order now"
-	sectionSoon  = "order within a month"
-	sectionLater = "order later"
-	sectionLasts = "lasts the year"
+	sectionNow       = "order now"
+	sectionSoon      = "order within a month"
+	sectionLater     = "order later"
+	sectionLasts     = "lasts the year"
+	sectionUncounted = "not counted yet"
 )
 
 const soonDays = 30
 
-// low tells that an order is due, or that the shelf has to be counted.
+// counted tells whether anybody ever said how much of a spare there is.
+func (v *View) counted(f *schedule.SpareForecast) bool {
+	return words.Counted(v.desk.Book, f.Spare.ID)
+}
+
+// low tells that an order is due, or that what was counted can't be right any more.
 func (v *View) low(f *schedule.SpareForecast) bool {
-	return !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
+	return v.counted(f) && !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
 }
 
 // section is when a spare is to be ordered.
 func (v *View) section(f *schedule.SpareForecast) string {
 	switch {
+	case !v.counted(f):
+		return sectionUncounted
 	case v.low(f):
 		return sectionNow
 	case f.OrderBy.IsZero():
@@ -118,6 +126,8 @@ func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
 	th, today := v.desk.Root.Theme(), v.desk.Today()
 	hand, order, next, used, cost := v.amount(f.Spare, f.OnHand), "-", "-", "-", "-"
 	switch {
+	case !v.counted(f):
+		hand, order = "?", "count it"
 	case f.OnHand < 0:
 		order = th.Late.Render("count it")
 	case v.low(f):
@@ -206,6 +216,10 @@ func (v *View) detail(f *schedule.SpareForecast, w int) []string {
 func (v *View) stock(f *schedule.SpareForecast) string {
 	s := "on hand " + words.Amount(v.desk.Book, f.OnHand, f.Spare.Unit)
 	switch {
+	case !v.counted(f) && f.NextUse.IsZero():
+		return "not counted yet; e counts it"
+	case !v.counted(f):
+		return "not counted yet; e counts it; next needed " + words.Day(f.NextUse, v.desk.Today())
 	case f.OnHand < 0:
 		return s + ": more was used than was ever put there; count it with e"
 	case f.NextUse.IsZero():
@@ -221,7 +235,7 @@ func (v *View) stock(f *schedule.SpareForecast) string {
 // order is by when to order, and why.
 func (v *View) order(f *schedule.SpareForecast) string {
 	lead := words.Count(f.Spare.LeadDays, "day")
-	if f.OrderBy.IsZero() {
+	if f.OrderBy.IsZero() || !v.counted(f) {
 		return "takes " + lead + " to come"
 	}
 	s := "order by " + words.Day(f.OrderBy, v.desk.Today())

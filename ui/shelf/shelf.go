@@ -6,6 +6,7 @@ package shelf
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -32,14 +33,21 @@ type View struct {
 func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Shelf), desk: d} }
 
 // renew takes in the desk's forecast and the filter, and keeps the cursor on its spare.
+// What nobody has counted yet stands last: there is no telling when to order it.
 func (v *View) renew() {
 	at := v.spare()
 	v.rows = nil
+	var uncounted []schedule.SpareForecast
 	for _, f := range v.desk.Shelf() {
-		if list.Matches(v.Query(), f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)) {
+		switch {
+		case !list.Matches(v.Query(), f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
+		case v.counted(&f):
 			v.rows = append(v.rows, f)
+		default:
+			uncounted = append(uncounted, f)
 		}
 	}
+	v.rows = append(v.rows, uncounted...)
 	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
 	for i, f := range v.rows {
 		if f.Spare.ID == at || v.added != "" && f.Spare.Name == v.added {
@@ -181,23 +189,27 @@ func (v *View) Close() (tea.Cmd, bool) {
 
 // Aside is how much is to be ordered, and what a year costs.
 func (v *View) Aside(room int) string {
-	low, cost := 0, 0.0
+	low, uncounted, cost := 0, 0, 0.0
 	for _, f := range v.desk.Shelf() {
 		cost += f.YearCost
-		if v.low(&f) {
+		switch {
+		case v.low(&f):
 			low++
+		case !v.counted(&f):
+			uncounted++
 		}
 	}
-	var s string
+	var parts []string
 	if low > 0 {
-		s = fmt.Sprintf("%d to order now", low)
+		parts = append(parts, fmt.Sprintf("%d to order now", low))
+	}
+	if uncounted > 0 {
+		parts = append(parts, fmt.Sprintf("%d not counted yet", uncounted))
 	}
 	if cost > 0 {
-		if s != "" {
-			s += " · "
-		}
-		s += "a year costs " + money(cost)
+		parts = append(parts, "a year costs "+money(cost))
 	}
+	s := strings.Join(parts, " · ")
 	if text.Width(s) > room {
 		return ""
 	}

@@ -26,6 +26,7 @@ func station(t *testing.T, more ...model.Body) *model.Book {
 			Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 60, Unit: model.SpanDays}, Rule: model.RuleEvery}},
 			Spares: []model.SpareUse{{Spare: "cartridge", Quantity: 1}}}),
 		on(-100, model.Stock{Spare: "cartridge", Change: 2, Price: &price}),
+		on(-100, model.Stock{Spare: "tape", Change: 5}),
 		on(-50, model.Tick{Chore: "renew"}),
 	}
 	for _, b := range more {
@@ -70,6 +71,26 @@ func TestMoreAndFewer(t *testing.T) {
 		t.Errorf("on hand %g, want 1", got)
 	}
 	s.Misses("order now")
+}
+
+// TestUncounted: a new book's guessed ticks take spares off a shelf nobody has counted. That
+// is no reason to order anything.
+func TestUncounted(t *testing.T) {
+	s := open(t, station(t,
+		model.Spare{ID: "ring", Name: "O-ring", Unit: "pc", LeadDays: 21},
+		model.Chore{ID: "reseal", Component: "filter", Name: "renew o-ring", Work: model.WorkRenew, Minutes: 5, Consequence: 1,
+			Clocks: []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 20, Unit: model.SpanDays}, Rule: model.RuleEvery}},
+			Spares: []model.SpareUse{{Spare: "ring", Quantity: 1}}},
+		model.Tick{Chore: "reseal", About: true}))
+	s.Sees("not counted yet", "1 not counted yet")
+	s.Misses("order now", "-1 pc")
+	row(s, "  O-ring").has(t, "count it")
+	s.Keys("<end>")
+	row(s, "> O-ring").has(t, "?")
+	s.Sees("not counted yet; e counts it; next needed 14 Dec", "takes 21 days to come")
+	s.Keys("e0<enter>")
+	row(s, "> O-ring").has(t, "now")
+	s.Sees("order now", "1 to order now")
 }
 
 func TestCursorStaysOnItsSpare(t *testing.T) {

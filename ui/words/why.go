@@ -215,7 +215,7 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
 		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
-		if !counted(b, sp.Spare.ID) {
+		if !Counted(b, sp.Spare.ID) {
 			parts = append(parts, part+", shelf not counted yet")
 			continue
 		}
@@ -235,9 +235,9 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	return "needs " + strings.Join(parts, "; "), short
 }
 
-// counted tells whether anybody ever said how much of a spare there is. Until then what
+// Counted tells whether anybody ever said how much of a spare there is. Until then what
 // ticks took off makes no stock of it.
-func counted(b *model.Book, spare model.ID) bool { return len(b.StockChanges(spare)) > 0 }
+func Counted(b *model.Book, spare model.ID) bool { return len(b.StockChanges(spare)) > 0 }
 
 // Due is the chore's two dates: "due 22 Nov, limit 12 Dec".
 func Due(s *schedule.Standing, today model.Date) string {
@@ -348,7 +348,7 @@ const orderWithin = 7
 func Order(b *model.Book, shelf []schedule.SpareForecast, today model.Date) string {
 	var due []schedule.SpareForecast
 	for _, f := range shelf {
-		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) && counted(b, f.Spare.ID) {
+		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) && Counted(b, f.Spare.ID) {
 			due = append(due, f)
 		}
 	}
