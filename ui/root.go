@@ -55,6 +55,7 @@ type Root struct {
 	after  func(time.Duration, func(time.Time) tea.Msg) tea.Cmd
 	views  []View
 	pages  [][]Screen // per view, the pages and sheets opened over it
+	missed []tea.Msg  // per view, the last Late message it has not been told yet
 	at     int        // the present view
 	w, h   int        // of the window; zero until it is known
 	status status
@@ -71,6 +72,7 @@ func NewRoot(cfg Config) *Root {
 	}
 	r.views = cfg.Views(r)
 	r.pages = make([][]Screen, len(r.views))
+	r.missed = make([]tea.Msg, len(r.views))
 	return r
 }
 
@@ -192,20 +194,51 @@ func (r *Root) note(err error) {
 	}
 }
 
-// broadcast sends msg to the owner of the book and then to every open screen,
-// seen or not: an answer may be for a page that is not on top any more.
+// Late is a message that a view out of sight may learn of when it is next shown, and
+// then only of the last one: that there is another book to draw, say. Five of six
+// views are out of sight, and each of them takes as long to renew as the one in sight.
+type Late interface{ Late() }
+
+// broadcast sends msg to the owner of the book and then to the screens.
 func (r *Root) broadcast(msg tea.Msg) tea.Cmd {
-	var cmds []tea.Cmd
-	if r.cfg.Msg != nil {
-		cmds = append(cmds, r.cfg.Msg(msg))
+	if r.cfg.Msg == nil {
+		return r.Tell(msg)
 	}
-	for i, v := range r.views {
-		cmds = append(cmds, v.Screen.Msg(msg))
-		for _, s := range r.pages[i] {
-			cmds = append(cmds, s.Msg(msg))
+	return tea.Batch(r.cfg.Msg(msg), r.Tell(msg))
+}
+
+// Tell sends msg to every open screen, seen or not, as an answer may be for a page
+// that is not on top any more; a Late message to those of the present view only.
+func (r *Root) Tell(msg tea.Msg) tea.Cmd {
+	_, late := msg.(Late)
+	var cmds []tea.Cmd
+	for i := range r.views {
+		if late && i != r.at {
+			r.missed[i] = msg
+			continue
 		}
+		cmds = append(cmds, r.tell(i, msg))
 	}
 	return tea.Batch(cmds...)
+}
+
+// tell sends msg to one view and the pages opened over it.
+func (r *Root) tell(view int, msg tea.Msg) tea.Cmd {
+	cmds := []tea.Cmd{r.views[view].Screen.Msg(msg)}
+	for _, s := range r.pages[view] {
+		cmds = append(cmds, s.Msg(msg))
+	}
+	return tea.Batch(cmds...)
+}
+
+// catchUp tells the present view what it missed while it was out of sight.
+func (r *Root) catchUp() tea.Cmd {
+	msg := r.missed[r.at]
+	if msg == nil {
+		return nil
+	}
+	r.missed[r.at] = nil
+	return r.tell(r.at, msg)
 }
 
 // leave goes back from the top screen, if it agrees. There is nothing behind a

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 	"time"
@@ -50,6 +51,40 @@ func TestPagesStayWithTheirView(t *testing.T) {
 	s.root.Push(page)
 	s.keys("<esc>q")
 	s.sees("Page body")
+}
+
+// news is a message for the screens in sight.
+type news int
+
+func (news) Late() {}
+
+// A view out of sight, and the pages over it, learn of the last news when shown.
+func TestNewsWaitsUntilTheViewIsShown(t *testing.T) {
+	s := newSample(t, nil)
+	heard := map[string][]news{}
+	hear := func(l *listing) {
+		l.onMsg = func(msg tea.Msg) {
+			if n, ok := msg.(news); ok {
+				heard[l.name] = append(heard[l.name], n)
+			}
+		}
+	}
+	page := &listing{name: "Page", scope: keys.Chore}
+	for _, l := range append(s.views, page) {
+		hear(l)
+	}
+	s.keys("2")
+	s.root.Push(page)
+	s.keys("1")
+	for n := range news(3) {
+		s.send(n)
+	}
+	s.keys("2")
+	s.keys("12")
+	want := map[string][]news{"Round": {0, 1, 2}, "Water": {2}, "Page": {2}}
+	if !reflect.DeepEqual(heard, want) {
+		t.Errorf("heard %v, want %v", heard, want)
+	}
 }
 
 func TestQuitting(t *testing.T) {

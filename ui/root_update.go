@@ -18,25 +18,30 @@ func (r *Root) Init() tea.Cmd {
 
 // Update takes one message; see the Root for what it decides itself.
 func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	cmd := r.update(msg)
+	return r, tea.Batch(cmd, r.catchUp())
+}
+
+func (r *Root) update(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		r.w, r.h = msg.Width, msg.Height
-		return r, nil
+		return nil
 	case tea.KeyMsg:
-		return r, r.keystrokes(msg)
+		return r.keystrokes(msg)
 	case tea.MouseMsg:
-		return r, r.mouse(tea.MouseEvent(msg))
+		return r.mouse(tea.MouseEvent(msg))
 	case tea.ResumeMsg:
-		return r, tea.Batch(r.checkDay(), r.broadcast(msg))
+		return tea.Batch(r.checkDay(), r.broadcast(msg))
 	case midnight:
-		return r, tea.Batch(r.checkDay(), r.waitMidnight())
+		return tea.Batch(r.checkDay(), r.waitMidnight())
 	case Failed:
 		r.Fail(msg.Err)
-		return r, r.broadcast(msg)
+		return r.broadcast(msg)
 	case written:
-		return r, r.written(msg)
+		return r.written(msg)
 	}
-	return r, r.broadcast(msg)
+	return r.broadcast(msg)
 }
 
 // written ends a write: its owner is told, and the next one or the quit that

@@ -83,8 +83,11 @@ func (d *Desk) Today() model.Date { return model.DateOf(d.Root.Now()) }
 func (d *Desk) Stamp() act.Stamp { return act.Stamp{On: d.Today(), By: d.By} }
 
 // Fresh tells every screen that Book and Round have changed, so that cursors can be
-// kept on what they stood on.
+// kept on what they stood on. A view out of sight learns of it when it is shown.
 type Fresh struct{}
+
+// Late implements ui.Late.
+func (Fresh) Late() {}
 
 // read is the book as a command read it.
 type read struct {
@@ -176,7 +179,7 @@ func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 		return nil
 	}
 	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
-	return func() tea.Msg { return Fresh{} }
+	return d.Root.Tell(Fresh{})
 }
 
 // Use goes over to another store, as when the demo is entered from the first
