@@ -34,19 +34,21 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 		return b, nil
 	}
 	next := b.clone()
+	next.log = slices.Grow(next.log, len(entries))
 	again := len(entries) >= rebuildFrom
-	for i := range entries {
-		e := entries[i] // a copy of our own
+	own := slices.Clone(entries)
+	for i := range own {
+		e := &own[i]
 		if e.Seq != next.Last()+1 {
 			return nil, &EntryError{e.Seq, wrong("seq", e.Seq, "%d, the next in order", next.Last()+1)}
 		}
 		if err := e.Check(); err != nil {
 			return nil, &EntryError{e.Seq, err}
 		}
-		if err := next.checkAct(&e); err != nil {
+		if err := next.checkAct(e); err != nil {
 			return nil, &EntryError{e.Seq, err}
 		}
-		next.log = append(next.log, &e)
+		next.log = append(next.log, e)
 		again = again || e.Kind == KindAmend
 	}
 	if again {
@@ -69,11 +71,34 @@ func rebuild(log []*Entry) (*Book, error) {
 	}
 	next := new(Book).clone()
 	next.log, next.effective, next.struck = log, effective, struck
+	next.reserve(effective)
 	f := folder{book: next}
 	if err := f.fold(log, effective); err != nil {
 		return nil, err
 	}
 	return next, nil
+}
+
+// reserve makes room for the events a log mostly consists of. Grown one by one, they
+// would take twice the memory.
+func (b *Book) reserve(effective []*Entry) {
+	ticks, usages, readings := map[ID]int{}, map[ID]int{}, map[ID]int{}
+	for _, e := range effective {
+		if e == nil {
+			continue
+		}
+		switch w := e.Body.(type) {
+		case Tick:
+			ticks[w.Chore]++
+		case Usage:
+			usages[w.Counter]++
+		case Reading:
+			readings[w.Gauge]++
+		}
+	}
+	b.ticks.reserve(ticks)
+	b.usages.reserve(usages)
+	b.readings.reserve(readings)
 }
 
 // Rebuild is the book folded from its log anew. It equals the book; that it does is

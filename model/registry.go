@@ -53,6 +53,13 @@ func (ev events[E]) add(id ID, e E, header func(*E) *Header, shared bool) {
 	ev[id] = insert(ev[id], e, header, shared)
 }
 
+// reserve makes room for as many events of each id.
+func (ev events[E]) reserve(sizes map[ID]int) {
+	for id, n := range sizes {
+		ev[id] = slices.Grow(ev[id], n)
+	}
+}
+
 func insert[E any](list []E, e E, header func(*E) *Header, shared bool) []E {
 	if shared {
 		list = slices.Clip(list)

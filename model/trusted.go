@@ -38,14 +38,16 @@ func trustedOf[B Body](data []byte) (Entry, error) {
 	return Entry{l.Header, l.Body}, err
 }
 
-// decodeFlat reads the three kinds of entry a log mostly consists of, without escapes
-// and without reflection: a tenth of the time of the general case. It gives up (ok is
+// decodeFlat reads the kinds of entry a log mostly consists of, without escapes and
+// without reflection: a tenth of the time of the general case. It gives up (ok is
 // false) on whatever it does not expect.
 func decodeFlat(data []byte) (e Entry, ok bool) {
 	var (
 		tick    Tick
 		usage   Usage
 		reading Reading
+		stock   Stock
+		batch   Batch
 	)
 	ok = eachMember(data, func(name, v []byte) bool {
 		if known, ok := e.Header.set(name, v); known {
@@ -58,6 +60,10 @@ func decodeFlat(data []byte) (e Entry, ok bool) {
 			return usage.set(name, v)
 		case KindReading:
 			return reading.set(name, v)
+		case KindStock:
+			return stock.set(name, v)
+		case KindBatch:
+			return batch.set(name, v)
 		}
 		return false
 	})
@@ -68,6 +74,10 @@ func decodeFlat(data []byte) (e Entry, ok bool) {
 		e.Body = usage
 	case KindReading:
 		e.Body = reading
+	case KindStock:
+		e.Body = stock
+	case KindBatch:
+		e.Body = batch
 	default:
 		return Entry{}, false
 	}
@@ -186,6 +196,35 @@ func (r *Reading) set(name, v []byte) bool {
 	case "minutes_running":
 		r.MinutesRunning = new(float64)
 		return setNumber(r.MinutesRunning, v)
+	}
+	return false
+}
+
+func (s *Stock) set(name, v []byte) bool {
+	switch string(name) {
+	case "spare":
+		return setText(&s.Spare, v)
+	case "change":
+		return setNumber(&s.Change, v)
+	case "price":
+		s.Price = new(float64)
+		return setNumber(s.Price, v)
+	}
+	return false
+}
+
+func (b *Batch) set(name, v []byte) bool {
+	switch string(name) {
+	case "volume_l":
+		return setNumber(&b.VolumeL, v)
+	case "salt_g":
+		return setNumber(&b.SaltG, v)
+	case "salinity":
+		b.Salinity = new(float64)
+		return setNumber(b.Salinity, v)
+	case "temperature_c":
+		b.TemperatureC = new(float64)
+		return setNumber(b.TemperatureC, v)
 	}
 	return false
 }
