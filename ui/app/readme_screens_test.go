@@ -75,3 +75,30 @@ func atoi(t *testing.T, s string) int {
 	}
 	return n
 }
+
+// The tour of the README leads where it says, one step after another.
+func TestReadmeTour(t *testing.T) {
+	p := demo(t, 80, 24)
+	for _, step := range []struct {
+		keys []string
+		sees string
+	}{
+		{[]string{"enter"}, "> [ ] Close the feed"},
+		{[]string{"esc", "d", "h"}, "ticked DI resin: renew resin, found nearly"},
+		{[]string{"z"}, "took back: ticked DI resin"},
+		{[]string{"Z"}, "ticked DI resin: renew resin, found nearly"},
+		{[]string{"t", "4", "5"}, "minutes at hand 45"},
+		{[]string{"enter"}, "[ ]"},
+		{[]string{"esc", "esc", "u", "4", "0", "enter"}, "Water made, 40 L"},
+		{[]string{"r", "2", "5", "8", " ", "7", " ", "3", "enter"}, "TDS at the tap, 258 ppm, and 3 more"},
+		{[]string{"2", "w"}, "what the readings say"},
+		{[]string{"esc", "m"}, "Mix a batch"},
+		{[]string{"esc", "3"}, "[Gear]"},
+		{[]string{"4"}, "order by"},
+		{[]string{"5"}, "what placing costs"},
+		{[]string{"6"}, "Water made, 40 L"},
+	} {
+		p.keys(step.keys...)
+		p.sees(step.sees)
+	}
+}
