@@ -1,7 +1,6 @@
 package app
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,13 +9,14 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/stage"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
 
-var update = flag.Bool("update", false, "write the golden screens anew")
+var update = stage.Update
 
 // window is the whole program in a window, driven by messages.
 type window struct {

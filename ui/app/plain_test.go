@@ -20,8 +20,8 @@ func plainly(t *testing.T, w, h int) *window {
 // words, and gaps that make columns.
 var drawn = regexp.MustCompile("[\u2500-\u259f\u2800-\u28ff~|·]|---|\\S   +\\S")
 
-// spoken are the places a keeper goes to, by the keys that lead there from the round.
-var spoken = map[string][]string{
+// ways are the places a keeper goes to, by the keys that lead there from the round.
+var ways = map[string][]string{
 	"the round": nil, "all that is ahead": {"end", "right"}, "by place": {"g"}, "a filter": {"/", "pump"},
 	"a chore": {"enter"}, "marked as one job": {" ", " ", "enter"}, "the time box": {"t"}, "the year ahead": {"y"}, "the year behind": {"y", "left"},
 	"the keys": {"?"}, "a tick": {"d"}, "a tick in full": {"D"}, "a flag": {"f"}, "a fault": {"x"}, "litres": {"u"}, "readings": {"r"}, "putting off": {"p"}, "away": {"a"}, "reach": {"G"},
@@ -33,7 +33,7 @@ var spoken = map[string][]string{
 }
 
 func TestPlainIsWordsOnly(t *testing.T) {
-	for name, keys := range spoken {
+	for name, keys := range ways {
 		t.Run(name, func(t *testing.T) {
 			p := plainly(t, 80, 24)
 			p.keys(keys...)

@@ -25,7 +25,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-var update = flag.Bool("update", false, "write the golden screens anew")
+// Update is set by -update, the flag of every test that keeps golden screens.
+var Update = flag.Bool("update", false, "write the golden screens anew")
 
 // Today is the day on which everything is played: a Wednesday.
 var Today = model.NewDate(2026, time.November, 25)
@@ -266,7 +267,7 @@ func sizeName(w, h int) string {
 func (s *Stage) golden(file, got string) {
 	s.t.Helper()
 	path := filepath.Join("testdata", "golden", file)
-	if *update {
+	if *Update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			s.t.Fatal(err)
 		}
