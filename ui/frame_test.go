@@ -92,7 +92,7 @@ func TestEverySize(t *testing.T) {
 					exact(t, r.Render(w, h), w, h)
 				}
 			}
-			if r.Render(80, 24) != r.Render(80, 24) {
+			if first := r.Render(80, 24); first != r.Render(80, 24) {
 				t.Error("drawing twice differs")
 			}
 		})

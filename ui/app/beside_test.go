@@ -1,0 +1,67 @@
+package app
+
+import (
+	"flag"
+	"fmt"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"brine/wrasse/ui/termtest"
+)
+
+// uses is the commands run beside open windows: few, as each is a process of its own;
+// -uses 100 for the whole of it.
+var uses = flag.Int("uses", 12, "commands run beside open windows")
+
+// TestCommandsBesideOpenWindows logs from the command line while two windows have the
+// same book open, of which one writes too. Every command succeeds, both windows show
+// what the commands and the other window wrote, and nothing is lost.
+func TestCommandsBesideOpenWindows(t *testing.T) {
+	bin := termtest.Build(t, "../..")
+	book := t.TempDir() + "/book.db"
+	command := func(args ...string) string {
+		t.Helper()
+		out, err := exec.Command(bin, append(args, "--no-config", "--book", book)...).CombinedOutput()
+		if err != nil {
+			t.Fatalf("wrasse %v: %v\n%s", args, err, out)
+		}
+		return string(out)
+	}
+	command("import", "../../testdata/books/fixed-1.jsonl")
+	logged := func(kind string) int { return strings.Count(command("export", "jsonl"), `"kind":"`+kind+`"`) }
+	usages, ticks := logged("usage"), logged("tick")
+
+	window := func(view, shows string) *termtest.Terminal {
+		s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
+		s.WaitFor("[Round]", "d tick")
+		s.Send(view)
+		s.WaitFor(shows)
+		return s
+	}
+	reads, writes := window("6", "[Log]"), window("6", "[Log]")
+
+	for i := range *uses {
+		command("use", "water", fmt.Sprintf("%d", 100+i))
+		if i == *uses/2 {
+			writes.Send("1d")
+			writes.WaitFor("as found?")
+			writes.Send("<enter>")
+			writes.WaitFor("ticked ")
+			writes.Send("6")
+			reads.Until("the tick stands first", func(screen string) bool {
+				rows := strings.Split(screen, "\n")
+				return len(rows) > 2 && strings.Contains(rows[2], "found ")
+			})
+		}
+	}
+	last := fmt.Sprintf("%d L", 100+*uses-1)
+	reads.WaitFor(last)
+	writes.WaitFor(last)
+	if got := logged("usage") - usages; got != *uses {
+		t.Errorf("%d uses in the book, want %d", got, *uses)
+	}
+	if got := logged("tick") - ticks; got != 1 {
+		t.Errorf("%d ticks in the book, want the window's one", got)
+	}
+}
