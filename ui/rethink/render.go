@@ -23,9 +23,11 @@ const gap = 1
 
 // Widths from which a row says more.
 const (
-	slipFrom  = 66
-	visitFrom = 78
-	placeFrom = 104
+	accessFrom = 48
+	heavyFrom  = 56
+	slipFrom   = 66
+	visitFrom  = 78
+	placeFrom  = 104
 )
 
 // nameMost is the widest a name may be: figures stay near their names.
@@ -44,6 +46,12 @@ func columns(w int) []text.Column {
 	}
 	if w < slipFrom {
 		c[6].Width = 0
+	}
+	if w < heavyFrom {
+		c[7].Width = 0
+	}
+	if w < accessFrom {
+		c[3].Width = 0
 	}
 	c[0].Width = min(max(w-2-text.RowWidth(gap, c)-gap, 8), nameMost)
 	return c
