@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
@@ -26,6 +27,7 @@ type waterOut struct {
 	Stages               []stageOut     `json:"stages"`
 	Causes               []causeOut     `json:"causes"`
 	CannotTell           []string       `json:"cannot_tell"`
+	Drifts               []string       `json:"drifts"` // values that have left the range of their first readings
 	Cautions             []string       `json:"cautions"`
 	Values               []valueOut     `json:"values"`
 	FirstWeeks           *[2]model.Date `json:"first_weeks"` // first and last day
@@ -73,17 +75,18 @@ func (p *program) waterCommand() *cobra.Command {
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
+			drifts := words.StationDrift(b, schedule.Make(b, when.On))
 			if p.json {
-				return p.printJSON(waterJSON(b, s))
+				return p.printJSON(waterJSON(b, s, drifts))
 			}
-			return waterText(b, s).print(p.Stdout)
+			return waterText(b, s, drifts).print(p.Stdout)
 		},
 	}
 }
 
-func waterJSON(b *model.Book, s *station.Station) waterOut {
+func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
-		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Cautions: append([]string{}, s.Cautions...)}
+		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
 	if passage, ok := s.SaltPassage(); ok {
 		out.SaltPassage = &passage
@@ -130,7 +133,7 @@ func stageParts(b *model.Book, on model.Date) []model.Component {
 	return out
 }
 
-func waterText(b *model.Book, s *station.Station) *page {
+func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 	out := new(page)
 	out.line("%s, %s: the water station", b.Def().Name, words.Today(s.On))
 	u := b.Def().Units
@@ -165,6 +168,9 @@ func waterText(b *model.Book, s *station.Station) *page {
 		out.line("  %d %s, %s", i+1, c.Cause, c.Sure)
 		out.line("    %s", c.Because)
 		out.line("    next: %s", c.Next)
+	}
+	for _, d := range drifts {
+		out.line("  ~ %s", d)
 	}
 	for _, q := range s.Diagnosis.CannotTell {
 		out.line("  ? %s", q)

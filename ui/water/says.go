@@ -93,6 +93,9 @@ func (s *Screen) diagnosis(w int) []string {
 	if len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
 		out = append(out, text.Wrap(text.Clean(s.nothing()), w)...)
 	}
+	for _, d := range s.drifts {
+		out = append(out, text.Wrap(text.Clean(d), w)...)
+	}
 	out = append(out, s.silent(w)...)
 	for _, q := range append(append([]string{}, s.is.Diagnosis.CannotTell...), s.is.Cautions...) {
 		for j, line := range text.Wrap("? "+text.Clean(q), w-2) {

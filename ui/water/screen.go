@@ -15,6 +15,7 @@ import (
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -23,6 +24,7 @@ import (
 type Screen struct {
 	desk   *desk.Desk
 	is     *station.Station // of the present book and day; nil before the book is read
+	drifts []string         // which values have left their first range, in words
 	charts []chart.Chart
 	mixing mixing
 
@@ -45,6 +47,7 @@ func (s *Screen) TextEntry() bool { return false }
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
 	if _, ok := msg.(desk.Fresh); ok {
 		s.is = station.Of(s.desk.Book, s.desk.Today())
+		s.drifts = words.StationDrift(s.desk.Book, s.desk.Round)
 		s.redraw()
 	}
 	return nil

@@ -141,6 +141,18 @@ func TestAdvice(t *testing.T) {
 	s.Sees("TDS, ppm")
 }
 
+// A slow drift is said long before a threshold is crossed, and of a gauge past its
+// threshold the causes say more.
+func TestDrift(t *testing.T) {
+	s := open(t, 100, 60)
+	s.Keys("w")
+	s.Sees("rejection drifting down since", "pressure drop over the prefilters drifting up since")
+	s.Misses("after resin drifting")
+	s = stage.Open(t, new(model.Book), New, 100, 60)
+	s.Keys("w")
+	s.Misses("drifting")
+}
+
 // What was read too soon after standing stands in brackets and as a ring.
 func TestTooSoonStandsApart(t *testing.T) {
 	s := open(t, 120, 40)

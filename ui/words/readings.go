@@ -109,23 +109,3 @@ func times(n int) string {
 	}
 	return Count(n, "time")
 }
-
-// Drift says that a gauge has left the range of its first readings: "TDS after the
-// resin drifting up since 3 Nov". Empty when none has.
-func Drift(b *model.Book, s *schedule.Standing, today model.Date) []string {
-	var out []string
-	for i := range s.Clocks {
-		d := s.Clocks[i].Drift
-		if d == nil || s.Clocks[i].Crossed {
-			continue
-		}
-		way := "down"
-		if d.Up {
-			way = "up"
-		}
-		c := &s.Clocks[i]
-		out = append(out, gaugeName(b, c.Clock.Gauge)+" drifting "+way+" since "+Day(d.Since, today)+
-			": about "+Amount(b, d.Value, c.Unit)+", at first "+Amount(b, d.Mean, c.Unit))
-	}
-	return out
-}
