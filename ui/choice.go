@@ -101,7 +101,14 @@ func (c *Choice) Render(w, h int) string {
 		} else {
 			row = "  " + row
 		}
-		lines = append(lines, row+"  "+th.Dim.Render(text.Clean(o.Note)))
+		switch note := th.Dim.Render(text.Clean(o.Note)); {
+		case o.Note == "":
+			lines = append(lines, row)
+		case th.Plain:
+			lines = append(lines, row+", "+note)
+		default:
+			lines = append(lines, row+"  "+note)
+		}
 	}
 	return text.Block(lines, w, h)
 }

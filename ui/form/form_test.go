@@ -328,3 +328,26 @@ func TestAnyKeysAnySize(t *testing.T) {
 		}
 	})
 }
+
+func TestPlainForm(t *testing.T) {
+	th := look()
+	th.Plain = true
+	f := New(th, Spec{Title: "Log", OneLine: true, Fields: []Field{
+		{Name: "a", Label: "amount", Value: "40", Hint: "litres"},
+		{Name: "c", Label: "clock", Options: []Option{{Letter: 'n', Label: "no"}, {Letter: 's', Value: "s", Label: "start it"}}},
+	}})
+	plain := func() string {
+		var out []string
+		for line := range strings.SplitSeq(ansi.Strip(f.Render(40, f.Height(40))), "\n") {
+			out = append(out, strings.TrimRight(line, " "))
+		}
+		return strings.Join(out, "|")
+	}
+	if got, want := plain(), "Log|> amount: 40|  hint: litres|  clock: no (n)"; got != want {
+		t.Errorf("drawn %q, want %q", got, want)
+	}
+	f.Act(keys.NextField)
+	if got, want := plain(), "Log|  amount: 40|> clock: no (n); or start it (s)"; got != want {
+		t.Errorf("drawn %q, want %q", got, want)
+	}
+}

@@ -137,7 +137,8 @@ func (f *Form) plainRow(d *field, r remark, mark string, w int) []string {
 	room := max(w-text.Width(head), 8)
 	out := []string{head + d.draw(f.theme, min(d.Cells, room))}
 	if d.choice() {
-		out = text.Wrap(head+d.options(), w)
+		out = indent(f.theme.Text.Render, text.Clean(d.Label)+": "+d.options(), 2, w)
+		out[0] = text.Fit(mark, 1) + " " + strings.TrimPrefix(out[0], "  ")
 	}
 	if r.text == "" {
 		return out
