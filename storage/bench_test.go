@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/starter"
 )
 
 // logOf is a log of n entries: a small set-up and then ticks, amounts and readings.
@@ -43,6 +45,35 @@ func BenchmarkLoad(b *testing.B) {
 	book := made(b, logOf(3000))
 	for b.Loop() {
 		load(b, At(book.Path(), book.now))
+	}
+}
+
+// BenchmarkOpenDemo reads the demo book, and BenchmarkBareScan the same values with
+// bbolt, which neither checks nor decodes them: the floor of the former.
+func BenchmarkOpenDemo(b *testing.B) {
+	book := made(b, starter.Demo(on))
+	for b.Loop() {
+		load(b, At(book.Path(), book.now))
+	}
+}
+
+func BenchmarkBareScan(b *testing.B) {
+	book := made(b, starter.Demo(on))
+	for b.Loop() {
+		db, err := bolt.Open(book.Path(), 0o600, &bolt.Options{Timeout: lockWait, ReadOnly: true})
+		if err != nil {
+			b.Fatal(err)
+		}
+		size := 0
+		err = db.View(func(tx *bolt.Tx) error {
+			return tx.Bucket(bucketLog).ForEach(func(_, v []byte) error {
+				size += len(v)
+				return nil
+			})
+		})
+		if err := errors.Join(err, db.Close()); err != nil || size == 0 {
+			b.Fatalf("%d bytes: %v", size, err)
+		}
 	}
 }
 

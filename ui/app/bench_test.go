@@ -1,0 +1,86 @@
+package app
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/desk"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// BenchmarkFirstFrame makes the program on the demo book as it was read, its round and
+// its first frame. Reading the book is BenchmarkOpenDemo of package storage.
+func BenchmarkFirstFrame(b *testing.B) {
+	book, err := Demo(model.NewDate(2026, time.November, 25)).Load()
+	if err != nil {
+		b.Fatal(err)
+	}
+	now := func() time.Time { return time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC) }
+	for b.Loop() {
+		store := desk.NewMemory(func() (*model.Book, error) { return book, nil })
+		a := New(store, Options{Now: now, Getenv: func(string) string { return "" }, after: noTimer})
+		if frame := firstFrame(a.Root); !strings.Contains(frame, "overdue, worst first") {
+			b.Fatalf("the round is not in the first frame:\n%s", frame)
+		}
+		a.Desk.Close()
+	}
+}
+
+// BenchmarkBareFrame is its floor: a model that draws as many lines, all of them known.
+func BenchmarkBareFrame(b *testing.B) {
+	for b.Loop() {
+		if firstFrame(bare{}) == "" {
+			b.Fatal("nothing drawn")
+		}
+	}
+}
+
+// bare is the least there is to draw.
+type bare struct{ w, h int }
+
+func (m bare) Init() tea.Cmd { return nil }
+
+func (m bare) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	if msg, ok := msg.(tea.WindowSizeMsg); ok {
+		m.w, m.h = msg.Width, msg.Height
+	}
+	return m, nil
+}
+
+func (m bare) View() string {
+	return strings.Repeat(strings.Repeat("-", m.w)+"\n", m.h)
+}
+
+// firstFrame is what a program shows once all that it asked for at its start is there,
+// drawn as often as the framework does: after every message.
+func firstFrame(m tea.Model) string {
+	var take func(tea.Cmd)
+	take = func(cmd tea.Cmd) {
+		if cmd == nil {
+			return
+		}
+		switch msg := cmd().(type) {
+		case nil:
+		case tea.BatchMsg:
+			for _, c := range msg {
+				take(c)
+			}
+		default:
+			m, cmd = m.Update(msg)
+			_ = m.View()
+			take(cmd)
+		}
+	}
+	cmd := m.Init()
+	_ = m.View()
+	m, _ = m.Update(tea.WindowSizeMsg{Width: 120, Height: 40})
+	_ = m.View()
+	take(cmd)
+	return m.View()
+}
+
+// noTimer makes no timers.
+func noTimer(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil }
