@@ -127,14 +127,14 @@ func (r *Root) Show(i int) {
 // Unsay; zero means that a fault stands there and is not to be covered.
 func (r *Root) Say(s string) int { return r.status.say(s) }
 
-// Unsay takes the remark with this id away, if it still stands.
+// Unsay takes the text with this id away, if it still stands.
 func (r *Root) Unsay(id int) { r.status.clear(id) }
 
 // Fail puts an error into the status line, where it stays until a key has been
-// pressed.
-func (r *Root) Fail(err error) {
+// pressed, and returns its id for Unsay.
+func (r *Root) Fail(err error) int {
 	r.note(err)
-	r.status.fail(err.Error(), r.Now())
+	return r.status.fail(err.Error(), r.Now())
 }
 
 // Write queues a write to the book. Writes run one at a time, in order, and

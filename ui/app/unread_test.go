@@ -76,6 +76,13 @@ func TestABookThatBreaksLaterKeepsWhatWasRead(t *testing.T) {
 	p.run(p.Desk.Load())
 	p.sees("Library reef", "DI resin", "the book is damaged", "2026-11-24.db", "export jsonl --salvage")
 	p.exact()
+	store.fail = nil
+	p.run(p.Desk.Load())
+	if strings.Contains(p.screen(), "damaged") {
+		t.Errorf("it is read again, and yet said to be damaged:\n%s", p.screen())
+	}
+	store.fail = errDamage
+	p.run(p.Desk.Load())
 	p.now = p.now.Add(2e9)
 	p.keys("j")
 	p.sees("what stands here may be old: reading the book: /home/kit/reef.db")

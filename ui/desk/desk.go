@@ -54,6 +54,7 @@ type Desk struct {
 	maker  *schedule.Maker
 	loaded bool
 	unread error // why the book could not be read the last time
+	told   int   // the id under which the status line says so
 	acts   model.Window
 	timers []Timer
 	shelf  []schedule.SpareForecast
@@ -156,12 +157,19 @@ func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 func (d *Desk) took(msg read) tea.Cmd {
 	if d.unread = msg.err; msg.err != nil {
 		if d.loaded || errors.As(msg.err, new(*ui.PanicError)) {
-			d.Root.Fail(msg.err)
+			d.told = d.Root.Fail(msg.err)
 		}
 		return nil
 	}
+	d.readable()
 	d.warn(msg.warning)
 	return d.take(msg.book, msg.round)
+}
+
+// readable takes back that the book could not be read.
+func (d *Desk) readable() {
+	d.unread = nil
+	d.Root.Unsay(d.told)
 }
 
 // warn shows what went wrong beside something that was done. It outranks the answer
@@ -276,6 +284,7 @@ func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
 				d.Root.Fail(err)
 				return nil
 			}
+			d.readable()
 			d.warn(warning)
 			fresh := d.take(book, round)
 			if seq == 0 {
