@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	_ "time/tzdata" // the zones below, whatever the machine has
 
 	"brine/wrasse/model"
 )
@@ -425,5 +426,51 @@ func TestAccept(t *testing.T) {
 	both[os.Getpagesize()+pageHeaderLen+50] ^= 1
 	if _, err := copyOf(t, both).Accept(); !errors.Is(err, ErrDamaged) {
 		t.Errorf("both headers damaged: %v", err)
+	}
+}
+
+// Nights on which clocks change, and a move to another zone: the moment stamped goes
+// back, the order of writing does not, and every day has its one copy. Changes of the
+// clocks are those of the IANA time zone database.
+func TestOrderIsThatOfWritingWhateverTheClockSays(t *testing.T) {
+	zone := func(name string) *time.Location {
+		z, err := time.LoadLocation(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return z
+	}
+	berlin, kiritimati, honolulu := zone("Europe/Berlin"), zone("Pacific/Kiritimati"), zone("Pacific/Honolulu")
+	autumn := time.Date(2025, 10, 26, 0, 30, 0, 0, time.UTC) // 02:30 in Berlin, for the first time
+	moments := []time.Time{
+		autumn.In(berlin), autumn.Add(time.Hour).In(berlin), // 02:30 twice
+		autumn.Add(2 * time.Hour).In(kiritimati), // a day ahead
+		autumn.Add(3 * time.Hour).In(honolulu),   // and a day back
+		time.Date(2026, 3, 29, 0, 59, 0, 0, time.UTC).In(berlin), time.Date(2026, 3, 29, 1, 1, 0, 0, time.UTC).In(berlin),
+		time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC), // an empty clock battery
+		time.Date(2026, 3, 29, 2, 0, 0, 0, time.UTC).In(berlin),
+	}
+	c := &clock{moments[0]}
+	b := At(filepath.Join(t.TempDir(), "book.db"), c.now)
+	defer b.Close()
+	write(t, b, setUp()...)
+	days := map[string]bool{}
+	for i, now := range moments {
+		c.t = now
+		days[now.Format(time.DateOnly)] = true
+		w := write(t, b, model.NewEntry(model.DateOf(now), model.Note{Text: now.Format(time.RFC3339)}))
+		if w.Act != model.Seq(7+i) || w.Warning != nil {
+			t.Fatalf("act %d at %s (%v)", w.Act, now, w.Warning)
+		}
+	}
+	book := whole(t, again(t, b))
+	for i, now := range moments {
+		e := book.Written(model.Seq(7 + i))
+		if want := now.Format(time.RFC3339); e.At != want || e.Body.(model.Note).Text != want || e.On != model.DateOf(now) {
+			t.Errorf("entry %d is that of %s on %s, want %s", 7+i, e.At, e.On, want)
+		}
+	}
+	if got := len(b.Backups()); got != len(days) {
+		t.Errorf("%d copies of %d days", got, len(days))
 	}
 }
