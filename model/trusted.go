@@ -143,7 +143,7 @@ func (h *Header) set(name, v []byte) (known, ok bool) {
 	case "on":
 		return true, setDate(&h.On, v)
 	case "kind":
-		return true, setText(&h.Kind, v)
+		return true, setWord(&h.Kind, v, KindTick, KindUsage, KindReading, KindStock, KindBatch)
 	case "act":
 		return true, setSeq(&h.Act, v)
 	case "by":
@@ -157,7 +157,7 @@ func (t *Tick) set(name, v []byte) bool {
 	case "chore":
 		return setText(&t.Chore, v)
 	case "found":
-		return setText(&t.Found, v)
+		return setWord(&t.Found, v, FoundClean, FoundLight, FoundHeavy, FoundFailed, FoundPassed)
 	case "about":
 		t.About = string(v) == "true"
 		return t.About
@@ -235,6 +235,17 @@ func setText[T ~string](into *T, v []byte) bool {
 	}
 	*into = T(v[1 : len(v)-1])
 	return true
+}
+
+// setWord reads one of a few words, without memory of its own for it.
+func setWord[T ~string](into *T, v []byte, words ...T) bool {
+	for _, w := range words {
+		if len(v) == len(w)+2 && string(v[1:len(v)-1]) == string(w) {
+			*into = w
+			return true
+		}
+	}
+	return false
 }
 
 func setSeq(into *Seq, v []byte) bool {
