@@ -87,7 +87,10 @@ func TestPlainAnnouncesOnOneLine(t *testing.T) {
 	p.sees("marked: Carbon block")
 	p.keys("2", "s", "s")
 	p.sees("charts over all there is")
-	for range 20 {
+	for range 100 {
+		if strings.Contains(p.screen(), "Resin renewed ") {
+			break
+		}
 		p.keys("down")
 	}
 	p.sees("TDS, ppm, resin: 0 0 1 2 3 in 5 values, rising", "TDS, ppm: change at 1", "Resin renewed ")

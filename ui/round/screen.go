@@ -102,6 +102,9 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 	case keys.Group:
 		s.byPlace = !s.byPlace
 		s.settle()
+		if s.desk.Root.Theme().Plain {
+			s.desk.Root.Say(map[bool]string{true: "grouped by place", false: "grouped by how late they are"}[s.byPlace])
+		}
 	default:
 		return s.onRow(rows, a)
 	}
