@@ -150,6 +150,26 @@ func BatchVolume(batch model.Batch) (float64, error) {
 	return volumeAfter(batch.VolumeL, batchC(batch), 0, *batch.Salinity, batch.SaltG/1000)
 }
 
+// AfterSwap is a measured batch once swapL litres of it have been replaced by fresh water:
+// what is in the vat, as if it had been mixed so. It is unmeasured again.
+func AfterSwap(batch model.Batch, swapL float64) (model.Batch, error) {
+	if batch.Salinity == nil {
+		return batch, fmt.Errorf("the batch has not been measured; measure its salinity first")
+	}
+	volume, err := BatchVolume(batch)
+	if err != nil {
+		return batch, err
+	}
+	if swapL <= 0 || swapL >= volume {
+		return batch, fmt.Errorf("%.4g L can't be swapped out of %.4g L; give more than 0 and less than all of it", swapL, volume)
+	}
+	left := 1 - swapL/volume
+	batch.SaltG *= left
+	batch.VolumeL = float64(batch.VolumeL*left) + swapL
+	batch.Salinity = nil
+	return batch, nil
+}
+
 // Mass is that of litres of water of a practical salinity, in kg.
 func Mass(litres, waterC, salinity float64) (float64, error) {
 	rho, err := water.Density(salinity, waterC)

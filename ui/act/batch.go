@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 )
 
@@ -28,21 +29,30 @@ func (r Measure) Entries(b *model.Book) ([]model.Entry, error) {
 	return r.amends(b, amendment{r.Batch, fields})
 }
 
-// Correct writes what was added to a mixed batch. What it was measured at before is no
+// Correct writes what was added to a mixed batch, or how much of it was replaced by fresh
+// water: the batch then reads as what is left in the vat. What it was measured at before is no
 // longer true of it, so the batch is unmeasured again until it has mixed.
 type Correct struct {
 	Stamp
 	Batch  model.Seq
 	SaltG  float64 // of the same dry mix
 	FreshL float64
+	SwapL  float64 // of the batch, replaced by as much fresh water
 }
 
 // Entries amends the batch and, where salt was added, the change of stock that was
-// written with it.
+// written with it. Salt that was poured away stays used.
 func (r Correct) Entries(b *model.Book) ([]model.Entry, error) {
 	batch, err := batchOf(b, r.Batch)
 	if err != nil {
 		return nil, err
+	}
+	if r.SwapL > 0 {
+		after, err := station.AfterSwap(batch.What, r.SwapL)
+		if err != nil {
+			return nil, err
+		}
+		return r.amends(b, amendment{r.Batch, map[string]any{"salinity": nil, "salt_g": after.SaltG, "volume_l": after.VolumeL}})
 	}
 	if r.SaltG <= 0 && r.FreshL <= 0 {
 		return nil, errors.New("nothing was added; give the salt or the fresh water that was")

@@ -23,10 +23,10 @@ func TestABatchIsAmended(t *testing.T) {
 	}{
 		"measured": {Measure{on(day(4)), seq, 35.1, &warm}.Entries,
 			[]string{`{"on":"2026-05-04","kind":"amend","entry":15,"with":{"salinity":35.1,"temperature_c":24.5}}`}},
-		"salt added": {Correct{on(day(4)), seq, 50, 0}.Entries,
+		"salt added": {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 50}.Entries,
 			[]string{`{"on":"2026-05-04","kind":"amend","entry":15,"with":{"salinity":null,"salt_g":2300}}`,
 				`{"on":"2026-05-04","kind":"amend","entry":17,"with":{"change":-2.3}}`}},
-		"water added": {Correct{on(day(4)), seq, 0, 1.5}.Entries,
+		"water added": {Correct{Stamp: on(day(4)), Batch: seq, FreshL: 1.5}.Entries,
 			[]string{`{"on":"2026-05-04","kind":"amend","entry":15,"with":{"salinity":null,"volume_l":61.5}}`}},
 	} {
 		got, err := c.request(b)
@@ -42,7 +42,7 @@ func TestCorrectingWhatIsLeft(t *testing.T) {
 	b := did(t, reef(t), Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries)
 	seq := b.Batches()[0].Seq
 	b = did(t, b, Amend{on(day(3)), model.Amend{Entry: seq + 2, Strike: true}}.Entries)
-	got, err := Correct{on(day(4)), seq, 50, 0}.Entries(b)
+	got, err := Correct{Stamp: on(day(4)), Batch: seq, SaltG: 50}.Entries(b)
 	want := `{"on":"2026-05-04","kind":"amend","entry":15,"with":{"salt_g":2300}}`
 	if err != nil || lines(t, got) != want {
 		t.Errorf("%v\n%s\nwant\n%s", err, lines(t, got), want)
@@ -55,11 +55,12 @@ func TestCorrectionsRefused(t *testing.T) {
 		request func(*model.Book) ([]model.Entry, error)
 		says    string
 	}{
-		"nothing added":     {Correct{on(day(4)), seq, 0, 0}.Entries, "nothing was added"},
-		"no such batch":     {Correct{on(day(4)), 3, 50, 0}.Entries, "not in the book"},
+		"nothing added":     {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 0}.Entries, "nothing was added"},
+		"swapped all":       {Correct{Stamp: on(day(4)), Batch: seq, SwapL: 5000}.Entries, "less than all of it"},
+		"no such batch":     {Correct{Stamp: on(day(4)), Batch: 3, SaltG: 50}.Entries, "not in the book"},
 		"measured nothing":  {Measure{on(day(4)), 3, 35, nil}.Entries, "not in the book"},
 		"too salty to be":   {Measure{on(day(4)), seq, 1e12, nil}.Entries, "salinity"},
-		"more than a batch": {Correct{on(day(4)), seq, 1e12, 0}.Entries, "change"},
+		"more than a batch": {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 1e12}.Entries, "change"},
 	} {
 		if got, err := c.request(b); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v, %s; want an error with %q", name, err, lines(t, got), c.says)

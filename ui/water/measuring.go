@@ -135,31 +135,60 @@ func (s *Screen) correct(seq model.Seq) {
 	if err != nil || !c.Needed() {
 		return
 	}
-	add := act.Correct{Stamp: s.desk.Stamp(), Batch: seq, SaltG: float64(int(c.SaltG + 0.5)), FreshL: round(c.FreshL)}
-	added := words.Grams(c.SaltG) + " of salt added, slowly, pump running"
-	if c.SaltG == 0 {
-		added = words.Amount(b, c.FreshL, "L") + " of fresh water added"
+	if c.SaltG > 0 {
+		s.offer(seq, c, dose{words.Grams(c.SaltG) + " of salt added, slowly, pump running", act.Correct{SaltG: float64(int(c.SaltG + 0.5))}, 'a'})
+		return
 	}
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Off(c), []ui.Answer{
-		{Letter: 'a', Label: added, Note: "m measures again after an hour"},
-		{Letter: 'o', Label: "added another amount"},
-		{Letter: 'l', Label: "leave it as it is"},
-	}, func(i int) tea.Cmd {
-		switch i {
-		case 0:
-			return s.desk.Do("correcting the batch", add)
-		case 1:
+	s.offer(seq, c,
+		dose{words.Amount(b, c.FreshL, "L") + " of fresh water added", act.Correct{FreshL: round(c.FreshL)}, 'a'},
+		dose{words.Amount(b, c.SwapL, "L") + " of it swapped for fresh water", act.Correct{SwapL: round(c.SwapL)}, 's'})
+}
+
+// dose is a way to correct a batch, as it is said and as it is written.
+type dose struct {
+	label  string
+	act    act.Correct
+	letter rune
+}
+
+// offer asks which of the doses went in.
+func (s *Screen) offer(seq model.Seq, c station.Correction, doses ...dose) {
+	var answers []ui.Answer
+	for i, d := range doses {
+		a := ui.Answer{Letter: d.letter, Label: d.label}
+		if i == 0 {
+			a.Note = "m measures again after an hour"
+		}
+		answers = append(answers, a)
+	}
+	answers = append(answers, ui.Answer{Letter: 'o', Label: "another amount"}, ui.Answer{Letter: 'l', Label: "leave it as it is"})
+	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Off(c), answers, func(i int) tea.Cmd {
+		switch {
+		case i < len(doses):
+			d := doses[i].act
+			d.Stamp, d.Batch = s.desk.Stamp(), seq
+			return s.desk.Do("correcting the batch", d)
+		case i == len(doses):
 			s.added(seq, c)
 		}
 		return nil
 	}))
 }
 
+// swapped is the answer that water was taken out for the fresh.
+const swapped = "swapped"
+
 // added asks how much was added to a batch.
 func (s *Screen) added(seq model.Seq, c station.Correction) {
-	unit, label, hint := "g", "salt added", "grams, or 0.2 kg"
+	unit := "g"
+	fields := []form.Field{{Name: fieldAdded, Label: "salt added", Cells: 12, Limit: 40, Hint: "grams, or 0.2 kg"}}
 	if c.SaltG == 0 {
-		unit, label, hint = "L", "fresh water added", "in "+typed.Unit("L", s.units())
+		unit = "L"
+		fields = []form.Field{
+			{Name: fieldAdded, Label: "fresh water", Cells: 12, Limit: 40, Hint: "in " + typed.Unit("L", s.units())},
+			{Name: fieldMeant, Label: "that was", Options: []form.Option{
+				{Letter: 'a', Value: "", Label: "added"}, {Letter: 's', Value: swapped, Label: "swapped for as much of it"}}},
+		}
 	}
 	read := func(v form.Values) (act.Correct, error) {
 		out := act.Correct{Stamp: s.desk.Stamp(), Batch: seq}
@@ -167,16 +196,21 @@ func (s *Screen) added(seq model.Seq, c station.Correction) {
 		if err == nil && n == 0 {
 			err = fmt.Errorf("0 is nothing; esc leaves the batch as it is")
 		}
-		if unit == "g" {
+		switch {
+		case err == nil && v[fieldMeant] == swapped && n >= c.VolumeL:
+			err = fmt.Errorf("%s is all there is of it; give less", words.Amount(s.desk.Book, n, "L"))
+		case unit == "g":
 			out.SaltG = n
-		} else {
+		case v[fieldMeant] == swapped:
+			out.SwapL = n
+		default:
 			out.FreshL = n
 		}
 		return out, err
 	}
 	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
 		Title:  words.Off(c),
-		Fields: []form.Field{{Name: fieldAdded, Label: label, Cells: 12, Limit: 40, Hint: hint}},
+		Fields: fields,
 		Notes:  func(form.Values) []string { return []string{words.Dose(s.desk.Book, c)} },
 		Problems: func(v form.Values) map[string]string {
 			if _, err := read(v); err != nil {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/ui/stage"
 )
 
@@ -89,11 +90,65 @@ func TestTooStrong(t *testing.T) {
 	s.Keys("mmy<tab>1.0279sg<enter>") // 1.0279 at 25/25 is 37.0
 	s.Sees("over 35.0", "of fresh water added", "another amount")
 	s.Keys("o")
-	s.Sees("fresh water added", "or swap")
+	s.Sees("fresh water", "or swap")
 	s.Keys("4.5<enter>")
 	if got := lastBatch(s); got.VolumeL != 104.5 || got.Salinity != nil {
 		t.Errorf("corrected to %+v, want 104.5 L and no salinity", got)
 	}
+}
+
+// A batch that is too strong in a full vat is swapped for fresh water; the shelf keeps
+// what was poured away as used.
+func TestSwap(t *testing.T) {
+	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s.Keys("m")
+	s.Clear()
+	s.Keys("100 L<enter>")
+	before := lastBatch(s)
+	salt, _ := s.Desk.Book.SpareByRole(model.RoleSalt)
+	shelf := s.Desk.Book.OnHand(salt.ID, stage.Today)
+	s.Keys("mmy<tab>37<enter>")
+	s.Sees("over 35.0", "of it swapped for fresh water")
+	s.Keys("s")
+	got := lastBatch(s)
+	// 1 - 35/37 of the vat is 5.4 %; by mass, and with the swap worked out from densities,
+	// 5.5 % of the salt goes and the water gains about as much as the salt took room.
+	if lost := 1 - got.SaltG/before.SaltG; math.Abs(lost-0.0554) > 0.0005 || got.Salinity != nil {
+		t.Errorf("%.2f %% of the salt went, to %+v", 100*lost, got)
+	}
+	if got.VolumeL < before.VolumeL || got.VolumeL > before.VolumeL+0.5 {
+		t.Errorf("%.3f L of fresh water, was %.3f", got.VolumeL, before.VolumeL)
+	}
+	if now := s.Desk.Book.OnHand(salt.ID, stage.Today); now != shelf {
+		t.Errorf("the shelf went from %g to %g", shelf, now)
+	}
+	s.Keys("mmy<tab>35<enter>")
+	if own, ok := station.BatchStrength(lastBatch(s)); !ok || math.Abs(own-strengthAt(t, before, 37)) > 0.002 {
+		t.Errorf("its salt is %.4f strong after the swap, was %.4f", own, strengthAt(t, before, 37))
+	}
+	s.Keys("zz")
+	if now := lastBatch(s); now.SaltG != before.SaltG || now.VolumeL != before.VolumeL {
+		t.Errorf("taken back to %+v, want %+v", now, before)
+	}
+}
+
+func TestSwapOfAllIsRefused(t *testing.T) {
+	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s.Keys("m")
+	s.Clear()
+	s.Keys("100 L<enter>mmy<tab>37<enter>o500<tab>s<enter>")
+	s.Sees("is all there is of it")
+}
+
+// strengthAt is how strong a batch's salt is when it measures a salinity.
+func strengthAt(t *testing.T, b model.Batch, practical float64) float64 {
+	t.Helper()
+	b.Salinity = &practical
+	f, ok := station.BatchStrength(b)
+	if !ok {
+		t.Fatalf("%+v shows no strength", b)
+	}
+	return f
 }
 
 func TestMixFormSaysWhatIsWrong(t *testing.T) {
