@@ -12,8 +12,17 @@ import (
 // faulty is a store whose reads fail while fail is set.
 type faulty struct {
 	desk.Store
-	fail error
-	warn string
+	fail  error
+	write error // what the next write ends with
+	warn  string
+}
+
+func (f *faulty) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+	if err := f.write; err != nil {
+		f.write = nil
+		return nil, 0, err
+	}
+	return f.Store.Write(build)
 }
 
 func (f *faulty) Load() (*model.Book, error) {
@@ -107,4 +116,68 @@ func TestWarningsAreShownWhileTheScreensAre(t *testing.T) {
 	store.warn = "the act was written, but the copy of the day was not: disk quota exceeded"
 	p.keys("k", "d", "f")
 	p.sees("the act was written, but the copy of the day was not: disk quota exceeded")
+}
+
+// Wherever something is typed, a write that fails keeps it, says why, and the same enter
+// saves it once the trouble is over.
+func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
+	full := errors.New("nothing was written to reef.db: no space left on device; make room on the disk and try again")
+	for name, c := range map[string]struct {
+		open  []string // keys up to the one that saves
+		holds string   // what was typed
+	}{
+		"litres":     {[]string{"u", "41.5"}, "41.5"},
+		"readings":   {[]string{"r", "247 6 1"}, "247"},
+		"long tick":  {[]string{"D", "2d", "tab", "tab", "tab", "slimy"}, "slimy"},
+		"put off":    {[]string{"p", "2w"}, "2w"},
+		"flag":       {[]string{"f"}, ""},
+		"fault":      {[]string{"x", "hums"}, "hums"},
+		"away":       {[]string{"a", "2w"}, "2w"},
+		"spare":      {[]string{"4", "a", "Pump oil"}, "Pump oil"},
+		"amend":      {[]string{"6", "e", "tab", "7"}, "37"},
+		"retire":     {[]string{"4", "R"}, ""},
+		"one letter": {[]string{"d"}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			store := &faulty{Store: Demo(model.NewDate(2026, 11, 25))}
+			p := open(t, store, 80, 24)
+			before := p.Desk.Book.Last()
+			confirm := "enter"
+			switch name {
+			case "one letter":
+				confirm = "l"
+			case "retire":
+				confirm = ""
+			}
+			attempt := func(keys []string) {
+				p.keys(keys...)
+				for range 2 { // the first may ask about an odd value
+					if confirm != "" && store.write != nil {
+						p.keys(confirm)
+					}
+				}
+			}
+			store.write = full
+			attempt(c.open)
+			if store.write != nil {
+				t.Fatalf("nothing was tried:\n%s", p.screen())
+			}
+			flat := strings.Join(strings.Fields(p.screen()), " ")
+			if p.Desk.Book.Last() != before || !strings.Contains(flat, "no space left on device; make room on the disk and try again") || !strings.Contains(flat, c.holds) {
+				t.Fatalf("the failure is not told, or what was typed is gone:\n%s", p.screen())
+			}
+			p.now = p.now.Add(2e9)
+			switch {
+			case c.holds != "":
+				p.keys("enter")
+			case confirm == "":
+				p.keys(c.open[len(c.open)-1])
+			default: // a question of one letter is put again
+				p.keys(append(c.open, confirm)...)
+			}
+			if p.Desk.Book.Last() == before {
+				t.Errorf("trying again did not save:\n%s", p.screen())
+			}
+		})
+	}
 }
