@@ -68,8 +68,11 @@ func Hint(g model.Gauge) string {
 	case model.RoleSalinity:
 		return scaleHint(g)
 	}
-	if g.Unit == "SP" {
+	switch {
+	case g.Unit == "SP":
 		return scaleHint(g)
+	case isSight(g.Role):
+		return "1 when seen, 0 when not"
 	}
 	return ""
 }

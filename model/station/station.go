@@ -113,6 +113,7 @@ func Of(b *model.Book, on model.Date) *Station {
 			*r.of(&s.Readings) = v.reading(s.FirstWeeks.baseline(b, g, v))
 		}
 	}
+	s.Readings.Seen = sightings(b, on)
 	s.derive(b)
 	s.Readings.MeterPPM = resolution(b, on)
 	s.Readings.ProductPPM = productLimit(b)

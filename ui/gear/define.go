@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
@@ -189,6 +190,10 @@ var gaugeRoles = [][3]string{
 	{"", model.RolePressureMembrane, "pressure at the membrane"}, {"", model.RoleTemperatureWater, "tap water temperature"},
 	{"", model.RoleFlowProduct, "product flow"}, {"", model.RoleFlowWaste, "waste flow"}, {"", model.RoleSalinity, "salinity"},
 	{"", model.RoleChlorineTap, "chlorine at the tap"}, {"", model.RoleChlorineCarbon, "chlorine after the carbon"},
+	{"", station.RoleTDSReservoir, "TDS in the reservoir"}, {"", station.RoleTDSWaste, "TDS of the waste"},
+	{"", station.RoleProductPH, "pH after the resin"}, {"", station.RoleWasteWhenFull, "seen: waste runs with the reservoir full"},
+	{"", station.RoleDiatoms, "seen: brown film in the tank"}, {"", station.RoleSilica, "seen: silica in the product"},
+	{"", station.RolePressureSwings, "seen: pressure goes up and down"}, {"", station.RolePressureSags, "seen: pressure falls over hours"},
 }
 
 // gauge asks for a gauge.

@@ -8,7 +8,7 @@ import (
 )
 
 func TestClockPreview(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><right><down><enter>")
 	s.Sees("Mixing pump: clean impeller", "clocks", "every 2 months")
 	due := s.Line("Mixing pump: clean impeller")
@@ -31,7 +31,7 @@ func TestClockPreview(t *testing.T) {
 }
 
 func TestAddClocks(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><right><down><enter>au")
 	s.Sees("usage clock", "[Batches]")
 	s.Keys("<tab>20<enter>")
@@ -61,7 +61,7 @@ func TestAddClocks(t *testing.T) {
 }
 
 func TestDerivedGaugeOnAClock(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><right><down><enter>ar<right>")
 	s.Sees("[rejection]")
 	s.Keys("<tab>95<tab>b<enter>")
@@ -72,7 +72,7 @@ func TestDerivedGaugeOnAClock(t *testing.T) {
 func to(s *stage.Stage) { s.Keys("/check heater<enter><end><home><down><down><enter>") }
 
 func TestStepsSparesCautionsHazards(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	to(s)
 	s.Sees("1. unplug", "2. let it cool (wait 20 min)", "Pull the plug first.", "mains")
 	s.Keys("<down><down><down><down>e")
@@ -105,7 +105,7 @@ func TestStepsSparesCautionsHazards(t *testing.T) {
 }
 
 func TestBasics(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	to(s)
 	s.Keys("e<tab><tab>0<tab><tab>y<tab><tab>30<tab>20<enter>")
 	s.Sees("give more than when planned")

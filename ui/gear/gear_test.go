@@ -12,7 +12,7 @@ func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, Ne
 
 // station is a cellar with a pump and a heater that opens with it, and a lobby with
 // nothing in it yet.
-func station(t *testing.T, more ...model.Entry) *model.Book {
+func house(t *testing.T, more ...model.Entry) *model.Book {
 	t.Helper()
 	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
 	months := func(n int) []model.Clock {
@@ -39,7 +39,7 @@ func station(t *testing.T, more ...model.Entry) *model.Book {
 }
 
 func TestTreeOpensAndCloses(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Sees("> - Cellar", "+ Mixing pump", "+ Vat heater", "2 components, 3 chores", "+ Counters and gauges")
 	s.Misses("clean impeller  ")
 	s.Keys("<down><right>")
@@ -58,7 +58,7 @@ func TestTreeOpensAndCloses(t *testing.T) {
 }
 
 func TestEditPlace(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("e, left half<tab><backspace>7<enter>")
 	if p, _ := s.Desk.Book.Place("cellar"); p.Name != "Cellar, left half" || p.Minutes != 7 {
 		t.Errorf("the place is %+v", p)
@@ -99,7 +99,7 @@ func TestAddFromNothing(t *testing.T) {
 }
 
 func TestNewChoreNobodyRemembers(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down>ahwipe<enter>")
 	ticks := s.Desk.Book.Ticks("wipe")
 	if len(ticks) != 1 || !ticks[0].About || ticks[0].On != stage.Today.AddDays(-15) {
@@ -108,7 +108,7 @@ func TestNewChoreNobodyRemembers(t *testing.T) {
 }
 
 func TestRetireChoreAndBringBack(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><right><down>R")
 	if c, _ := s.Desk.Book.Chore("clean"); c.Retired != stage.Today {
 		t.Fatalf("the chore is %+v", c)
@@ -124,7 +124,7 @@ func TestRetireChoreAndBringBack(t *testing.T) {
 }
 
 func TestRetireComponent(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><down>R")
 	s.Sees("Vat heater goes out of use")
 	s.Keys("r")
@@ -138,7 +138,7 @@ func TestRetireComponent(t *testing.T) {
 }
 
 func TestSwappedPartStartsNewCycles(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	before := s.Desk.Round.Of("clean").Due
 	s.Keys("<down>Rs")
 	s.Sees("in service since", "Mixing pump: clean impeller: due")
@@ -155,7 +155,7 @@ func TestSwappedPartStartsNewCycles(t *testing.T) {
 }
 
 func TestAnotherModelStartsANewHistory(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down>Rm")
 	s.Clear()
 	s.Keys("Big pump<enter>")
@@ -179,7 +179,7 @@ func TestAnotherModelStartsANewHistory(t *testing.T) {
 }
 
 func TestMoveTakesAlongWhatOpensWithIt(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down>v")
 	s.Sees("Move Mixing pump", "[Lobby]", "1 component that opens with it")
 	s.Keys("<enter>")
@@ -201,7 +201,7 @@ func TestMoveTakesAlongWhatOpensWithIt(t *testing.T) {
 }
 
 func TestCopyPlaceWithAllInIt(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("c")
 	s.Sees("2 components, 3 chores", "1 counters and gauges of its own")
 	s.Clear()
@@ -229,7 +229,7 @@ func TestCopyPlaceWithAllInIt(t *testing.T) {
 }
 
 func TestComponentPage(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down><enter>")
 	s.Sees("Mixing pump", "Cellar", "chores", "clean impeller", "history", "clean impeller, found light", "reach 3?, 5 min", "a guess; g grades it")
 	s.Keys("f<enter>")
@@ -243,7 +243,7 @@ func TestComponentPage(t *testing.T) {
 }
 
 func TestGradeByQuestions(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down>g")
 	s.Sees("How hard is Mixing pump to get at?")
 	s.Keys("<tab>2<tab>3<tab>4<tab>1<tab>n<enter>")
@@ -254,7 +254,7 @@ func TestGradeByQuestions(t *testing.T) {
 }
 
 func TestEditComponentKeepsInService(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("<down>e")
 	s.Sees("no date moves")
 	s.Keys(" A<enter>")
@@ -273,7 +273,7 @@ func TestEditComponentKeepsInService(t *testing.T) {
 }
 
 func TestCountersAndGauges(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("auPump hours<tab>h<tab>m<enter>")
 	if c, ok := s.Desk.Book.Counter("pump-hours"); !ok || c.Style != model.StyleMeter || c.Unit != "h" {
 		t.Fatalf("the counter is %+v", c)
@@ -292,7 +292,7 @@ func TestCountersAndGauges(t *testing.T) {
 }
 
 func TestFilterShowsWhatMatchesWithItsPlace(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Keys("/impeller")
 	s.Sees("Cellar", "Mixing pump", "clean impeller")
 	s.Misses("+ Vat heater", "Lobby")
@@ -301,7 +301,7 @@ func TestFilterShowsWhatMatchesWithItsPlace(t *testing.T) {
 }
 
 func TestWhatCannotBeDoneIsSaid(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	for keys, says := range map[string]string{
 		"R": "a place is not retired", "v": "components move", "f": "that is done to a component",
 		"<end>c": "places are copied",
@@ -312,7 +312,7 @@ func TestWhatCannotBeDoneIsSaid(t *testing.T) {
 }
 
 func TestClick(t *testing.T) {
-	s := open(t, station(t))
+	s := open(t, house(t))
 	s.Click("Vat heater")
 	if line := s.Line("> "); !strings.Contains(line, "Vat heater") {
 		t.Errorf("the cursor is on %q", line)
@@ -343,7 +343,7 @@ func TestHostileText(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
 			later := func(body model.Body) model.Entry { return model.NewEntry(stage.Today, body) }
-			s := open(t, station(t,
+			s := open(t, house(t,
 				later(model.Place{ID: "cellar", Name: short, Minutes: 4}),
 				later(model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 3, AccessMinutes: 5, InService: stage.Today.AddDays(-200)}),
 				later(model.Chore{ID: "clean", Component: "pump", Name: short, Work: model.WorkClean, Minutes: 20, Consequence: 1,

@@ -122,11 +122,15 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 	return nil
 }
 
-// gauges are those of the station in the order the water flows.
+// gauges are those of the station in the order the water flows, and last what is seen
+// without a meter.
 func (s *Screen) gauges() []model.ID {
 	var out []model.ID
 	for _, v := range s.is.Values {
 		out = append(out, v.Gauge.ID)
+	}
+	for _, g := range station.Sights(s.desk.Book) {
+		out = append(out, g.ID)
 	}
 	return out
 }
