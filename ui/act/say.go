@@ -73,7 +73,12 @@ func sayFlag(b *model.Book, w model.Flag) string {
 }
 
 // CauseText is the cause of a flag in words.
-func CauseText(c model.Cause) string { return strings.ReplaceAll(string(c), "-", " ") }
+func CauseText(c model.Cause) string {
+	if c == "no-shut-off" {
+		return "no shut-off"
+	}
+	return strings.ReplaceAll(string(c), "-", " ")
+}
 
 func sayAmend(b *model.Book, a model.Amend) string {
 	target := b.Written(a.Entry)

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,7 +44,7 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	}
 	v, err := typed.Amount(amount, c.Unit, b.Def().Units)
 	if err != nil {
-		return err
+		return fmt.Errorf("amount for %s: %w", c.ID, err)
 	}
 	if err := p.write(act.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries); err != nil {
 		return err
@@ -104,7 +105,7 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 		}
 		v, err := typed.Value(pairs[i+1], g, b.Def().Units)
 		if err != nil {
-			return err
+			return fmt.Errorf("value for %s: %w", g.ID, err)
 		}
 		readings = append(readings, model.Reading{Gauge: g.ID, Value: v, MinutesRunning: running})
 	}

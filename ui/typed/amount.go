@@ -1,6 +1,7 @@
 package typed
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -32,10 +33,12 @@ func Amount(s, stored string, u model.Units) (float64, error) {
 // it names none) or `35.2 g/kg`. The result is in the gauge's unit.
 func Value(s string, g model.Gauge, u model.Units) (float64, error) {
 	terms, err := parseSum(s)
-	if err != nil {
+	switch {
+	case errors.Is(err, errNoNumber):
+		return 0, fmt.Errorf("%q: a number is missing; give one reading, such as 248", strings.TrimSpace(s))
+	case err != nil:
 		return 0, err
-	}
-	if len(terms) != 1 {
+	case len(terms) != 1:
 		return 0, fmt.Errorf("%q: a reading is one number; give such as 248", strings.TrimSpace(s))
 	}
 	if g.Unit == practical {

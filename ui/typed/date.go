@@ -78,7 +78,7 @@ func Until(s string, from model.Date) (model.Date, error) {
 		return 0, fmt.Errorf("%q is not a date to come; give YYYY-MM-DD, tomorrow, 5d, 2w, friday or 5 dec", s)
 	}
 	if d <= from {
-		return 0, fmt.Errorf("%q is %s; give a date after %s", s, d, from)
+		return 0, fmt.Errorf("%q is not after %s; give a later date", s, from)
 	}
 	if d > model.LastDate {
 		return 0, fmt.Errorf("%q is after 2199-12-31; give an earlier date", s)

@@ -1,6 +1,7 @@
 package typed
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -66,6 +67,9 @@ func parseTerm(s string) (t term, rest string, err error) {
 	return t, s[end:], nil
 }
 
+// errNoNumber says that there is nothing to add up.
+var errNoNumber = errors.New("a number is missing; give numbers joined by + or -, such as 20+18")
+
 // parseNumber reads plain digits with a decimal point, or a comma that can't be
 // taken for a separator of thousands.
 func parseNumber(s string) (float64, error) {
@@ -78,7 +82,7 @@ func parseNumber(s string) (float64, error) {
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
 	case s == "":
-		return 0, fmt.Errorf("a number is missing; give numbers joined by + or -, such as 20+18")
+		return 0, errNoNumber
 	case err != nil:
 		return 0, fmt.Errorf("%q is not a number; give such as 40 or 12.5", s)
 	case v > model.MaxAmount:
