@@ -203,6 +203,9 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, curren
 	if marked {
 		name = th.Marked.Render(name)
 	}
+	if sign != " " { // told from the name it touches
+		sign = th.Marked.Render(sign)
+	}
 	return text.Fit(mark+sign+name+" "+state.Render(when)+" "+paintBar(th, bar, state, st)+" "+reach+" "+minutes+where, w)
 }
 
