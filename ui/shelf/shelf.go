@@ -50,7 +50,12 @@ func (v *View) renew() {
 	v.rows = append(v.rows, uncounted...)
 	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
 	for i, f := range v.rows {
-		if f.Spare.ID == at || v.added != "" && f.Spare.Name == v.added {
+		if f.Spare.ID == at {
+			v.Put(i)
+		}
+	}
+	for i, f := range v.rows {
+		if v.added != "" && f.Spare.Name == v.added { // what was added draws the cursor off its spare
 			v.Put(i)
 		}
 	}

@@ -146,6 +146,13 @@ func TestAdd(t *testing.T) {
 	}
 }
 
+// The cursor goes to what was added wherever that comes to stand, above its spare too.
+func TestAddedAboveTheCursor(t *testing.T) {
+	s := open(t, station(t, model.Spare{ID: "zinc", Name: "Zinc", Unit: "pc"}))
+	s.Keys("<end>aAxle<tab>2<enter>")
+	row(s, "> ").has(t, "Axle")
+}
+
 func TestRetire(t *testing.T) {
 	s := open(t, station(t))
 	s.Keys("<down>R")
