@@ -91,17 +91,24 @@ func (w *watch) events(dir string) <-chan fsnotify.Event {
 func (w *watch) lost() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	w.letGo()
+}
+
+// close ends the watch for good. That it is dead is said before anyone can begin it
+// anew: a Wait that did would never end.
+func (w *watch) close() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.dead = true
+	w.letGo()
+}
+
+// letGo closes the folder's watch, under mu.
+func (w *watch) letGo() {
 	if w.on != nil {
 		w.on.Close()
 		w.on = nil
 	}
-}
-
-func (w *watch) close() {
-	w.lost()
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	w.dead = true
 }
 
 func (w *watch) closed() bool {
