@@ -139,7 +139,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year their placing costs", r.Book, words.Today(r.On))
-	rows := [][]string{{"", "reach", "min a year", "slip", "found spent", "", "", ""}}
+	rows := [][]string{{"", "reach", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
@@ -157,11 +157,11 @@ func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
 			out.Rebuilt = &a.Rebuilt.On
 		}
 		data.Components = append(data.Components, out)
-		rows = append(rows, []string{string(a.Component.ID), fmt.Sprint(a.Component.Reach), typed.Number(a.MinutesAYear),
+		rows = append(rows, []string{string(a.Component.ID), fmt.Sprint(a.Component.Reach), wholeMinutes(a.MinutesAYear),
 			percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
 		if a.Before != nil && a.After != nil {
 			rebuilt.line("%s: before reach %d, %s min a year; after reach %d, %s min a year", a.Component.ID,
-				a.Before.Component.Reach, typed.Number(a.Before.MinutesAYear), a.After.Component.Reach, typed.Number(a.After.MinutesAYear))
+				a.Before.Component.Reach, wholeMinutes(a.Before.MinutesAYear), a.After.Component.Reach, wholeMinutes(a.After.MinutesAYear))
 		}
 	}
 	text.table(rows, 1, 2, 3, 4)
@@ -172,6 +172,8 @@ func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
 	}
 	return text, data
 }
+
+func wholeMinutes(m float64) string { return fmt.Sprintf("%.0f", m) }
 
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
@@ -213,6 +215,6 @@ func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
 }
 
 func weekRow(name string, w weekOut) []string {
-	return []string{name, fmt.Sprint(w.Chores), typed.Duration(float64(w.Minutes)), typed.Duration(float64(w.Access)),
-		typed.Duration(float64(w.Waiting)), fmt.Sprintf("%.2f", w.Cost)}
+	return []string{name, fmt.Sprint(w.Chores), typed.Labour(w.Minutes), typed.Labour(w.Access),
+		typed.Labour(w.Waiting), fmt.Sprintf("%.2f", w.Cost)}
 }

@@ -17,7 +17,7 @@ import (
 // Options of a chore's fields.
 var (
 	workOptions = [][3]string{{"c", "clean", "clean"}, {"r", "renew", "renew"}, {"t", "test", "test"}, {"d", "read", "read"}}
-	harmOptions = [][3]string{{"1", "1", "looks bad"}, {"2", "2", "costs money or water"}, {"3", "3", "harms animals or people"}}
+	harmOptions = [][3]string{{"1", "1", "looks bad"}, {"2", "2", "costs money or water"}, {"3", "3", "endangers animals or people"}}
 	ruleOptions = [][3]string{{"e", "every", "every, at least"}, {"l", "lasts", "usually lasts"}}
 )
 

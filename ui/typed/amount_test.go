@@ -173,6 +173,14 @@ func TestDuration(t *testing.T) {
 	}
 }
 
+func TestLabour(t *testing.T) {
+	for m, want := range map[int]string{0: "0 min", 90: "1 h 30", 1439: "23 h 59", 1440: "24 h", 7349: "122 h", 7350: "123 h"} {
+		if got := Labour(m); got != want {
+			t.Errorf("Labour(%d) = %q, want %q", m, got, want)
+		}
+	}
+}
+
 // What is shown reads back as what was meant, to the digits shown.
 func TestShownReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -23,3 +23,12 @@ func Duration(minutes float64) string {
 	}
 	return fmt.Sprintf("%d d %d h", h/24, h%24)
 }
+
+// Labour is a sum of working time, given in minutes. It never turns into days: nobody
+// works 24 hours of one.
+func Labour(minutes int) string {
+	if minutes < 24*60 {
+		return Duration(float64(minutes))
+	}
+	return fmt.Sprintf("%d h", (minutes+30)/60)
+}
