@@ -25,7 +25,7 @@ import (
 
 // Patience is the longest a wait lasts. Machines are noisy: it is only ever
 // reached by a test that fails.
-const Patience = 20 * time.Second
+const Patience = 60 * time.Second
 
 // glance is the pause between two looks at the screen.
 const glance = 3 * time.Millisecond
