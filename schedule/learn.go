@@ -5,30 +5,19 @@ import (
 	"brine/wrasse/schedule/life"
 )
 
-// mayLearn tells whether the ticks of a chore move its dates.
-func mayLearn(c *model.Chore) bool {
-	return !c.Fixed && c.Work != model.WorkTest && c.Work != model.WorkRead
-}
-
 // learn makes observations of a chore's closed cycles, in the unit of the clock that learns, and fits a life to them.
 func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float64) (life.Fit, Evidence) {
-	i := learner(c.Clocks)
-	if i < 0 || !mayLearn(c) {
+	if !c.Learns() {
 		return life.Fit{}, Evidence{}
 	}
-	by := clocks[i].(ager)
-	if !by.known() {
-		return life.Fit{}, Evidence{}
-	}
+	by := clocks[c.Learner()].(ager)
 	x, rule := by.life()
-	t := teacher{by: by, least: untaught(x, rule, quantile)}
-	for _, other := range clocks {
-		if w, ok := other.(watcher); ok {
-			t.watchers = append(t.watchers, w)
-		}
+	t := teacher{least: untaught(x, rule, quantile)}
+	for _, l := range v.book.Lessons(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series}) {
+		t.take(l)
 	}
-	for _, cycle := range h.closed() {
-		t.take(cycle)
+	if t.evidence.Cycles == 0 {
+		return life.Fit{}, Evidence{}
 	}
 	fit := v.memo.fit(c.ID, prior(x, rule, quantile), t.taken)
 	return fit, t.evidence
@@ -36,66 +25,33 @@ func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float6
 
 // teacher gathers what closed cycles tell of a life.
 type teacher struct {
-	by       ager
-	watchers []watcher
-	least    float64 // the age planned with no history and no costs: no heavy finding failed before it
+	least float64 // the age planned with no history and no costs: no heavy finding failed before it
 
 	taken    []life.Observation
 	evidence Evidence
 }
 
-// take turns one closed cycle into an observation, or leaves it out.
-func (t *teacher) take(c cycle) {
-	t.evidence.Cycles++
-	observation, ok := t.observe(c)
-	if !ok {
-		t.evidence.Untaught++
-		return
+// take turns a lesson into an observation, or leaves it out.
+func (t *teacher) take(l model.Lesson) {
+	e := &t.evidence
+	e.Cycles++
+	switch l.Kind {
+	case model.LessonGood:
+		e.Good++
+		t.taken = append(t.taken, life.Survived(l.Age))
+	case model.LessonHeavy:
+		e.Heavy++
+		e.HeavyAges = append(e.HeavyAges, Age{l.On, l.Age, false})
+		t.taken = append(t.taken, life.Worn(l.Age, t.least))
+	case model.LessonFailed:
+		e.Failed++
+		e.FailAges = append(e.FailAges, Age{l.On, l.Age, false})
+		t.taken = append(t.taken, life.FailedBy(l.Age))
+	case model.LessonFailedAt:
+		e.FailedAt++
+		e.FailAges = append(e.FailAges, Age{l.On, l.Age, true})
+		t.taken = append(t.taken, life.FailedAt(l.Age))
+	default:
+		e.Untaught++
 	}
-	t.taken = append(t.taken, observation)
-}
-
-func (t *teacher) observe(c cycle) (life.Observation, bool) {
-	if c.end.Tick == nil || c.start.About() || c.end.About() {
-		return life.Observation{}, false
-	}
-	age := t.by.age(c.start.Mark, c.at())
-	if !(age > 0) {
-		return life.Observation{}, false
-	}
-	if since, ok := t.crossing(c); ok {
-		at := t.by.age(c.start.Mark, c.endOfDay(since))
-		if !(at > 0) {
-			return life.Observation{}, false
-		}
-		t.evidence.FailedAt++
-		t.evidence.FailAges = append(t.evidence.FailAges, Age{since, at, true})
-		return life.FailedAt(at), true
-	}
-	end := c.end.On
-	switch c.end.Tick.Found {
-	case model.FoundClean, model.FoundLight:
-		t.evidence.Good++
-		return life.Survived(age), true
-	case model.FoundHeavy:
-		t.evidence.Heavy++
-		t.evidence.HeavyAges = append(t.evidence.HeavyAges, Age{end, age, false})
-		return life.Worn(age, t.least), true
-	case model.FoundFailed:
-		t.evidence.Failed++
-		t.evidence.FailAges = append(t.evidence.FailAges, Age{end, age, false})
-		return life.FailedBy(age), true
-	}
-	return life.Observation{}, false
-}
-
-// crossing is the earliest date from which a gauge of the chore stood confirmed beyond its threshold when the cycle
-// was ticked off.
-func (t *teacher) crossing(c cycle) (since model.Date, ok bool) {
-	for _, w := range t.watchers {
-		if d, crossed := w.crossing(c.start.Mark, c.end.Mark); crossed && (!ok || d < since) {
-			since, ok = d, true
-		}
-	}
-	return since, ok
 }

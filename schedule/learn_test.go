@@ -137,9 +137,12 @@ func TestWhatCyclesTeach(t *testing.T) {
 				}
 			})
 			c.write(d)
-			m := NewMaker()
+			m, lessons := listener()
 			find(t, m.Make(d.book(), date(t, "2025-12-01")), "job")
-			got := m.memo.fits["job"].taken
+			var got []life.Observation
+			for _, l := range lessons() {
+				got = l.taken
+			}
 			if !slices.EqualFunc(got, c.want, sameObservation) {
 				t.Errorf("taught %v, want %v", got, c.want)
 			}
@@ -210,9 +213,9 @@ func TestCostsPlanTheCheapestAge(t *testing.T) {
 	})
 	t.Run("a heavy finding is judged without costs", func(t *testing.T) {
 		d := newDiary(t).chore(clocks(every("100d")), costs(1, 1000)).tick("2025-03-02", "heavy")
-		m := NewMaker()
+		m, lessons := listener()
 		m.Make(d.book(), date(t, "2025-04-01"))
-		if got := m.memo.fits["job"].taken; !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
+		if got := lessons()[0].taken; !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
 			t.Errorf("taught %v", got)
 		}
 	})

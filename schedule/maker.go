@@ -11,7 +11,16 @@ func Make(b *model.Book, on model.Date) *Round { return NewMaker().Make(b, on) }
 type Maker struct{ memo *memo }
 
 // NewMaker is a Maker that has learnt nothing yet.
-func NewMaker() *Maker { return &Maker{newMemo()} }
+func NewMaker() *Maker { return NewMakerWith(nil) }
+
+// NewMakerWith is a Maker that begins with what others have learnt, as Learnt gave it, of any book and any date: what was
+// learnt from other numbers than those at hand is not used, nor is what can't be read. The map and its values belong to
+// the Maker from now on and are not written to.
+func NewMakerWith(learnt map[string][]byte) *Maker { return &Maker{newMemo(learnt)} }
+
+// Learnt is what the Maker has learnt since it was last asked, or made: fits as opaque bytes, some 40 to 80 of them, by a
+// key of each life and each line. A later one replaces an earlier one under the same key. The bytes may not be written to.
+func (m *Maker) Learnt() map[string][]byte { return m.memo.learnt() }
 
 // Make is the round of a book on a date.
 func (m *Maker) Make(b *model.Book, on model.Date) *Round {
@@ -71,7 +80,7 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 	if len(starts) == 0 || starts[len(starts)-1].On > on {
 		return 0, false
 	}
-	v := look(b, on, []model.Chore{c}, newMemo())
+	v := look(b, on, []model.Chore{c}, newMemo(nil))
 	comp, _ := b.Component(c.Component)
 	planned := v.standing(c, comp).Planned
 	return planned, !planned.IsZero()
