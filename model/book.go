@@ -30,6 +30,8 @@ type Book struct {
 	aways    []Logged[Away]
 	batches  []Logged[Batch]
 	notes    []Logged[Note]
+
+	past past
 }
 
 // TickRecord is a tick with what held when it was written.
@@ -209,13 +211,14 @@ func (b *Book) SpareByRole(role string) (Spare, bool) {
 // OnHand is the stock of a spare at the end of a date: its stock changes less what
 // ticks used. It may be negative, which says "count it".
 func (b *Book) OnHand(spare ID, on Date) float64 {
-	sum := 0.0
+	sum := b.past.stock[spare].sum
 	for _, s := range b.stocks[spare] {
 		if s.On <= on {
 			sum += s.What.Change
 		}
 	}
 	for _, id := range b.chores.order {
+		sum -= b.past.chores[id].used[spare]
 		for _, t := range b.ticks[id] {
 			if t.On > on {
 				break

@@ -63,11 +63,15 @@ func (l Levels) At(d Date) float64 {
 
 // Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
 // less that of the outlet.
-type Concentration struct{ inlet, outlet Levels }
+type Concentration struct {
+	inlet, outlet Levels
+	past          tallyPast // of the grams of the litres that are not held
+}
 
 // Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
 // read. An outlet without readings counts as 0.
 func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) {
+	carried.past = b.past.counted[c.Counting()]
 	carried.inlet = b.Levels(c.Inlet, on)
 	if c.Outlet != "" {
 		carried.outlet = b.Levels(c.Outlet, on)
@@ -85,5 +89,5 @@ func (t *Tally) Grams(c Concentration, on Date) *Tally {
 	for i, a := range litres {
 		grams[i] = Amount{a.On, a.Seq, a.Qty * c.At(a.On) / 1000}
 	}
-	return newTally(grams)
+	return newTally(c.past, grams)
 }

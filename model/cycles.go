@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"slices"
+	"sort"
+)
 
 // Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
 // of the date.
@@ -34,7 +37,7 @@ func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 
 // Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
 // its component was put into service anew. That of a component's first service counts only when no tick is dated
-// before it, and none that falls on the date of a tick counts.
+// before it, and none that falls on the date of a tick counts. A brief book gives those it holds.
 func (b *Book) Starts(chore ID, on Date) []Start {
 	ticks := b.TicksUpTo(chore, on)
 	c, _ := b.chores.get(chore)
@@ -54,7 +57,9 @@ func (b *Book) Starts(chore ID, on Date) []Start {
 	for ; t < len(ticks); t++ {
 		out = append(out, Start{ticks[t].Mark(), &ticks[t]})
 	}
-	return out
+	from := b.past.chores[chore].from
+	held := sort.Search(len(out), func(i int) bool { return !out[i].Before(from) })
+	return out[held:]
 }
 
 // service is a date on which a component was put into service, for the first time or anew.

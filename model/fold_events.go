@@ -134,9 +134,10 @@ func without(list []string, word string) []string {
 // count makes the amounts of a counter from its usage entries and resets.
 func (f *folder) count(id ID) error {
 	usages, resets := f.book.usages[id], f.book.resets[id]
+	before := f.book.past.counted[Counting{Counter: id}]
 	out := make([]Amount, 0, len(usages))
-	var last *float64 // the meter value before, nil at the start and after a reset
-	r := 0
+	last := before.meter // the meter value before, nil at the start and after a reset
+	r := len(upTo(resets, markOf, f.book.past.dropped[list{KindUsage, id}].last))
 	for i := range usages {
 		u := &usages[i]
 		for r < len(resets) && resets[r].before(&u.Header) {
@@ -155,6 +156,6 @@ func (f *folder) count(id ID) error {
 		last = u.What.Meter
 		out = append(out, Amount{u.On, u.Seq, qty})
 	}
-	f.book.tallies[id] = newTally(out)
+	f.book.tallies[id] = newTally(before, out)
 	return nil
 }

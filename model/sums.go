@@ -8,6 +8,7 @@ import (
 // Tally is what was counted, in order of time, with its running sum, so that the sum over any cycle and the date at
 // which it reached an amount are found without walking the log. It is never changed; the nil Tally has counted nothing.
 type Tally struct {
+	past    tallyPast
 	amounts []Amount
 	sums    []pair // sums[i] is the sum of the first i amounts
 }
@@ -26,8 +27,8 @@ func (p pair) plus(v float64) pair {
 
 func (p pair) minus(q pair) float64 { return (p.sum - q.sum) + (p.rest - q.rest) }
 
-func newTally(amounts []Amount) *Tally {
-	t := &Tally{amounts: amounts, sums: make([]pair, len(amounts)+1)}
+func newTally(before tallyPast, amounts []Amount) *Tally {
+	t := &Tally{past: before, amounts: amounts, sums: make([]pair, len(amounts)+1)}
 	for i, a := range amounts {
 		t.sums[i+1] = t.sums[i].plus(a.Qty)
 	}
@@ -43,6 +44,31 @@ func (t *Tally) Amounts() []Amount {
 		return nil
 	}
 	return t.amounts
+}
+
+// Opened is the date of the amount that opened the record; ok is false when nothing was counted up to a date.
+func (t *Tally) Opened(on Date) (d Date, ok bool) {
+	switch {
+	case t == nil:
+	case t.past.n > 0:
+		return t.past.first, true
+	case len(t.amounts) > 0 && t.amounts[0].On <= on:
+		return t.amounts[0].On, true
+	}
+	return 0, false
+}
+
+// Since are the amounts dated not after on, save the one that opened the record. Those that a brief book doesn't hold
+// stand as one, the first, that counts for the present rate as much as they do.
+func (t *Tally) Since(on Date) []Amount {
+	amounts := t.UpTo(on)
+	switch {
+	case t != nil && t.past.n > 0:
+		return append([]Amount{{On: t.past.at, Qty: t.past.faded}}, amounts...)
+	case len(amounts) > 0:
+		return amounts[1:]
+	}
+	return nil
 }
 
 // UpTo are the amounts dated not after on.
@@ -86,6 +112,7 @@ func markOfAmount(a *Amount) Mark { return Mark{a.On, a.Seq} }
 func (b *Book) Shelf(on Date) map[ID]float64 {
 	out := make(map[ID]float64, len(b.spares.order))
 	for _, id := range b.spares.order {
+		out[id] = b.past.stock[id].sum
 		for _, s := range b.stocks[id] {
 			if s.On <= on {
 				out[id] += s.What.Change
@@ -93,6 +120,9 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 		}
 	}
 	for _, id := range b.chores.order {
+		for spare, used := range b.past.chores[id].used {
+			out[spare] -= used
+		}
 		for _, t := range b.TicksUpTo(id, on) {
 			for _, use := range t.Uses {
 				out[use.Spare] -= use.Quantity

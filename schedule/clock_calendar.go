@@ -25,15 +25,11 @@ func openCalendar(v *sight, c model.Clock, start model.Start) clock {
 	return &calendarClock{c, start.On, v.on}
 }
 
-func (c *calendarClock) age(from model.Mark, by moment) float64 {
-	return float64(by.date.Sub(from.On))
-}
+func (c *calendarClock) counted() *model.Tally { return nil }
 
 func (c *calendarClock) life() (float64, model.Rule) {
 	return float64(c.clock.Every.Days(c.start)), c.clock.Rule
 }
-
-func (c *calendarClock) known() bool { return true }
 
 func (c *calendarClock) stand(p planner) ClockStanding {
 	days, _ := c.life()

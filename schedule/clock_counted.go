@@ -42,8 +42,11 @@ func openLoad(v *sight, c model.Clock, start model.Start) clock {
 	return out
 }
 
-func (c *countedClock) age(from model.Mark, by moment) float64 {
-	return float64(c.tally.Between(from, by.end) * c.factor)
+func (c *countedClock) counted() *model.Tally {
+	if c.silent == ReasonNone && c.tally == nil {
+		return &model.Tally{}
+	}
+	return c.tally
 }
 
 func (c *countedClock) life() (float64, model.Rule) { return c.clock.Amount, c.clock.Rule }

@@ -7,12 +7,11 @@ import (
 
 // What a forecast from readings needs, and how far it goes.
 const (
-	leastDates   = 5
-	leastSpan    = 14  // days
-	mostDates    = 200 // the latest of a longer cycle
-	mostP        = 0.10
-	farReading   = 730 // days after the date asked about
-	confirmedRun = 2   // readings in a row beyond the threshold
+	leastDates = 5
+	leastSpan  = 14  // days
+	mostDates  = 200 // the latest of a longer cycle
+	mostP      = 0.10
+	farReading = 730 // days after the date asked about
 )
 
 // readingClock watches a gauge for a threshold.
@@ -24,32 +23,6 @@ type readingClock struct {
 
 func openReading(v *sight, c model.Clock, start model.Start) clock { return &readingClock{c, start, v} }
 
-// beyond tells whether a value is strictly on the bad side of the threshold.
-func (c *readingClock) beyond(v float64) bool {
-	if c.clock.Bad == model.SideBelow {
-		return above(-v, -c.clock.Limit)
-	}
-	return above(v, c.clock.Limit)
-}
-
-// run is how many of the last values are all beyond the threshold.
-func (c *readingClock) run(values []model.Level) int {
-	n := 0
-	for n < len(values) && c.beyond(values[len(values)-1-n].Value) {
-		n++
-	}
-	return n
-}
-
-func (c *readingClock) crossing(after, end model.Mark) (model.Date, bool) {
-	values := c.sight.series.Of(c.clock.Gauge, after, end)
-	n := c.run(values)
-	if n < confirmedRun {
-		return 0, false
-	}
-	return values[len(values)-n].On, true
-}
-
 func (c *readingClock) stand(p planner) ClockStanding {
 	values := c.sight.series.Of(c.clock.Gauge, c.start.Mark, c.sight.end)
 	s := ClockStanding{
@@ -60,8 +33,8 @@ func (c *readingClock) stand(p planner) ClockStanding {
 	if c.clock.Gauge == model.NormalisedFlow {
 		s.Baseline, s.FirstEver, _ = c.sight.series.FlowBaseline()
 	}
-	if n := c.run(values); n > 0 {
-		s.Crossed, s.Confirmed, s.Since = true, n >= confirmedRun, values[len(values)-n].On
+	if n := c.clock.Run(values); n > 0 {
+		s.Crossed, s.Confirmed, s.Since = true, n >= model.ConfirmedRun, values[len(values)-n].On
 		s.Planned = s.Since
 		if s.Confirmed {
 			s.Limit = s.Since

@@ -94,8 +94,8 @@ func (v *sight) placing(q placingQuery) Placing {
 	}
 	sum := 0.0
 	for _, s := range v.slips.of[q.component.ID] {
-		if s.seq >= q.from && s.seq < q.end && s.on <= q.on {
-			sum += s.value
+		if s.Seq >= q.from && s.Seq < q.end && s.On <= q.on {
+			sum += s.Value
 			p.SlipTicks++
 		}
 	}

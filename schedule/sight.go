@@ -13,7 +13,7 @@ type sight struct {
 	end     model.Mark
 	series  *model.Series
 	rates   map[model.ID]rate
-	loads   map[loadKey]*load
+	loads   map[model.Counting]*load
 	history map[model.ID]history // of every chore, retired ones too
 	slips   *slips
 	shelf   map[model.ID]float64
@@ -28,9 +28,6 @@ type rate struct {
 	ok     bool
 }
 
-// loadKey is what a load is made of.
-type loadKey struct{ counter, inlet, outlet model.ID }
-
 // load is what a counter's litres carried, in grams.
 type load struct {
 	grams *model.Tally
@@ -43,7 +40,7 @@ func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 		book: b, on: on, end: model.EndOf(on), memo: m,
 		series:  b.Series(on),
 		rates:   map[model.ID]rate{},
-		loads:   map[loadKey]*load{},
+		loads:   map[model.Counting]*load{},
 		history: make(map[model.ID]history, len(chores)),
 		steps:   make(map[model.ID]int, len(chores)),
 		leaders: map[model.ID]model.Component{},
@@ -66,22 +63,22 @@ func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 func (v *sight) rate(c model.Counter) rate {
 	r, known := v.rates[c.ID]
 	if !known {
-		r = v.rateOf(v.book.Tally(c.ID).UpTo(v.on), c.DeclaredRate > 0, c.DeclaredRate)
+		r = v.rateOf(v.book.Tally(c.ID), c.DeclaredRate > 0, c.DeclaredRate)
 		v.rates[c.ID] = r
 	}
 	return r
 }
 
-// rateOf is the present rate of amounts, the first of which opens the record. A rate may be declared as 0: litres of
-// clean water carry nothing.
-func (v *sight) rateOf(amounts []model.Amount, isDeclared bool, declared float64) rate {
+// rateOf is the present rate of what was counted. A rate may be declared as 0: litres of clean water carry nothing.
+func (v *sight) rateOf(t *model.Tally, isDeclared bool, declared float64) rate {
 	span := 0.0
 	var later []trend.Use
-	if len(amounts) > 0 {
-		span = float64(v.on.Sub(amounts[0].On))
-		later = make([]trend.Use, 0, len(amounts)-1)
-		for _, a := range amounts[1:] {
-			later = append(later, trend.Use{DaysAgo: float64(v.on.Sub(a.On)), Amount: a.Qty})
+	if opened, ok := t.Opened(v.on); ok {
+		span = float64(v.on.Sub(opened))
+		amounts := t.Since(v.on)
+		later = make([]trend.Use, len(amounts))
+		for i, a := range amounts {
+			later[i] = trend.Use{DaysAgo: float64(v.on.Sub(a.On)), Amount: a.Qty}
 		}
 	}
 	if isDeclared {
@@ -93,7 +90,7 @@ func (v *sight) rateOf(amounts []model.Amount, isDeclared bool, declared float64
 
 // load is what a load clock's litres carried, nil when its inlet was never read.
 func (v *sight) load(c model.Clock) *load {
-	key := loadKey{c.Counter, c.Inlet, c.Outlet}
+	key := c.Counting()
 	if l, known := v.loads[key]; known {
 		return l
 	}
@@ -103,7 +100,7 @@ func (v *sight) load(c model.Clock) *load {
 		grams := v.book.Tally(c.Counter).Grams(carried, v.on)
 		v.loads[key] = &load{
 			grams: grams,
-			rate:  v.rateOf(grams.Amounts(), counter.DeclaredRate > 0, counter.DeclaredRate*carried.At(v.on)/1000),
+			rate:  v.rateOf(grams, counter.DeclaredRate > 0, counter.DeclaredRate*carried.At(v.on)/1000),
 		}
 	}
 	return v.loads[key]

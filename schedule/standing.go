@@ -56,8 +56,8 @@ func (v *sight) clocks(c *model.Chore, h history) []ClockStanding {
 	quantile := quantiles[c.Consequence]
 	fit, evidence := v.learn(c, opened, h, quantile)
 	taught := -1
-	if mayLearn(c) {
-		taught = learner(c.Clocks)
+	if c.Learns() {
+		taught = c.Learner()
 	}
 	out := make([]ClockStanding, len(opened))
 	for i, clock := range opened {
