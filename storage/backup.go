@@ -146,16 +146,13 @@ func sound(path string) (entries int, err error) {
 	if err != nil {
 		return 0, err
 	}
-	records, err := im.records(log, 1, st.Count)
-	if err != nil {
-		return 0, err
-	}
-	for _, r := range records {
+	err = im.eachRecord(log, 1, st.Count, func(r record) error {
 		if _, ok := unseal(r.key, r.value); !ok {
-			return 0, damaged("the checksum of entry %d does not hold", r.seq)
+			return damaged("the checksum of entry %d does not hold", r.seq)
 		}
-	}
-	return len(records), nil
+		return nil
+	})
+	return int(st.Count), err
 }
 
 // surplus are the days, of days from the newest to the oldest, whose copies are neither

@@ -193,44 +193,57 @@ func (im *image) records(log bucket, from, last model.Seq) ([]record, error) {
 		return nil, im.endsAt(log, last)
 	}
 	out := make([]record, 0, min(last-from+1, 1<<16))
-	w := im.walker()
-	w.from = keyOf(from)
-	w.leaf = func(p page) error {
-		for _, e := range p.elements {
-			if bytes.Compare(e.key, w.from) < 0 {
-				continue
-			}
-			want := from + model.Seq(len(out))
-			if e.sub || want > last || len(e.key) != 8 || binary.BigEndian.Uint64(e.key) != uint64(want) {
-				return damaged("page %d: entry %d was expected, up to %d", p.id, want, last)
-			}
-			out = append(out, record{want, e.key, e.value})
-		}
+	err := im.eachRecord(log, from, last, func(r record) error {
+		out = append(out, r)
 		return nil
+	})
+	return out, err
+}
+
+// eachRecord calls each for every record of a log from one seq to the last, and makes
+// sure that none is left out and none follows.
+func (im *image) eachRecord(log bucket, from, last model.Seq, each func(record) error) error {
+	c := im.pass(log)
+	if _, err := c.seek(keyOf(from)); err != nil {
+		return err
 	}
-	if err := w.bucket(log); err != nil {
-		return nil, err
+	want := from
+	for e, ok := c.here(); ok; e, ok = c.here() {
+		if e.sub || want > last || len(e.key) != 8 || binary.BigEndian.Uint64(e.key) != uint64(want) {
+			return damaged("page %d: entry %d was expected, up to %d", c.top().id, want, last)
+		}
+		if err := each(record{want, e.key, e.value}); err != nil {
+			return err
+		}
+		want++
+		if _, err := c.move(1); err != nil {
+			return err
+		}
 	}
-	if got := from + model.Seq(len(out)) - 1; got != last {
-		return nil, damaged("its log ends with entry %d instead of %d", got, last)
+	if got := want - 1; got != last {
+		return damaged("its log ends with entry %d instead of %d", got, last)
 	}
-	return out, nil
+	return nil
 }
 
 // endsAt makes sure that the log ends with the entry it must come to.
 func (im *image) endsAt(log bucket, last model.Seq) error {
-	path, err := im.path(log, keyOf(last+1))
+	c := im.cursor(log)
+	found, err := c.seek(keyOf(last + 1))
 	if err != nil {
 		return err
 	}
-	leaf := path[len(path)-1]
-	if len(leaf.elements) == 0 && last == 0 {
-		return nil
+	_, more := c.here()
+	if !found && !more {
+		ok, err := c.move(-1)
+		if err != nil {
+			return err
+		}
+		if e, _ := c.here(); ok && bytes.Equal(e.key, keyOf(last)) || !ok && last == 0 {
+			return nil
+		}
 	}
-	if n := len(leaf.elements); n == 0 || !bytes.Equal(leaf.elements[n-1].key, keyOf(last)) {
-		return damaged("its log does not end with entry %d", last)
-	}
-	return nil
+	return damaged("its log does not end with entry %d", last)
 }
 
 // maxTries is how often an act is worked out anew because others wrote meanwhile.

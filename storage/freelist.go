@@ -40,13 +40,13 @@ func (im *image) freePages() ([]pageID, page, error) {
 }
 
 // checkFree makes sure that no page on the list of free ones is in use. It looks at the
-// free pages and the ways to them alone: a log has few of them however long it grows.
+// free pages and the ways to them alone: a book has few of them however long it grows.
 func (im *image) checkFree() error {
 	free, own, err := im.freePages()
 	if err != nil {
 		return err
 	}
-	log, _, err := im.bucket(bucketLog)
+	trees, err := im.trees()
 	if err != nil {
 		return err
 	}
@@ -54,10 +54,13 @@ func (im *image) checkFree() error {
 		if id >= own.id && id <= own.id+own.overflow {
 			return damaged("the list of free pages names itself")
 		}
-		for _, tree := range []bucket{im.rootBucket(), log} {
-			used, err := im.uses(tree, id)
-			if err != nil {
-				return err
+		start, p, ok := im.startOf(id)
+		for _, tree := range trees {
+			used := start == tree.root
+			if !used && ok && p.n > 0 {
+				if used, err = im.onWay(tree, p, id); err != nil {
+					return err
+				}
 			}
 			if used {
 				return damaged("page %d is in use and on the list of free pages", id)
@@ -67,18 +70,29 @@ func (im *image) checkFree() error {
 	return nil
 }
 
-// uses tells whether a page belongs to a tree. A page that does lies on the way to its
-// own first key, or is run over by one before it that does.
-func (im *image) uses(tree bucket, id pageID) (bool, error) {
-	start, p, ok := im.startOf(id)
-	if !ok || len(p.elements) == 0 {
-		return start == tree.root, nil
+// trees are the tree of tables and those of the tables that have pages of their own.
+func (im *image) trees() ([]bucket, error) {
+	out := []bucket{im.rootBucket()}
+	for _, name := range tables {
+		b, ok, err := im.bucket(name)
+		if err != nil {
+			return nil, err
+		}
+		if ok && b.root != 0 {
+			out = append(out, b)
+		}
 	}
-	path, err := im.path(tree, p.elements[0].key)
-	if err != nil {
+	return out, nil
+}
+
+// onWay tells whether a page that runs over page id belongs to a tree. One that does
+// lies on the way to its own first key.
+func (im *image) onWay(tree bucket, p page, id pageID) (bool, error) {
+	c := im.cursor(tree)
+	if _, err := c.seek(p.key(0)); err != nil {
 		return false, err
 	}
-	return slices.ContainsFunc(path, func(q page) bool { return q.id == start && id <= q.id+q.overflow }), nil
+	return slices.ContainsFunc(c.way, func(s step) bool { return s.id == p.id && id <= s.id+s.overflow }), nil
 }
 
 // startOf finds the branch or leaf page that page id is part of; ok is false when there
@@ -86,12 +100,14 @@ func (im *image) uses(tree bucket, id pageID) (bool, error) {
 func (im *image) startOf(id pageID) (start pageID, p page, ok bool) {
 	buf := make([]byte, pageHeaderLen)
 	for start = id; start >= 2 && id-start <= maxOverflow; start-- {
+		if p, err := im.again(start); err == nil {
+			return start, p, true
+		}
 		if im.readAt(buf, start) != nil {
 			return 0, p, false
 		}
 		if pageID(binary.NativeEndian.Uint64(buf)) == start {
-			p, err := im.page(start)
-			return start, p, err == nil
+			return start, p, false
 		}
 	}
 	return 0, p, false

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"io"
+	"iter"
 )
 
 // image reads the pages of a bbolt file without mapping it. bbolt trusts what a page
@@ -14,6 +15,7 @@ import (
 type image struct {
 	r io.ReaderAt
 	header
+	kept map[pageID]page // what was read already; an image lives no longer than its lock
 }
 
 // element is one element of a branch or leaf page.
@@ -24,19 +26,19 @@ type element struct {
 	sub   bool   // a leaf's value is a bucket
 }
 
-// page is one branch or leaf page with what overflows from it.
+// page is one branch or leaf page with what overflows from it, checked as a whole.
 type page struct {
 	id       pageID
 	overflow pageID // how many pages after it belong to it
 	leaf     bool
-	elements []element
+	n        int // elements
+	buf      []byte
 }
 
 const (
-	branchElementLen = 16
-	leafElementLen   = 16
-	bucketHeaderLen  = 16
-	subBucket        = 1 // flag of a leaf element
+	elementLen      = 16 // of a branch and of a leaf
+	bucketHeaderLen = 16
+	subBucket       = 1 // flag of a leaf element
 
 	maxOverflow = 1 << 14 // 64 MiB with pages of 4 KiB; a leaf of ours is below 2 MiB
 	maxDepth    = 40
@@ -87,8 +89,25 @@ func (im *image) page(id pageID) (page, error) {
 	return p, nil
 }
 
-// parsePage reads the elements of a branch or leaf page; what says in words what is
-// wrong with it, if anything.
+// again is a page that is likely to be asked for more than once.
+func (im *image) again(id pageID) (page, error) {
+	if p, ok := im.kept[id]; ok {
+		return p, nil
+	}
+	p, err := im.page(id)
+	if err != nil {
+		return page{}, err
+	}
+	if im.kept == nil {
+		im.kept = map[pageID]page{}
+	}
+	im.kept[id] = p
+	return p, nil
+}
+
+// parsePage looks at every element of a branch or leaf page; what says in words what is
+// wrong with it, if anything. bbolt lays keys and values one behind the other after the
+// table of elements, so that a wrong number or size in the table is noticed.
 func parsePage(buf []byte) (p page, what string) {
 	ne := binary.NativeEndian
 	if len(buf) < pageHeaderLen {
@@ -101,37 +120,90 @@ func parsePage(buf []byte) (p page, what string) {
 	default:
 		return p, "neither a branch nor a leaf"
 	}
-	n := int(ne.Uint16(buf[10:]))
-	if pageHeaderLen+n*leafElementLen > len(buf) || (n == 0 && !p.leaf) {
+	p.n, p.buf = int(ne.Uint16(buf[10:])), buf
+	next := uint64(pageHeaderLen + p.n*elementLen)
+	if next > uint64(len(buf)) || (p.n == 0 && !p.leaf) {
 		return p, "an impossible number of elements"
 	}
-	p.elements = make([]element, n)
-	for i := range p.elements {
-		at := pageHeaderLen + i*leafElementLen
-		e := buf[at:]
-		var pos, ksize, vsize uint64
-		if p.leaf {
-			flags := ne.Uint32(e)
-			pos, ksize, vsize = uint64(ne.Uint32(e[4:])), uint64(ne.Uint32(e[8:])), uint64(ne.Uint32(e[12:]))
-			if flags > subBucket {
-				return p, "an element of unknown kind"
-			}
-			p.elements[i].sub = flags == subBucket
-		} else {
-			pos, ksize = uint64(ne.Uint32(e)), uint64(ne.Uint32(e[4:]))
-			p.elements[i].child = pageID(ne.Uint64(e[8:]))
+	var last []byte
+	for i := range p.n {
+		pos, ksize, vsize := p.place(i)
+		start := uint64(pageHeaderLen+i*elementLen) + pos
+		if start != next || ksize == 0 || start+ksize+vsize > uint64(len(buf)) {
+			return p, "an element that does not lie where it should"
 		}
-		start := uint64(at) + pos
-		if pos < leafElementLen || ksize == 0 || start+ksize+vsize > uint64(len(buf)) {
-			return p, "an element that lies outside it"
-		}
-		p.elements[i].key = buf[start : start+ksize]
-		p.elements[i].value = buf[start+ksize : start+ksize+vsize]
-		if i > 0 && bytes.Compare(p.elements[i-1].key, p.elements[i].key) >= 0 {
+		next = start + ksize + vsize
+		key := buf[start : start+ksize]
+		if i > 0 && bytes.Compare(last, key) >= 0 {
 			return p, "elements out of order"
+		}
+		last = key
+		if p.leaf && ne.Uint32(buf[pageHeaderLen+i*elementLen:]) > subBucket {
+			return p, "an element of unknown kind"
 		}
 	}
 	return p, ""
+}
+
+// place is where the table of a page says that an element lies, from its own line in
+// the table on.
+func (p *page) place(i int) (pos, ksize, vsize uint64) {
+	ne := binary.NativeEndian
+	e := p.buf[pageHeaderLen+i*elementLen:][:elementLen]
+	if p.leaf {
+		return uint64(ne.Uint32(e[4:])), uint64(ne.Uint32(e[8:])), uint64(ne.Uint32(e[12:]))
+	}
+	return uint64(ne.Uint32(e)), uint64(ne.Uint32(e[4:])), 0
+}
+
+// key is the key of an element.
+func (p *page) key(i int) []byte {
+	pos, ksize, _ := p.place(i)
+	start := uint64(pageHeaderLen+i*elementLen) + pos
+	return p.buf[start : start+ksize : start+ksize]
+}
+
+// at is an element.
+func (p *page) at(i int) element {
+	pos, ksize, vsize := p.place(i)
+	line := pageHeaderLen + i*elementLen
+	start := uint64(line) + pos
+	end := start + ksize + vsize
+	e := element{key: p.buf[start : start+ksize : start+ksize], value: p.buf[start+ksize : end : end]}
+	if p.leaf {
+		e.sub = binary.NativeEndian.Uint32(p.buf[line:]) == subBucket
+	} else {
+		e.child = pageID(binary.NativeEndian.Uint64(p.buf[line+8:]))
+	}
+	return e
+}
+
+// all are the elements in order.
+func (p *page) all() iter.Seq2[int, element] {
+	return func(yield func(int, element) bool) {
+		for i := range p.n {
+			if !yield(i, p.at(i)) {
+				return
+			}
+		}
+	}
+}
+
+// search finds the first element whose key is not below key.
+func (p *page) search(key []byte) (i int, found bool) {
+	low, high := 0, p.n
+	for low < high {
+		mid := int(uint(low+high) / 2)
+		switch c := bytes.Compare(p.key(mid), key); {
+		case c == 0:
+			return mid, true
+		case c < 0:
+			low = mid + 1
+		default:
+			high = mid
+		}
+	}
+	return low, false
 }
 
 // bucket is a tree of pages, or one leaf kept inside its parent.
@@ -162,51 +234,32 @@ func parseBucket(value []byte) (b bucket, what string) {
 
 // bucket finds a bucket of ours by name; ok is false when the file has none.
 func (im *image) bucket(name []byte) (b bucket, ok bool, err error) {
-	path, err := im.path(im.rootBucket(), name)
-	if err != nil {
+	e, ok, err := im.find(im.rootBucket(), name)
+	if err != nil || !ok || !e.sub {
 		return b, false, err
 	}
-	for _, e := range path[len(path)-1].elements {
-		if e.sub && bytes.Equal(e.key, name) {
-			b, what := parseBucket(e.value)
-			if what != "" {
-				return b, false, damaged("%s", what)
-			}
-			return b, true, nil
-		}
+	b, what := parseBucket(e.value)
+	if what != "" {
+		return b, false, damaged("%s", what)
 	}
-	return b, false, nil
+	return b, true, nil
 }
 
-// path is the pages from the root of a bucket to the leaf where key would stand.
-func (im *image) path(b bucket, key []byte) ([]page, error) {
-	if b.root == 0 {
-		return []page{b.inline}, nil
+// find finds the element of a key.
+func (im *image) find(b bucket, key []byte) (element, bool, error) {
+	c := im.cursor(b)
+	found, err := c.seek(key)
+	if err != nil || !found {
+		return element{}, false, err
 	}
-	var path []page
-	for id := b.root; len(path) < maxDepth; {
-		p, err := im.page(id)
-		if err != nil {
-			return nil, err
-		}
-		path = append(path, p)
-		if p.leaf {
-			return path, nil
-		}
-		next := 0
-		for next+1 < len(p.elements) && bytes.Compare(p.elements[next+1].key, key) <= 0 {
-			next++
-		}
-		id = p.elements[next].child
-	}
-	return nil, damaged("page %d: the tree is too deep", b.root)
+	e, _ := c.here()
+	return e, true, nil
 }
 
 // walker visits the pages of trees in order of keys, each page once.
 type walker struct {
 	im    *image
 	seen  []bool                // by page: in use
-	from  []byte                // leaves that end before this key are passed over
 	leaf  func(page) error      // called for each leaf
 	found func(err error) error // called for each damaged page; what it returns ends the walk
 }
@@ -227,6 +280,11 @@ func (w *walker) bucket(b bucket) error {
 	return w.tree(b.root, 0, nil, nil)
 }
 
+// within tells whether the keys of a page lie from low to below high, nil for open.
+func (p *page) within(low, high []byte) bool {
+	return bytes.Compare(p.key(0), low) >= 0 && (high == nil || bytes.Compare(p.key(p.n-1), high) < 0)
+}
+
 // tree walks what hangs from a page; its keys lie from low to below high, nil for open.
 func (w *walker) tree(id pageID, depth int, low, high []byte) error {
 	p, err := w.im.page(id)
@@ -239,20 +297,16 @@ func (w *walker) tree(id pageID, depth int, low, high []byte) error {
 		}
 		w.seen[id+i] = true
 	}
-	if n := len(p.elements); n > 0 && (bytes.Compare(p.elements[0].key, low) < 0 ||
-		high != nil && bytes.Compare(p.elements[n-1].key, high) >= 0) {
+	if p.n > 0 && !p.within(low, high) {
 		return w.found(damaged("page %d holds a key that belongs on another", id))
 	}
 	if p.leaf {
 		return w.leaf(p)
 	}
-	for i, e := range p.elements {
+	for i, e := range p.all() {
 		below := high
-		if i+1 < len(p.elements) {
-			below = p.elements[i+1].key
-			if bytes.Compare(below, w.from) <= 0 {
-				continue
-			}
+		if i+1 < p.n {
+			below = p.key(i + 1)
 		}
 		if err := w.tree(e.child, depth+1, e.key, below); err != nil {
 			return err

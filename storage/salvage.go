@@ -78,7 +78,9 @@ func (s *salvage) reachable(im *image) {
 	w := im.walker()
 	w.found = func(error) error { return nil }
 	w.leaf = func(p page) error {
-		s.take(p.elements)
+		for _, e := range p.all() {
+			s.take(e)
+		}
 		return nil
 	}
 	w.bucket(log)
@@ -96,7 +98,9 @@ func (s *salvage) scrape(im *image) {
 				continue
 			}
 		}
-		s.take(looseElements(buf))
+		for _, e := range looseElements(buf) {
+			s.take(e)
+		}
 	}
 }
 
@@ -109,8 +113,8 @@ func looseElements(buf []byte) []element {
 	}
 	var out []element
 	for i := range int(ne.Uint16(buf[10:])) {
-		at := uint64(pageHeaderLen + i*leafElementLen)
-		if at+leafElementLen > uint64(len(buf)) {
+		at := uint64(pageHeaderLen + i*elementLen)
+		if at+elementLen > uint64(len(buf)) {
 			break
 		}
 		e := buf[at:]
@@ -122,24 +126,27 @@ func looseElements(buf []byte) []element {
 	return out
 }
 
-func (s *salvage) take(elements []element) {
-	for _, e := range elements {
-		if e.sub {
-			if len(e.value) > bucketHeaderLen {
-				s.take(looseElements(e.value[bucketHeaderLen:])) // a log small enough to be kept inline
+// textKeys is where eight letters, read as a seq, begin: keys of derived records.
+const textKeys = 1 << 56
+
+func (s *salvage) take(e element) {
+	if e.sub {
+		if len(e.value) > bucketHeaderLen { // a log small enough to be kept inline
+			for _, e := range looseElements(e.value[bucketHeaderLen:]) {
+				s.take(e)
 			}
-			continue
 		}
-		if len(e.key) != 8 {
-			continue
-		}
-		seq := model.Seq(binary.BigEndian.Uint64(e.key))
-		if s.values[seq] != nil || seq == 0 || s.count > 0 && seq > s.count {
-			continue
-		}
-		if payload, ok := unseal(e.key, e.value); ok {
-			s.values[seq] = payload
-		}
+		return
+	}
+	if len(e.key) != 8 {
+		return
+	}
+	seq := model.Seq(binary.BigEndian.Uint64(e.key))
+	if s.values[seq] != nil || seq == 0 || seq >= textKeys || s.count > 0 && seq > s.count {
+		return
+	}
+	if payload, ok := unseal(e.key, e.value); ok {
+		s.values[seq] = payload
 	}
 }
 

@@ -16,10 +16,15 @@ import (
 const schema = 1
 
 var (
-	bucketLog  = []byte("log")
-	bucketMeta = []byte("meta")
-	keySchema  = []byte("schema")
-	keyState   = []byte("state")
+	bucketLog    = []byte("log")
+	bucketMeta   = []byte("meta")
+	bucketNow    = []byte("now")    // the book folded, as model keeps it
+	bucketLearnt = []byte("learnt") // a cache of what was worked out of the log
+	keySchema    = []byte("schema")
+	keyState     = []byte("state")
+
+	// tables are all there may be in a file.
+	tables = [][]byte{bucketLog, bucketMeta, bucketNow, bucketLearnt}
 )
 
 // schemaRecord has a key of its own, so that any later version can be told apart.
@@ -87,24 +92,21 @@ func (im *image) state() (state, error) {
 }
 
 func (im *image) sealed(b bucket, key []byte, into any) error {
-	path, err := im.path(b, key)
-	if err != nil {
+	e, ok, err := im.find(b, key)
+	switch {
+	case err != nil:
 		return err
+	case !ok:
+		return damaged("its %s is missing", key)
 	}
-	for _, e := range path[len(path)-1].elements {
-		if string(e.key) != string(key) {
-			continue
-		}
-		payload, ok := unseal(key, e.value)
-		if !ok {
-			return damaged("the checksum of its %s does not hold", key)
-		}
-		if err := json.Unmarshal(payload, into); err != nil {
-			return damaged("its %s: %v", key, err)
-		}
-		return nil
+	payload, ok := unseal(key, e.value)
+	if !ok {
+		return damaged("the checksum of its %s does not hold", key)
 	}
-	return damaged("its %s is missing", key)
+	if err := json.Unmarshal(payload, into); err != nil {
+		return damaged("its %s: %v", key, err)
+	}
+	return nil
 }
 
 // update runs one transaction on the file under an exclusive lock, fsynced when it

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"slices"
 
 	"brine/wrasse/model"
 )
@@ -121,7 +122,7 @@ func (v *verifier) pages(f *os.File) error {
 	w.found = func(err error) error { v.damage(err); return nil }
 	buckets := map[string]bucket{}
 	w.leaf = func(p page) error {
-		for _, e := range p.elements {
+		for _, e := range p.all() {
 			b, what := parseBucket(e.value)
 			if !e.sub || what != "" {
 				v.add("page %d: the table %q can't be read", p.id, e.key)
@@ -133,12 +134,12 @@ func (v *verifier) pages(f *os.File) error {
 	}
 	w.bucket(im.rootBucket())
 	for name := range buckets {
-		if name != string(bucketLog) && name != string(bucketMeta) {
+		if !slices.ContainsFunc(tables, func(t []byte) bool { return string(t) == name }) {
 			v.add("it holds a table %q that is not of this program", name)
 		}
 	}
 	w.leaf = func(p page) error {
-		for _, e := range p.elements {
+		for _, e := range p.all() {
 			if e.sub || len(e.key) != 8 {
 				v.add("page %d: the key %x is not one of an entry", p.id, e.key)
 				continue
@@ -155,6 +156,19 @@ func (v *verifier) pages(f *os.File) error {
 	w.leaf = func(page) error { return nil }
 	if meta, ok := buckets[string(bucketMeta)]; ok {
 		w.bucket(meta)
+	}
+	for _, name := range [][]byte{bucketNow, bucketLearnt} {
+		w.leaf = func(p page) error {
+			for _, e := range p.all() {
+				if _, ok := unseal(e.key, e.value); e.sub || !ok {
+					v.add("page %d: the checksum of %q in the table %q does not hold", p.id, e.key, name)
+				}
+			}
+			return nil
+		}
+		if b, ok := buckets[string(name)]; ok {
+			w.bucket(b)
+		}
 	}
 	v.account(im, w.seen)
 	v.sequence(st)
