@@ -25,14 +25,14 @@ func TheilSen(t, y []float64, z float64) (line Line, ok bool) {
 	if n == 0 {
 		return Line{}, false
 	}
-	slices.Sort(slopes)
 	c := float64(z * math.Sqrt(sVariance(t, y)))
-	lower := roundEven((float64(n) - c) / 2)
-	upper := roundEven((float64(n)+c)/2) + 1
+	low := min(max(roundEven((float64(n)-c)/2), 1), n) - 1
+	high := min(max(roundEven((float64(n)+c)/2)+1, 1), n) - 1
+	rank(slopes, low, (n-1)/2, n/2, high)
 	line = Line{
-		Slope: medianSorted(slopes),
-		Low:   slopes[min(max(lower, 1), n)-1],
-		High:  slopes[min(max(upper, 1), n)-1],
+		Slope: middle(slopes),
+		Low:   slopes[low],
+		High:  slopes[high],
 		MidT:  median(t), MidY: median(y),
 	}
 	line.Intercept = line.MidY - float64(line.Slope*line.MidT)
@@ -59,12 +59,13 @@ func pairwiseSlopes(t, y []float64) []float64 {
 }
 
 func median(xs []float64) float64 {
-	sorted := slices.Clone(xs)
-	slices.Sort(sorted)
-	return medianSorted(sorted)
+	own := slices.Clone(xs)
+	rank(own, (len(own)-1)/2, len(own)/2)
+	return middle(own)
 }
 
-func medianSorted(xs []float64) float64 {
+// middle is the median of values of which those in the middle stand in their places.
+func middle(xs []float64) float64 {
 	n := len(xs)
 	if n%2 == 1 {
 		return xs[n/2]
