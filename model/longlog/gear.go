@@ -77,6 +77,9 @@ func (g *gear) add(body model.Body, first model.Date) {
 		if len(g.components)%3 > 0 {
 			b.Guess = nil
 		}
+		if b.ID == "skimmer-body" {
+			b.Reach, b.AccessMinutes = 5, 22
+		}
 		g.components = append(g.components, b)
 	case model.Counter:
 		if b.Role == model.RoleWaterMade {
