@@ -183,6 +183,12 @@ func (s *store) Load() (*model.Book, error) {
 	return b, err
 }
 
+// Wide is the book with every event of everything.
+func (s *store) Wide() (*model.Book, error) { return s.Load() }
+
+// Full is the book with every entry as it was written.
+func (s *store) Full() (*model.Book, error) { return s.Load() }
+
 // caution warns, once, of a folder that is no good place for a book.
 func (s *store) caution() {
 	if caution := s.Caution(); caution != "" {

@@ -19,7 +19,8 @@ func (r *Root) Init() tea.Cmd {
 // Update takes one message; see the Root for what it decides itself.
 func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := r.update(msg)
-	return r, tea.Batch(cmd, r.catchUp())
+	cmd = tea.Batch(cmd, r.catchUp())
+	return r, tea.Batch(cmd, r.inSight())
 }
 
 func (r *Root) update(msg tea.Msg) tea.Cmd {

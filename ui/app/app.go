@@ -107,6 +107,7 @@ func New(store desk.Store, o Options) *App {
 		Instead: a.instead,
 		Init:    a.Desk.Init,
 		Msg:     a.msg,
+		InSight: a.Desk.InSight,
 		Linger:  a.Desk.Linger,
 		After:   o.after,
 	})

@@ -26,6 +26,10 @@ import (
 type Store interface {
 	// Load is the book as it is now; an empty one when there is no file yet.
 	Load() (*model.Book, error)
+	// Wide is the book with every event of everything, Full with every entry as it was
+	// written besides. They may take as long as the log is.
+	Wide() (*model.Book, error)
+	Full() (*model.Book, error)
 	// Write writes what build makes of the present book, as one act that is safe on
 	// disk when Write returns, and returns the new book and the act's first seq,
 	// which is 0 when build made nothing.
@@ -56,10 +60,15 @@ type Desk struct {
 	unread error // why the book could not be read the last time
 	told   int   // the id under which the status line says so
 	acts   model.Window
+	own    []model.Entry // what this window wrote last, nobody else in between
+	age    int           // how often the book has changed by other hands than this window's
 	timers []Timer
 	shelf  []schedule.SpareForecast
-	done   chan struct{}
-	close  sync.Once
+
+	history history
+
+	done  chan struct{}
+	close sync.Once
 }
 
 // New is a desk on a store, with nothing read yet.
@@ -143,6 +152,11 @@ func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 			return nil
 		}
 		return d.took(msg)
+	case further:
+		if msg.from != d.store {
+			return nil
+		}
+		return d.tookFurther(msg)
 	case written:
 		return tea.Batch(d.Load(), d.wait())
 	case second:
@@ -163,7 +177,7 @@ func (d *Desk) took(msg read) tea.Cmd {
 	}
 	d.readable()
 	d.warn(msg.warning)
-	return d.take(msg.book, msg.round)
+	return d.take(msg.book, msg.round, nil)
 }
 
 // readable takes back that the book could not be read.
@@ -181,11 +195,12 @@ func (d *Desk) warn(warning string) {
 }
 
 // take makes a book the present one, unless a newer one is here already: a read may
-// have been overtaken by a write of our own.
-func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
+// have been overtaken by a write of our own. wrote is what this window wrote last in it.
+func (d *Desk) take(book *model.Book, round *schedule.Round, wrote []model.Entry) tea.Cmd {
 	if d.loaded && book.Last() < d.Book.Last() {
 		return nil
 	}
+	d.follow(book, wrote)
 	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
 	return d.Root.Tell(Fresh{})
 }
@@ -197,6 +212,7 @@ func (d *Desk) Use(store Store) tea.Cmd {
 	d.close, d.done = sync.Once{}, make(chan struct{})
 	d.store, d.maker, d.acts = store, schedule.NewMaker(), model.Window{}
 	d.Book, d.Round, d.loaded = new(model.Book), new(schedule.Round), false
+	d.own, d.history = nil, history{}
 	return d.Init()
 }
 
@@ -217,9 +233,9 @@ func (d *Desk) Do(op string, a Act) tea.Cmd {
 // Job is the write of an act, for a form that keeps its content when it fails. done,
 // if any, is called in the event loop once the act is written.
 func (d *Desk) Job(op string, a Act, done func() tea.Cmd) ui.Job {
-	return d.job(op, a, func(seq model.Seq) tea.Cmd {
-		d.acts.Did(seq)
-		d.Root.Say(act.SayAct(d.Book, seq) + d.stands() + " · z takes it back")
+	return d.job(op, a, func(w wrote) tea.Cmd {
+		d.acts.Did(w.act)
+		d.Root.Say(w.said + d.stands() + " · z takes it back")
 		if done == nil {
 			return nil
 		}
@@ -239,13 +255,13 @@ func (d *Desk) Redo() tea.Cmd {
 
 func (d *Desk) undone(op string, a Act) tea.Cmd {
 	_, undo := a.(act.Undo)
-	return d.Root.Write(d.job(op, a, func(seq model.Seq) tea.Cmd {
+	return d.Root.Write(d.job(op, a, func(w wrote) tea.Cmd {
 		hint := ""
 		if undo {
-			d.acts.Undid(seq)
+			d.acts.Undid(w.act)
 			hint = " · Z does it again"
 		}
-		d.Root.Say(act.SayAct(d.Book, seq) + d.stands() + hint)
+		d.Root.Say(w.said + d.stands() + hint)
 		return nil
 	}))
 }
@@ -258,25 +274,30 @@ func (d *Desk) stands() string {
 	return "; now " + words.Counts(d.Round, false)
 }
 
+// wrote is an act as it was written.
+type wrote struct {
+	book    *model.Book
+	round   *schedule.Round
+	act     model.Seq // 0 when there was nothing to write
+	entries []model.Entry
+	said    string // what it did
+	warning string
+}
+
 // job runs an act through the store and takes the new book in before after is called.
-func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
-	var (
-		book    *model.Book
-		round   *schedule.Round
-		seq     model.Seq
-		warning string
-	)
+func (d *Desk) job(op string, a Act, after func(wrote) tea.Cmd) ui.Job {
+	var w wrote
 	today := d.Today()
 	return ui.Job{
 		Op: op,
-		Run: func() error {
-			var err error
-			book, seq, err = d.store.Write(a.Entries)
-			warning = d.store.Warning()
+		Run: func() (err error) {
+			w.book, w.act, err = d.store.Write(a.Entries)
+			w.warning = d.store.Warning()
 			if err != nil {
 				return err
 			}
-			round = d.maker.Make(book, today)
+			w.round = d.maker.Make(w.book, today)
+			w.look()
 			return nil
 		},
 		Done: func(err error) tea.Cmd {
@@ -285,12 +306,24 @@ func (d *Desk) job(op string, a Act, after func(model.Seq) tea.Cmd) ui.Job {
 				return nil
 			}
 			d.readable()
-			d.warn(warning)
-			fresh := d.take(book, round)
-			if seq == 0 {
+			d.warn(w.warning)
+			fresh := d.take(w.book, w.round, w.entries)
+			if w.act == 0 {
 				return fresh
 			}
-			return tea.Batch(fresh, after(seq))
+			return tea.Batch(fresh, after(w))
 		},
 	}
+}
+
+// look finds the entries of the act and what they say. It runs in the command: what was
+// taken back, for one, may have to be looked up in the file.
+func (w *wrote) look() {
+	if w.act == 0 {
+		return
+	}
+	for _, e := range w.book.Act(w.act) {
+		w.entries = append(w.entries, *e)
+	}
+	w.said = act.SayAct(w.book, w.act)
 }

@@ -21,6 +21,12 @@ type Store struct {
 // Load is the book.
 func (s *Store) Load() (*model.Book, error) { return s.book, nil }
 
+// Wide is the book: nothing of it is left out.
+func (s *Store) Wide() (*model.Book, error) { return s.book, nil }
+
+// Full is the book.
+func (s *Store) Full() (*model.Book, error) { return s.book, nil }
+
 // Warning is Warn, once.
 func (s *Store) Warning() string {
 	w := s.Warn

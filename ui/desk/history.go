@@ -1,0 +1,196 @@
+package desk
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/text"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Grade is how far back a book answers. One of a higher grade answers for all that one
+// of a lower does.
+type Grade int
+
+// The grades of a book.
+const (
+	Brief Grade = iota // what a round, a form and an act need
+	Wide               // every event of everything
+	Full               // and every entry as it was written
+)
+
+// Reader is a screen that looks further back than Book does. It draws Wide or Full, and
+// as long as that is nil, Reading; a Fresh tells that there is another one.
+type Reader interface{ Needs() Grade }
+
+// Forget tells screens out of sight to let go of what they took from a book of a higher
+// grade, which is not held any more.
+type Forget struct{}
+
+// history is a book of a higher grade than the desk's own. It is read when a screen that
+// needs it comes into sight, and renewed in the background while one is.
+type history struct {
+	book    *model.Book // nil when none is held
+	grade   Grade
+	age     int  // the desk's age when it was read
+	reading bool // a command is reading or renewing it
+	failed  error
+	tried   *model.Book // the desk's book when it failed: it is not tried again for that one
+}
+
+// lasting is how many entries a book may have to be kept when no screen in sight needs
+// it: up to here it takes a few megabytes, and so most keepers wait for it once.
+const lasting = 10_000
+
+// Wide is the book with every event of everything, or nil as long as it is not read. It
+// may be a moment older than Book.
+func (d *Desk) Wide() *model.Book { return d.atLeast(Wide) }
+
+// Full is the book with every entry as it was written, likewise.
+func (d *Desk) Full() *model.Book { return d.atLeast(Full) }
+
+func (d *Desk) atLeast(g Grade) *model.Book {
+	switch {
+	case d.Book.Empty():
+		return d.Book
+	case d.history.grade < g:
+		return nil
+	}
+	return d.history.book
+}
+
+// Reading is what a screen says in place of what it has not been given yet, in lines of
+// w cells: that it is being read, or why it can't be.
+func (d *Desk) Reading(w int) []string {
+	s := "reading the log ..."
+	if err := d.history.failed; err != nil {
+		s = "the log can't be read: " + err.Error()
+	}
+	lines := text.Wrap(text.Clean(s), w)
+	for i, l := range lines {
+		lines[i] = d.Root.Theme().Dim.Render(l)
+	}
+	return lines
+}
+
+// InSight reads what the screens in sight need and the desk has not got, or lets go of
+// what none of them needs. The root calls it after every message.
+func (d *Desk) InSight(screens []ui.Screen) tea.Cmd {
+	need := Brief
+	for _, s := range screens {
+		if r, ok := s.(Reader); ok {
+			need = max(need, r.Needs())
+		}
+	}
+	h := &d.history
+	switch {
+	case need == Brief:
+		return d.unneeded()
+	case !d.loaded, d.Book.Empty(), h.reading, h.failed != nil && h.tried == d.Book:
+		return nil
+	case h.book != nil && h.grade >= need && h.age == d.age && h.book.Last() >= d.Book.Last():
+		return nil
+	}
+	h.reading = true
+	return d.readFurther(need)
+}
+
+// unneeded lets go of a long book, and of why one could not be read.
+func (d *Desk) unneeded() tea.Cmd {
+	h := &d.history
+	h.failed, h.tried = nil, nil
+	if h.book == nil || h.book.Last() <= lasting {
+		return nil
+	}
+	h.book, h.grade = nil, Brief
+	return d.Root.Tell(Forget{})
+}
+
+// further is a book of a higher grade as a command read it.
+type further struct {
+	from  Store
+	of    *model.Book // the desk's book then
+	age   int         // and its age
+	book  *model.Book
+	grade Grade
+	err   error // there is no book
+}
+
+// readFurther reads a book of a grade or, where only this window has written since the one that
+// is held, adds that to it: it costs a fraction.
+func (d *Desk) readFurther(g Grade) tea.Cmd {
+	msg := further{from: d.store, of: d.Book, age: d.age, grade: g}
+	held, own := d.extendable(g)
+	if held != nil {
+		msg.grade = d.history.grade
+	}
+	return func() tea.Msg {
+		msg.err = ui.Guard("reading the log", func() (err error) {
+			if held != nil {
+				if msg.book, err = held.Extend(own); err == nil {
+					return nil
+				}
+			}
+			msg.book, err = readGrade(msg.from, msg.grade)
+			return err
+		})
+		return msg
+	}
+}
+
+// extendable is the book that is held and what this window wrote after it; nil when it
+// does not do, or others wrote in between.
+func (d *Desk) extendable(g Grade) (held *model.Book, own []model.Entry) {
+	h := &d.history
+	if h.book == nil || h.grade < g || h.age != d.age {
+		return nil, nil
+	}
+	missing := int(d.Book.Last() - h.book.Last())
+	if missing > len(d.own) {
+		return nil, nil
+	}
+	return h.book, d.own[len(d.own)-missing:]
+}
+
+func readGrade(s Store, g Grade) (*model.Book, error) {
+	if g == Full {
+		return s.Full()
+	}
+	return s.Wide()
+}
+
+// tookFurther takes in what readFurther has brought.
+func (d *Desk) tookFurther(msg further) tea.Cmd {
+	h := &d.history
+	h.reading = false
+	if h.failed, h.tried = msg.err, msg.of; msg.err != nil {
+		d.Root.Fail(msg.err)
+		return d.Root.Tell(Fresh{})
+	}
+	h.book, h.grade, h.age = msg.book, msg.grade, msg.age
+	return d.Root.Tell(Fresh{})
+}
+
+// follow takes note of where the book that is about to be the present one comes from: an
+// act of this window right after the present one, or anything else, which makes what is
+// held of an older age.
+func (d *Desk) follow(next *model.Book, wrote []model.Entry) {
+	switch {
+	case next == d.Book:
+	case len(wrote) > 0 && wrote[0].Seq == d.Book.Last()+1:
+		d.own = append(d.own, wrote...)
+	default:
+		d.age++
+		d.own = nil
+	}
+}
+
+// ReadWide reads the wide book, for commands that find that Book does not reach back far
+// enough. It is called in the event loop, and what it returns in a command.
+func (d *Desk) ReadWide() func() (*model.Book, error) {
+	store, held := d.store, d.Wide()
+	if held != nil && d.history.age == d.age && held.Last() == d.Book.Last() {
+		return func() (*model.Book, error) { return held, nil }
+	}
+	return store.Wide
+}
