@@ -27,8 +27,8 @@ const (
 	saltMixed model.ID = "salt-mixed"
 )
 
-// householdGear is all starter sets, less a few chores, and two that go by counters of
-// their own.
+// householdGear is all starter sets, less a few chores and the parts that only they look
+// after, and two that go by counters of their own.
 func householdGear(first model.Date) gear {
 	var sets [][]model.Entry
 	for _, name := range starter.Names() {
@@ -64,6 +64,9 @@ func householdGear(first model.Date) gear {
 			Clocks: []model.Clock{{Kind: model.ClockUsage, Counter: saltMixed, Amount: 60, Rule: model.RuleLasts}},
 			Spares: []model.SpareUse{}, Steps: []model.Step{}, Hazards: []model.Hazard{}, Cautions: []string{},
 		})
+	g.components = slices.DeleteFunc(g.components, func(c model.Component) bool {
+		return !slices.ContainsFunc(g.chores, func(k model.Chore) bool { return k.Component == c.ID })
+	})
 	return g
 }
 
