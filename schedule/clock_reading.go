@@ -180,8 +180,8 @@ func fitLine(dates []model.Level) fittedLine {
 	return fittedLine{line, trend.MannKendall(t, y).P}
 }
 
-// drift is a drift of the gauge toward the threshold: since the start of the cycle where that is a renewal, else since
-// the gauge was first read.
+// drift is a drift of the gauge toward the threshold over its latest 200 readings: of those since the start of the cycle
+// where that is a renewal, else of all.
 func (c *readingClock) drift(w model.Work, values []model.Level) *Drift {
 	if w != model.WorkRenew {
 		values = c.sight.series.Of(c.clock.Gauge, model.Mark{}, c.sight.end)

@@ -9,13 +9,20 @@ import (
 	"brine/wrasse/schedule/trend"
 )
 
-// Drift tells whether a gauge, or a derived one, has left the range of its first readings since a date, or since it
-// was first read when that is no date; nil when it has not. Pass the date of the renewal that gave it a new range.
+// mostWatched is how many readings, the latest, a drift is watched over: as many as a book opened for the day's work
+// holds of each gauge, at the least.
+const mostWatched = 200
+
+// Drift tells whether a gauge, or a derived one, has left the range of the first of its latest 200 readings since a date,
+// or of all its latest 200 when that is no date; nil when it has not. Pass the date of the renewal that gave it a new
+// range.
 func (r *Round) Drift(gauge model.ID, since model.Date) *Drift {
 	return findDrift(gauge, r.sight.series.Of(gauge, model.Mark{On: since}, r.sight.end))
 }
 
+// findDrift watches the latest of some values of a gauge.
 func findDrift(gauge model.ID, levels []model.Level) *Drift {
+	levels = levels[max(0, len(levels)-mostWatched):]
 	values := make([]float64, len(levels))
 	for i, l := range levels {
 		values[i] = l.Value
@@ -35,9 +42,24 @@ func resolution(gauge model.ID, values []float64) float64 {
 	}
 	digits := 0
 	for _, v := range values {
-		if _, after, ok := strings.Cut(strconv.FormatFloat(v, 'f', -1, 64), "."); ok {
-			digits = max(digits, len(after))
+		for !shows(v, digits) {
+			digits++
 		}
 	}
 	return math.Pow10(-digits)
+}
+
+// shows tells whether a value, as it is typed in the fewest digits, has no more than some digits after the point.
+func shows(v float64, digits int) bool {
+	const (
+		exactTens = 22      // powers of ten up to this are floats
+		exactInts = 1 << 50 // below this, a whole number that a product lies nearest to is told for certain
+	)
+	tens := math.Pow10(digits)
+	scaled := v * tens
+	if digits > exactTens || math.Abs(scaled) >= exactInts {
+		_, after, _ := strings.Cut(strconv.FormatFloat(v, 'f', -1, 64), ".")
+		return len(after) <= digits
+	}
+	return math.Round(scaled)/tens == v // a quotient of two exact numbers, and so the float that is typed like that
 }
