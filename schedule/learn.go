@@ -41,17 +41,27 @@ func (t *teacher) take(l model.Lesson) {
 		t.taken = append(t.taken, life.Survived(l.Age))
 	case model.LessonHeavy:
 		e.Heavy++
-		e.HeavyAges = append(e.HeavyAges, Age{l.On, l.Age, false})
 		t.taken = append(t.taken, life.Worn(l.Age, t.least))
 	case model.LessonFailed:
 		e.Failed++
-		e.FailAges = append(e.FailAges, Age{l.On, l.Age, false})
+		e.FailAges = newest(e.FailAges, Age{l.On, l.Age, false})
 		t.taken = append(t.taken, life.FailedBy(l.Age))
 	case model.LessonFailedAt:
 		e.FailedAt++
-		e.FailAges = append(e.FailAges, Age{l.On, l.Age, true})
+		e.FailAges = newest(e.FailAges, Age{l.On, l.Age, true})
 		t.taken = append(t.taken, life.FailedAt(l.Age))
 	default:
 		e.Untaught++
 	}
+}
+
+// agesKept is how many ages of failure a standing names: the sentences made of them name fewer.
+const agesKept = 16
+
+// newest adds an age to the newest that are kept.
+func newest(ages []Age, a Age) []Age {
+	if n := len(ages); n >= agesKept {
+		ages = ages[:copy(ages, ages[n-agesKept+1:])]
+	}
+	return append(ages, a)
 }

@@ -181,14 +181,13 @@ const (
 
 // Evidence is what a learnt life rests on: the closed cycles, by what they taught.
 type Evidence struct {
-	Cycles    int   // closed cycles, whether or not they taught
-	Good      int   // found clean or light: still good at their age
-	Heavy     int   // found heavy
-	Failed    int   // found failed, at some unknown age before
-	FailedAt  int   // seen to cross a reading's threshold: failed at a known age
-	Untaught  int   // left out: nothing recorded, a guessed date, cut by new service, no age
-	HeavyAges []Age // newest last
-	FailAges  []Age // of Failed and FailedAt, newest last
+	Cycles   int   // closed cycles, whether or not they taught
+	Good     int   // found clean or light: still good at their age
+	Heavy    int   // found heavy
+	Failed   int   // found failed, at some unknown age before
+	FailedAt int   // seen to cross a reading's threshold: failed at a known age
+	Untaught int   // left out: nothing recorded, a guessed date, cut by new service, no age
+	FailAges []Age // of Failed and FailedAt, the newest 16, newest last
 }
 
 // Age is the age at which a cycle closed or failed.
