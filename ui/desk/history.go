@@ -20,7 +20,7 @@ const (
 )
 
 // Reader is a screen that looks further back than Book does. It draws Wide or Full, and
-// as long as that is nil, Reading; a Fresh tells that there is another one.
+// Reading as long as that is nil; a Fresh tells that there is another one.
 type Reader interface{ Needs() Grade }
 
 // Forget tells screens out of sight to let go of what they took from a book of a higher
@@ -59,16 +59,20 @@ func (d *Desk) atLeast(g Grade) *model.Book {
 	return d.history.book
 }
 
-// Reading is what a screen says in place of what it has not been given yet, in lines of
-// w cells: that it is being read, or why it can't be.
-func (d *Desk) Reading(w int) []string {
-	s := "reading the log ..."
+// Pending is what a screen says in place of what it has not been given yet: that it is
+// being read, or why it can't be.
+func (d *Desk) Pending() string {
 	if err := d.history.failed; err != nil {
-		s = "the log can't be read: " + err.Error()
+		return "the log can't be read: " + err.Error()
 	}
-	lines := text.Wrap(text.Clean(s), w)
-	for i, l := range lines {
-		lines[i] = d.Root.Theme().Dim.Render(l)
+	return "reading the log ..."
+}
+
+// Reading is Pending in lines of w cells, where rows would begin.
+func (d *Desk) Reading(w int) []string {
+	lines := []string{""}
+	for _, l := range text.Wrap(text.Clean(d.Pending()), w-2) {
+		lines = append(lines, "  "+d.Root.Theme().Dim.Render(l))
 	}
 	return lines
 }

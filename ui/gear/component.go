@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
@@ -32,6 +33,9 @@ type entry struct {
 	text    string
 }
 
+// Needs is the wide book, for the history.
+func (p *page) Needs() desk.Grade { return desk.Wide }
+
 // entries are the lines of the page; none when the component is gone, because another
 // book was opened.
 func (p *page) entries() []entry {
@@ -53,10 +57,19 @@ func (p *page) entries() []entry {
 	for _, s := range spareLines(p.desk.Book, c.ID, today) {
 		out = append(out, entry{"takes off the shelf", "", s})
 	}
-	for _, s := range history(b, c, today, 0) {
+	for _, s := range p.history(c) {
 		out = append(out, entry{"history", "", s})
 	}
 	return out
+}
+
+// history is everything that was done to the component, once that is read.
+func (p *page) history(c model.Component) []string {
+	wide := p.desk.Wide()
+	if wide == nil {
+		return []string{p.desk.Pending()}
+	}
+	return history(wide, c, p.desk.Today(), 0)
 }
 
 // Msg takes in what was foreseen.

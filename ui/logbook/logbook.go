@@ -34,6 +34,9 @@ func New(d *desk.Desk) ui.Screen {
 	return &View{State: list.New(d, keys.Log), desk: d, index: newIndex(d.Book), maker: schedule.NewMaker()}
 }
 
+// Needs is the full book.
+func (v *View) Needs() desk.Grade { return desk.Full }
+
 // rows are the entries shown, newest first.
 func (v *View) rows() []model.Seq {
 	if v.search.query.empty() {
@@ -55,7 +58,10 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 	seq := v.selected()
 	if seq != 0 && a == keys.Open {
 		v.desk.Root.Push(list.NewPage(v.desk, keys.Log, func(w int) []string {
-			if seq > v.index.book.Last() {
+			switch {
+			case v.desk.Full() == nil:
+				return v.desk.Reading(w)
+			case seq > v.index.book.Last():
 				return nil // of another book, left for this one
 			}
 			return v.detail(seq, w)
@@ -86,6 +92,8 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case desk.Fresh:
 		return v.renew()
+	case desk.Forget:
+		v.index, v.search = newIndex(new(model.Book)), search{id: v.search.id + 1}
 	case foresee.Seen:
 		msg.Deliver()
 	case part:
@@ -102,14 +110,15 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	return nil
 }
 
-// renew takes in the desk's book. The cursor stays on its entry, but at the top it
+// renew takes in the desk's full book. The cursor stays on its entry, but at the top it
 // stays at the top, where what was just written comes in.
 func (v *View) renew() tea.Cmd {
-	if v.index.book == v.desk.Book {
+	full := v.desk.Full()
+	if full == nil || v.index.book == full {
 		return nil
 	}
 	at := v.selected()
-	v.index = newIndex(v.desk.Book)
+	v.index = newIndex(full)
 	cmd := v.filter()
 	if v.At() > 0 {
 		for i, seq := range v.rows() {

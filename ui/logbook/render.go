@@ -35,6 +35,9 @@ func (v *View) Render(w, h int) string {
 func (v *View) list(w, h int) string {
 	th := v.desk.Root.Theme()
 	var lines []string
+	if v.desk.Full() == nil {
+		return text.Block(v.desk.Reading(w), w, h)
+	}
 	if v.Filtering() {
 		lines = append(lines, v.FilterLine(th, v.foundWords(), w))
 	}

@@ -61,6 +61,9 @@ func columns(w int) []text.Column {
 func (v *View) list(w, h int) string {
 	th := v.desk.Root.Theme()
 	var lines []string
+	if v.book == nil {
+		return text.Block(v.desk.Reading(w), w, h)
+	}
 	if v.Filtering() {
 		lines = append(lines, v.FilterLine(th, fmt.Sprintf("%d of %s", len(v.rows), words.Count(len(v.all), "part")), w))
 	}

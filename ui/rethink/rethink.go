@@ -21,6 +21,7 @@ type View struct {
 	list.State
 	desk  *desk.Desk
 	round *schedule.Round // that all is made from
+	book  *model.Book     // likewise: the wide one, as visits and delays are counted over all there were
 	all   []schedule.Awkward
 	rows  []schedule.Awkward // all that the filter leaves
 }
@@ -55,12 +56,17 @@ func state(a *schedule.Awkward) model.FlagState {
 	return a.Flag.What.State
 }
 
-// renew ranks the desk's round and keeps the cursor on its component.
+// Needs is the wide book.
+func (v *View) Needs() desk.Grade { return desk.Wide }
+
+// renew ranks the desk's round and keeps the cursor on its component. It waits for a wide
+// book that is as new as the round.
 func (v *View) renew() {
-	if v.round == v.desk.Round {
+	wide := v.desk.Wide()
+	if wide == nil || wide.Last() < v.desk.Book.Last() || v.round == v.desk.Round && v.book == wide {
 		return
 	}
-	v.round = v.desk.Round
+	v.round, v.book = v.desk.Round, wide
 	v.all = nil
 	ranked := v.round.Rethink()
 	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
@@ -133,7 +139,12 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 	if row := v.selected(); row != nil {
 		id := row.Component.ID
 		if a == keys.Open {
-			v.desk.Root.Push(list.NewPage(v.desk, keys.Rethink, func(w int) []string { return v.detail(v.find(id), w) },
+			v.desk.Root.Push(list.NewPage(v.desk, keys.Rethink, func(w int) []string {
+				if v.book == nil {
+					return v.desk.Reading(w)
+				}
+				return v.detail(v.find(id), w)
+			},
 				func(a keys.Action) (tea.Cmd, bool) { return v.change(a, v.find(id)) }))
 			return nil
 		}
@@ -176,6 +187,9 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case desk.Fresh:
 		v.renew()
+	case desk.Forget:
+		v.round, v.book, v.all = nil, nil, nil
+		v.filter()
 	case tea.KeyMsg:
 		if v.Type(msg) {
 			v.filter()

@@ -24,6 +24,14 @@ type year struct {
 
 func newYear(d *desk.Desk) *year { return &year{desk: d} }
 
+// Needs is the wide book for the year behind, and for the one ahead what the round has.
+func (y *year) Needs() desk.Grade {
+	if y.behind {
+		return desk.Wide
+	}
+	return desk.Brief
+}
+
 func (y *year) Scope() keys.Scope   { return keys.Reading }
 func (y *year) TextEntry() bool     { return false }
 func (y *year) Msg(tea.Msg) tea.Cmd { return nil }
@@ -127,8 +135,12 @@ func blankZero(n int) string {
 // past is the year that lies behind.
 func (y *year) past(w int) []string {
 	th := y.desk.Root.Theme()
-	p := lookBack(y.desk.Book, y.desk.Today())
 	lines := []string{y.head("the year behind", "right: the year ahead", w)}
+	wide := y.desk.Wide()
+	if wide == nil {
+		return append(lines, y.desk.Reading(w)...)
+	}
+	p := lookBack(wide, y.desk.Today())
 	say := func(head, s string) {
 		switch {
 		case s == "":

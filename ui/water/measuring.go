@@ -26,7 +26,7 @@ func (s *Screen) measure(batch model.Logged[model.Batch]) {
 		warm = *t
 	}
 	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
-		Title: "Measure the batch of " + words.Day(batch.On, s.is.On),
+		Title: "Measure the batch of " + words.Day(batch.On, s.desk.Today()),
 		Fields: []form.Field{
 			{Name: fieldMixed, Label: "mixed an hour", Options: []form.Option{
 				{Letter: 'n', Value: "", Label: "not yet"}, {Letter: 'y', Value: anHour, Label: "yes"}}},
@@ -95,7 +95,7 @@ func (f *measureForm) queries(v form.Values) map[string]string {
 }
 
 func (f *measureForm) notes(v form.Values) []string {
-	out := []string{words.Checked(f.desk.Book, f.is.On)}
+	out := []string{words.Checked(f.desk.Book, f.desk.Today())}
 	m, wrong := f.read(v)
 	if len(wrong) > 0 {
 		return out
@@ -104,7 +104,7 @@ func (f *measureForm) notes(v form.Values) []string {
 	if own, ok := station.BatchStrength(f.as(m)); ok {
 		out = append(out, words.StrengthFrom(station.Strength{Fraction: own, Low: own, High: own, Batches: 1}))
 	}
-	if c, err := station.CorrectBatch(f.as(m), m.target, station.StrengthOf(f.desk.Book, f.is.On)); err == nil {
+	if c, err := station.CorrectBatch(f.as(m), m.target, station.StrengthOf(f.desk.Book, f.desk.Today())); err == nil {
 		out = append(out, words.Correction(f.desk.Book, c))
 	}
 	return out
@@ -131,7 +131,7 @@ func (s *Screen) correct(seq model.Seq) {
 	if i < 0 || all[i].What.Salinity == nil {
 		return
 	}
-	c, err := station.CorrectBatch(all[i].What, s.mixing.target(seq), station.StrengthOf(b, s.is.On))
+	c, err := station.CorrectBatch(all[i].What, s.mixing.target(seq), station.StrengthOf(b, s.desk.Today()))
 	if err != nil || !c.Needed() {
 		return
 	}

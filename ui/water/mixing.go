@@ -49,12 +49,12 @@ func (m *mixing) aim(batch model.Seq, target float64) {
 // a new one.
 func (s *Screen) mix() {
 	last, ok := s.latestBatch()
-	if !ok || s.is.On.Sub(last.On) > followedDays {
+	if !ok || s.desk.Today().Sub(last.On) > followedDays {
 		s.mixNew()
 		return
 	}
 	b := s.desk.Book
-	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.is.On), words.Amount(b, last.What.VolumeL, "L"), words.Grams(last.What.SaltG))
+	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.desk.Today()), words.Amount(b, last.What.VolumeL, "L"), words.Grams(last.What.SaltG))
 	if last.What.Salinity == nil {
 		s.choose(what+", is not measured yet", []ui.Answer{
 			{Letter: 'm', Label: "measure it", Note: "once it has mixed an hour"},
@@ -62,8 +62,8 @@ func (s *Screen) mix() {
 		}, func() { s.measure(last) }, s.mixNew)
 		return
 	}
-	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.is.On))
-	if err != nil || !c.Needed() || s.is.On.Sub(last.On) > correctedDays {
+	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.desk.Today()))
+	if err != nil || !c.Needed() || s.desk.Today().Sub(last.On) > correctedDays {
 		s.mixNew()
 		return
 	}
@@ -86,7 +86,7 @@ func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
 func (s *Screen) latestBatch() (model.Logged[model.Batch], bool) {
 	all := s.desk.Book.Batches()
 	for i := len(all) - 1; i >= 0; i-- {
-		if all[i].On <= s.is.On {
+		if all[i].On <= s.desk.Today() {
 			return all[i], true
 		}
 	}
@@ -187,7 +187,7 @@ func (f *mixForm) plan(v form.Values) (station.Mix, map[string]string) {
 	if v[fieldMeant] == made {
 		plan = station.PlanFinal
 	}
-	m, err := plan(volume, warm, target.Practical, station.StrengthOf(f.desk.Book, f.is.On))
+	m, err := plan(volume, warm, target.Practical, station.StrengthOf(f.desk.Book, f.desk.Today()))
 	if err != nil {
 		field := fieldVolume
 		if volume > 0 {

@@ -43,6 +43,9 @@ const readable = 92
 
 func (p *page) lines(w int) []string {
 	s := p.screen
+	if s.is == nil {
+		return s.desk.Reading(w)
+	}
 	th := s.desk.Root.Theme()
 	measure := min(w, readable)
 	lines := []string{s.heading("what the readings say", "", w)}
@@ -62,7 +65,7 @@ func (p *page) lines(w int) []string {
 		}
 	}
 	lines = append(lines, "", s.heading("easily got wrong", "", w))
-	for _, fact := range words.Facts(s.desk.Book, s.is) {
+	for _, fact := range words.Facts(s.book, s.is) {
 		for i, line := range text.Wrap(text.Clean(fact), measure-2) {
 			switch {
 			case th.Plain:

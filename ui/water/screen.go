@@ -23,7 +23,8 @@ import (
 // Screen is the Water view.
 type Screen struct {
 	desk   *desk.Desk
-	is     *station.Station // of the present book and day; nil before the book is read
+	book   *model.Book      // the wide one: charts and first weeks look far back
+	is     *station.Station // of that book and the present day; nil before it is read
 	drifts []string         // which values have left their first range, in words
 	charts []chart.Chart
 	mixing mixing
@@ -43,19 +44,34 @@ func (s *Screen) Scope() keys.Scope { return keys.Water }
 // TextEntry is false: letters are commands.
 func (s *Screen) TextEntry() bool { return false }
 
+// Needs is the wide book.
+func (s *Screen) Needs() desk.Grade { return desk.Wide }
+
 // Msg takes in a new book or day.
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
-	if _, ok := msg.(desk.Fresh); ok {
-		s.is = station.Of(s.desk.Book, s.desk.Today())
-		s.drifts = words.StationDrift(s.desk.Book, s.desk.Round)
-		s.redraw()
+	switch msg.(type) {
+	case desk.Fresh:
+		s.renew()
+	case desk.Forget:
+		s.book, s.is, s.drifts, s.charts = nil, nil, nil, nil
 	}
 	return nil
 }
 
+// renew works everything out anew, unless it is of this book and day.
+func (s *Screen) renew() {
+	wide, today := s.desk.Wide(), s.desk.Today()
+	if wide == nil || s.is != nil && s.book == wide && s.is.On == today {
+		return
+	}
+	s.book, s.is = wide, station.Of(wide, today)
+	s.drifts = words.StationDrift(wide, s.desk.Round)
+	s.redraw()
+}
+
 // redraw makes the charts anew.
 func (s *Screen) redraw() {
-	s.charts = charts(s.desk.Book, s.is.On, s.desk.Root.Theme(), spans[s.span])
+	s.charts = charts(s.book, s.is.On, s.desk.Root.Theme(), spans[s.span])
 }
 
 // Close lets esc leave the large chart first.
@@ -81,11 +97,9 @@ func (s *Screen) Aside(room int) string {
 	return ""
 }
 
-// Act carries out an action of the view.
+// Act carries out an action of the view. What is written down does not wait for what is
+// drawn.
 func (s *Screen) Act(a keys.Action) tea.Cmd {
-	if s.is == nil {
-		return nil
-	}
 	switch a {
 	case keys.Undo:
 		return s.desk.Undo()
@@ -97,6 +111,17 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		return ask.Readings(s.desk, s.gauges())
 	case keys.Mix:
 		s.mix()
+	default:
+		if s.is != nil {
+			s.look(a)
+		}
+	}
+	return nil
+}
+
+// look carries out an action that only changes what is seen.
+func (s *Screen) look(a keys.Action) {
+	switch a {
 	case keys.Advice:
 		s.desk.Root.Push(&page{screen: s})
 	case keys.Span:
@@ -119,14 +144,17 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		}
 		s.from = ui.Scroll(a, s.from, n, h)
 	}
-	return nil
 }
 
 // gauges are those of the station in the order the water flows, and last what is seen
 // without a meter.
 func (s *Screen) gauges() []model.ID {
+	is := s.is
+	if is == nil {
+		is = station.Of(s.desk.Book, s.desk.Today())
+	}
 	var out []model.ID
-	for _, v := range s.is.Values {
+	for _, v := range is.Values {
 		out = append(out, v.Gauge.ID)
 	}
 	for _, g := range station.Sights(s.desk.Book) {
@@ -144,8 +172,10 @@ const (
 // Render draws the view.
 func (s *Screen) Render(w, h int) string {
 	switch {
-	case s.is == nil:
+	case !s.desk.Loaded():
 		return text.Block(nil, w, h)
+	case s.is == nil:
+		return text.Block(s.desk.Reading(w), w, h)
 	case s.desk.Root.Theme().Plain:
 		lines := s.inWords(w)
 		return text.Block(lines[min(s.from, max(len(lines)-h, 0)):], w, h)
