@@ -230,6 +230,7 @@ const framesPerSecond = 120
 
 // Run shows the screens until the keeper leaves them.
 func (a *App) Run() error {
+	a.Desk.Ahead()
 	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out)}
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())

@@ -67,6 +67,7 @@ type Desk struct {
 
 	history history
 
+	ahead tea.Cmd // brings what Ahead has begun to read
 	done  chan struct{}
 	close sync.Once
 }
@@ -110,7 +111,7 @@ type read struct {
 }
 
 // Init reads the book and starts the watch on its file.
-func (d *Desk) Init() tea.Cmd { return tea.Batch(d.Load(), d.wait()) }
+func (d *Desk) Init() tea.Cmd { return tea.Batch(d.first(), d.wait()) }
 
 // Load reads the book and makes the round of today.
 func (d *Desk) Load() tea.Cmd {
@@ -118,12 +119,12 @@ func (d *Desk) Load() tea.Cmd {
 	return func() tea.Msg {
 		msg := read{from: store}
 		msg.err = ui.Guard("reading the book", func() (err error) {
+			defer func() { msg.warning = store.Warning() }()
 			if msg.book, err = store.Load(); err == nil {
 				msg.round = maker.Make(msg.book, today)
 			}
 			return err
 		})
-		msg.warning = store.Warning()
 		return msg
 	}
 }

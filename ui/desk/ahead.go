@@ -1,0 +1,22 @@
+package desk
+
+import tea "github.com/charmbracelet/bubbletea"
+
+// Ahead begins to read the book at once, beside all that has to be done before the
+// program runs, and Init then only takes what that brings. Call it once the desk has its
+// root. It may be left out.
+func (d *Desk) Ahead() {
+	load, got := d.Load(), make(chan tea.Msg, 1)
+	go func() { got <- load() }()
+	d.ahead = func() tea.Msg { return <-got }
+}
+
+// first is the command that brings the first book: the one read ahead, or Load.
+func (d *Desk) first() tea.Cmd {
+	ahead := d.ahead
+	d.ahead = nil
+	if ahead == nil {
+		return d.Load()
+	}
+	return ahead
+}
