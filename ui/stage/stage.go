@@ -39,8 +39,8 @@ type Stage struct {
 	t     *testing.T
 	Root  *ui.Root
 	Desk  *desk.Desk
-	Store *Store
-	Quit  bool // it has ended
+	Store *Store // nil where the test has one of its own
+	Quit  bool   // it has ended
 	w, h  int
 }
 
@@ -50,7 +50,13 @@ type Maker func(*desk.Desk) ui.Screen
 // Open plays one view on a book in a window of w by h cells.
 func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 	t.Helper()
-	return open(t, book, view, theme.Pick(func(string) string { return "" }), w, h)
+	return open(t, &Store{book: book, at: now}, view, theme.Pick(func(string) string { return "" }), w, h)
+}
+
+// OpenOn plays one view on a store of the test's own.
+func OpenOn(t *testing.T, store desk.Store, view Maker, w, h int) *Stage {
+	t.Helper()
+	return open(t, store, view, theme.Pick(func(string) string { return "" }), w, h)
 }
 
 // OpenPlain plays it in plain words.
@@ -58,13 +64,13 @@ func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 	t.Helper()
 	th := theme.Pick(func(string) string { return "" })
 	th.Plain = true
-	return open(t, book, view, th, w, h)
+	return open(t, &Store{book: book, at: now}, view, th, w, h)
 }
 
-func open(t *testing.T, book *model.Book, view Maker, th theme.Theme, w, h int) *Stage {
+func open(t *testing.T, store desk.Store, view Maker, th theme.Theme, w, h int) *Stage {
 	t.Helper()
-	s := &Stage{t: t, Store: &Store{book: book, at: now}, w: w, h: h}
-	s.Desk = desk.New(s.Store)
+	s := &Stage{t: t, w: w, h: h, Desk: desk.New(store)}
+	s.Store, _ = store.(*Store)
 	s.Root = ui.NewRoot(ui.Config{
 		Theme: th,
 		Clock: func() time.Time { return now },
