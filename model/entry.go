@@ -83,6 +83,9 @@ func (k Kind) dated() bool {
 	return true
 }
 
+// lasting is the part of a header that an event keeps.
+func (h Header) lasting() Header { return Header{Seq: h.Seq, On: h.On, Kind: h.Kind, By: h.By} }
+
 // before orders entries in time: by date, then by the order of writing.
 func (h *Header) before(o *Header) bool {
 	if h.On != o.On {

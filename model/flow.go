@@ -117,5 +117,6 @@ func (b *Book) membraneRenewals(on Date) []Mark {
 // FlowBaseline is the date of the set of readings that counts as 100 % of normalised flow now, and whether that is the
 // first set ever because no renewal of the membrane is known; ok is false when there is none yet.
 func (s *Series) FlowBaseline() (date Date, firstEver, ok bool) {
-	return s.flow.baseline, s.flow.ever, !s.flow.baseline.IsZero()
+	flow := s.flow()
+	return flow.baseline, flow.ever, !flow.baseline.IsZero()
 }

@@ -179,25 +179,25 @@ func (f *folder) apply(e *Entry) error {
 	case BookDef:
 		f.book.def = b
 	case Place:
-		f.book.places.put(b.ID, b)
+		f.book.places.put(b.ID, b, e.Seq)
 		f.openings = e.Seq
 	case Component:
 		return f.component(e, b)
 	case Counter:
-		f.book.counters.put(b.ID, b)
+		f.book.counters.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
 		f.counters[b.ID] = true
 	case Gauge:
 		if err := f.known(KindComponent, "component", b.Component); b.Component != "" && err != nil {
 			return err
 		}
-		f.book.gauges.put(b.ID, b)
+		f.book.gauges.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
 	case Spare:
-		f.book.spares.put(b.ID, b)
+		f.book.spares.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
 	case Chore:
-		return f.chore(b)
+		return f.chore(e, b)
 	default:
 		return f.event(e)
 	}
@@ -217,13 +217,13 @@ func (f *folder) component(e *Entry, c Component) error {
 	if c.InService.IsZero() {
 		return missing("in_service", "the date the part went into service")
 	}
-	f.book.components.put(c.ID, c)
+	f.book.components.put(c.ID, c, e.Seq)
 	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService})
 	f.openings = e.Seq
 	return nil
 }
 
-func (f *folder) chore(c Chore) error {
+func (f *folder) chore(e *Entry, c Chore) error {
 	if err := f.known(KindComponent, "component", c.Component); err != nil {
 		return err
 	}
@@ -242,7 +242,7 @@ func (f *folder) chore(c Chore) error {
 			return err
 		}
 	}
-	f.book.chores.put(c.ID, c)
+	f.book.chores.put(c.ID, c, e.Seq)
 	return nil
 }
 

@@ -51,7 +51,7 @@ func (f *folder) event(e *Entry) error {
 	return nil
 }
 
-func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.Header, b} }
+func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.Header.lasting(), b} }
 
 // FoundWords are the as-found words of a kind of work; none for work read.
 func FoundWords(w Work) []Found {
@@ -76,7 +76,7 @@ func (f *folder) tick(e *Entry, t Tick) error {
 		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
 	}
 	on, _ := f.book.components.get(c.Component)
-	f.book.ticks.add(t.Chore, TickRecord{e.Header, t, on.Reach, c.Spares}, headerOfTick, f.shared)
+	f.book.ticks.add(t.Chore, TickRecord{e.Header.lasting(), t, on.Reach, c.Spares}, headerOfTick, f.shared)
 	return nil
 }
 
@@ -103,9 +103,9 @@ func (f *folder) flag(e *Entry, w Flag) error {
 		return err
 	}
 	f.book.flags.add(w.Component, logged(e, w), headerOf, f.shared)
-	c, _ := f.book.components.get(w.Component)
+	c := f.book.components.byID[w.Component]
 	w.regrade(&c)
-	f.book.components.put(c.ID, c)
+	f.book.components.byID[c.ID] = c
 	return nil
 }
 

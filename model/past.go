@@ -94,3 +94,32 @@ func (b *Book) Bought(spare ID) bool {
 	}
 	return b.past.stock[spare].bought
 }
+
+// errPast is an ErrPast that says what must be held whole for the answer.
+type errPast struct{ whole things }
+
+func (e *errPast) Error() string { return ErrPast.Error() }
+
+func (e *errPast) Is(target error) bool { return target == ErrPast }
+
+// further is the error of a settling that would have to go back: the thing, and what its past is made from, must be
+// held whole.
+func (s *settler) further(t thing) error { return &errPast{s.book.closure(t)} }
+
+// closure is a thing with all that its past is made from.
+func (b *Book) closure(t thing) things {
+	out := things{t: true}
+	if t.kind == KindChore {
+		c := b.chores.byID[t.id]
+		b.eachAsked(&c, func(of thing) { out[of] = true })
+	}
+	for _, of := range b.loads() {
+		if out[thing{KindCounter, of.Counter}] {
+			out[thing{KindGauge, of.Inlet}] = true
+			if of.Outlet != "" {
+				out[thing{KindGauge, of.Outlet}] = true
+			}
+		}
+	}
+	return out
+}

@@ -9,21 +9,37 @@ import (
 type registry[D any] struct {
 	order []ID
 	byID  map[ID]D
+	seqs  map[ID][]Seq // of the entries that defined it
 }
 
 func (r registry[D]) clone() registry[D] {
-	return registry[D]{slices.Clip(r.order), maps.Clone(r.byID)}
+	return registry[D]{slices.Clip(r.order), maps.Clone(r.byID), maps.Clone(r.seqs)}
 }
 
-func (r *registry[D]) put(id ID, d D) {
+// put takes in a definition written at a seq.
+func (r *registry[D]) put(id ID, d D, seq Seq) {
 	if r.byID == nil {
-		r.byID = map[ID]D{}
+		r.byID, r.seqs = map[ID]D{}, map[ID][]Seq{}
 	}
 	if _, ok := r.byID[id]; !ok {
 		r.order = append(r.order, id)
 	}
 	r.byID[id] = d
+	r.seqs[id] = append(slices.Clip(r.seqs[id]), seq)
 }
+
+// at is the definition that held when an entry was written: the latest itself, or the seq of an earlier one; ok is
+// false when there was none yet.
+func (r registry[D]) at(id ID, seq Seq) (latest bool, by Seq, ok bool) {
+	seqs := r.seqs[id]
+	n := len(upTo(seqs, markOfSeq, Mark{Seq: seq}))
+	if n == 0 {
+		return false, 0, false
+	}
+	return n == len(seqs), seqs[n-1], true
+}
+
+func markOfSeq(s *Seq) Mark { return Mark{Seq: *s} }
 
 func (r registry[D]) get(id ID) (D, bool) {
 	d, ok := r.byID[id]
@@ -38,7 +54,7 @@ func (r registry[D]) all() []D {
 	return out
 }
 
-// Logged is an event as it reads today, with the header of its entry.
+// Logged is an event as it reads today, with the header of its entry: without at and act, which only the log keeps.
 type Logged[B Body] struct {
 	Header
 	What B

@@ -1,28 +1,39 @@
 package model
 
-import "brine/wrasse/model/water"
+import (
+	"sync"
+
+	"brine/wrasse/model/water"
+)
 
 // Series answers what a gauge, or one that is computed from others, read in a cycle. It sees a book on a date and is
-// never changed.
+// never changed; what it computes, it computes once, when it is first asked.
 type Series struct {
 	book *Book
 	on   Date
 
-	tap, warmth Levels
-	waste       []Level // waste flow over product flow
-	drop        []Level // pressure lost over the prefilters, bar
-	flow        flowHistory
+	tap, warmth func() Levels
+	waste       func() []Level // waste flow over product flow
+	drop        func() []Level // pressure lost over the prefilters, bar
+	flow        func() flowHistory
 }
 
 // Series is what the gauges of a book have read up to a date.
 func (b *Book) Series(on Date) *Series {
 	s := &Series{book: b, on: on}
-	s.tap, s.warmth = s.role(RoleTDSTap), s.role(RoleTemperatureWater)
-	product, waste := s.role(RoleFlowProduct), s.role(RoleFlowWaste)
-	line, membrane := s.role(RolePressureLine), s.role(RolePressureMembrane)
-	s.waste = pairs(waste, product, func(w, p float64) (float64, error) { return water.WasteRatio(p, w) })
-	s.drop = pairs(line, membrane, water.PrefilterDrop)
-	s.flow = newFlowHistory(flowReadings{product, waste, line, membrane, s.warmth, s.tap}, b.membraneRenewals(on))
+	s.tap = sync.OnceValue(func() Levels { return s.role(RoleTDSTap) })
+	s.warmth = sync.OnceValue(func() Levels { return s.role(RoleTemperatureWater) })
+	s.waste = sync.OnceValue(func() []Level {
+		return pairs(s.role(RoleFlowWaste), s.role(RoleFlowProduct), func(w, p float64) (float64, error) { return water.WasteRatio(p, w) })
+	})
+	s.drop = sync.OnceValue(func() []Level {
+		return pairs(s.role(RolePressureLine), s.role(RolePressureMembrane), water.PrefilterDrop)
+	})
+	s.flow = sync.OnceValue(func() flowHistory {
+		return newFlowHistory(flowReadings{
+			s.role(RoleFlowProduct), s.role(RoleFlowWaste), s.role(RolePressureLine), s.role(RolePressureMembrane), s.warmth(), s.tap(),
+		}, b.membraneRenewals(on))
+	})
 	return s
 }
 
@@ -62,11 +73,11 @@ func (s *Series) Of(gauge ID, after, end Mark) []Level {
 	case Rejection:
 		return s.rejection(after, end)
 	case WasteRatio:
-		return within(s.waste, markOfLevel, after, end)
+		return within(s.waste(), markOfLevel, after, end)
 	case PrefilterDrop:
-		return within(s.drop, markOfLevel, after, end)
+		return within(s.drop(), markOfLevel, after, end)
 	case NormalisedFlow:
-		return within(s.flow.percent, markOfLevel, after, end)
+		return within(s.flow().percent, markOfLevel, after, end)
 	}
 	var out []Level
 	for _, r := range s.book.ReadingsWithin(gauge, after, end) {
@@ -92,12 +103,12 @@ func (s *Series) rejection(after, end Mark) []Level {
 	}
 	var out []Level
 	for _, m := range lastOfDates(s.book.ReadingsWithin(g.ID, after, end)) {
-		tap, ok := s.tap.On(m.On)
+		tap, ok := s.tap().On(m.On)
 		if !ok {
 			continue
 		}
 		passage, err := water.SaltPassage(tap.Value, m.Value)
-		if t, read := s.warmth.On(m.On); read {
+		if t, read := s.warmth().On(m.On); read {
 			passage, err = water.SaltPassageAt20(tap.Value, m.Value, t.Value)
 		}
 		if err == nil {
