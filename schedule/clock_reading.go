@@ -183,10 +183,12 @@ func fitLine(dates []model.Level) fittedLine {
 // drift is a drift of the gauge toward the threshold over its latest 200 readings: of those since the start of the cycle
 // where that is a renewal, else of all.
 func (c *readingClock) drift(w model.Work, values []model.Level) *Drift {
-	if w != model.WorkRenew {
-		values = c.sight.series.Of(c.clock.Gauge, model.Mark{}, c.sight.end)
+	var d *Drift
+	if w == model.WorkRenew {
+		d = findDrift(c.clock.Gauge, values)
+	} else {
+		d = c.sight.drift(c.clock.Gauge)
 	}
-	d := findDrift(c.clock.Gauge, values)
 	if d == nil || d.Up != (c.clock.Bad == model.SideAbove) {
 		return nil
 	}

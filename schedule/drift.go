@@ -20,6 +20,18 @@ func (r *Round) Drift(gauge model.ID, since model.Date) *Drift {
 	return findDrift(gauge, r.sight.series.Of(gauge, model.Mark{On: since}, r.sight.end))
 }
 
+// drift is that of a gauge over all it has read.
+func (v *sight) drift(gauge model.ID) *Drift {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	d, known := v.drifts[gauge]
+	if !known {
+		d = findDrift(gauge, v.series.Of(gauge, model.Mark{}, v.end))
+		v.drifts[gauge] = d
+	}
+	return d
+}
+
 // findDrift watches the latest of some values of a gauge.
 func findDrift(gauge model.ID, levels []model.Level) *Drift {
 	levels = levels[max(0, len(levels)-mostWatched):]

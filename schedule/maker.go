@@ -26,18 +26,13 @@ func (m *Maker) Learnt() map[string][]byte { return m.memo.learnt() }
 func (m *Maker) Make(b *model.Book, on model.Date) *Round {
 	chores := b.Chores()
 	v := look(b, on, chores, m.memo)
-	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), sight: v}
-	for i := range chores {
-		comp, _ := b.Component(chores[i].Component)
-		if v.stands(&chores[i], &comp) {
-			r.Standings = append(r.Standings, v.standing(chores[i], comp))
-		}
-	}
-	sortStandings(r.Standings)
+	v.survey(chores)
+	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Standings: inOrder(v.standings(chores)), sight: v}
+	r.at = make(map[model.ID]int, len(r.Standings))
 	for i := range r.Standings {
 		s := &r.Standings[i]
 		r.Counts.add(s)
-		v.steps[s.Chore.ID] = step(s)
+		r.at[s.Chore.ID] = i
 	}
 	return r
 }
@@ -81,7 +76,9 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 		return 0, false
 	}
 	v := look(b, on, []model.Chore{c}, newMemo(nil))
-	comp, _ := b.Component(c.Component)
-	planned := v.standing(c, comp).Planned
+	var planned model.Date
+	for _, s := range v.clocks(&c) {
+		planned = earlier(planned, s.Planned)
+	}
 	return planned, !planned.IsZero()
 }

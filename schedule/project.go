@@ -11,12 +11,12 @@ import (
 // yearDays is how far ahead ticks are projected.
 const yearDays = 365
 
-// step is the days from tick to tick of a chore: the shortest planned life of its calendar, usage and load clocks, in
+// step is the days from tick to tick of a chore with these clocks: the shortest planned life of its calendar, usage and load clocks, in
 // whole days, at least 1; 0 when none of them tells.
-func step(s *Standing) int {
+func step(clocks []ClockStanding) int {
 	best := 0
-	for i := range s.Clocks {
-		c := &s.Clocks[i]
+	for i := range clocks {
+		c := &clocks[i]
 		if !(c.Rate > 0) { // one that watches a gauge has no rate
 			continue
 		}
@@ -37,22 +37,36 @@ type Visit struct {
 // round. A chore is ticked when it is due, or at once if that has passed, and then every step; one with only reading
 // clocks has its one date.
 func (r *Round) Visits() []Visit {
-	var out []Visit
+	var from [yearDays + 1]int // from[d] is how many visits come before day d
+	r.eachVisit(func(day int, _ *Standing) { from[day+1]++ })
+	for d := range yearDays {
+		from[d+1] += from[d]
+	}
+	if from[yearDays] == 0 {
+		return nil
+	}
+	out := make([]Visit, from[yearDays])
+	r.eachVisit(func(day int, s *Standing) {
+		out[from[day]] = Visit{r.On.AddDays(day), s}
+		from[day]++
+	})
+	return out
+}
+
+// eachVisit goes through the visits chore by chore, in the order of the round. Days count from the round's own.
+func (r *Round) eachVisit(see func(day int, s *Standing)) {
 	for i := range r.Standings {
 		s := &r.Standings[i]
 		if !s.HasDue {
 			continue
 		}
-		days := r.sight.steps[s.Chore.ID]
-		for d := max(s.Due, r.On); d < r.On+yearDays; d = d.AddDays(days) {
-			out = append(out, Visit{d, s})
-			if days == 0 {
+		for day := max(0, s.Due.Sub(r.On)); day < yearDays; day += s.step {
+			see(day, s)
+			if s.step == 0 {
 				break
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Visit) int { return cmp.Compare(a.On, b.On) })
-	return out
 }
 
 // SpareForecast is what the shelf will see of a spare in a year.
@@ -151,27 +165,42 @@ func (r *Round) Year(begins time.Weekday) []Week {
 	for i := range weeks {
 		weeks[i].Start = first.AddDays(7 * i)
 	}
-	type opened struct {
-		on    model.Date
-		what  model.Kind
-		which model.ID
+	visits := r.Visits()
+	paid := map[opening]bool{}
+	for from := 0; from < len(visits); {
+		to := from
+		for to < len(visits) && visits[to].On == visits[from].On {
+			to++
+		}
+		clear(paid)
+		weeks[visits[from].On.Sub(first)/7].add(r, visits[from:to], paid)
+		from = to
 	}
-	paid := map[opened]bool{}
-	pay := func(w *Week, o opened, minutes int) {
+	return weeks
+}
+
+// opening is what is got at once a day: a component or a place.
+type opening struct {
+	kind model.Kind
+	id   model.ID
+}
+
+// add adds the visits of one day.
+func (w *Week) add(r *Round, day []Visit, paid map[opening]bool) {
+	pay := func(o opening, minutes int) {
 		if !paid[o] {
 			paid[o] = true
 			w.Access += minutes
 		}
 	}
-	for _, v := range r.Visits() {
-		w, s := &weeks[v.On.Sub(first)/7], v.Standing
-		w.Visits = append(w.Visits, v)
+	w.Visits = append(w.Visits, day...)
+	for _, v := range day {
+		s := v.Standing
 		w.Minutes += s.Chore.Minutes
 		w.Waiting += s.Chore.WaitingMinutes()
 		w.Cost += spareCost(s)
 		leader := r.sight.leaders[s.Component.ID]
-		pay(w, opened{v.On, model.KindComponent, leader.ID}, leader.AccessMinutes)
-		pay(w, opened{v.On, model.KindPlace, s.Place.ID}, s.Place.Minutes)
+		pay(opening{model.KindComponent, leader.ID}, leader.AccessMinutes)
+		pay(opening{model.KindPlace, s.Place.ID}, s.Place.Minutes)
 	}
-	return weeks
 }

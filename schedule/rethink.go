@@ -35,6 +35,7 @@ type Awkward struct {
 // Rethink ranks the components in use by the minutes a year that their placing costs, the worst first.
 func (r *Round) Rethink() []Awkward {
 	v := r.sight
+	away := v.book.Absence(v.on)
 	groups := map[model.ID][]model.ID{} // chores by the component that is opened for them
 	of := map[model.ID][]model.ID{}     // chores by component
 	for _, c := range v.book.Chores() {
@@ -50,11 +51,12 @@ func (r *Round) Rethink() []Awkward {
 		q := placingQuery{
 			component: c, access: v.leaders[c.ID].AccessMinutes, on: r.On,
 			chores: of[c.ID], group: groups[v.leaders[c.ID].ID], end: v.book.Last() + 1,
+			slips: v.slipsOf(of[c.ID], away),
 		}
-		a := Awkward{Placing: v.placing(q)}
+		a := Awkward{Placing: r.placing(q)}
 		a.Place, _ = v.book.Place(c.Place)
 		a.Score = a.MinutesAYear * (1 + a.Slip)
-		v.flagged(&a, q)
+		r.flagged(&a, q)
 		out = append(out, a)
 	}
 	slices.SortFunc(out, func(a, b Awkward) int {
@@ -68,18 +70,21 @@ type placingQuery struct {
 	component model.Component
 	access    int
 	on        model.Date
-	chores    []model.ID // the component's own
-	group     []model.ID // all that its opening serves
-	from, end model.Seq  // only ticks written from one seq on and before another
+	chores    []model.ID   // the component's own
+	group     []model.ID   // all that its opening serves
+	slips     []model.Slip // of the ticks of its own
+	from, end model.Seq    // only ticks written from one seq on and before another
 }
 
-func (v *sight) placing(q placingQuery) Placing {
+func (r *Round) placing(q placingQuery) Placing {
 	p := Placing{Component: q.component, AccessMinutes: q.access}
-	p.Visits, p.Projected = v.visits(q.group, q.on)
+	p.Visits, p.Projected = r.visits(q.group, q.on)
 	p.MinutesAYear = float64(p.AccessMinutes) * p.Visits
 	spent := 0
 	for _, id := range q.chores {
-		for _, t := range v.history[id].ticks {
+		ticks := r.sight.history[id].ticks
+		for i := range ticks {
+			t := &ticks[i]
 			if t.Seq < q.from || t.Seq >= q.end || t.On > q.on {
 				continue
 			}
@@ -93,7 +98,7 @@ func (v *sight) placing(q placingQuery) Placing {
 		p.Spent = float64(spent) / float64(p.Ticks)
 	}
 	sum := 0.0
-	for _, s := range v.slips.of[q.component.ID] {
+	for _, s := range q.slips {
 		if s.Seq >= q.from && s.Seq < q.end && s.On <= q.on {
 			sum += s.Value
 			p.SlipTicks++
@@ -107,12 +112,13 @@ func (v *sight) placing(q placingQuery) Placing {
 
 // visits are the dates, in the 365 days up to one, on which a chore of an access group was ticked; with none, what
 // the steps of its chores foresee for a year.
-func (v *sight) visits(group []model.ID, on model.Date) (aYear float64, projected bool) {
+func (r *Round) visits(group []model.ID, on model.Date) (aYear float64, projected bool) {
 	dates := map[model.Date]bool{}
 	for _, id := range group {
-		for _, t := range v.history[id].ticks {
-			if t.On > on-yearDays && t.On <= on {
-				dates[t.On] = true
+		ticks := r.sight.history[id].ticks
+		for i := len(ticks) - 1; i >= 0 && ticks[i].On > on-yearDays; i-- {
+			if ticks[i].On <= on {
+				dates[ticks[i].On] = true
 			}
 		}
 	}
@@ -120,15 +126,16 @@ func (v *sight) visits(group []model.ID, on model.Date) (aYear float64, projecte
 		return float64(len(dates)), false
 	}
 	for _, id := range group {
-		if days := v.steps[id]; days > 0 {
-			aYear += yearDays / float64(days)
+		if s := r.Of(id); s != nil && s.step > 0 {
+			aYear += yearDays / float64(s.step)
 		}
 	}
 	return aYear, true
 }
 
 // flagged fills in where the component stands on the list, and before and after where it was rebuilt.
-func (v *sight) flagged(a *Awkward, now placingQuery) {
+func (r *Round) flagged(a *Awkward, now placingQuery) {
+	v := r.sight
 	for _, f := range v.book.Flags(a.Component.ID) {
 		if f.On > v.on && f.What.State != model.FlagRebuilt {
 			continue
@@ -150,6 +157,6 @@ func (v *sight) flagged(a *Awkward, now placingQuery) {
 	leader, _ := v.book.ComponentBefore(v.leaders[a.Component.ID].ID, a.Rebuilt.Seq)
 	before.access = leader.AccessMinutes
 	after.from = a.Rebuilt.Seq
-	b, c := v.placing(before), v.placing(after)
+	b, c := r.placing(before), r.placing(after)
 	a.Before, a.After = &b, &c
 }

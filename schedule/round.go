@@ -24,15 +24,14 @@ type Round struct {
 	Faults    []OpenFault // oldest first
 	Counts    Counts
 
+	at    map[model.ID]int // of each chore, the index of its standing
 	sight *sight
 }
 
 // Of is where a chore stands, nil when it takes no part in the round.
 func (r *Round) Of(chore model.ID) *Standing {
-	for i := range r.Standings {
-		if s := &r.Standings[i]; s.Chore.ID == chore {
-			return s
-		}
+	if i, ok := r.at[chore]; ok {
+		return &r.Standings[i]
 	}
 	return nil
 }
@@ -83,6 +82,8 @@ type Standing struct {
 	Clocks   []ClockStanding
 	Deferred *model.Logged[model.Defer] // the latest put-off since the start that still holds, else nil
 	Spares   []SpareStanding
+
+	step int // days from tick to tick, 0 where no clock tells
 }
 
 // Governing is the clock that decides the chore's dates, nil when none has a date.

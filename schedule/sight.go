@@ -1,25 +1,29 @@
 package schedule
 
 import (
+	"sync"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule/trend"
 )
 
-// sight is a book as far as it exists on a date, with what several chores ask of it worked out once. It is filled
-// while a round is made and only read afterwards.
+// sight is a book as far as it exists on a date, with what several chores ask of it worked out once. Several may ask
+// at once.
 type sight struct {
 	book    *model.Book
 	on      model.Date
 	end     model.Mark
 	series  *model.Series
-	rates   map[model.ID]rate
-	loads   map[model.Counting]*load
 	history map[model.ID]history // of every chore, retired ones too
 	slips   *slips
 	shelf   map[model.ID]float64
-	steps   map[model.ID]int // days from tick to tick of every standing chore, 0 where no clock tells
 	leaders map[model.ID]model.Component
 	memo    *memo
+
+	mu     sync.Mutex // over what is worked out when it is first asked for
+	rates  map[model.ID]rate
+	loads  map[model.Counting]*load
+	drifts map[model.ID]*Drift // of each gauge, over all it has read
 }
 
 // rate is how fast something is used; ok is false while there is no telling.
@@ -42,25 +46,32 @@ func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 		rates:   map[model.ID]rate{},
 		loads:   map[model.Counting]*load{},
 		history: make(map[model.ID]history, len(chores)),
-		steps:   make(map[model.ID]int, len(chores)),
-		leaders: map[model.ID]model.Component{},
-		shelf:   b.Shelf(on),
-	}
-	for _, c := range b.Components() {
-		v.leaders[c.ID] = c
-		if c.OpensWith != "" {
-			v.leaders[c.ID], _ = b.Component(c.OpensWith)
-		}
+		drifts:  map[model.ID]*Drift{},
 	}
 	for i := range chores {
 		v.history[chores[i].ID] = newHistory(b, chores[i].ID, on)
 	}
-	v.slips = learnSlips(v, chores)
 	return v
+}
+
+// survey looks at what a round asks beside the clocks of its chores.
+func (v *sight) survey(chores []model.Chore) {
+	v.slips = learnSlips(v, chores)
+	v.shelf = v.book.Shelf(v.on)
+	components := v.book.Components()
+	v.leaders = make(map[model.ID]model.Component, len(components))
+	for _, c := range components {
+		v.leaders[c.ID] = c
+		if c.OpensWith != "" {
+			v.leaders[c.ID], _ = v.book.Component(c.OpensWith)
+		}
+	}
 }
 
 // rate is the present rate of a counter.
 func (v *sight) rate(c model.Counter) rate {
+	v.mu.Lock()
+	defer v.mu.Unlock()
 	r, known := v.rates[c.ID]
 	if !known {
 		r = v.rateOf(v.book.Tally(c.ID), c.DeclaredRate > 0, c.DeclaredRate)
@@ -91,6 +102,8 @@ func (v *sight) rateOf(t *model.Tally, isDeclared bool, declared float64) rate {
 // load is what a load clock's litres carried, nil when its inlet was never read.
 func (v *sight) load(c model.Clock) *load {
 	key := c.Counting()
+	v.mu.Lock()
+	defer v.mu.Unlock()
 	if l, known := v.loads[key]; known {
 		return l
 	}

@@ -15,7 +15,6 @@ var priorSlip = [model.Grades]float64{0, 0.02, 0.05, 0.10, 0.15}
 type slips struct {
 	fit   [model.Grades]float64
 	ticks [model.Grades]int
-	of    map[model.ID][]model.Slip // by component, as far as the book holds them
 }
 
 // grade is the fit and the number of ticks of a reach grade, 1 to 5.
@@ -29,7 +28,7 @@ func (s *slips) grade(reach int) (fit float64, ticks int) {
 // learnSlips learns from the ticks of all chores, those of retired ones too.
 func learnSlips(v *sight, chores []model.Chore) *slips {
 	away := v.book.Absence(v.on)
-	out := &slips{of: map[model.ID][]model.Slip{}}
+	out := &slips{}
 	var sums [model.Grades]float64
 	for i := range chores {
 		of := v.book.SlipsBefore(chores[i].ID)
@@ -37,7 +36,6 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 		for k := 1; k < len(starts); k++ {
 			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {
 				of.Add(slip)
-				out.of[chores[i].Component] = append(out.of[chores[i].Component], slip)
 			}
 		}
 		for g := range of {
@@ -52,5 +50,19 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 		points[g] = trend.Weighted{Level: float64(g + 1), Value: shrunk, Weight: weight}
 	}
 	copy(out.fit[:], trend.Isotonic(points))
+	return out
+}
+
+// slipsOf are the slips of some chores' ticks, as far as the book holds them.
+func (v *sight) slipsOf(chores []model.ID, away model.Absence) []model.Slip {
+	var out []model.Slip
+	for _, id := range chores {
+		starts := v.history[id].starts
+		for k := 1; k < len(starts); k++ {
+			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {
+				out = append(out, slip)
+			}
+		}
+	}
 	return out
 }

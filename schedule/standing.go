@@ -1,11 +1,6 @@
 package schedule
 
-import (
-	"cmp"
-	"slices"
-
-	"brine/wrasse/model"
-)
+import "brine/wrasse/model"
 
 // soonDays is how far ahead a chore is due soon.
 const soonDays = 7
@@ -20,15 +15,33 @@ func (v *sight) stands(c *model.Chore, comp *model.Component) bool {
 
 func retired(since, on model.Date) bool { return !since.IsZero() && since <= on }
 
-// standing is where a chore stands.
-func (v *sight) standing(c model.Chore, comp model.Component) Standing {
+// standings are those of the chores that take part, in their order.
+func (v *sight) standings(chores []model.Chore) []Standing {
+	type one struct {
+		chore     *model.Chore
+		component model.Component
+	}
+	taking := make([]one, 0, len(chores))
+	for i := range chores {
+		component, _ := v.book.Component(chores[i].Component)
+		if v.stands(&chores[i], &component) {
+			taking = append(taking, one{&chores[i], component})
+		}
+	}
+	out := make([]Standing, len(taking))
+	abreast(len(out), func(i int) { v.stand(&out[i], taking[i].chore, taking[i].component) })
+	return out
+}
+
+// stand fills in where a chore stands.
+func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	h := v.history[c.ID]
 	start := h.present()
-	place, _ := v.book.Place(comp.Place)
-	s := Standing{
-		Chore: c, Component: comp, Place: place,
+	place, _ := v.book.Place(component.Place)
+	*s = Standing{
+		Chore: *c, Component: component, Place: place,
 		Start: start.On, StartAbout: start.About(), StartTick: start.Tick != nil,
-		Clocks: v.clocks(&c, h),
+		Clocks: v.clocks(c),
 	}
 	if n := len(h.ticks); n > 0 {
 		s.LastTick, s.LastFound = h.ticks[n-1].On, h.ticks[n-1].Found
@@ -37,18 +50,18 @@ func (v *sight) standing(c model.Chore, comp model.Component) Standing {
 		spare, _ := v.book.Spare(use.Spare)
 		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, v.shelf[use.Spare]})
 	}
-	s.Governs = governing(s.Clocks)
-	for _, clock := range s.Clocks {
-		s.Planned = earlier(s.Planned, clock.Planned)
-		s.Limit = earlier(s.Limit, clock.Limit)
+	s.Governs, s.step = governing(s.Clocks), step(s.Clocks)
+	for i := range s.Clocks {
+		s.Planned = earlier(s.Planned, s.Clocks[i].Planned)
+		s.Limit = earlier(s.Limit, s.Clocks[i].Limit)
 	}
-	v.lead(&s, start)
-	v.judge(&s)
-	return s
+	v.lead(s, start)
+	v.judge(s)
 }
 
 // clocks are the standings of a chore's clocks.
-func (v *sight) clocks(c *model.Chore, h history) []ClockStanding {
+func (v *sight) clocks(c *model.Chore) []ClockStanding {
+	h := v.history[c.ID]
 	opened := make([]clock, len(c.Clocks))
 	for i, def := range c.Clocks {
 		opened[i] = kinds[def.Kind].open(v, def, h.present())
@@ -137,21 +150,3 @@ func (v *sight) deferral(s *Standing) *model.Logged[model.Defer] {
 	}
 	return &last
 }
-
-var stateOrder = map[State]int{StateLate: 0, StateDue: 1, StateSoon: 2, StateDeferred: 3, StateAhead: 4, StateIdle: 5}
-
-// sortStandings brings standings into the order of the round: by state, by risk to 9 decimals with the highest
-// first, by due date, by id.
-func sortStandings(standings []Standing) {
-	slices.SortFunc(standings, func(a, b Standing) int {
-		return cmp.Or(
-			cmp.Compare(stateOrder[a.State], stateOrder[b.State]),
-			cmp.Compare(ranked(b.Risk), ranked(a.Risk)),
-			cmp.Compare(a.Due, b.Due),
-			cmp.Compare(a.Chore.ID, b.Chore.ID),
-		)
-	})
-}
-
-// ranked is a risk as it is ranked: in billionths.
-func ranked(risk float64) int64 { return int64(risk*1e9 + 0.5 + slack) }

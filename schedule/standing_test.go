@@ -148,7 +148,7 @@ func TestOrder(t *testing.T) {
 	add("g", StateLate, 0.2000000004, "2025-01-01") // the same risk to 9 decimals, and due earlier
 	add("f", StateLate, 0.2000000006, "2025-02-09") // 0.200000001
 	add("e", StateLate, 9, "2025-02-20")
-	sortStandings(r.Standings)
+	r.Standings = inOrder(r.Standings)
 	got := ""
 	for _, s := range r.Standings {
 		got += string(s.Chore.ID)

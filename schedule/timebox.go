@@ -1,10 +1,6 @@
 package schedule
 
-import (
-	"slices"
-
-	"brine/wrasse/model"
-)
+import "brine/wrasse/model"
 
 // boxDays is how far ahead a chore may be due and still be put into a time box.
 const boxDays = 14
@@ -81,21 +77,26 @@ func (r *Round) TimeBox(minutes int) TimeBox {
 // round, then groups likewise, then in the order of the round.
 func (r *Round) stops(take func(*Standing) bool) []Stop {
 	var out []Stop
+	type group struct{ place, leader model.ID }
+	places, groups := map[model.ID]int{}, map[group]int{} // indexes of stops, and within them of openings
 	for i := range r.Standings {
 		s := &r.Standings[i]
 		if !take(s) {
 			continue
 		}
-		p := slices.IndexFunc(out, func(stop Stop) bool { return stop.Place.ID == s.Place.ID })
-		if p < 0 {
+		p, known := places[s.Place.ID]
+		if !known {
 			p = len(out)
+			places[s.Place.ID] = p
 			out = append(out, Stop{Place: s.Place})
 		}
 		stop := &out[p]
 		leader := r.sight.leaders[s.Component.ID]
-		o := slices.IndexFunc(stop.Openings, func(o Opening) bool { return o.Component.ID == leader.ID })
-		if o < 0 {
+		g := group{s.Place.ID, leader.ID}
+		o, known := groups[g]
+		if !known {
 			o = len(stop.Openings)
+			groups[g] = o
 			stop.Openings = append(stop.Openings, Opening{Component: leader})
 		}
 		stop.Openings[o].Chores = append(stop.Openings[o].Chores, s)

@@ -38,7 +38,7 @@ func randomRound(rng *rand.Rand) *Round {
 		s.Place = places[slices.IndexFunc(places, func(p model.Place) bool { return p.ID == leader.Place })]
 		r.Standings = append(r.Standings, s)
 	}
-	sortStandings(r.Standings)
+	r.Standings = inOrder(r.Standings)
 	return r
 }
 
