@@ -3,7 +3,6 @@ package storage
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"testing"
 
 	bolt "go.etcd.io/bbolt"
@@ -82,39 +81,5 @@ func BenchmarkLoadNothingNew(b *testing.B) {
 	book := made(b, logOf(3000))
 	for b.Loop() {
 		load(b, book)
-	}
-}
-
-// BenchmarkAct writes one tick, and BenchmarkBareCommit one value into a bbolt file that
-// is open already: the floor of the former.
-func BenchmarkAct(b *testing.B) {
-	book := made(b, logOf(3000))
-	tick := model.NewEntry(on, model.Tick{Chore: "clean-pump"})
-	write(b, book, tick)
-	for b.Loop() {
-		write(b, book, tick)
-	}
-}
-
-func BenchmarkBareCommit(b *testing.B) {
-	db, err := bolt.Open(filepath.Join(b.TempDir(), "bare.db"), 0o600, &bolt.Options{Timeout: lockWait})
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer db.Close()
-	value := make([]byte, 120)
-	seq := model.Seq(0)
-	for b.Loop() {
-		seq++
-		err := db.Update(func(tx *bolt.Tx) error {
-			log, err := tx.CreateBucketIfNotExists(bucketLog)
-			if err != nil {
-				return err
-			}
-			return log.Put(keyOf(seq), value)
-		})
-		if err != nil {
-			b.Fatal(err)
-		}
 	}
 }

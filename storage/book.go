@@ -27,6 +27,8 @@ type Book struct {
 	closed bool
 	dead   error     // what bbolt broke on; this process can't use the file any more
 	known  *snapshot // what was last read or written
+	slab   slab      // for looks at the file
+	vetted freeList  // the list of free pages as the last act left it
 
 	backedUp  model.Date // the day whose copy is known to be there
 	cautioned bool       // about the folder
@@ -36,6 +38,7 @@ type Book struct {
 // snapshot is a book as it was read, and how to tell that the file still continues it.
 type snapshot struct {
 	book *model.Book
+	last model.Seq // of the book
 	file mark
 	tail []byte // the record of the last entry, as the file held it
 }
@@ -101,40 +104,15 @@ func (b *Book) Load() (*model.Book, error) {
 
 // load reads what was written since the last time, or everything.
 func (b *Book) load() (*model.Book, error) {
-	if b.dead != nil {
-		return nil, b.dead
-	}
-	var (
-		records []record
-		base    = new(model.Book)
-		m       mark
-	)
-	err := b.read(func(im *image) error {
-		st, err := im.state()
-		if err != nil {
-			return err
-		}
-		log, _, err := im.bucket(bucketLog)
-		if err != nil {
-			return err
-		}
-		if m, err = markOf(b.file(), im.txid); err != nil {
-			return err
-		}
-		if b.known != nil && m.sameFile(b.known.file) && st.Count >= b.known.book.Last() {
-			records, err = im.records(log, b.known.book.Last(), st.Count)
-			if err == nil && bytes.Equal(records[0].value, b.known.tail) {
-				records, base = records[1:], b.known.book
-				return nil
-			}
-		}
-		records, err = im.records(log, 1, st.Count)
-		return err
-	})
+	n, err := b.news()
 	if err != nil {
 		return nil, err
 	}
-	entries, err := decode(records)
+	base := new(model.Book)
+	if n.onTop {
+		base = b.known.book
+	}
+	entries, err := decode(n.records)
 	if err != nil {
 		return nil, err
 	}
@@ -145,11 +123,74 @@ func (b *Book) load() (*model.Book, error) {
 	if book.Empty() {
 		return nil, fmt.Errorf("%w, only a file without entries; start one with: wrasse", ErrNoBook)
 	}
-	if len(records) > 0 {
-		b.known = &snapshot{book, m, records[len(records)-1].value}
-	}
-	b.watch.seen(m)
+	b.knows(book, n.file, n.records)
+	b.watch.seen(n.file)
 	return book, nil
+}
+
+// knows remembers the book as it was just read or written. records end with its last
+// entry; none are given when that is known already.
+func (b *Book) knows(book *model.Book, file mark, records []record) {
+	s := &snapshot{book: book, last: book.Last(), file: file}
+	if n := len(records); n > 0 {
+		s.tail = bytes.Clone(records[n-1].value)
+	} else {
+		s.tail = b.known.tail
+	}
+	b.known = s
+}
+
+// news is what a file holds that isn't known.
+type news struct {
+	file    mark
+	onTop   bool // the records go on where the known book ends; else they are the log
+	records []record
+}
+
+// news reads what was written since the last time, or everything.
+func (b *Book) news() (n news, err error) {
+	if b.dead != nil {
+		return n, b.dead
+	}
+	err = b.read(func(im *image) error {
+		st, err := im.state()
+		if err != nil {
+			return err
+		}
+		log, _, err := im.bucket(bucketLog)
+		if err != nil {
+			return err
+		}
+		n.file = im.file
+		from := model.Seq(1)
+		if b.continues(n.file) && st.Count >= b.known.last {
+			if n.onTop, err = im.holds(log, b.known.last, b.known.tail); err != nil {
+				return err
+			}
+			if n.onTop {
+				from = b.known.last + 1
+			}
+		}
+		im.slab = nil // records are kept
+		n.records, err = im.records(log, from, st.Count)
+		return err
+	})
+	return n, err
+}
+
+// current tells whether the file is as it is known, as far as its headers say, for an
+// act to be worked out on: what is written is checked against the file itself.
+func (b *Book) current() bool {
+	return b.dead == nil && b.known != nil && b.known.file == peek(b.file())
+}
+
+// continues tells whether a file is the one that is known.
+func (b *Book) continues(file mark) bool { return b.known != nil && file.sameFile(b.known.file) }
+
+// holds tells whether an entry is in a log as it is known.
+func (im *image) holds(log bucket, seq model.Seq, value []byte) (bool, error) {
+	e, ok, err := im.find(log, keyOf(seq))
+	return ok && bytes.Equal(e.value, value), err
 }
 
 // decodeAlone is how many records are decoded by one goroutine before a second one is
@@ -272,7 +313,15 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 }
 
 func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held bool) (Written, error) {
-	book, err := b.load()
+	var (
+		book *model.Book
+		err  error
+	)
+	if b.current() {
+		book = b.known.book
+	} else {
+		book, err = b.load()
+	}
 	err = b.missed(err)
 	fresh := errors.Is(err, ErrNoBook)
 	switch {
@@ -298,7 +347,7 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held bool) 
 		return w, b.create(next, records, held)
 	}
 	w.Warning = b.backUpToday()
-	return w, b.append(next, records)
+	return w, b.append(next, records, nil)
 }
 
 // plain drops the seq of an entry that was not written from an error about it.
@@ -328,8 +377,9 @@ func (b *Book) stamped(entries []model.Entry, last model.Seq) ([]record, []model
 	return records, out, nil
 }
 
-// append writes records if the log still ends where they go on.
-func (b *Book) append(next *model.Book, records []record) error {
+// append writes records, and what they change in the book folded, if the log still ends
+// where they go on.
+func (b *Book) append(next *model.Book, records []record, changes []change) error {
 	var m mark
 	err := b.update(func(im *image) error {
 		st, err := im.state()
@@ -343,21 +393,25 @@ func (b *Book) append(next *model.Book, records []record) error {
 		if err != nil {
 			return err
 		}
-		if m, err = markOf(b.file(), im.txid); err != nil {
-			return err
-		}
-		if b.known != nil && !m.sameFile(b.known.file) {
+		m = im.file
+		if b.known != nil && !b.continues(m) {
 			return errMoved
 		}
-		return im.endsAt(log, st.Count)
+		if err := im.endsAt(log, st.Count); err != nil {
+			return err
+		}
+		return im.ready(bucketNow, changes)
 	}, func(tx *bolt.Tx) error {
 		m.txid = uint64(tx.ID())
-		return put(tx, records)
+		if err := put(tx, records); err != nil || len(changes) == 0 {
+			return err
+		}
+		return putChanges(tx, bucketNow, changes)
 	})
 	if err != nil {
 		return b.notWritten(err)
 	}
-	b.known = &snapshot{next, m, records[len(records)-1].value}
+	b.knows(next, m, records)
 	b.watch.seen(m)
 	return nil
 }

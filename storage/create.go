@@ -74,7 +74,7 @@ func (b *Book) create(book *model.Book, records []record, held bool) error {
 		return install(b.file(), func(path string) error {
 			mark, err := build(path, records)
 			if err == nil {
-				b.known = &snapshot{book, mark, records[len(records)-1].value}
+				b.knows(book, mark, records)
 				b.watch.seen(mark)
 			}
 			return err

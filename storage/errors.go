@@ -61,6 +61,8 @@ func (b *Book) advise(err error) error {
 
 // WayOut says how to get the book back after Verify has found something.
 func (b *Book) WayOut() string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	return b.wayOut(b.read(func(*image) error { return nil }))
 }
 

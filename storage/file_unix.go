@@ -22,12 +22,31 @@ func tryLock(f *os.File, exclusive bool) (taken bool, err error) {
 	return err == nil, err
 }
 
+// openPlain opens a file that is there, without registering it with the runtime's poller
+// as os.OpenFile does: a file on a disk is never waited for, and each call costs.
+func openPlain(path string, flags int) (*os.File, error) {
+	for {
+		fd, err := syscall.Open(path, flags|syscall.O_CLOEXEC, 0)
+		switch {
+		case err == nil:
+			return os.NewFile(uintptr(fd), path), nil
+		case !errors.Is(err, syscall.EINTR):
+			return nil, &os.PathError{Op: "open", Path: path, Err: err}
+		}
+	}
+}
+
 // identity tells a file from every other, whatever it is called.
 func identity(path string) (device, inode uint64, err error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return 0, 0, err
 	}
+	return identityOf(path, info)
+}
+
+// identityOf is the identity of a file that was looked at.
+func identityOf(path string, info os.FileInfo) (device, inode uint64, err error) {
 	stat, ok := info.Sys().(*syscall.Stat_t)
 	if !ok {
 		return 0, 0, fmt.Errorf("telling %s from other files is not possible on this system", path)

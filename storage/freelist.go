@@ -1,7 +1,9 @@
 package storage
 
 import (
+	"bytes"
 	"encoding/binary"
+	"os"
 	"slices"
 )
 
@@ -37,6 +39,36 @@ func (im *image) freePages() ([]pageID, page, error) {
 		return nil, own, damaged("the list of free pages names a page twice")
 	}
 	return free, own, nil
+}
+
+// freeList is the list of free pages as an act of this process left it, which had
+// checked the one before. While the file goes on from there, the same bytes are right.
+type freeList struct {
+	file   mark
+	header header
+	raw    []byte
+}
+
+// freeListOf is the list that was just written; the zero one when it can't be read.
+func freeListOf(f *os.File) freeList {
+	im, err := newImage(f)
+	if err != nil {
+		return freeList{}
+	}
+	raw, err := im.raw(im.freelist)
+	if err != nil {
+		return freeList{}
+	}
+	return freeList{im.file, im.header, raw}
+}
+
+// still tells whether a file and its list are as they were left.
+func (l *freeList) still(im *image) bool {
+	if l.raw == nil || l.header != im.header || l.file != im.file {
+		return false
+	}
+	raw, err := im.raw(im.freelist)
+	return err == nil && bytes.Equal(raw, l.raw)
 }
 
 // checkFree makes sure that no page on the list of free ones is in use. It looks at the

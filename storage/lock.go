@@ -48,7 +48,7 @@ func (b *Book) open(exclusive bool) (*os.File, error) {
 	}
 	deadline := time.Now().Add(lockWait)
 	for {
-		f, err := os.OpenFile(b.file(), flags, 0)
+		f, err := openPlain(b.file(), flags)
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("%w; start one with: wrasse", ErrNoBook)
 		}
@@ -96,7 +96,7 @@ func (b *Book) lockHere(f *os.File, exclusive bool, deadline time.Time) (here bo
 // wait for their turn. release is nil when another process has it past the deadline.
 // Where folders can't be locked it does nothing.
 func lockFolder(dir string, deadline time.Time) (release func(), err error) {
-	d, err := os.Open(dir)
+	d, err := openPlain(dir, os.O_RDONLY)
 	if err != nil {
 		return nil, err
 	}

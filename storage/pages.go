@@ -15,7 +15,24 @@ import (
 type image struct {
 	r io.ReaderAt
 	header
+	file mark
 	kept map[pageID]page // what was read already; an image lives no longer than its lock
+	slab slab
+}
+
+// slab is room for the pages of one look at a file, used again for the next: what is
+// read into it must not be kept. Where it is full, or nil, new room is made.
+type slab []byte
+
+const slabLen = 48 << 12 // an act looks at some 30 pages
+
+func (s *slab) room(n int) []byte {
+	if n > len(*s) {
+		return make([]byte, n)
+	}
+	out := (*s)[:n:n]
+	*s = (*s)[n:]
+	return out
 }
 
 // element is one element of a branch or leaf page.
@@ -49,7 +66,7 @@ func (im *image) raw(id pageID) ([]byte, error) {
 	if id < 2 || id >= im.pages {
 		return nil, damaged("page %d is outside the file", id)
 	}
-	buf := make([]byte, im.pageSize)
+	buf := im.slab.room(im.pageSize)
 	if err := im.readAt(buf, id); err != nil {
 		return nil, err
 	}

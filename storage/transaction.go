@@ -2,7 +2,6 @@ package storage
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"runtime/debug"
@@ -44,11 +43,24 @@ func (b *Book) read(fn func(*image) error) error {
 		return err
 	}
 	defer f.Close()
-	im, err := newImage(f)
+	im, err := b.look(f)
 	if err != nil {
 		return err
 	}
 	return fn(im)
+}
+
+// look is an image to be done with before the next one is made.
+func (b *Book) look(f *os.File) (*image, error) {
+	im, err := newImage(f)
+	if err != nil {
+		return nil, err
+	}
+	if b.slab == nil {
+		b.slab = make(slab, slabLen)
+	}
+	im.slab = b.slab
+	return im, nil
 }
 
 // newImage looks at both headers of a file and at its length.
@@ -60,11 +72,17 @@ func newImage(f *os.File) (*image, error) {
 	return (&image{r: f, header: h}).whole(f)
 }
 
+// whole looks at the length of the file, and at which one it is.
 func (im *image) whole(f *os.File) (*image, error) {
 	info, err := f.Stat()
 	if err != nil {
 		return nil, err
 	}
+	device, inode, err := identityOf(f.Name(), info)
+	if err != nil {
+		return nil, err
+	}
+	im.file = mark{device, inode, im.txid}
 	if uint64(info.Size()) < uint64(im.pages)*uint64(im.pageSize) {
 		return nil, damaged("the file is cut short: %d bytes instead of %d", info.Size(), uint64(im.pages)*uint64(im.pageSize))
 	}
@@ -126,6 +144,7 @@ func (b *Book) update(check func(*image) error, fn func(*bolt.Tx) error) (err er
 			err = b.dead
 		}
 	}()
+	var file *os.File
 	db, err := bolt.Open(b.file(), 0, &bolt.Options{
 		Timeout:      lockWait, // the lock is ours already; zero would mean to wait for ever
 		FreelistType: bolt.FreelistMapType,
@@ -135,10 +154,11 @@ func (b *Book) update(check func(*image) error, fn func(*bolt.Tx) error) (err er
 			if err != nil {
 				return nil, err
 			}
-			if err := checked(f, check); err != nil {
+			if err := b.checked(f, check); err != nil {
 				f.Close()
 				return nil, err
 			}
+			file = f
 			return f, nil
 		},
 	})
@@ -146,19 +166,25 @@ func (b *Book) update(check func(*image) error, fn func(*bolt.Tx) error) (err er
 		return err
 	}
 	err = db.Update(fn)
+	b.vetted = freeList{}
+	if err == nil {
+		b.vetted = freeListOf(file)
+	}
 	if closing := db.Close(); err == nil {
 		err = closing
 	}
 	return err
 }
 
-func checked(f *os.File, check func(*image) error) error {
-	im, err := newImage(f)
+func (b *Book) checked(f *os.File, check func(*image) error) error {
+	im, err := b.look(f)
 	if err != nil {
 		return err
 	}
-	if err := im.checkFree(); err != nil {
-		return err
+	if !b.vetted.still(im) {
+		if err := im.checkFree(); err != nil {
+			return err
+		}
 	}
 	return check(im)
 }
@@ -181,10 +207,12 @@ func put(tx *bolt.Tx, records []record) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(
-		putSealed(meta, keySchema, schemaRecord{schema}),
-		putSealed(meta, keyState, state{last}),
-	)
+	if meta.Get(keySchema) == nil {
+		if err := putSealed(meta, keySchema, schemaRecord{schema}); err != nil {
+			return err
+		}
+	}
+	return putSealed(meta, keyState, state{last})
 }
 
 func putSealed(b *bolt.Bucket, key []byte, v any) error {

@@ -29,14 +29,18 @@ func markOf(path string, txid uint64) (mark, error) {
 // peek is the mark of a file read without its lock: it may be a torn one, which then
 // differs from every other and so asks for a proper look. No file is the zero mark.
 func peek(path string) mark {
-	f, err := os.Open(path)
+	f, err := openPlain(path, os.O_RDONLY)
 	if err != nil {
 		return mark{}
 	}
 	defer f.Close()
 	newer, _, _ := readHeaders(f)
-	m, _ := markOf(path, newer.txid)
-	return m
+	info, err := f.Stat()
+	if err != nil {
+		return mark{}
+	}
+	device, inode, _ := identityOf(path, info)
+	return mark{device, inode, newer.txid}
 }
 
 // watch notices that a book was written.
@@ -53,6 +57,16 @@ func (w *watch) seen(m mark) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.begun, w.last = true, m
+}
+
+// moved remembers a state that nothing of the log came with. What others wrote before it
+// and was not seen is still to be told.
+func (w *watch) moved(from, to mark) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.last == from {
+		w.last = to
+	}
 }
 
 // changed tells, once, that the file is no longer as it was last seen.

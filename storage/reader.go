@@ -1,0 +1,102 @@
+package storage
+
+import (
+	"bytes"
+	"fmt"
+)
+
+// reader reads a table of sealed values under keys of text, as package model keeps a
+// folded book. A value whose seal does not hold is damage. So is a key that is missing
+// because its page was damaged: beside a gap the seals of both neighbours must hold, and
+// a changed key can only lie beside its old place or out of order.
+//
+// A reader reads each page once and lives as long as its image.
+type reader struct {
+	im   *image
+	tree bucket
+}
+
+// reader is that of a table; one that is missing is empty.
+func (im *image) reader(table []byte) (*reader, error) {
+	b, _, err := im.bucket(table)
+	return &reader{im, b}, err
+}
+
+// Get is the value under a key, nil when there is none.
+func (r *reader) Get(key string) ([]byte, error) {
+	c := r.im.cursor(r.tree)
+	found, err := c.seek([]byte(key))
+	if err != nil {
+		return nil, err
+	}
+	if !found {
+		return nil, gap(c, []byte(key))
+	}
+	e, _ := c.here()
+	return opened(e)
+}
+
+// Scan calls each for the keys from one to below another, in their order.
+func (r *reader) Scan(from, to string, each func(key string, value []byte) error) error {
+	c := r.im.cursor(r.tree)
+	found, err := c.seek([]byte(from))
+	if err != nil {
+		return err
+	}
+	if !found {
+		if err := gap(c, []byte(from)); err != nil {
+			return err
+		}
+	}
+	if _, ok := c.here(); !ok {
+		if _, err := c.move(1); err != nil {
+			return err
+		}
+	}
+	for e, ok := c.here(); ok; e, ok = c.here() {
+		value, err := opened(e) // of the one behind the last, too: it could have been the next
+		if err != nil || string(e.key) >= to {
+			return err
+		}
+		if err := each(string(e.key), value); err != nil {
+			return err
+		}
+		if _, err := c.move(1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// opened is the payload of an element.
+func opened(e element) ([]byte, error) {
+	payload, ok := unseal(e.key, e.value)
+	if e.sub || !ok {
+		return nil, damaged("the checksum of its record %s does not hold", fmt.Sprintf("%q", e.key))
+	}
+	return payload, nil
+}
+
+// gap makes sure that nothing is missing where a cursor looked for a key in vain.
+func gap(c *cursor, key []byte) error {
+	for _, by := range []int{-1, 1} {
+		n := *c.split()
+		_, here := n.here()
+		if by < 0 || !here {
+			if ok, err := n.move(by); err != nil || !ok {
+				if err != nil {
+					return err
+				}
+				continue
+			}
+		}
+		e, _ := n.here()
+		if bytes.Compare(e.key, key) != by {
+			return damaged("its record %q lies out of order", e.key)
+		}
+		if _, err := opened(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
