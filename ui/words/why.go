@@ -237,9 +237,7 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 
 // Counted tells whether anybody ever said how much of a spare there is. Until then what
 // ticks, and batches of salt, took off makes no stock of it.
-func Counted(b *model.Book, spare model.ID) bool {
-	return slices.ContainsFunc(b.StockChanges(spare), func(s model.Logged[model.Stock]) bool { return s.What.Change > 0 })
-}
+func Counted(b *model.Book, spare model.ID) bool { return b.Bought(spare) }
 
 // Due is the chore's two dates: "due 22 Nov, limit 12 Dec".
 func Due(s *schedule.Standing, today model.Date) string {
