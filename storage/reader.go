@@ -1,16 +1,14 @@
 package storage
 
-import (
-	"bytes"
-	"fmt"
-)
+import "bytes"
 
 // reader reads a table of sealed values under keys of text, as package model keeps a
 // folded book. A value whose seal does not hold is damage. So is a key that is missing
 // because its page was damaged: beside a gap the seals of both neighbours must hold, and
 // a changed key can only lie beside its old place or out of order.
 //
-// A reader reads each page once and lives as long as its image.
+// A reader reads each page once, and lives as long as its image. What it gives may be
+// kept beyond that.
 type reader struct {
 	im   *image
 	tree bucket
@@ -18,8 +16,9 @@ type reader struct {
 
 // reader is that of a table; one that is missing is empty.
 func (im *image) reader(table []byte) (*reader, error) {
-	b, _, err := im.bucket(table)
-	return &reader{im, b}, err
+	own := &image{r: im.r, header: im.header, file: im.file} // without the slab, which is used again
+	b, _, err := own.bucket(table)
+	return &reader{own, b}, err
 }
 
 // Get is the value under a key, nil when there is none.
@@ -72,7 +71,7 @@ func (r *reader) Scan(from, to string, each func(key string, value []byte) error
 func opened(e element) ([]byte, error) {
 	payload, ok := unseal(e.key, e.value)
 	if e.sub || !ok {
-		return nil, damaged("the checksum of its record %s does not hold", fmt.Sprintf("%q", e.key))
+		return nil, damaged("the checksum of its record %q does not hold", e.key)
 	}
 	return payload, nil
 }
