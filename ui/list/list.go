@@ -8,7 +8,9 @@
 package list
 
 import (
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
@@ -159,11 +161,50 @@ func Row(th theme.Theme, selected bool, row string, w int) string {
 }
 
 // Matches reports whether every word of query stands somewhere in the texts,
-// whatever the case.
+// whatever the case. It is asked of every row at every key.
 func Matches(query string, texts ...string) bool {
-	all := strings.ToLower(strings.Join(texts, " "))
-	for word := range strings.FieldsSeq(strings.ToLower(query)) {
-		if !strings.Contains(all, word) {
+	for word := range strings.FieldsSeq(query) {
+		if !slices.ContainsFunc(texts, func(t string) bool { return contains(t, word) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// contains reports whether word stands in s, whatever the case.
+func contains(s, word string) bool {
+	if !ascii(s) || !ascii(word) {
+		return strings.Contains(strings.ToLower(s), strings.ToLower(word))
+	}
+	for ; len(s) >= len(word); s = s[1:] {
+		if begins(s, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// begins reports whether s begins with word, which is no longer, whatever the case of
+// their letters.
+func begins(s, word string) bool {
+	for i := range len(word) {
+		if lower(s[i]) != lower(word[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func lower(b byte) byte {
+	if b >= 'A' && b <= 'Z' {
+		b += 'a' - 'A'
+	}
+	return b
+}
+
+func ascii(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
 			return false
 		}
 	}

@@ -11,6 +11,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+	"pgregory.net/rapid"
 )
 
 func look() theme.Theme { return theme.Pick(func(string) string { return "" }) }
@@ -143,4 +144,18 @@ func TestWrapped(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestMatchesWhateverTheCase(t *testing.T) {
+	text := rapid.StringOf(rapid.SampledFrom([]rune("aAkK\u212aéÉßẞ ")))
+	rapid.Check(t, func(t *rapid.T) {
+		query, name, place := text.Draw(t, "query"), text.Draw(t, "name"), text.Draw(t, "place")
+		want := true
+		for _, word := range strings.Fields(strings.ToLower(query)) {
+			want = want && strings.Contains(strings.ToLower(name+" "+place), word)
+		}
+		if got := Matches(query, name, place); got != want {
+			t.Fatalf("%q in %q and %q: %v", query, name, place, got)
+		}
+	})
 }
