@@ -41,9 +41,13 @@ type tree struct {
 	query string
 	open  opened
 	lines []node
+
+	standing map[model.ID][]*model.Component // by place
+	chores   map[model.ID][]*model.Chore     // by component
 }
 
 func (t *tree) build() []node {
+	t.sort()
 	for _, p := range t.book.Places() {
 		t.place(p)
 	}
@@ -51,36 +55,46 @@ func (t *tree) build() []node {
 	return t.lines
 }
 
+// sort sorts components and chores by what they belong to, so that each is looked at
+// once, and those in service stand first.
+func (t *tree) sort() {
+	t.standing, t.chores = map[model.ID][]*model.Component{}, map[model.ID][]*model.Chore{}
+	components, chores := t.book.Components(), t.book.Chores()
+	for _, retired := range []bool{false, true} {
+		for i := range components {
+			if c := &components[i]; c.Retired.IsZero() != retired {
+				t.standing[c.Place] = append(t.standing[c.Place], c)
+			}
+		}
+		for i := range chores {
+			if c := &chores[i]; c.Retired.IsZero() != retired {
+				t.chores[c.Component] = append(t.chores[c.Component], c)
+			}
+		}
+	}
+}
+
 // place adds a place and what stands there.
 func (t *tree) place(p model.Place) {
 	own := list.Matches(t.query, p.Name)
 	n := node{kind: model.KindPlace, id: p.ID}
 	var below []node
-	for _, retired := range []bool{false, true} {
-		for _, c := range t.book.Components() {
-			if c.Place == p.ID && c.Retired.IsZero() != retired {
-				n.kids++
-				below = append(below, t.component(c, own)...)
-			}
-		}
+	for _, c := range t.standing[p.ID] {
+		n.kids++
+		below = append(below, t.component(c, own)...)
 	}
 	t.branch(n, below, own)
 }
 
 // component is a component and its chores; none when a query keeps neither.
-func (t *tree) component(c model.Component, within bool) []node {
+func (t *tree) component(c *model.Component, within bool) []node {
 	own := within || list.Matches(t.query, c.Name)
 	n := node{kind: model.KindComponent, id: c.ID, depth: 1}
 	var below []node
-	for _, retired := range []bool{false, true} {
-		for _, ch := range t.book.Chores() {
-			if ch.Component != c.ID || ch.Retired.IsZero() == retired {
-				continue
-			}
-			n.kids++
-			if own || list.Matches(t.query, ch.Name, c.Name) {
-				below = append(below, node{kind: model.KindChore, id: ch.ID, depth: 2})
-			}
+	for _, ch := range t.chores[c.ID] {
+		n.kids++
+		if own || list.Matches(t.query, ch.Name, c.Name) {
+			below = append(below, node{kind: model.KindChore, id: ch.ID, depth: 2})
 		}
 	}
 	return t.kept(n, below, own)
