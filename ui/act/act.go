@@ -35,8 +35,39 @@ func numbered(b *model.Book, entries []model.Entry) []model.Entry {
 // checked returns entries when the book would take them, so that a wrong request
 // is refused with the field it got wrong and not with a number in the log.
 func checked(b *model.Book, entries []model.Entry) ([]model.Entry, error) {
-	if _, err := b.Extend(numbered(b, entries)); err != nil {
-		return nil, plain(b, err)
+	if _, err := extended(b, numbered(b, entries)); err != nil {
+		return nil, err
 	}
 	return entries, nil
+}
+
+// checkedAct is checked for what is written as one act.
+func checkedAct(b *model.Book, entries []model.Entry) ([]model.Entry, error) {
+	if _, err := extended(b, oneAct(b, entries)); err != nil {
+		return nil, err
+	}
+	return entries, nil
+}
+
+// extended is a book with numbered entries after its last one.
+func extended(b *model.Book, entries []model.Entry) (*model.Book, error) {
+	for i := range entries {
+		if err := answers(b, entries[i].On); err != nil {
+			return nil, err
+		}
+	}
+	next, err := b.Extend(entries)
+	if err != nil {
+		return nil, plain(b, err)
+	}
+	return next, nil
+}
+
+// answers is a model.ErrPast when a book can't tell what held on a date any more: an act
+// of then has to be made on a wide one.
+func answers(b *model.Book, on model.Date) error {
+	if !on.IsZero() && on < b.Floor() {
+		return model.ErrPast
+	}
+	return nil
 }

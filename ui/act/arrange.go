@@ -22,10 +22,7 @@ func (r AddChore) Entries(b *model.Book) ([]model.Entry, error) {
 	if !r.Last.On.IsZero() {
 		out = append(out, Stamp{r.Last.On, r.By}.entry(model.Tick{Chore: c.ID, About: r.Last.About}))
 	}
-	if _, err := b.Extend(oneAct(b, out)); err != nil {
-		return nil, plain(b, err)
-	}
-	return out, nil
+	return checkedAct(b, out)
 }
 
 // Move takes a component to another place. What opens with it goes along; a

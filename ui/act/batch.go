@@ -89,20 +89,20 @@ func (s Stamp) amends(b *model.Book, list ...amendment) ([]model.Entry, error) {
 		}
 		bodies = append(bodies, model.Amend{Entry: a.entry, With: with})
 	}
-	out := s.entries(bodies...)
-	if _, err := b.Extend(oneAct(b, out)); err != nil {
-		return nil, plain(b, err)
-	}
-	return out, nil
+	return checkedAct(b, s.entries(bodies...))
 }
 
+// batchOf is a batch that can still be told from the salt of others.
 func batchOf(b *model.Book, seq model.Seq) (model.Logged[model.Batch], error) {
 	all := b.Batches()
 	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
-	if i < 0 {
+	switch {
+	case i < 0 && b.Brief():
+		return model.Logged[model.Batch]{}, model.ErrPast
+	case i < 0:
 		return model.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
 	}
-	return all[i], nil
+	return all[i], answers(b, all[i].On)
 }
 
 // saltOf is the stock entry of a batch's act and what its change becomes when more

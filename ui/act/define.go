@@ -27,11 +27,7 @@ func (r Define) Entries(b *model.Book) ([]model.Entry, error) {
 	if n := len(bodies); n > model.MaxActLen {
 		return nil, fmt.Errorf("%d definitions are more than one act may hold; do it in parts of at most %d", n, model.MaxActLen)
 	}
-	out := r.entries(bodies...)
-	if _, err := b.Extend(oneAct(b, out)); err != nil {
-		return nil, plain(b, err)
-	}
-	return out, nil
+	return checkedAct(b, r.entries(bodies...))
 }
 
 // EditComponent is a Define that changes one component.

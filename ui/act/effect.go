@@ -26,9 +26,9 @@ type Effect struct {
 // Foresee is the effect of entries, were they written as one act after the last of
 // a book. The maker is the caller's, so that a second look costs less than the first.
 func Foresee(b *model.Book, now *schedule.Round, maker *schedule.Maker, entries []model.Entry) (Effect, error) {
-	next, err := b.Extend(oneAct(b, entries))
+	next, err := extended(b, oneAct(b, entries))
 	if err != nil {
-		return Effect{}, plain(b, err)
+		return Effect{}, err
 	}
 	then := maker.Make(next, now.On)
 	return Effect{next, then, shifts(now, then), brokenOnly(then, now), brokenOnly(now, then)}, nil

@@ -85,6 +85,9 @@ type Mix struct {
 
 // Entries is the batch, the usage of the counter of batches, and the salt.
 func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
+	if err := answers(b, r.On); err != nil {
+		return nil, err
+	}
 	out := r.entries(r.Batch)
 	if c, ok := b.CounterByRole(model.RoleBatches); ok {
 		out = append(out, r.entry(usage(c, oneMore(b, c, r.On))))

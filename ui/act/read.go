@@ -23,9 +23,9 @@ func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
 	for _, reading := range r.Readings {
 		out = append(out, r.entry(reading))
 	}
-	read, err := b.Extend(numbered(b, out))
+	read, err := extended(b, numbered(b, out))
 	if err != nil {
-		return nil, plain(b, err)
+		return nil, err
 	}
 	for _, c := range b.Chores() {
 		if !r.completes(b, c) {

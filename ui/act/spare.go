@@ -12,6 +12,9 @@ type PutSpare struct {
 // Entries is the spare, unless it is as the book has it, and the change that makes the
 // book agree with the shelf.
 func (r PutSpare) Entries(b *model.Book) ([]model.Entry, error) {
+	if err := answers(b, r.On); err != nil {
+		return nil, err
+	}
 	var out []model.Entry
 	if r.Spare.ID == "" {
 		r.Spare.ID = NewID(b, model.KindSpare, r.Spare.Name)
@@ -24,10 +27,7 @@ func (r PutSpare) Entries(b *model.Book) ([]model.Entry, error) {
 			out = append(out, r.entry(model.Stock{Spare: r.Spare.ID, Change: change}))
 		}
 	}
-	if _, err := b.Extend(oneAct(b, out)); err != nil {
-		return nil, plain(b, err)
-	}
-	return out, nil
+	return checkedAct(b, out)
 }
 
 func sameSpare(a, b model.Spare) bool {

@@ -110,9 +110,9 @@ const settling = 8
 func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
 	tooEarly := make([]model.Date, len(ticks)) // the latest date that made it late
 	for range settling {
-		book, err := b.Extend(numbered(b, slices.Concat(rest, ticks)))
+		book, err := extended(b, numbered(b, slices.Concat(rest, ticks)))
 		if err != nil {
-			return nil, plain(b, err)
+			return nil, err
 		}
 		round := schedule.Make(book, r.On)
 		moved := false

@@ -43,6 +43,9 @@ func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
 // earlier entries of the same act.
 func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
 	t := d.What
+	if err := answers(b, d.On); err != nil {
+		return t, err
+	}
 	c, ok := b.Chore(t.Chore)
 	if !ok {
 		return t, unknown("chore", t.Chore)
@@ -51,9 +54,9 @@ func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
 		return t, err
 	}
 	if again(before, c.ID) {
-		next, err := b.Extend(numbered(b, before))
+		next, err := extended(b, numbered(b, before))
 		if err != nil {
-			return t, plain(b, err)
+			return t, err
 		}
 		b = next
 	}
