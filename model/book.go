@@ -1,11 +1,16 @@
 package model
 
+import "slices"
+
 // Book is what a log folds to, as a snapshot: the latest definitions, and the events
 // of each thing in order of time. It is never changed; Extend returns a new one.
 // The zero Book is empty and ready for use. What a method returns belongs to the Book
 // and may not be written to.
 type Book struct {
-	log       []*Entry // as written; log[i] has seq i+1
+	base   Seq    // entries of the log that are not held; none in a full book
+	source Source // where they are; nil in a full book
+
+	log       []*Entry // as written; log[i] has seq base+i+1
 	effective []*Entry // as it reads after the amends; nil when struck, and for amends
 	struck    []bool
 
@@ -31,7 +36,10 @@ type Book struct {
 	batches  []Logged[Batch]
 	notes    []Logged[Note]
 
-	past past
+	past      past
+	reordered bool   // of a folded book: some amend was made to amend another entry
+	made      *made  // of a folded book: what the last Extend changed
+	whole     things // of a folded book: what is held without any past
 }
 
 // TickRecord is a tick with what held when it was written.
@@ -47,6 +55,7 @@ type TickRecord struct {
 type Version struct {
 	Seq       Seq
 	InService Date
+	def       Component // as it was given, before any rebuilding
 }
 
 // Amount is what a counter counted at one entry, in the counter's unit. Of a running
@@ -59,10 +68,10 @@ type Amount struct {
 }
 
 // Empty tells whether nothing was ever written.
-func (b *Book) Empty() bool { return len(b.log) == 0 }
+func (b *Book) Empty() bool { return b.Last() == 0 }
 
 // Last is the seq of the last entry, 0 in an empty book.
-func (b *Book) Last() Seq { return Seq(len(b.log)) }
+func (b *Book) Last() Seq { return b.base + Seq(len(b.log)) }
 
 // Def is the latest definition of the book itself.
 func (b *Book) Def() BookDef { return b.def }
@@ -140,26 +149,59 @@ func (b *Book) Batches() []Logged[Batch] { return b.batches }
 // Notes are the notes, in order of time.
 func (b *Book) Notes() []Logged[Note] { return b.notes }
 
-// Written is the entry of a seq as it was written, or nil.
+// Written is the entry of a seq as it was written, or nil. One that a folded book doesn't hold is read from its file;
+// nil also says that it can't be.
 func (b *Book) Written(seq Seq) *Entry {
-	if seq < 1 || seq > b.Last() {
+	switch {
+	case seq < 1 || seq > b.Last():
+		return nil
+	case seq > b.base:
+		return b.log[seq-b.base-1]
+	}
+	e, err := b.source.Entry(seq)
+	if err != nil {
 		return nil
 	}
-	return b.log[seq-1]
+	return e
 }
 
 // Reads is the entry of a seq as it reads after all amends: nil when it is struck,
 // and for amends, which read as what they change.
 func (b *Book) Reads(seq Seq) *Entry {
-	if seq < 1 || seq > b.Last() {
+	switch {
+	case seq < 1 || seq > b.Last():
 		return nil
+	case seq > b.base:
+		return b.effective[seq-b.base-1]
 	}
-	return b.effective[seq-1]
+	e, _ := b.resolved(seq)
+	return e
 }
 
 // Struck tells whether the entry of a seq is struck.
 func (b *Book) Struck(seq Seq) bool {
-	return seq >= 1 && seq <= b.Last() && b.struck[seq-1]
+	switch {
+	case seq < 1 || seq > b.Last():
+		return false
+	case seq > b.base:
+		return b.struck[seq-b.base-1]
+	}
+	_, struck := b.resolved(seq)
+	return struck
+}
+
+// resolved is how an entry reads that is not held.
+func (b *Book) resolved(seq Seq) (*Entry, bool) {
+	family, err := b.family(seq)
+	if err != nil {
+		return nil, false
+	}
+	effective, struck, err := resolve(family)
+	i := slices.IndexFunc(family, func(e *Entry) bool { return e.Seq == seq })
+	if err != nil || i < 0 {
+		return nil, false
+	}
+	return effective[i], struck[i]
 }
 
 // Act is the entries of the act that holds seq, as written.
@@ -171,11 +213,15 @@ func (b *Book) Act(seq Seq) []*Entry {
 	if e.Act == 0 {
 		return []*Entry{e}
 	}
-	end := e.Act
-	for end <= b.Last() && b.log[end-1].Act == e.Act {
-		end++
+	var out []*Entry
+	for at := e.Act; at <= b.Last(); at++ {
+		of := b.Written(at)
+		if of == nil || of.Act != e.Act {
+			break
+		}
+		out = append(out, of)
 	}
-	return b.log[e.Act-1 : end-1]
+	return out
 }
 
 // GaugeByRole is the gauge in use that plays a role.

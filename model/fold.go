@@ -33,20 +33,17 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 	if len(entries) == 0 {
 		return b, nil
 	}
+	if b.folded() {
+		return b.extendFolded(entries)
+	}
 	next := b.clone()
 	next.log = slices.Grow(next.log, len(entries))
 	again := len(entries) >= rebuildFrom
 	own := slices.Clone(entries)
 	for i := range own {
 		e := &own[i]
-		if e.Seq != next.Last()+1 {
-			return nil, &EntryError{e.Seq, wrong("seq", e.Seq, "%d, the next in order", next.Last()+1)}
-		}
-		if err := e.Check(); err != nil {
-			return nil, &EntryError{e.Seq, err}
-		}
-		if err := next.checkAct(e); err != nil {
-			return nil, &EntryError{e.Seq, err}
+		if err := next.checkNext(e); err != nil {
+			return nil, err
 		}
 		next.log = append(next.log, e)
 		again = again || e.Kind == KindAmend
@@ -61,6 +58,20 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 		return nil, err
 	}
 	return next, nil
+}
+
+// checkNext finds what keeps an entry from being the next of the log, whatever the book holds.
+func (b *Book) checkNext(e *Entry) error {
+	if e.Seq != b.Last()+1 {
+		return &EntryError{e.Seq, wrong("seq", e.Seq, "%d, the next in order", b.Last()+1)}
+	}
+	if err := e.Check(); err != nil {
+		return &EntryError{e.Seq, err}
+	}
+	if err := b.checkAct(e); err != nil {
+		return &EntryError{e.Seq, err}
+	}
+	return nil
 }
 
 // rebuild folds a log from its first entry.
@@ -108,6 +119,9 @@ func (b *Book) Rebuild() (*Book, error) { return rebuild(slices.Clip(b.log)) }
 func (b *Book) clone() *Book {
 	n := *b
 	n.log, n.effective, n.struck = slices.Clip(b.log), slices.Clip(b.effective), slices.Clip(b.struck)
+	if b.folded() { // amends write to them
+		n.effective, n.struck = slices.Clone(b.effective), slices.Clone(b.struck)
+	}
 	n.places, n.components, n.counters = b.places.clone(), b.components.clone(), b.counters.clone()
 	n.gauges, n.spares, n.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
 	n.versions, n.tallies = copied(b.versions), copied(b.tallies)
@@ -144,6 +158,7 @@ func (b *Book) checkAct(e *Entry) error {
 type folder struct {
 	book   *Book
 	shared bool // the book's slices may be seen by an older snapshot
+	at     Seq  // of the entry that is being applied
 
 	openings Seq         // last entry of the present act that may change who opens with whom, or 0
 	roles    Seq         // last entry of the present act that may give a role, or 0
@@ -175,6 +190,7 @@ func (f *folder) fold(log, effective []*Entry) error {
 }
 
 func (f *folder) apply(e *Entry) error {
+	f.at = e.Seq
 	switch b := e.Body.(type) {
 	case BookDef:
 		f.book.def = b
@@ -208,19 +224,24 @@ func (f *folder) component(e *Entry, c Component) error {
 	if err := f.known(KindPlace, "place", c.Place); err != nil {
 		return err
 	}
-	if c.InService.IsZero() {
-		c.InService = e.On
-	}
-	if c.InService.IsZero() {
-		c.InService = e.Written()
-	}
-	if c.InService.IsZero() {
+	if c.InService = c.inService(e); c.InService.IsZero() {
 		return missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
-	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService})
+	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c})
 	f.openings = e.Seq
 	return nil
+}
+
+// inService is the date a component's part went into service, by its definition or by when that was written.
+func (c *Component) inService(e *Entry) Date {
+	switch {
+	case !c.InService.IsZero():
+		return c.InService
+	case !e.On.IsZero():
+		return e.On
+	}
+	return e.Written()
 }
 
 func (f *folder) chore(e *Entry, c Chore) error {
@@ -266,39 +287,40 @@ func (f *folder) clock(c Clock) error {
 
 // known refuses a reference to what the book doesn't hold at that point of the log.
 func (f *folder) known(kind Kind, field string, id ID) error {
-	if f.book.has(kind, id) {
+	if f.book.hadAt(kind, id, f.at) {
 		return nil
 	}
 	return wrong(field, id, "the id of a %s that an earlier entry defines", kind)
 }
 
-func (b *Book) has(kind Kind, id ID) bool {
-	ok := false
+// hadAt tells whether something was defined before an entry was written.
+func (b *Book) hadAt(kind Kind, id ID, seq Seq) bool {
+	var seqs []Seq
 	switch kind {
 	case KindPlace:
-		_, ok = b.places.get(id)
+		seqs = b.places.seqs[id]
 	case KindComponent:
-		_, ok = b.components.get(id)
+		seqs = b.components.seqs[id]
 	case KindCounter:
-		_, ok = b.counters.get(id)
+		seqs = b.counters.seqs[id]
 	case KindGauge:
-		_, ok = b.gauges.get(id)
+		seqs = b.gauges.seqs[id]
 	case KindSpare:
-		_, ok = b.spares.get(id)
+		seqs = b.spares.seqs[id]
 	case KindChore:
-		_, ok = b.chores.get(id)
+		seqs = b.chores.seqs[id]
 	}
-	return ok
+	return len(seqs) > 0 && seqs[0] < seq
 }
 
 var defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindChore}
 
-// hasAny tells whether a word names something: an id of any kind, or kind:id.
-func (b *Book) hasAny(word string) bool {
+// hasAny tells whether a word named something when an entry was written: an id of any kind, or kind:id.
+func (b *Book) hasAny(word string, seq Seq) bool {
 	if kind, id, ok := strings.Cut(word, ":"); ok {
-		return b.has(Kind(kind), ID(id))
+		return b.hadAt(Kind(kind), ID(id), seq)
 	}
-	return slices.ContainsFunc(defined, func(k Kind) bool { return b.has(k, ID(word)) })
+	return slices.ContainsFunc(defined, func(k Kind) bool { return b.hadAt(k, ID(word), seq) })
 }
 
 // endAct checks what only has to hold once an act is whole.

@@ -5,6 +5,7 @@ import "slices"
 // event adds what happened on a date to the things it happened to.
 func (f *folder) event(e *Entry) error {
 	b := f.book
+	f.at = e.Seq
 	switch w := e.Body.(type) {
 	case Tick:
 		return f.tick(e, w)
@@ -39,7 +40,7 @@ func (f *folder) event(e *Entry) error {
 		}
 		b.faults.add(w.Component, logged(e, w), headerOf, f.shared)
 	case Note:
-		if w.OnWhat != "" && !b.hasAny(w.OnWhat) {
+		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
 			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
 		}
 		b.notes = insert(b.notes, logged(e, w), headerOf, f.shared)
@@ -68,15 +69,14 @@ func (f *folder) tick(e *Entry, t Tick) error {
 	if err := f.known(KindChore, "chore", t.Chore); err != nil {
 		return err
 	}
-	c, _ := f.book.chores.get(t.Chore)
+	c := definedAt(f.book, f.book.chores, t.Chore, e.Seq)
 	if words := FoundWords(c.Work); t.Found != "" && !slices.Contains(words, t.Found) {
 		if words == nil {
 			return wrong("found", t.Found, "no as-found word: work %s has none", c.Work)
 		}
 		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
 	}
-	on, _ := f.book.components.get(c.Component)
-	f.book.ticks.add(t.Chore, TickRecord{e.Header.lasting(), t, on.Reach, c.Spares}, headerOfTick, f.shared)
+	f.book.ticks.add(t.Chore, TickRecord{e.Header.lasting(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, headerOfTick, f.shared)
 	return nil
 }
 
@@ -84,7 +84,7 @@ func (f *folder) usage(e *Entry, u Usage) error {
 	if err := f.known(KindCounter, "counter", u.Counter); err != nil {
 		return err
 	}
-	c, _ := f.book.counters.get(u.Counter)
+	c := definedAt(f.book, f.book.counters, u.Counter, e.Seq)
 	switch {
 	case c.Style == StyleAmount && u.Meter != nil:
 		return wrong("meter", *u.Meter, "an amount: %s counts amounts, not a running meter", u.Counter)
@@ -158,4 +158,26 @@ func (f *folder) count(id ID) error {
 	}
 	f.book.tallies[id] = newTally(before, out)
 	return nil
+}
+
+// definedAt is the definition that held when an entry was written; there is one.
+func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) D {
+	latest, by, ok := r.at(id, seq)
+	if !latest && ok {
+		if e := b.Reads(by); e != nil {
+			return e.Body.(D)
+		}
+	}
+	return r.byID[id]
+}
+
+// reachAt is the grade that a component had when an entry was written.
+func (b *Book) reachAt(component ID, seq Seq) int {
+	latest, _, _ := b.components.at(component, seq)
+	flags := b.flags[component]
+	if latest && !slices.ContainsFunc(flags, func(f Logged[Flag]) bool { return f.Seq > seq && f.What.Reach != 0 }) {
+		return b.components.byID[component].Reach
+	}
+	c, _ := b.ComponentBefore(component, seq)
+	return c.Reach
 }

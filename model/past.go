@@ -18,6 +18,7 @@ type past struct {
 	chores  map[ID]chorePast
 	counted map[Counting]tallyPast
 	stock   map[ID]stockPast
+	known   map[ID]int // how many lessons of a chore the file holds
 	floor   Date
 	brief   bool
 }
@@ -122,4 +123,12 @@ func (b *Book) closure(t thing) things {
 		}
 	}
 	return out
+}
+
+// knows remembers how many lessons of a chore the file holds.
+func (b *Book) knows(chore ID, lessons int) {
+	if b.past.known == nil {
+		b.past.known = map[ID]int{}
+	}
+	b.past.known[chore] = lessons
 }

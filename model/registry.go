@@ -28,6 +28,23 @@ func (r *registry[D]) put(id ID, d D, seq Seq) {
 	r.seqs[id] = append(slices.Clip(r.seqs[id]), seq)
 }
 
+// place is the place of an id in the order of first definition.
+func (r registry[D]) place(id ID) int {
+	if n := len(r.order); n > 0 && r.order[n-1] == id {
+		return n - 1
+	}
+	return slices.Index(r.order, id)
+}
+
+// load takes in an id with its latest definition and the seqs of all.
+func (r *registry[D]) load(id ID, d D, seqs []Seq) {
+	if r.byID == nil {
+		r.byID, r.seqs = map[ID]D{}, map[ID][]Seq{}
+	}
+	r.order = append(r.order, id)
+	r.byID[id], r.seqs[id] = d, seqs
+}
+
 // at is the definition that held when an entry was written: the latest itself, or the seq of an earlier one; ok is
 // false when there was none yet.
 func (r registry[D]) at(id ID, seq Seq) (latest bool, by Seq, ok bool) {

@@ -8,9 +8,7 @@ func (b *Book) ComponentBefore(id ID, seq Seq) (c Component, ok bool) {
 	defined := Seq(0)
 	for _, v := range b.versions[id] {
 		if v.Seq < seq {
-			c, ok = b.Reads(v.Seq).Body.(Component)
-			c.InService = v.InService
-			defined = v.Seq
+			c, ok, defined = v.def, true, v.Seq
 		}
 	}
 	flags := slices.Clone(b.flags[id])

@@ -99,13 +99,15 @@ func (b *Book) settle(touched things) error {
 			}
 		}
 	}
+	b.made.things = s.touched
 	b.past.brief = true
 	b.past.floor = b.lowest()
 	return nil
 }
 
 func (p past) clone() past {
-	p.dropped, p.chores, p.counted, p.stock = copied(p.dropped), copied(p.chores), copied(p.counted), copied(p.stock)
+	p.dropped, p.chores, p.counted = copied(p.dropped), copied(p.chores), copied(p.counted)
+	p.stock, p.known = copied(p.stock), copied(p.known)
 	return p
 }
 
@@ -286,6 +288,9 @@ func (s *settler) chore(c Chore) error {
 		return s.further(thing{KindChore, c.ID})
 	}
 	if last == 0 {
+		if was.from == (Mark{}) {
+			s.taught(c.ID, 0, 0)
+		}
 		return nil
 	}
 	carried := starts[:last+1]
@@ -301,7 +306,18 @@ func (s *settler) chore(c Chore) error {
 		}
 	}
 	b.past.chores[c.ID] = now
+	s.taught(c.ID, len(was.lessons), len(now.lessons))
 	return nil
+}
+
+// taught remembers that the carried lessons of a chore changed from one on, and how many they are.
+func (s *settler) taught(chore ID, from, n int) {
+	b := s.book
+	if b.past.known[chore] == n && from == n {
+		return
+	}
+	b.made.taught[chore], b.made.knew[chore] = from, b.past.known[chore]
+	b.past.known[chore] = n
 }
 
 // counted is what a clock that learns counts, nil for a calendar clock and for a load that can't be told.
