@@ -12,8 +12,9 @@ func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float6
 	}
 	by := clocks[c.Learner()].(ager)
 	x, rule := by.life()
-	t := teacher{least: untaught(x, rule, quantile)}
-	for _, l := range v.book.Lessons(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series}) {
+	lessons := v.book.Lessons(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series})
+	t := teacher{least: untaught(x, rule, quantile), taken: make([]life.Observation, 0, len(lessons))}
+	for _, l := range lessons {
 		t.take(l)
 	}
 	if t.evidence.Cycles == 0 {
@@ -60,7 +61,11 @@ const agesKept = 16
 
 // newest adds an age to the newest that are kept.
 func newest(ages []Age, a Age) []Age {
-	if n := len(ages); n >= agesKept {
+	n := len(ages)
+	if n == 0 {
+		ages = make([]Age, 0, agesKept)
+	}
+	if n >= agesKept {
 		ages = ages[:copy(ages, ages[n-agesKept+1:])]
 	}
 	return append(ages, a)

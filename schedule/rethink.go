@@ -51,7 +51,7 @@ func (r *Round) Rethink() []Awkward {
 		q := placingQuery{
 			component: c, access: v.leaders[c.ID].AccessMinutes, on: r.On,
 			chores: of[c.ID], group: groups[v.leaders[c.ID].ID], end: v.book.Last() + 1,
-			slips: v.slipsOf(of[c.ID], away),
+			away: away,
 		}
 		a := Awkward{Placing: r.placing(q)}
 		a.Place, _ = v.book.Place(c.Place)
@@ -70,10 +70,10 @@ type placingQuery struct {
 	component model.Component
 	access    int
 	on        model.Date
-	chores    []model.ID   // the component's own
-	group     []model.ID   // all that its opening serves
-	slips     []model.Slip // of the ticks of its own
-	from, end model.Seq    // only ticks written from one seq on and before another
+	chores    []model.ID // the component's own
+	group     []model.ID // all that its opening serves
+	away      model.Absence
+	from, end model.Seq // only ticks written from one seq on and before another
 }
 
 func (r *Round) placing(q placingQuery) Placing {
@@ -98,10 +98,14 @@ func (r *Round) placing(q placingQuery) Placing {
 		p.Spent = float64(spent) / float64(p.Ticks)
 	}
 	sum := 0.0
-	for _, s := range q.slips {
-		if s.Seq >= q.from && s.Seq < q.end && s.On <= q.on {
-			sum += s.Value
-			p.SlipTicks++
+	for _, id := range q.chores {
+		starts := r.sight.history[id].starts
+		for k := 1; k < len(starts); k++ {
+			s, ok := q.away.Slip(starts[k-1], starts[k])
+			if ok && s.Seq >= q.from && s.Seq < q.end && s.On <= q.on {
+				sum += s.Value
+				p.SlipTicks++
+			}
 		}
 	}
 	if p.SlipTicks > 0 {
@@ -113,17 +117,18 @@ func (r *Round) placing(q placingQuery) Placing {
 // visits are the dates, in the 365 days up to one, on which a chore of an access group was ticked; with none, what
 // the steps of its chores foresee for a year.
 func (r *Round) visits(group []model.ID, on model.Date) (aYear float64, projected bool) {
-	dates := map[model.Date]bool{}
+	var dates []model.Date
 	for _, id := range group {
 		ticks := r.sight.history[id].ticks
 		for i := len(ticks) - 1; i >= 0 && ticks[i].On > on-yearDays; i-- {
 			if ticks[i].On <= on {
-				dates[ticks[i].On] = true
+				dates = append(dates, ticks[i].On)
 			}
 		}
 	}
 	if len(dates) > 0 {
-		return float64(len(dates)), false
+		slices.Sort(dates)
+		return float64(len(slices.Compact(dates))), false
 	}
 	for _, id := range group {
 		if s := r.Of(id); s != nil && s.step > 0 {

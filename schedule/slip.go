@@ -52,17 +52,3 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 	copy(out.fit[:], trend.Isotonic(points))
 	return out
 }
-
-// slipsOf are the slips of some chores' ticks, as far as the book holds them.
-func (v *sight) slipsOf(chores []model.ID, away model.Absence) []model.Slip {
-	var out []model.Slip
-	for _, id := range chores {
-		starts := v.history[id].starts
-		for k := 1; k < len(starts); k++ {
-			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {
-				out = append(out, slip)
-			}
-		}
-	}
-	return out
-}

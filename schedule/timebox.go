@@ -147,6 +147,7 @@ type choice struct {
 type packer struct {
 	at      []worth
 	choices []choice
+	spare   [][]worth // as long as at, to be used again
 }
 
 // pack returns the standings worth most within the minutes.
@@ -202,7 +203,7 @@ func (p *packer) add(s *Standing) {
 func (p *packer) inside(cost int, fill func()) {
 	outside := p.at
 	c := choice{took: make([]bool, len(outside)), cost: cost, since: len(p.choices)}
-	p.at = make([]worth, len(outside))
+	p.at = p.room()
 	if cost < len(outside) {
 		copy(p.at[cost:], outside)
 	}
@@ -215,6 +216,19 @@ func (p *packer) inside(cost int, fill func()) {
 		}
 	}
 	p.choices = append(p.choices, c)
+	p.spare = append(p.spare, outside)
+}
+
+// room is as long as at, of no worth.
+func (p *packer) room() []worth {
+	n := len(p.spare)
+	if n == 0 {
+		return make([]worth, len(p.at))
+	}
+	room := p.spare[n-1]
+	p.spare = p.spare[:n-1]
+	clear(room)
+	return room
 }
 
 // trace walks back through the choices that led to a cost.
