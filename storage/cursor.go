@@ -7,7 +7,8 @@ import "slices"
 type cursor struct {
 	read func(pageID) (page, error)
 	tree bucket
-	way  []step // from the root to a leaf
+	way  []step  // from the root to a leaf
+	room [5]step // for the way, as deep as a tree of ours grows
 }
 
 // step is one page on the way, with the element the way goes on at.
@@ -18,10 +19,16 @@ type step struct {
 }
 
 // cursor is one for going to and fro: what it has read is kept.
-func (im *image) cursor(b bucket) *cursor { return &cursor{read: im.again, tree: b} }
+func (im *image) cursor(b bucket) *cursor { return newCursor(im.again, b) }
 
 // pass is one for passing through once: it keeps nothing.
-func (im *image) pass(b bucket) *cursor { return &cursor{read: im.page, tree: b} }
+func (im *image) pass(b bucket) *cursor { return newCursor(im.page, b) }
+
+func newCursor(read func(pageID) (page, error), b bucket) *cursor {
+	c := &cursor{read: read, tree: b}
+	c.way = c.room[:0]
+	return c
+}
 
 // seek goes to the first element whose key is not below key, in the leaf where key
 // would stand; found tells whether the key is there.

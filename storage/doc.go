@@ -17,6 +17,9 @@
 // Layout of the file, schema 1: bucket "log" maps the entry's seq (8 bytes, big-endian)
 // to a version byte, a CRC-32C over key and rest, and the entry as the book format
 // writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
+// Bucket "now" is for the book folded, record by record, and bucket "learnt" for what a
+// caller has worked out of it and would rather not again; their values are sealed too.
+// An empty or missing one is no damage, a value whose seal does not hold is.
 //
 // Subpackage exchange reads and writes the book format. Nothing here infers dates or
 // states from a book; that is package schedule. The locks are flock on Unix and those of

@@ -12,18 +12,19 @@ import "bytes"
 type reader struct {
 	im   *image
 	tree bucket
+	get  *cursor // of Get, which is called over and over
 }
 
 // reader is that of a table; one that is missing is empty.
 func (im *image) reader(table []byte) (*reader, error) {
 	own := &image{r: im.r, header: im.header, file: im.file} // without the slab, which is used again
 	b, _, err := own.bucket(table)
-	return &reader{own, b}, err
+	return &reader{own, b, own.cursor(b)}, err
 }
 
 // Get is the value under a key, nil when there is none.
 func (r *reader) Get(key string) ([]byte, error) {
-	c := r.im.cursor(r.tree)
+	c := r.get
 	found, err := c.seek([]byte(key))
 	if err != nil {
 		return nil, err
@@ -79,7 +80,7 @@ func opened(e element) ([]byte, error) {
 // gap makes sure that nothing is missing where a cursor looked for a key in vain.
 func gap(c *cursor, key []byte) error {
 	for _, by := range []int{-1, 1} {
-		n := *c.split()
+		n := c.split()
 		_, here := n.here()
 		if by < 0 || !here {
 			if ok, err := n.move(by); err != nil || !ok {
