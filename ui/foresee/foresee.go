@@ -4,8 +4,10 @@
 package foresee
 
 import (
+	"errors"
 	"fmt"
 
+	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
@@ -22,6 +24,8 @@ type Look struct {
 	known  bool
 	err    error
 	effect act.Effect
+	wide   *model.Book // read when an act reached further back than the desk's book
+	of     *model.Book // and the desk's book then
 }
 
 // New is a look ahead from the desk's book. The maker, which remembers what it
@@ -31,14 +35,18 @@ func New(d *desk.Desk, maker *schedule.Maker) *Look { return &Look{desk: d, make
 // Seen is the message that a look has an answer. Whichever screen it reaches
 // delivers it.
 type Seen struct {
-	look   *Look
-	asked  int
-	effect act.Effect
-	err    error
+	look     *Look
+	asked    int
+	effect   act.Effect
+	err      error
+	wide, of *model.Book
 }
 
 // Deliver hands the answer to the look that asked, unless it has asked anew.
 func (s Seen) Deliver() {
+	if s.wide != nil {
+		s.look.wide, s.look.of = s.wide, s.of
+	}
 	if s.asked == s.look.asked {
 		s.look.known, s.look.effect, s.look.err = true, s.effect, s.err
 	}
@@ -48,17 +56,39 @@ func (s Seen) Deliver() {
 func (l *Look) Ask(a desk.Act) tea.Cmd {
 	l.asked++
 	seen, book, round, maker := Seen{look: l, asked: l.asked}, l.desk.Book, l.desk.Round, l.maker
+	wide := l.further()
 	return func() tea.Msg {
-		seen.err = ui.Guard("looking ahead", func() error {
-			entries, err := a.Entries(book)
-			if err != nil {
+		seen.err = ui.Guard("looking ahead", func() (err error) {
+			seen.effect, err = effect(a, book, round, maker)
+			if !errors.Is(err, model.ErrPast) {
 				return err
 			}
-			seen.effect, err = act.Foresee(book, round, maker, entries)
+			if seen.wide, err = wide(); err != nil {
+				return err
+			}
+			seen.of = book
+			seen.effect, err = effect(a, seen.wide, maker.Make(seen.wide, round.On), maker)
 			return err
 		})
 		return seen
 	}
+}
+
+func effect(a desk.Act, b *model.Book, now *schedule.Round, maker *schedule.Maker) (act.Effect, error) {
+	entries, err := a.Entries(b)
+	if err != nil {
+		return act.Effect{}, err
+	}
+	return act.Foresee(b, now, maker, entries)
+}
+
+// further reads the wide book, for an act that reaches further back than the desk's; once
+// for all that is typed.
+func (l *Look) further() func() (*model.Book, error) {
+	if wide := l.wide; wide != nil && l.of == l.desk.Book {
+		return func() (*model.Book, error) { return wide, nil }
+	}
+	return l.desk.ReadWide()
 }
 
 // Forget drops what was seen and what is still being worked out.

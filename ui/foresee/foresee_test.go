@@ -85,3 +85,29 @@ func TestManyLines(t *testing.T) {
 		t.Errorf("%d chores leave, of %d", len(e.Shifts), len(d.Round.Standings))
 	}
 }
+
+// refused is an act that a book refuses once, as a brief one does that holds too little.
+type refused struct {
+	desk.Act
+	once *bool
+}
+
+func (r refused) Entries(b *model.Book) ([]model.Entry, error) {
+	if !*r.once {
+		*r.once = true
+		return nil, model.ErrPast
+	}
+	return r.Act.Entries(b)
+}
+
+func TestAnActFurtherBackIsForeseenOnTheWideBook(t *testing.T) {
+	d, look := demo(t)
+	look.Ask(strike(d, "renew-carbon"))().(foresee.Seen).Deliver()
+	want := look.Lines(6)
+	for range 2 { // with the wide book read for it, and with the one kept
+		look.Ask(refused{strike(d, "renew-carbon"), new(bool)})().(foresee.Seen).Deliver()
+		if got := look.Lines(6); strings.Join(got, "\n") != strings.Join(want, "\n") {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
