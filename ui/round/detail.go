@@ -194,7 +194,7 @@ const meanwhileShown = 2
 func (s *Screen) meanwhile(st *schedule.Standing) string {
 	var out []string
 	more := 0
-	for _, w := range s.desk.Round.WhileThere(s.desk.Round.Today()) {
+	for _, w := range s.facts().while {
 		switch {
 		case w.Standing == st || w.Standing.Place.ID != st.Place.ID:
 		case len(out) == meanwhileShown:
@@ -213,7 +213,7 @@ func (s *Screen) meanwhile(st *schedule.Standing) string {
 func (s *Screen) silentOf(st *schedule.Standing) []string {
 	for _, c := range st.Clocks {
 		if c.Clock.Counter != "" {
-			return words.Silent(s.desk.Book, s.desk.Round.On)
+			return s.facts().silent
 		}
 	}
 	return nil

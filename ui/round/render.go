@@ -18,22 +18,24 @@ func (s *Screen) Render(w, h int) string {
 	if !s.desk.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	rows := s.rows()
+	l := s.lay()
+	rows := l.rows
 	at := find(rows, s.on, s.at)
 	if s.desk.Root.Theme().Plain && anyStop(rows) {
 		return s.inWords(rows, at, w, h)
 	}
 	return s.desk.Root.LayPanes(w, h).Draw(s.desk.Root.Theme(),
-		func(w, h int) string { return s.list(rows, at, w, h) },
+		func(w, h int) string { return s.list(l, at, w, h) },
 		func(w, h int) string { return s.detail(rows, at, w, h) })
 }
 
 // list draws the rows, below a line of column heads or the filter.
-func (s *Screen) list(rows []row, at, w, h int) string {
+func (s *Screen) list(l shown, at, w, h int) string {
+	rows := l.rows
 	if len(rows) == 0 || !anyStop(rows) {
 		return text.Block(s.nothing(w), w, h)
 	}
-	c := s.columns(rows, w)
+	c := l.columns(w)
 	lines := s.top(rows, c, w)
 	room := max(h-len(lines), 1)
 	from := ui.Window(at, len(rows), room)
@@ -61,19 +63,7 @@ func (s *Screen) top(rows []row, c columns, w int) []string {
 	return lines
 }
 
-// columns are the column widths for these rows.
-func (s *Screen) columns(rows []row, w int) columns {
-	thing, long, place := 0, 0, 0
-	for _, r := range rows {
-		if r.s != nil {
-			thing = max(thing, text.Width(text.Clean(r.s.Component.Name)))
-			long = max(long, text.Width(text.Clean(verb(r.s))))
-			place = max(place, text.Width(text.Clean(r.s.Place.Name)))
-		}
-	}
-	return layColumns(w, thing, long, place)
-}
-
+// anyStop tells whether there is a row that the cursor can stand on.
 func anyStop(rows []row) bool {
 	for _, r := range rows {
 		if r.stop() {

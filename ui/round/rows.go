@@ -122,8 +122,8 @@ var sections = []struct {
 	{schedule.StateIdle, "no date", true},
 }
 
-// rows are the lines of the list.
-func (s *Screen) rows() []row {
+// made are the lines of the list, made anew.
+func (s *Screen) made() []row {
 	var out []row
 	faults := s.faults()
 	if len(faults) > 0 {
@@ -136,7 +136,7 @@ func (s *Screen) rows() []row {
 	for _, sec := range sections {
 		var found []row
 		for i := range s.desk.Round.Standings {
-			if st := &s.desk.Round.Standings[i]; st.State == sec.state && s.fits(st) {
+			if st := &s.desk.Round.Standings[i]; st.State == sec.state && s.fits(i) {
 				found = append(found, row{s: st})
 			}
 		}
@@ -185,7 +185,7 @@ func (s *Screen) places() []row {
 	for i := range s.desk.Round.Standings {
 		st := &s.desk.Round.Standings[i]
 		far := st.State == schedule.StateAhead || st.State == schedule.StateIdle
-		if !s.fits(st) || far && s.Query() == "" {
+		if !s.fits(i) || far && s.Query() == "" {
 			continue
 		}
 		if lists[st.Place.ID] == nil {
@@ -202,13 +202,15 @@ func (s *Screen) places() []row {
 	return out
 }
 
-// fits tells whether a chore passes the filter.
-func (s *Screen) fits(st *schedule.Standing) bool {
-	if s.Query() == "" {
+// fits tells whether the chore of a standing passes the filter.
+func (s *Screen) fits(i int) bool {
+	switch {
+	case s.Query() == "":
 		return true
+	case s.extract.texts != nil && s.extract.from(s.desk.Round, s.desk.Book):
+		return list.Matches(s.Query(), s.extract.texts[i])
 	}
-	return list.Matches(s.Query(), st.Component.Name, st.Chore.Name, st.Place.Name, string(st.Chore.Work),
-		words.When(st, s.desk.Round.On), flagged(s.desk.Book, st.Component.ID))
+	return list.Matches(s.Query(), s.textOf(&s.desk.Round.Standings[i]))
 }
 
 // flagged is the state and cause of a component's standing flag, or nothing.

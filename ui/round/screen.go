@@ -27,6 +27,8 @@ type Screen struct {
 
 	at      int // row of rows() the cursor is on
 	on      key // what that row is, to find it again; none until the keeper moves it
+	shown   shown
+	extract extract
 	marked  map[model.ID]bool
 	open    map[schedule.State]bool // sections that begin folded and are unfolded
 	byPlace bool
@@ -266,7 +268,7 @@ func (s *Screen) Click(x, y int) tea.Cmd {
 	rows := s.rows()
 	w, h := s.desk.Root.Body()
 	p := s.desk.Root.LayPanes(w, h)
-	top := len(s.top(rows, s.columns(rows, p.ListW), p.ListW))
+	top := len(s.top(rows, s.shown.columns(p.ListW), p.ListW))
 	if x >= p.ListW || y < top || y >= p.ListH {
 		return nil
 	}
@@ -288,8 +290,7 @@ func (s *Screen) Aside(room int) string {
 	if !s.desk.Loaded() {
 		return ""
 	}
-	m := costOf(s.desk.Book, s.desk.Round.Today())
-	for _, say := range m.sayings() {
+	for _, say := range s.facts().now.sayings() {
 		if text.Width(say) <= room {
 			return say
 		}
