@@ -54,32 +54,36 @@ func (m bare) View() string {
 	return strings.Repeat(strings.Repeat("-", m.w)+"\n", m.h)
 }
 
-// firstFrame is what a program shows once all that it asked for at its start is there,
-// drawn as often as the framework does: after every message.
-func firstFrame(m tea.Model) string {
-	var take func(tea.Cmd)
-	take = func(cmd tea.Cmd) {
-		if cmd == nil {
-			return
-		}
-		switch msg := cmd().(type) {
-		case nil:
-		case tea.BatchMsg:
-			for _, c := range msg {
-				take(c)
-			}
-		default:
-			m, cmd = m.Update(msg)
-			_ = m.View()
-			take(cmd)
-		}
-	}
+// started is a program once all that it asked for at its start is there.
+func started(m tea.Model) tea.Model {
 	cmd := m.Init()
 	_ = m.View()
 	m, _ = m.Update(tea.WindowSizeMsg{Width: 120, Height: 40})
 	_ = m.View()
-	take(cmd)
-	return m.View()
+	return settled(m, cmd)
+}
+
+// firstFrame is what it shows then.
+func firstFrame(m tea.Model) string { return started(m).View() }
+
+// settled is a program once a command and all that comes of it has been carried out. It
+// is drawn as often as the framework does: after every message.
+func settled(m tea.Model, cmd tea.Cmd) tea.Model {
+	if cmd == nil {
+		return m
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.BatchMsg:
+		for _, c := range msg {
+			m = settled(m, c)
+		}
+	default:
+		m, cmd = m.Update(msg)
+		_ = m.View()
+		m = settled(m, cmd)
+	}
+	return m
 }
 
 // noTimer makes no timers.
