@@ -12,8 +12,9 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// asks makes a command that prints something of the round of a date.
-func (p *program) asks(use, short string, show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
+// asks makes a command that prints something of the round of a date, as far as load
+// reads the book for it.
+func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
 	return &cobra.Command{
 		Use:   use,
 		Short: short,
@@ -23,7 +24,7 @@ func (p *program) asks(use, short string, show func(*model.Book, *schedule.Round
 			if err != nil {
 				return err
 			}
-			b, err := p.load()
+			b, err := load(when.On)
 			if err != nil {
 				return err
 			}
@@ -35,6 +36,9 @@ func (p *program) asks(use, short string, show func(*model.Book, *schedule.Round
 		},
 	}
 }
+
+// loadAll is loadWide for what looks back over all there was, whatever the date.
+func (p *program) loadAll(model.Date) (*model.Book, error) { return p.loadWide() }
 
 type shelfOut struct {
 	On     model.Date      `json:"on"`
@@ -56,7 +60,7 @@ type shelfSpareOut struct {
 }
 
 func (p *program) shelfCommand() *cobra.Command {
-	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", shelf)
+	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.loadAt, shelf)
 }
 
 func shelf(b *model.Book, r *schedule.Round) (*page, any) {
@@ -133,7 +137,7 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", rethink)
+	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.loadAll, rethink)
 }
 
 func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
@@ -192,7 +196,7 @@ type weekOut struct {
 }
 
 func (p *program) yearCommand() *cobra.Command {
-	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.year)
+	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.loadAt, p.year)
 }
 
 func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {

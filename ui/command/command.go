@@ -33,8 +33,13 @@ import (
 
 // Store is the book's file, as far as a command needs it.
 type Store interface {
-	// Load is the book as it is now; an empty one when there is no file yet.
+	// Load is the book as it is now; an empty one when there is no file yet. It answers
+	// for dates from its floor on.
 	Load() (*model.Book, error)
+	// Wide is the book with every event of everything, Full with every entry as it was
+	// written besides. They may take as long as the log is.
+	Wide() (*model.Book, error)
+	Full() (*model.Book, error)
 	// Write writes what build makes of the present book as one act, and returns the
 	// new book and the act's first seq, which is 0 when build made nothing.
 	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
@@ -234,8 +239,25 @@ func (p *program) date() (typed.When, error) {
 func (p *program) store() Store { return p.Open(p.path()) }
 
 // load is the book, which must have been begun.
-func (p *program) load() (*model.Book, error) {
-	b, err := p.store().Load()
+func (p *program) load() (*model.Book, error) { return p.begun(Store.Load) }
+
+// loadAt is the book, which must have been begun, and answers for a date.
+func (p *program) loadAt(on model.Date) (*model.Book, error) {
+	b, err := p.load()
+	if err == nil && on < b.Floor() {
+		return p.loadWide()
+	}
+	return b, err
+}
+
+// loadWide is the book, which must have been begun, with every event of everything.
+func (p *program) loadWide() (*model.Book, error) { return p.begun(Store.Wide) }
+
+// loadFull is the book, which must have been begun, with every entry as it was written.
+func (p *program) loadFull() (*model.Book, error) { return p.begun(Store.Full) }
+
+func (p *program) begun(load func(Store) (*model.Book, error)) (*model.Book, error) {
+	b, err := load(p.store())
 	if err != nil {
 		return nil, err
 	}

@@ -94,8 +94,8 @@ func choice(id model.ID, name string) string {
 	return cobra.CompletionWithDesc(string(id), text.Clean(name))
 }
 
-// begun is the book for completion, where nothing may be said and nothing can fail.
-func (p *program) begun() (*model.Book, bool) {
+// known is the book for completion, where nothing may be said and nothing can fail.
+func (p *program) known() (*model.Book, bool) {
 	_ = p.configure()
 	b, err := p.store().Load()
 	return b, err == nil && !b.Empty()
@@ -104,7 +104,7 @@ func (p *program) begun() (*model.Book, bool) {
 // first completes the first word from the book, and no other.
 func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
-		b, ok := p.begun()
+		b, ok := p.known()
 		if !ok || len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
@@ -144,7 +144,7 @@ func counters(b *model.Book) []string {
 
 // readings completes every other word: gauges that were not named yet.
 func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
-	b, ok := p.begun()
+	b, ok := p.known()
 	if !ok || len(args)%2 != 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
@@ -165,7 +165,7 @@ func beginning(words []string, begins string) []string {
 // foundWords are the as-found words of the chore that is named, else of all work.
 func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	works := []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest}
-	if b, ok := p.begun(); ok && len(args) > 0 {
+	if b, ok := p.known(); ok && len(args) > 0 {
 		if c, err := typed.Chore(b, args[0]); err == nil {
 			works = []model.Work{c.Work}
 		}

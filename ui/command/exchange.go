@@ -66,7 +66,16 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	case e.calendar.asked() && format != "ics":
 		return nil, usagef("--todo and --alarm go with ics, not with %s", format)
 	}
-	read := p.load
+	when, err := p.date()
+	switch {
+	case err != nil:
+		return nil, err
+	case format == "ics":
+		return p.exportCalendar(when.On, e.calendar)
+	case e.round:
+		return p.exportRound(when.On)
+	}
+	read := p.loadFull
 	if e.salvage {
 		read = p.salvage
 	}
@@ -74,25 +83,19 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	if err != nil {
 		return nil, err
 	}
-	switch format {
-	case "csv":
-		return p.exportTable(b, e.round)
-	case "ics":
-		return p.exportCalendar(b, e.calendar)
+	if format == "csv" {
+		return func(w io.Writer) error { return p.WriteTable(w, table.Log(b)) }, nil
 	}
 	return func(w io.Writer) error { return p.Export(w, b) }, nil
 }
 
-// exportTable makes the writer of the log, or of the round, as a table.
-func (p *program) exportTable(b *model.Book, round bool) (func(io.Writer) error, error) {
-	when, err := p.date()
+// exportRound makes the writer of the round as a table.
+func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
+	b, err := p.loadAt(on)
 	if err != nil {
 		return nil, err
 	}
-	rows := table.Log(b)
-	if round {
-		rows = table.Round(schedule.Make(b, when.On))
-	}
+	rows := table.Round(schedule.Make(b, on))
 	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 

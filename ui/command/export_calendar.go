@@ -43,13 +43,13 @@ type calendar struct {
 
 func (c calendar) asked() bool { return c.todo || c.alarm != "" }
 
-// exportCalendar makes the writer of a calendar of a book.
-func (p *program) exportCalendar(b *model.Book, c calendar) (func(io.Writer) error, error) {
-	when, err := p.date()
+// exportCalendar makes the writer of a calendar of the book.
+func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) error, error) {
+	b, err := p.loadAt(on)
 	if err != nil {
 		return nil, err
 	}
-	r := schedule.Make(b, when.On)
+	r := schedule.Make(b, on)
 	out := Calendar{Name: r.Book, Stamp: p.Now(), Sequence: uint64(b.Last()), ToDo: c.todo, Alarm: c.alarm != ""}
 	if out.Alarm {
 		at, err := time.Parse("15:04", c.alarm)

@@ -37,7 +37,7 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if !slices.Contains(append([]table.Order{table.None}, table.Orders...), table.Order(t.order)) {
 		return usagef("--order %q is not known; give ymd, dmy or mdy", t.order)
 	}
-	b, err := p.load()
+	b, err := p.loadFull() // what the table and the book both have may lie anywhere
 	if err != nil {
 		return err
 	}

@@ -42,7 +42,7 @@ func (p *program) round(all bool, minutes *int) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(when.On)
 	if err != nil {
 		return err
 	}

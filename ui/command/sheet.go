@@ -45,7 +45,7 @@ func (p *program) sheet(weeks int, html bool, file string) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(when.On)
 	if err != nil {
 		return err
 	}

@@ -167,7 +167,7 @@ func (p *program) tickNumbered(by string) error {
 	if err := p.past(when.On); err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(when.On)
 	if err != nil {
 		return err
 	}

@@ -67,7 +67,7 @@ func (p *program) waterCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b, err := p.load()
+			b, err := p.loadWide()
 			if err != nil {
 				return err
 			}

@@ -38,13 +38,13 @@ func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
 	}
 	var out page
 	for _, e := range entries {
-		out.line("%s %s%s", e.On, act.Say(b, e), again(b, e))
+		out.line("%s %s%s", e.On, act.Say(b, e), p.again(b, e))
 	}
 	return out.print(p.Stdout)
 }
 
 // again says when what was ticked is due next.
-func again(b *model.Book, e *model.Entry) string {
+func (p *program) again(b *model.Book, e *model.Entry) string {
 	t, ok := e.Body.(model.Tick)
 	if !ok {
 		return ""
@@ -53,6 +53,13 @@ func again(b *model.Book, e *model.Entry) string {
 	ticks := b.Ticks(t.Chore)
 	if ticks[len(ticks)-1].Seq != e.Seq {
 		return id // an earlier one, put in late
+	}
+	if e.On < b.Floor() {
+		wide, err := p.store().Wide()
+		if err != nil {
+			return id // the tick is written, and that is what was asked for
+		}
+		b = wide
 	}
 	for _, s := range schedule.Make(b, e.On).Standings {
 		if s.Chore.ID == t.Chore && s.HasDue {
