@@ -303,21 +303,22 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 	defer end()
 	held, release := b.takeTurn()
 	defer release()
-	for range maxTries {
+	for try := range maxTries {
 		var w Written
-		if w, err = b.write(build, held); !errors.Is(err, errMoved) {
+		if w, err = b.write(build, held, try > 0); !errors.Is(err, errMoved) {
 			return w, b.advise(err)
 		}
 	}
 	return Written{}, b.advise(fmt.Errorf("%w: other processes wrote before this could, %d times; try again", ErrBusy, maxTries))
 }
 
-func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held bool) (Written, error) {
+// write does one try of an act. anew says that the file is not what it seemed to be.
+func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, anew bool) (Written, error) {
 	var (
 		book *model.Book
 		err  error
 	)
-	if b.current() {
+	if !anew && b.current() {
 		book = b.known.book
 	} else {
 		book, err = b.load()
@@ -394,8 +395,14 @@ func (b *Book) append(next *model.Book, records []record, changes []change) erro
 			return err
 		}
 		m = im.file
-		if b.known != nil && !b.continues(m) {
-			return errMoved
+		if b.known != nil {
+			same, err := im.holds(log, b.known.last, b.known.tail)
+			if err != nil {
+				return err
+			}
+			if !same || !b.continues(m) {
+				return errMoved
+			}
 		}
 		if err := im.endsAt(log, st.Count); err != nil {
 			return err

@@ -179,7 +179,7 @@ func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
 	other := again(t, b)
 	overtake := func(text string) {
 		t.Helper()
-		_, err := other.write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note(text)}, nil }, false)
+		_, err := other.write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note(text)}, nil }, false, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -364,6 +364,36 @@ func TestReplacedFileIsReadAnew(t *testing.T) {
 	}
 	if w := write(t, b, note("on the copy")); w.Act != 7 {
 		t.Errorf("act %d on the copy", w.Act)
+	}
+}
+
+// A file that was written over in place, by another book as long and as often written,
+// looks the same from its headers. An act must not be worked out on what is gone.
+func TestOverwrittenInPlace(t *testing.T) {
+	b := made(t, append(setUp(), note("of the one")))
+	other := made(t, append(setUp(), note("of another")))
+	load(t, b)
+	f, err := os.OpenFile(b.Path(), os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, err := os.ReadFile(other.Path())
+	if err == nil {
+		_, err = f.WriteAt(raw, 0)
+	}
+	if err := errors.Join(err, f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	var built []string
+	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		built = append(built, book.Written(7).Body.(model.Note).Text)
+		return []model.Entry{note("on top")}, nil
+	})
+	if err != nil || w.Act != 8 || built[len(built)-1] != "of another" {
+		t.Errorf("act %d, worked out on %q: %v", w.Act, built, err)
+	}
+	if got := text(t, load(t, again(t, b))); !strings.HasPrefix(got, text(t, load(t, other))) || got != text(t, w.Book) {
+		t.Errorf("the book is\n%s", got)
 	}
 }
 

@@ -86,10 +86,14 @@ func (b *Book) keepLearnt(values map[string][]byte) error {
 		after.txid = uint64(tx.ID())
 		return putChanges(tx, bucketLearnt, changes)
 	})
-	if err == nil {
-		b.watch.moved(before, after)
+	if err != nil {
+		return err
 	}
-	return err
+	b.watch.moved(before, after)
+	if b.known != nil && b.known.file == before {
+		b.known.file = after
+	}
+	return nil
 }
 
 // change is a sealed value to be put under a key, or nil for one to be taken away.

@@ -18,6 +18,10 @@ type image struct {
 	file mark
 	kept map[pageID]page // what was read already; an image lives no longer than its lock
 	slab slab
+
+	last  pageID // read
+	ahead []byte // pages after one that followed on the last
+	from  pageID // the first of them
 }
 
 // slab is room for the pages of one look at a file, used again for the next: what is
@@ -66,14 +70,15 @@ func (im *image) raw(id pageID) ([]byte, error) {
 	if id < 2 || id >= im.pages {
 		return nil, damaged("page %d is outside the file", id)
 	}
-	buf := im.slab.room(im.pageSize)
-	if err := im.readAt(buf, id); err != nil {
+	buf, err := im.one(id)
+	if err != nil {
 		return nil, err
 	}
 	if got := pageID(binary.NativeEndian.Uint64(buf)); got != id {
 		return nil, damaged("page %d says it is page %d", id, got)
 	}
 	overflow := pageID(binary.NativeEndian.Uint32(buf[12:]))
+	im.last = id + overflow
 	if overflow == 0 {
 		return buf, nil
 	}
@@ -81,6 +86,27 @@ func (im *image) raw(id pageID) ([]byte, error) {
 		return nil, damaged("page %d runs beyond the file", id)
 	}
 	buf = make([]byte, im.pageSize*int(overflow+1))
+	return buf, im.readAt(buf, id)
+}
+
+// readAhead is how many pages are read at once where pages are read one after another,
+// as they lie in a file that was written in one go: as much as the runtime has at hand in
+// one piece.
+const readAhead = 7
+
+// one reads the bytes of a page.
+func (im *image) one(id pageID) ([]byte, error) {
+	if i := int(id-im.from) * im.pageSize; id >= im.from && i < len(im.ahead) {
+		return im.ahead[i : i+im.pageSize : i+im.pageSize], nil
+	}
+	if n := min(readAhead, im.pages-id); im.slab == nil && id == im.last+1 {
+		ahead := make([]byte, int(n)*im.pageSize)
+		if im.readAt(ahead, id) == nil {
+			im.ahead, im.from = ahead, id
+			return ahead[:im.pageSize:im.pageSize], nil
+		}
+	}
+	buf := im.slab.room(im.pageSize)
 	return buf, im.readAt(buf, id)
 }
 
