@@ -224,9 +224,12 @@ func (a *App) notice() string {
 	return words.Order(a.Desk.Book, a.Desk.Shelf(), a.Desk.Today())
 }
 
-// framesPerSecond is twice what bubbletea draws by itself: its first frame waits for
-// the renderer's next tick, and so does the first one with the book in it.
-const framesPerSecond = 120
+// framesPerSecond is a little below the 60 that bubbletea draws by itself. Its renderer
+// wakes that often for ever, and that is all that a window at rest costs: at 60 it takes
+// a little more than the smallest program there is, as it has a full window to look
+// through for changes, and at 50 a little less. The first frame waits for the renderer's
+// first tick, which at 50 is 3 ms later; what is read by then (see desk.Ahead) is in it.
+const framesPerSecond = 50
 
 // Run shows the screens until the keeper leaves them.
 func (a *App) Run() error {
