@@ -206,6 +206,19 @@ func TestWidthAgrees(t *testing.T) {
 	})
 }
 
+func TestEveryCharacterMeasuredSimplyIsSingle(t *testing.T) {
+	for r := rune(0x80); r < 0x3000; r++ {
+		if !single(r) {
+			continue
+		}
+		for _, s := range []string{string(r), "a" + string(r) + "b", string([]rune{r, r}), string(r) + Ellipsis, "é" + string(r)} {
+			if got, want := Width(s), ansi.StringWidth(s); got != want {
+				t.Errorf("Width(%q) = %d, want %d", s, got, want)
+			}
+		}
+	}
+}
+
 func TestRowIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var columns []Column

@@ -1,31 +1,51 @@
 package text
 
-import "github.com/charmbracelet/x/ansi"
+import (
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
 
 // Width is the number of terminal cells s takes on one line.
 func Width(s string) int {
-	if n, ok := asciiWidth(s); ok {
+	if n, ok := simpleWidth(s); ok {
 		return n
 	}
 	return ansi.StringWidth(s)
 }
 
-// asciiWidth measures printable ASCII with colour sequences, which is nearly
-// all the program draws, without looking for character clusters; several times
-// as fast as the general way. Anything else it leaves alone.
-func asciiWidth(s string) (n int, ok bool) {
+// simpleWidth measures what takes a cell for each character, with colour sequences
+// between them. That is nearly all the program draws, and several times as fast as
+// looking for character clusters. Anything else it leaves alone.
+func simpleWidth(s string) (n int, ok bool) {
 	for i := 0; i < len(s); i++ {
-		if s[i] >= ' ' && s[i] <= '~' {
+		c := s[i]
+		switch {
+		case c >= ' ' && c <= '~':
 			n++
-			continue
+		case c >= utf8.RuneSelf:
+			r, size := utf8.DecodeRuneInString(s[i:])
+			if !single(r) {
+				return 0, false
+			}
+			n++
+			i += size - 1
+		default:
+			end := colourEnd(s, i)
+			if end < 0 {
+				return 0, false
+			}
+			i = end
 		}
-		end := colourEnd(s, i)
-		if end < 0 {
-			return 0, false
-		}
-		i = end
 	}
 	return n, true
+}
+
+// single tells of a character beyond ASCII that it takes one cell and joins none of its
+// like: European letters, the signs beside them, and dashes to ellipsis.
+func single(r rune) bool {
+	const softHyphen = '\u00ad'
+	return r >= '\u00a1' && r <= '\u024f' && r != softHyphen || r >= '\u2010' && r <= '\u2027'
 }
 
 // colourEnd is the index of the last byte of the colour sequence that starts at
