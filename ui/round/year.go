@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
@@ -20,9 +21,27 @@ type year struct {
 	desk   *desk.Desk
 	behind bool
 	from   int
+
+	round *schedule.Round // that weeks are of
+	weeks []schedule.Week
 }
 
-func newYear(d *desk.Desk) *year { return &year{desk: d} }
+func newYear(d *desk.Desk) *year {
+	y := &year{desk: d}
+	y.keep()
+	return y
+}
+
+// keep works out the weeks of the desk's round, for the frames to come.
+func (y *year) keep() { y.round, y.weeks = y.desk.Round, y.coming() }
+
+// coming is the weeks of the year ahead.
+func (y *year) coming() []schedule.Week {
+	if y.round == y.desk.Round {
+		return y.weeks
+	}
+	return y.desk.Round.Year(y.desk.WeekStart)
+}
 
 // Needs is the wide book for the year behind, and for the one ahead what the round has.
 func (y *year) Needs() desk.Grade {
@@ -32,9 +51,16 @@ func (y *year) Needs() desk.Grade {
 	return desk.Brief
 }
 
-func (y *year) Scope() keys.Scope   { return keys.Reading }
-func (y *year) TextEntry() bool     { return false }
-func (y *year) Msg(tea.Msg) tea.Cmd { return nil }
+func (y *year) Scope() keys.Scope { return keys.Reading }
+func (y *year) TextEntry() bool   { return false }
+
+// Msg takes in a new round.
+func (y *year) Msg(msg tea.Msg) tea.Cmd {
+	if _, ok := msg.(desk.Fresh); ok {
+		y.keep()
+	}
+	return nil
+}
 
 // Act scrolls, and turns from one year to the other.
 func (y *year) Act(a keys.Action) tea.Cmd {
@@ -70,7 +96,7 @@ var weekColumns = []text.Column{{Width: 11}, {Width: 24}, {Width: 8, Right: true
 // ahead is the year to come by weeks.
 func (y *year) ahead(w int) []string {
 	th := y.desk.Root.Theme()
-	weeks := y.desk.Round.Year(y.desk.WeekStart)
+	weeks := y.coming()
 	columns := append([]text.Column(nil), weekColumns...)
 	if over := text.RowWidth(1, columns) - w; over > 0 {
 		columns[1].Width = max(columns[1].Width-over-1, 0)
