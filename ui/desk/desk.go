@@ -60,6 +60,7 @@ type Desk struct {
 	unread error // why the book could not be read the last time
 	told   int   // the id under which the status line says so
 	acts   model.Window
+	wrote  []model.Entry // the act this window wrote last
 	own    []model.Entry // what this window wrote last, nobody else in between
 	age    int           // how often the book has changed by other hands than this window's
 	timers []Timer
@@ -222,6 +223,9 @@ type Act interface {
 	Entries(*model.Book) ([]model.Entry, error)
 }
 
+// Wrote is the entries of the act that this window wrote last.
+func (d *Desk) Wrote() []model.Entry { return d.wrote }
+
 // Shelf is the forecast of the spares, worked out once for each round.
 func (d *Desk) Shelf() []schedule.SpareForecast { return d.shelf }
 
@@ -312,6 +316,7 @@ func (d *Desk) job(op string, a Act, after func(wrote) tea.Cmd) ui.Job {
 			if w.act == 0 {
 				return fresh
 			}
+			d.wrote = w.entries
 			return tea.Batch(fresh, after(w))
 		},
 	}

@@ -1,7 +1,10 @@
 package desk
 
 import (
+	"errors"
+
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/text"
 
@@ -92,11 +95,17 @@ func (d *Desk) InSight(screens []ui.Screen) tea.Cmd {
 		return d.unneeded()
 	case !d.loaded, d.Book.Empty(), h.reading, h.failed != nil && h.tried == d.Book:
 		return nil
-	case h.book != nil && h.grade >= need && h.age == d.age && h.book.Last() >= d.Book.Last():
+	case h.grade >= need && d.fresh():
 		return nil
 	}
 	h.reading = true
 	return d.readFurther(need)
+}
+
+// fresh tells whether a book is held that is as new as Book.
+func (d *Desk) fresh() bool {
+	h := &d.history
+	return h.book != nil && h.age == d.age && h.book.Last() >= d.Book.Last()
 }
 
 // unneeded lets go of a long book, and of why one could not be read.
@@ -131,7 +140,7 @@ func (d *Desk) readFurther(g Grade) tea.Cmd {
 	return func() tea.Msg {
 		msg.err = ui.Guard("reading the log", func() (err error) {
 			if held != nil {
-				if msg.book, err = held.Extend(own); err == nil {
+				if msg.book, err = held.Extend(own); err == nil && !msg.book.Brief() {
 					return nil
 				}
 			}
@@ -189,12 +198,29 @@ func (d *Desk) follow(next *model.Book, wrote []model.Entry) {
 	}
 }
 
-// ReadWide reads the wide book, for commands that find that Book does not reach back far
-// enough. It is called in the event loop, and what it returns in a command.
-func (d *Desk) ReadWide() func() (*model.Book, error) {
-	store, held := d.store, d.Wide()
-	if held != nil && d.history.age == d.age && held.Last() == d.Book.Last() {
-		return func() (*model.Book, error) { return held, nil }
+// Make is the round of today of a book of a higher grade.
+func (d *Desk) Make(b *model.Book) *schedule.Round { return d.maker.Make(b, d.Today()) }
+
+// Further reads a book of at least a grade, for commands that find that Book does not
+// reach back far enough. It is called in the event loop, and what it returns in a command.
+func (d *Desk) Further() func(Grade) (*model.Book, error) {
+	store, h, fresh := d.store, d.history, d.fresh()
+	return func(g Grade) (*model.Book, error) {
+		if fresh && h.grade >= g {
+			return h.book, nil
+		}
+		return readGrade(store, g)
 	}
-	return store.Wide
+}
+
+// Lacks is the grade of book to ask what another refused with an error; Brief when the
+// error is of another kind.
+func Lacks(err error) Grade {
+	switch {
+	case errors.Is(err, model.ErrRebuild):
+		return Full
+	case errors.Is(err, model.ErrPast):
+		return Wide
+	}
+	return Brief
 }

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -299,19 +300,39 @@ func TestAnEmptyBookIsWideAndFull(t *testing.T) {
 	}
 }
 
-// A command may ask for the wide book at any time: it is the one held only while that
-// is not older than the desk's.
-func TestReadingWideInACommand(t *testing.T) {
+// A command may ask for another grade at any time: it gets the book held only while that
+// will do and is not older than the desk's.
+func TestReadingFurtherInACommand(t *testing.T) {
 	g := newGraded(t, 3)
 	for range 2 {
-		if b, err := g.ReadWide()(); err != nil || b.Last() != g.Book.Last() {
+		if b, err := g.Further()(Wide); err != nil || b.Last() != g.Book.Last() {
 			t.Errorf("%v, %v", b, err)
 		}
 	}
 	g.readings("wide", "wide")
 	g.show(Wide)
-	if b, _ := g.ReadWide()(); b != g.Wide() {
+	if b, _ := g.Further()(Wide); b != g.Wide() {
 		t.Error("the book held is not used")
 	}
 	g.readings("wide", "wide", "wide")
+	if _, err := g.Further()(Full); err != nil {
+		t.Error(err)
+	}
+	g.show(Brief)
+	g.write(2)
+	if b, err := g.Further()(Wide); err != nil || b.Last() != g.Book.Last() {
+		t.Errorf("%v, %v", b, err)
+	}
+	g.readings("wide", "wide", "wide", "full", "wide")
+}
+
+func TestWhatARefusalLacks(t *testing.T) {
+	for want, err := range map[Grade]error{Brief: errors.New("no such chore"), Wide: fmt.Errorf("line 3: %w", model.ErrPast), Full: fmt.Errorf("line 3: %w", model.ErrRebuild)} {
+		if got := Lacks(err); got != want {
+			t.Errorf("%v: %v, want %v", err, got, want)
+		}
+	}
+	if Lacks(nil) != Brief {
+		t.Error("nothing refused, something lacks")
+	}
 }

@@ -4,7 +4,6 @@
 package foresee
 
 import (
-	"errors"
 	"fmt"
 
 	"brine/wrasse/model"
@@ -24,8 +23,14 @@ type Look struct {
 	known  bool
 	err    error
 	effect act.Effect
-	wide   *model.Book // read when an act reached further back than the desk's book
-	of     *model.Book // and the desk's book then
+	kept   kept
+}
+
+// kept is a book that was read because an act reached further back than the desk's.
+type kept struct {
+	book  *model.Book
+	grade desk.Grade
+	of    *model.Book // the desk's book then
 }
 
 // New is a look ahead from the desk's book. The maker, which remembers what it
@@ -35,39 +40,37 @@ func New(d *desk.Desk, maker *schedule.Maker) *Look { return &Look{desk: d, make
 // Seen is the message that a look has an answer. Whichever screen it reaches
 // delivers it.
 type Seen struct {
-	look     *Look
-	asked    int
-	effect   act.Effect
-	err      error
-	wide, of *model.Book
+	look   *Look
+	asked  int
+	effect act.Effect
+	err    error
+	kept   kept
 }
 
 // Deliver hands the answer to the look that asked, unless it has asked anew.
 func (s Seen) Deliver() {
-	if s.wide != nil {
-		s.look.wide, s.look.of = s.wide, s.of
-	}
+	s.look.kept = s.kept
 	if s.asked == s.look.asked {
 		s.look.known, s.look.effect, s.look.err = true, s.effect, s.err
 	}
 }
 
-// Ask works out in a command what an act would move.
+// Ask works out in a command what an act would move. A book that reaches further back is
+// read for it where the desk's does not do, once for all that is typed.
 func (l *Look) Ask(a desk.Act) tea.Cmd {
 	l.asked++
-	seen, book, round, maker := Seen{look: l, asked: l.asked}, l.desk.Book, l.desk.Round, l.maker
-	wide := l.further()
+	seen := Seen{look: l, asked: l.asked, kept: l.kept}
+	book, round, maker, read := l.desk.Book, l.desk.Round, l.maker, l.desk.Further()
 	return func() tea.Msg {
 		seen.err = ui.Guard("looking ahead", func() (err error) {
 			seen.effect, err = effect(a, book, round, maker)
-			if !errors.Is(err, model.ErrPast) {
-				return err
+			for grade := desk.Brief; desk.Lacks(err) > grade; {
+				grade = desk.Lacks(err)
+				if seen.kept, err = seen.kept.further(book, grade, read); err == nil {
+					further := seen.kept.book
+					seen.effect, err = effect(a, further, maker.Make(further, round.On), maker)
+				}
 			}
-			if seen.wide, err = wide(); err != nil {
-				return err
-			}
-			seen.of = book
-			seen.effect, err = effect(a, seen.wide, maker.Make(seen.wide, round.On), maker)
 			return err
 		})
 		return seen
@@ -82,13 +85,16 @@ func effect(a desk.Act, b *model.Book, now *schedule.Round, maker *schedule.Make
 	return act.Foresee(b, now, maker, entries)
 }
 
-// further reads the wide book, for an act that reaches further back than the desk's; once
-// for all that is typed.
-func (l *Look) further() func() (*model.Book, error) {
-	if wide := l.wide; wide != nil && l.of == l.desk.Book {
-		return func() (*model.Book, error) { return wide, nil }
+// further is what is kept when it will do for a book of the desk, and else what is read.
+func (k kept) further(of *model.Book, g desk.Grade, read func(desk.Grade) (*model.Book, error)) (kept, error) {
+	if k.of == of && k.grade >= g {
+		return k, nil
 	}
-	return l.desk.ReadWide()
+	b, err := read(g)
+	if err != nil {
+		return k, err
+	}
+	return kept{b, g, of}, nil
 }
 
 // Forget drops what was seen and what is still being worked out.

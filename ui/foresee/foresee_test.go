@@ -86,28 +86,55 @@ func TestManyLines(t *testing.T) {
 	}
 }
 
-// refused is an act that a book refuses once, as a brief one does that holds too little.
+// refused is an act that books refuse with one error after another before they take it.
 type refused struct {
 	desk.Act
-	once *bool
+	errs []error
 }
 
-func (r refused) Entries(b *model.Book) ([]model.Entry, error) {
-	if !*r.once {
-		*r.once = true
-		return nil, model.ErrPast
+func (r *refused) Entries(b *model.Book) ([]model.Entry, error) {
+	if len(r.errs) > 0 {
+		err := r.errs[0]
+		r.errs = r.errs[1:]
+		return nil, err
 	}
 	return r.Act.Entries(b)
 }
 
-func TestAnActFurtherBackIsForeseenOnTheWideBook(t *testing.T) {
+func TestAnActFurtherBackIsForeseenOnAnotherBook(t *testing.T) {
 	d, look := demo(t)
 	look.Ask(strike(d, "renew-carbon"))().(foresee.Seen).Deliver()
 	want := look.Lines(6)
-	for range 2 { // with the wide book read for it, and with the one kept
-		look.Ask(refused{strike(d, "renew-carbon"), new(bool)})().(foresee.Seen).Deliver()
+	for _, errs := range [][]error{
+		{model.ErrPast}, {model.ErrPast}, // with the wide book read for it, and with the one kept
+		{model.ErrPast, model.ErrRebuild}, {model.ErrRebuild}, {model.ErrPast},
+	} {
+		look.Ask(&refused{strike(d, "renew-carbon"), errs})().(foresee.Seen).Deliver()
 		if got := look.Lines(6); strings.Join(got, "\n") != strings.Join(want, "\n") {
-			t.Errorf("%q, want %q", got, want)
+			t.Errorf("after %v: %q, want %q", errs, got, want)
 		}
+	}
+	look.Ask(&refused{strike(d, "renew-carbon"), []error{model.ErrRebuild, model.ErrRebuild}})().(foresee.Seen).Deliver()
+	if got := look.Lines(6)[0]; !strings.HasPrefix(got, "can't be done") {
+		t.Errorf("what every book refuses: %q", got)
+	}
+}
+
+// What a name once was is nothing that a brief book can do without.
+func TestAmendingADefinitionIsForeseen(t *testing.T) {
+	d, look := demo(t)
+	var chore model.Seq
+	for seq := model.Seq(1); chore == 0; seq++ {
+		if c, ok := d.Book.Written(seq).Body.(model.Chore); ok && c.ID == "renew-carbon" {
+			chore = seq
+		}
+	}
+	with, err := model.With(map[string]any{"fixed": true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	look.Ask(act.Amend{Stamp: d.Stamp(), Amend: model.Amend{Entry: chore, With: with}})().(foresee.Seen).Deliver()
+	if got := look.Lines(6)[0]; strings.HasPrefix(got, "can't be done") {
+		t.Errorf("%q", got)
 	}
 }

@@ -253,8 +253,7 @@ func (e *editor) added() tea.Cmd {
 	if e.put == nil {
 		return nil
 	}
-	b := e.desk.Book
-	entries := b.Act(b.Last())
+	entries := e.desk.Wrote()
 	if len(entries) == 0 {
 		return nil
 	}

@@ -68,7 +68,7 @@ func (v *View) renew() {
 	}
 	v.round, v.book = v.desk.Round, wide
 	v.all = nil
-	ranked := v.round.Rethink()
+	ranked := v.desk.Make(wide).Rethink()
 	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
 		for i := range ranked {
 			if section(&ranked[i]) == s {

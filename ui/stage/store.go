@@ -1,31 +1,106 @@
 package stage
 
 import (
+	"errors"
+	"maps"
 	"slices"
 	"time"
 
 	"brine/wrasse/model"
 )
 
-// Store keeps a book in memory, as desk.Store wants it. Everything in it runs at
+// Store keeps a book in memory as a file does: its log, and folded as records. Screens get
+// the brief, the wide or the full book of it, as from a file. Everything in it runs at
 // once, in the goroutine of the test.
 type Store struct {
-	book *model.Book
-	at   time.Time
+	log     []model.Entry
+	records map[string][]byte
+	keys    []string // of records, in order
+	book    *model.Book
+	at      time.Time
 	// Fail, if set, is what the next write ends with instead of being written.
 	Fail error
 	// Warn is what the next read or write warns of, once.
 	Warn string
 }
 
-// Load is the book.
+// newStore is a store of a full book.
+func newStore(full *model.Book) (*Store, error) {
+	s := &Store{at: now, book: full}
+	for seq := model.Seq(1); seq <= full.Last(); seq++ {
+		s.log = append(s.log, *full.Written(seq))
+	}
+	if full.Empty() {
+		return s, nil
+	}
+	return s, s.keep(full)
+}
+
+// keep takes in the records that changed in a book, and opens it anew.
+func (s *Store) keep(b *model.Book) error {
+	changes, all, err := b.Changes()
+	if err != nil {
+		return err
+	}
+	if all {
+		s.records = map[string][]byte{}
+	}
+	for _, c := range changes {
+		s.records[c.Key] = c.Value
+		if c.Value == nil {
+			delete(s.records, c.Key)
+		}
+	}
+	s.keys = slices.Sorted(maps.Keys(s.records))
+	if s.book = b; !b.Brief() {
+		s.book, err = s.open(model.Hold{})
+	}
+	return err
+}
+
+func (s *Store) open(hold model.Hold) (*model.Book, error) {
+	return model.Open(s, model.Seq(len(s.log)), s, hold)
+}
+
+// Get is a record.
+func (s *Store) Get(key string) ([]byte, error) { return s.records[key], nil }
+
+// Scan gives the records from one key up to another.
+func (s *Store) Scan(from, to string, each func(string, []byte) error) error {
+	at, _ := slices.BinarySearch(s.keys, from)
+	for _, key := range s.keys[at:] {
+		if key >= to {
+			return nil
+		}
+		if err := each(key, s.records[key]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Entry is an entry of the log.
+func (s *Store) Entry(seq model.Seq) (*model.Entry, error) {
+	if seq < 1 || int(seq) > len(s.log) {
+		return nil, nil
+	}
+	e := s.log[seq-1]
+	return &e, nil
+}
+
+// Load is the brief book.
 func (s *Store) Load() (*model.Book, error) { return s.book, nil }
 
-// Wide is the book: nothing of it is left out.
-func (s *Store) Wide() (*model.Book, error) { return s.book, nil }
+// Wide is the book with every event of everything.
+func (s *Store) Wide() (*model.Book, error) {
+	if len(s.log) == 0 {
+		return s.book, nil
+	}
+	return s.open(model.HoldAll)
+}
 
-// Full is the book.
-func (s *Store) Full() (*model.Book, error) { return s.book, nil }
+// Full is the book folded from the log.
+func (s *Store) Full() (*model.Book, error) { return model.Fold(s.log) }
 
 // Warning is Warn, once.
 func (s *Store) Warning() string {
@@ -37,18 +112,41 @@ func (s *Store) Warning() string {
 // Wait reports no write by anybody else: in a test there is nobody else.
 func (s *Store) Wait(<-chan struct{}) bool { return false }
 
-// Write numbers the entries of an act, stamps them and takes them into the book.
+// Write numbers the entries of an act, stamps them and takes them into the book: into the
+// brief one or, as a file does, into one that holds what that lacks.
 func (s *Store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
 	if err := s.Fail; err != nil {
 		s.Fail = nil
 		return nil, 0, err
 	}
-	made, err := build(s.book)
+	b, hold := s.book, model.Hold{}
+	for {
+		next, entries, err := s.extended(b, build)
+		switch {
+		case errors.Is(err, model.ErrRebuild):
+			b, err = s.Full()
+		case errors.Is(err, model.ErrPast):
+			hold = hold.With(err)
+			b, err = s.open(hold)
+		case err == nil && len(entries) == 0:
+			return s.book, 0, nil
+		case err == nil:
+			s.log = append(s.log, entries...)
+			return next, entries[0].Seq, s.keep(next)
+		}
+		if err != nil {
+			return nil, 0, err
+		}
+	}
+}
+
+func (s *Store) extended(b *model.Book, build func(*model.Book) ([]model.Entry, error)) (*model.Book, []model.Entry, error) {
+	made, err := build(b)
 	if err != nil || len(made) == 0 {
-		return s.book, 0, err
+		return nil, nil, err
 	}
 	entries := slices.Clone(made)
-	first := s.book.Last() + 1
+	first := b.Last() + 1
 	for i := range entries {
 		entries[i].Seq = first + model.Seq(i)
 		entries[i].At = s.at.Format(time.RFC3339)
@@ -56,10 +154,6 @@ func (s *Store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Bo
 			entries[i].Act = first
 		}
 	}
-	next, err := s.book.Extend(entries)
-	if err != nil {
-		return nil, 0, err
-	}
-	s.book = next
-	return next, first, nil
+	next, err := b.Extend(entries)
+	return next, entries, err
 }
