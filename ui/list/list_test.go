@@ -1,9 +1,12 @@
 package list
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
@@ -127,6 +130,41 @@ func TestSections(t *testing.T) {
 	if strings.Join(two, " ") != "a - b -" {
 		t.Errorf("rows of two lines are drawn %q", two)
 	}
+}
+
+// TestSectionsOfManyRows draws all rows and cuts out what is in sight, as Sections does
+// without drawing the others.
+func TestSectionsOfManyRows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, h := rapid.IntRange(0, 30).Draw(t, "rows"), rapid.IntRange(-1, 12).Draw(t, "lines")
+		at := rapid.IntRange(0, n+1).Draw(t, "cursor")
+		heads := rapid.SliceOfN(rapid.SampledFrom([]string{"", "near", "far"}), n, n).Draw(t, "sections")
+		tall := rapid.SliceOfN(rapid.IntRange(1, 3), n, n).Draw(t, "heights")
+		section := func(i int) string { return heads[i] }
+		row := func(i int) string { return strings.Repeat(fmt.Sprintf("%d\n", i), tall[i]-1) + "end" }
+
+		var all []string
+		cursor, last := 0, ""
+		for i := range n {
+			if heads[i] != "" && heads[i] != last {
+				all = append(all, heads[i])
+			}
+			last = heads[i]
+			if i == at {
+				cursor = len(all)
+			}
+			all = append(all, strings.Split(row(i), "\n")...)
+		}
+		from := ui.Window(cursor, len(all), h)
+		want := all[from:min(len(all), from+max(h, 0))]
+		got := Sections(look(), n, at, h, section, row)
+		for i := range got {
+			got[i] = ansi.Strip(got[i])
+		}
+		if !slices.Equal(got, want) {
+			t.Fatalf("drawn %q, want %q", got, want)
+		}
+	})
 }
 
 func TestWrapped(t *testing.T) {

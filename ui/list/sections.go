@@ -14,17 +14,18 @@ import (
 // each row whose section is another than that of the row before. Rows without a
 // section stand under no heading; a row may be several lines.
 func Sections(th theme.Theme, n, at, h int, section func(i int) string, row func(i int) string) []string {
-	parts := make([][]string, n)
-	for i := range n {
-		parts[i] = strings.Split(row(i), "\n")
+	from, to := around(n, at, h)
+	parts := make([][]string, to-from)
+	for i := range parts {
+		parts[i] = strings.Split(row(from+i), "\n")
 	}
 	var lines []string
-	for _, l := range shown(n, at, h, section, func(i int) int { return len(parts[i]) }) {
+	for _, l := range shown(n, at, h, section, func(i int) int { return len(parts[i-from]) }) {
 		if l.row < 0 {
 			lines = append(lines, th.Title.Render(l.heading))
 			continue
 		}
-		lines = append(lines, parts[l.row][l.part])
+		lines = append(lines, parts[l.row-from][l.part])
 	}
 	return lines
 }
@@ -45,11 +46,24 @@ type sectionLine struct {
 	row, part int // row is -1 of a heading
 }
 
+// around is the rows from and before which are all that h lines around a row can show: a
+// row takes a line at least.
+func around(n, at, h int) (from, to int) {
+	if at < 0 || at >= n {
+		at = 0
+	}
+	return max(at-max(h, 0), 0), min(at+max(h, 0)+1, n)
+}
+
 // shown is the lines in sight of n rows, so that the one at is among them.
 func shown(n, at, h int, section func(i int) string, height func(i int) int) []sectionLine {
 	var all []sectionLine
 	cursor, last := 0, ""
-	for i := range n {
+	first, end := around(n, at, h)
+	if first > 0 {
+		last = section(first - 1)
+	}
+	for i := first; i < end; i++ {
 		if s := section(i); s != last {
 			if s != "" {
 				all = append(all, sectionLine{s, -1, 0})

@@ -199,10 +199,8 @@ func (v *View) detail(f *schedule.SpareForecast, w int) []string {
 	}
 	for _, c := range users(b, f.Spare.ID) {
 		s := typed.ChoreLabel(b, c) + ", " + words.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
-		for i := range v.desk.Round.Standings {
-			if st := &v.desk.Round.Standings[i]; st.Chore.ID == c.ID {
-				s += ", " + words.Due(st, today)
-			}
+		if st := v.desk.Round.Of(c.ID); st != nil {
+			s += ", " + words.Due(st, today)
 		}
 		add(th.Text.Render, s)
 	}
