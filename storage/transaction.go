@@ -1,11 +1,11 @@
 package storage
 
 import (
-	"encoding/json"
 	"fmt"
 	"os"
 	"runtime/debug"
 
+	"github.com/go-json-experiment/json"
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
@@ -146,8 +146,10 @@ func (b *Book) update(check func(*image) error, fn func(*bolt.Tx) error) (err er
 	}()
 	var file *os.File
 	db, err := bolt.Open(b.file(), 0, &bolt.Options{
-		Timeout:      lockWait, // the lock is ours already; zero would mean to wait for ever
-		FreelistType: bolt.FreelistMapType,
+		Timeout: lockWait, // the lock is ours already; zero would mean to wait for ever
+		// It takes the lowest free pages, so that those of an act lie nearer together: each
+		// gap between them is one more write to wait for.
+		FreelistType: bolt.FreelistArrayType,
 		NoStatistics: true,
 		OpenFile: func(string, int, os.FileMode) (*os.File, error) {
 			f, err := b.open(true)
