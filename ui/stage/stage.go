@@ -50,7 +50,7 @@ type Maker func(*desk.Desk) ui.Screen
 // Open plays one view on a book in a window of w by h cells.
 func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 	t.Helper()
-	return open(t, kept(t, book), view, theme.Pick(func(string) string { return "" }), w, h)
+	return open(t, Kept(t, book), view, theme.Pick(func(string) string { return "" }), w, h)
 }
 
 // OpenOn plays one view on a store of the test's own.
@@ -64,7 +64,7 @@ func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 	t.Helper()
 	th := theme.Pick(func(string) string { return "" })
 	th.Plain = true
-	return open(t, kept(t, book), view, th, w, h)
+	return open(t, Kept(t, book), view, th, w, h)
 }
 
 func open(t *testing.T, store desk.Store, view Maker, th theme.Theme, w, h int) *Stage {
@@ -88,8 +88,8 @@ func open(t *testing.T, store desk.Store, view Maker, th theme.Theme, w, h int) 
 	return s
 }
 
-// kept is a store of a book.
-func kept(t *testing.T, book *model.Book) *Store {
+// Kept is a store of a book.
+func Kept(t testing.TB, book *model.Book) *Store {
 	t.Helper()
 	s, err := newStore(book)
 	if err != nil {
