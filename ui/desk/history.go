@@ -198,8 +198,8 @@ func (d *Desk) follow(next *model.Book, wrote []model.Entry) {
 	}
 }
 
-// Make is the round of today of a book of a higher grade.
-func (d *Desk) Make(b *model.Book) *schedule.Round { return d.maker.Make(b, d.Today()) }
+// Maker makes the desk's rounds, and in commands those of books of a higher grade.
+func (d *Desk) Maker() *schedule.Maker { return d.maker }
 
 // Further reads a book of at least a grade, for commands that find that Book does not
 // reach back far enough. It is called in the event loop, and what it returns in a command.

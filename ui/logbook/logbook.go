@@ -24,6 +24,7 @@ import (
 type View struct {
 	list.State
 	desk   *desk.Desk
+	asked  *model.Book // whose index was asked for last
 	index  *index
 	search search
 	maker  *schedule.Maker // for looking ahead, apart from the desk's
@@ -59,7 +60,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 	if seq != 0 && a == keys.Open {
 		v.desk.Root.Push(list.NewPage(v.desk, keys.Log, func(w int) []string {
 			switch {
-			case v.desk.Full() == nil:
+			case v.pending():
 				return v.desk.Reading(w)
 			case seq > v.index.book.Last():
 				return nil // of another book, left for this one
@@ -93,7 +94,9 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	case desk.Fresh:
 		return v.renew()
 	case desk.Forget:
-		v.index, v.search = newIndex(new(model.Book)), search{id: v.search.id + 1}
+		v.asked, v.index, v.search = nil, newIndex(new(model.Book)), search{id: v.search.id + 1}
+	case *index:
+		return v.took(msg)
 	case foresee.Seen:
 		msg.Deliver()
 	case part:
@@ -110,15 +113,28 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	return nil
 }
 
-// renew takes in the desk's full book. The cursor stays on its entry, but at the top it
-// stays at the top, where what was just written comes in.
+// pending tells that there are entries and none is known yet.
+func (v *View) pending() bool { return v.index.book.Empty() && !v.desk.Book.Empty() }
+
+// renew puts the desk's full book in order in a command: of a long one it takes longer
+// than a key may.
 func (v *View) renew() tea.Cmd {
 	full := v.desk.Full()
-	if full == nil || v.index.book == full {
+	if full == nil || v.asked == full {
+		return nil
+	}
+	v.asked = full
+	return ui.Guarded("putting the log in order", func() (tea.Msg, error) { return newIndex(full), nil })
+}
+
+// took takes in the index asked for last. The cursor stays on its entry, but at the top it
+// stays at the top, where what was just written comes in.
+func (v *View) took(x *index) tea.Cmd {
+	if x.book != v.asked {
 		return nil
 	}
 	at := v.selected()
-	v.index = newIndex(full)
+	v.index = x
 	cmd := v.filter()
 	if v.At() > 0 {
 		for i, seq := range v.rows() {

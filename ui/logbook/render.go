@@ -35,7 +35,7 @@ func (v *View) Render(w, h int) string {
 func (v *View) list(w, h int) string {
 	th := v.desk.Root.Theme()
 	var lines []string
-	if v.desk.Full() == nil {
+	if v.pending() {
 		return text.Block(v.desk.Reading(w), w, h)
 	}
 	if v.Filtering() {

@@ -61,7 +61,7 @@ func columns(w int) []text.Column {
 func (v *View) list(w, h int) string {
 	th := v.desk.Root.Theme()
 	var lines []string
-	if v.book == nil {
+	if !v.known {
 		return text.Block(v.desk.Reading(w), w, h)
 	}
 	if v.Filtering() {

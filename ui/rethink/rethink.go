@@ -20,10 +20,17 @@ import (
 type View struct {
 	list.State
 	desk  *desk.Desk
-	round *schedule.Round // that all is made from
-	book  *model.Book     // likewise: the wide one, as visits and delays are counted over all there were
+	asked source // that a ranking was asked of last
 	all   []schedule.Awkward
+	known bool               // there is a ranking
 	rows  []schedule.Awkward // all that the filter leaves
+}
+
+// source is what a ranking is made from: a wide book, as visits and delays are counted over
+// all there were, and the desk's round as new as it.
+type source struct {
+	book  *model.Book
+	round *schedule.Round
 }
 
 // New is the Rethink list of a window.
@@ -59,20 +66,36 @@ func state(a *schedule.Awkward) model.FlagState {
 // Needs is the wide book.
 func (v *View) Needs() desk.Grade { return desk.Wide }
 
-// renew ranks the desk's round and keeps the cursor on its component. It waits for a wide
-// book that is as new as the round.
-func (v *View) renew() {
-	wide := v.desk.Wide()
-	if wide == nil || wide.Last() < v.desk.Book.Last() || v.round == v.desk.Round && v.book == wide {
+// ranked is a ranking as a command made it.
+type ranked struct {
+	of  source
+	all []schedule.Awkward
+}
+
+// renew ranks anew in a command, once there is a wide book as new as the desk's. In a long
+// one it takes longer than a key may.
+func (v *View) renew() tea.Cmd {
+	of := source{v.desk.Wide(), v.desk.Round}
+	if of.book == nil || of.book.Last() < v.desk.Book.Last() || of == v.asked {
+		return nil
+	}
+	v.asked = of
+	maker, today := v.desk.Maker(), v.desk.Today()
+	return ui.Guarded("ranking what placing costs", func() (tea.Msg, error) {
+		return ranked{of, maker.Make(of.book, today).Rethink()}, nil
+	})
+}
+
+// took takes in the ranking asked for last, and keeps the cursor on its component.
+func (v *View) took(r ranked) {
+	if r.of != v.asked {
 		return
 	}
-	v.round, v.book = v.desk.Round, wide
-	v.all = nil
-	ranked := v.desk.Make(wide).Rethink()
+	v.all, v.known = nil, true
 	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
-		for i := range ranked {
-			if section(&ranked[i]) == s {
-				v.all = append(v.all, ranked[i])
+		for i := range r.all {
+			if section(&r.all[i]) == s {
+				v.all = append(v.all, r.all[i])
 			}
 		}
 	}
@@ -140,7 +163,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 		id := row.Component.ID
 		if a == keys.Open {
 			v.desk.Root.Push(list.NewPage(v.desk, keys.Rethink, func(w int) []string {
-				if v.book == nil {
+				if !v.known {
 					return v.desk.Reading(w)
 				}
 				return v.detail(v.find(id), w)
@@ -186,10 +209,12 @@ func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used b
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case desk.Fresh:
-		v.renew()
+		return v.renew()
 	case desk.Forget:
-		v.round, v.book, v.all = nil, nil, nil
+		v.asked, v.all, v.known = source{}, nil, false
 		v.filter()
+	case ranked:
+		v.took(msg)
 	case tea.KeyMsg:
 		if v.Type(msg) {
 			v.filter()
