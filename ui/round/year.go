@@ -24,6 +24,10 @@ type year struct {
 
 	round *schedule.Round // that weeks are of
 	weeks []schedule.Week
+
+	wide *model.Book // that back is of, nil when there is none
+	on   model.Date  // likewise
+	back hindsight
 }
 
 func newYear(d *desk.Desk) *year {
@@ -43,6 +47,14 @@ func (y *year) coming() []schedule.Week {
 	return y.desk.Round.Year(y.desk.WeekStart)
 }
 
+// look looks back over the wide book, for the frames to come, once there is one.
+func (y *year) look() {
+	wide, today := y.desk.Wide(), y.desk.Today()
+	if y.behind && wide != nil && (wide != y.wide || today != y.on) {
+		y.wide, y.on, y.back = wide, today, lookBack(wide, today)
+	}
+}
+
 // Needs is the wide book for the year behind, and for the one ahead what the round has.
 func (y *year) Needs() desk.Grade {
 	if y.behind {
@@ -56,8 +68,12 @@ func (y *year) TextEntry() bool   { return false }
 
 // Msg takes in a new round.
 func (y *year) Msg(msg tea.Msg) tea.Cmd {
-	if _, ok := msg.(desk.Fresh); ok {
+	switch msg.(type) {
+	case desk.Fresh:
 		y.keep()
+		y.look()
+	case desk.Forget:
+		y.wide, y.back = nil, hindsight{}
 	}
 	return nil
 }
@@ -67,6 +83,7 @@ func (y *year) Act(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Left, keys.Right:
 		y.behind, y.from = a == keys.Left, 0
+		y.look()
 	case keys.Undo:
 		return y.desk.Undo()
 	case keys.Redo:
@@ -162,11 +179,10 @@ func blankZero(n int) string {
 func (y *year) past(w int) []string {
 	th := y.desk.Root.Theme()
 	lines := []string{y.head("the year behind", "right: the year ahead", w)}
-	wide := y.desk.Wide()
-	if wide == nil {
+	if y.wide == nil {
 		return append(lines, y.desk.Reading(w)...)
 	}
-	p := lookBack(wide, y.desk.Today())
+	p := y.back
 	say := func(head, s string) {
 		switch {
 		case s == "":
