@@ -174,8 +174,16 @@ type store struct {
 }
 
 // Load is the book; an empty one where none has been begun yet.
-func (s *store) Load() (*model.Book, error) {
-	b, err := s.Book.Load()
+func (s *store) Load() (*model.Book, error) { return s.begun(s.Book.Load()) }
+
+// Wide is the book with every event of everything.
+func (s *store) Wide() (*model.Book, error) { return s.begun(s.Book.Load()) }
+
+// Full is the book with every entry as it was written.
+func (s *store) Full() (*model.Book, error) { return s.begun(s.Book.Load()) }
+
+// begun makes an empty book of none.
+func (s *store) begun(b *model.Book, err error) (*model.Book, error) {
 	if errors.Is(err, storage.ErrNoBook) {
 		b, err = new(model.Book), nil
 	}
@@ -184,12 +192,6 @@ func (s *store) Load() (*model.Book, error) {
 	}
 	return b, err
 }
-
-// Wide is the book with every event of everything.
-func (s *store) Wide() (*model.Book, error) { return s.Load() }
-
-// Full is the book with every entry as it was written.
-func (s *store) Full() (*model.Book, error) { return s.Load() }
 
 // caution warns, once, of a folder that is no good place for a book.
 func (s *store) caution() {

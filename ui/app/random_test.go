@@ -8,6 +8,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/stage"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -30,9 +31,9 @@ func TestRandomKeys(t *testing.T) {
 		store desk.Store
 		o     Options
 	}{
-		{"drawn", Demo(model.NewDate(2026, 11, 25)), Options{}},
-		{"in plain words", Demo(model.NewDate(2026, 11, 25)), Options{Plain: true}},
-		{"from an empty book on", empty(), Options{Mono: true}},
+		{"drawn", stage.Kept(t, stage.Demo(t)), Options{}},
+		{"in plain words", Demo(stage.Today), Options{Plain: true}},
+		{"from an empty book on", stage.Kept(t, new(model.Book)), Options{Mono: true}},
 	} {
 		t.Run(run.name, func(t *testing.T) {
 			share := []int{5, 3, 2}[seed]
