@@ -2,7 +2,8 @@
 // round made of it, the acts this window wrote, and the one way to write another.
 //
 // Screens hold a *Desk, read Book and Round when they draw, and call Do, Undo and
-// Redo from Act. What a write says on success and where a failure goes is decided
+// Redo from Act. Book may be a brief one: who looks further back is a Reader and draws
+// Wide or Full. What a write says on success and where a failure goes is decided
 // here, so that every screen answers alike. Reading and writing run in commands;
 // the fields change in the event loop only.
 package desk
@@ -24,7 +25,8 @@ import (
 // Store is the book's file, as far as a window needs it. Its methods may be called
 // from several goroutines.
 type Store interface {
-	// Load is the book as it is now; an empty one when there is no file yet.
+	// Load is the book as it is now, which may be a brief one; an empty one when there is
+	// no file yet.
 	Load() (*model.Book, error)
 	// Wide is the book with every event of everything, Full with every entry as it was
 	// written besides. They may take as long as the log is.
