@@ -235,7 +235,7 @@ func (s *Screen) dayDetail(w int) []string {
 	t := &sheet{th: th, w: w}
 	t.title(words.Today(s.desk.Round.On), words.Counts(s.desk.Round, false))
 	t.say("ahead", "enter or right unfolds it", nil)
-	for _, silent := range words.Silent(s.desk.Book, s.desk.Round.On) {
+	for _, silent := range s.facts().silent {
 		t.say("silent", silent, th.Soon.Render)
 	}
 	return t.lines

@@ -28,6 +28,9 @@ func Fit(s string, w int) string {
 	if w <= 0 {
 		return ""
 	}
+	if n, ok := simpleWidth(s); ok && n <= w {
+		return s + strings.Repeat(" ", w-n)
+	}
 	s = flat.Replace(s)
 	n := Width(s)
 	if n > w {
@@ -42,6 +45,9 @@ func Fit(s string, w int) string {
 func Right(s string, w int) string {
 	if w <= 0 {
 		return ""
+	}
+	if n, ok := simpleWidth(s); ok && n <= w {
+		return strings.Repeat(" ", w-n) + s
 	}
 	s = flat.Replace(s)
 	if Width(s) > w {
