@@ -1,6 +1,8 @@
 package schedule
 
 import (
+	"slices"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule/trend"
 )
@@ -139,14 +141,17 @@ func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {
 // points are the readings of the present cycle for the eye: those that count, and of a gauge that is read also those
 // taken too soon to count.
 func (v *sight) points(gauge model.ID, values []model.Level, after model.Mark) []Point {
-	var out []Point
 	if gauge.Derived() {
+		out := slices.Grow([]Point(nil), len(values))
 		for _, l := range values {
 			out = append(out, Point{On: l.On, Value: l.Value})
 		}
 		return out
 	}
-	for _, r := range v.book.ReadingsWithin(gauge, after, v.end) {
+	readings := v.book.ReadingsWithin(gauge, after, v.end)
+	out := slices.Grow([]Point(nil), len(readings))
+	for i := range readings {
+		r := &readings[i]
 		out = append(out, Point{On: r.On, Value: r.What.Value, Shown: !r.What.Counts()})
 	}
 	return out
