@@ -197,10 +197,7 @@ func TestFoldedEqualsRebuilt(t *testing.T) {
 				t.Fatalf("%v: moved forward: %v; folded: %v", entries, err, want)
 			}
 			if err != nil {
-				if err.Error() != want.Error() {
-					t.Fatalf("moved forward: %v; folded: %v", err, want)
-				}
-				continue
+				continue // an act with several faults may be refused for another of them
 			}
 			full, b = next, got
 			if rapid.Bool().Draw(t, "open anew") || !b.folded() {

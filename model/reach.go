@@ -18,9 +18,9 @@ func (b *Book) reaches(e *Entry) error {
 	if d := b.past.dropped[l]; d.n > 0 && e.On <= d.last.On {
 		maps.Copy(whole, b.closure(thingOf(l)))
 	}
-	carriedTo := func(on Date, asked func(*Chore) bool) {
+	carriedTo := func(at Mark, asked func(*Chore) bool) {
 		for _, id := range b.chores.order {
-			if from := b.past.chores[id].from; from != (Mark{}) && from.On >= on {
+			if from := b.past.chores[id].from; from != (Mark{}) && !from.Before(at) {
 				if c := b.chores.byID[id]; asked(&c) {
 					maps.Copy(whole, b.closure(thing{KindChore, id}))
 				}
@@ -31,19 +31,19 @@ func (b *Book) reaches(e *Entry) error {
 	case Tick:
 		of := b.chores.byID[w.Chore]
 		renewal := b.renewsMembrane(&of)
-		carriedTo(e.On, func(c *Chore) bool { return c.ID == w.Chore || renewal && watches(c, NormalisedFlow) })
+		carriedTo(e.Mark(), func(c *Chore) bool { return c.ID == w.Chore || renewal && watches(c, NormalisedFlow) })
 	case Usage, MeterReset:
 		if d := b.past.dropped[list{KindUsage, l.id}]; d.n > 0 && e.On <= d.last.On {
 			maps.Copy(whole, b.closure(thingOf(l)))
 		}
-		carriedTo(e.On, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
+		carriedTo(e.Mark(), func(c *Chore) bool { return b.asks(c, thingOf(l)) })
 	case Reading:
-		if w.Counts() {
-			carriedTo(e.On, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
+		if w.Counts() { // the last of a date is that of the whole date
+			carriedTo(Mark{On: e.On}, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
 			b.reweighs(whole, w.Gauge, e.On)
 		}
 	case Away:
-		carriedTo(e.On, func(*Chore) bool { return true })
+		carriedTo(Mark{On: e.On}, func(*Chore) bool { return true })
 	}
 	if len(whole) > 0 {
 		return &errPast{whole}
