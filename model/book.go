@@ -55,7 +55,8 @@ type TickRecord struct {
 type Version struct {
 	Seq       Seq
 	InService Date
-	def       Component // as it was given, before any rebuilding
+
+	reach, accessMinutes int // as it graded the component
 }
 
 // Amount is what a counter counted at one entry, in the counter's unit. Of a running
@@ -264,7 +265,7 @@ func (b *Book) OnHand(spare ID, on Date) float64 {
 		}
 	}
 	for _, id := range b.chores.order {
-		sum -= b.past.chores[id].used[spare]
+		sum -= b.past.used(id, spare)
 		for _, t := range b.ticks[id] {
 			if t.On > on {
 				break

@@ -57,7 +57,7 @@ func (b *Book) Starts(chore ID, on Date) []Start {
 	for ; t < len(ticks); t++ {
 		out = append(out, Start{ticks[t].Mark(), &ticks[t]})
 	}
-	from := b.past.chores[chore].from
+	from := b.past.from(chore)
 	held := sort.Search(len(out), func(i int) bool { return !out[i].Before(from) })
 	return out[held:]
 }

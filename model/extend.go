@@ -35,6 +35,9 @@ func (b *Book) extendFolded(entries []Entry) (*Book, error) {
 	next.made = newMade()
 	maps.Copy(next.made.things, b.whole) // their past is still to be made
 	next.whole = nil
+	if slices.ContainsFunc(entries, defines) {
+		next.cloneDefinitions()
+	}
 	f := folder{book: next, shared: true, counters: map[ID]bool{}}
 	own := slices.Clone(entries)
 	for i := range own {
@@ -69,6 +72,13 @@ func (b *Book) extendFolded(entries []Entry) (*Book, error) {
 		return nil, err
 	}
 	return next, nil
+}
+
+// defines tells whether an entry may change a definition: it is one, or a flag that grades a component anew.
+func defines(e Entry) bool {
+	_, event := listOf(e.Body)
+	f, flag := e.Body.(Flag)
+	return !event && e.Kind != KindAmend || flag && (f.Reach != 0 || f.AccessMinutes != nil)
 }
 
 // asEntryError says of which entry an error is, save where it says only what must be held.

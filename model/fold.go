@@ -37,6 +37,7 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 		return b.extendFolded(entries)
 	}
 	next := b.clone()
+	next.cloneDefinitions()
 	next.log = slices.Grow(next.log, len(entries))
 	again := len(entries) >= rebuildFrom
 	own := slices.Clone(entries)
@@ -81,6 +82,7 @@ func rebuild(log []*Entry) (*Book, error) {
 		return nil, err
 	}
 	next := new(Book).clone()
+	next.cloneDefinitions()
 	next.log, next.effective, next.struck = log, effective, struck
 	next.reserve(effective)
 	f := folder{book: next}
@@ -122,12 +124,17 @@ func (b *Book) clone() *Book {
 	if b.folded() { // amends write to them
 		n.effective, n.struck = slices.Clone(b.effective), slices.Clone(b.struck)
 	}
-	n.places, n.components, n.counters = b.places.clone(), b.components.clone(), b.counters.clone()
-	n.gauges, n.spares, n.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
-	n.versions, n.tallies = copied(b.versions), copied(b.tallies)
+	n.tallies = copied(b.tallies)
 	n.ticks, n.usages, n.resets, n.readings = copied(b.ticks), copied(b.usages), copied(b.resets), copied(b.readings)
 	n.stocks, n.flags, n.defers, n.faults = copied(b.stocks), copied(b.flags), copied(b.defers), copied(b.faults)
 	return &n
+}
+
+// cloneDefinitions makes the definitions of a clone its own, so that they can be written to.
+func (b *Book) cloneDefinitions() {
+	b.places, b.components, b.counters = b.places.clone(), b.components.clone(), b.counters.clone()
+	b.gauges, b.spares, b.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
+	b.versions = copied(b.versions)
 }
 
 // copied is a copy of m that can be written to, even where m is nil.
@@ -228,7 +235,7 @@ func (f *folder) component(e *Entry, c Component) error {
 		return missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
-	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c})
+	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes})
 	f.openings = e.Seq
 	return nil
 }

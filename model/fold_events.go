@@ -103,9 +103,11 @@ func (f *folder) flag(e *Entry, w Flag) error {
 		return err
 	}
 	f.book.flags.add(w.Component, logged(e, w), headerOf, f.shared)
-	c := f.book.components.byID[w.Component]
-	w.regrade(&c)
-	f.book.components.byID[c.ID] = c
+	if w.Reach != 0 || w.AccessMinutes != nil {
+		c := f.book.components.byID[w.Component]
+		w.regrade(&c)
+		f.book.components.byID[c.ID] = c
+	}
 	return nil
 }
 

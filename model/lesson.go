@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // LessonKind is what a closed cycle teaches of a life.
 type LessonKind uint8
 
@@ -68,18 +70,20 @@ type Teaching struct {
 	Series  *Series // of the gauges its reading clocks watch
 }
 
-// Lessons are what the cycles between a chore's starts teach, in their order, those that lie before what a brief book
+// LessonsOf are what the cycles between a chore's starts teach, in their order, those that lie before what a brief book
 // holds among them. There are none for a chore that doesn't learn, or by a load that can't be told.
-func (b *Book) Lessons(c *Chore, starts []Start, from Teaching) []Lesson {
+func (b *Book) LessonsOf(c *Chore, starts []Start, from Teaching) Lessons {
 	i := c.Learner()
 	if !c.Learns() || c.Clocks[i].Kind != ClockCalendar && from.Counted == nil {
-		return nil
+		return Lessons{}
 	}
-	before := b.past.chores[c.ID].lessons
-	out := make([]Lesson, len(before), len(before)+max(0, len(starts)-1))
-	copy(out, before)
+	var out Lessons
+	if past := b.past.chores[c.ID]; past != nil {
+		out = past.lessons
+		out.tail = slices.Clip(out.tail) // so that adding copies it
+	}
 	for k := 1; k < len(starts); k++ {
-		out = append(out, from.lesson(c, &c.Clocks[i], starts[k-1], starts[k]))
+		out.Add(from.lesson(c, &c.Clocks[i], starts[k-1], starts[k]))
 	}
 	return out
 }

@@ -42,6 +42,7 @@ func (h Hold) wholly(t thing) bool { return h.all || h.whole[t] }
 // the log it asks of the source, later.
 func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 	b := new(Book).clone()
+	b.cloneDefinitions()
 	b.base, b.source = last, source
 	b.past = past{}.clone()
 	o := opener{r: r, book: b, hold: hold}
@@ -96,18 +97,25 @@ func (o *opener) definitions() error {
 			}
 			o.define(e.Body, seqs)
 		}
-		if c, ok := strings.CutPrefix(key, "def/component/"); ok {
-			for _, s := range seqs {
-				e, err := DecodeTrusted([]byte(u.text()))
-				def, is := e.Body.(Component)
-				if err != nil || !is {
-					return fmt.Errorf("record %s: component %s: %w", key, c, err)
-				}
-				o.book.versions[def.ID] = append(o.book.versions[def.ID], Version{s, def.InService, def})
-			}
+		if strings.HasPrefix(key, "def/component/") {
+			o.versions(&u, seqs)
 		}
 		return u.end(key)
 	})
+}
+
+// versions reads how each of its definitions graded the component that was defined last.
+func (o *opener) versions(u *unpacker, seqs []Seq) {
+	order := o.book.components.order
+	if len(order) == 0 {
+		u.fail("versions of no component")
+		return
+	}
+	id := order[len(order)-1]
+	for _, s := range seqs {
+		v := Version{Seq: s, InService: u.inRange(u.int()), reach: u.whole(), accessMinutes: u.whole()}
+		o.book.versions[id] = append(o.book.versions[id], v)
+	}
 }
 
 func (o *opener) define(body Body, seqs []Seq) {
@@ -225,30 +233,34 @@ func (o *opener) chore(u *unpacker, id ID, whole bool) error {
 		spare := ID(u.text())
 		c.used[spare] = u.number()
 	}
-	n := int(u.uint())
-	tail := u.lessons(n % chunkLen)
-	if u.wrong != "" || n < 0 {
-		return u.end(stateKey(thing{KindChore, id}))
+	chunks, l := int(u.uint()), &c.lessons
+	l.tail = u.lessons(u.count(1, "more lessons than the bytes can hold"))
+	for i := range l.kinds {
+		l.kinds[i] = int(u.uint())
 	}
-	o.book.knows(id, n)
+	l.failures = u.lessons(u.count(1, "more lessons than the bytes can hold"))
+	l.digest = LessonDigest{u.uint(), u.uint()}
+	if u.wrong != "" {
+		return nil // said at the end of the record
+	}
+	o.book.knows(id, chunks*chunkLen+len(l.tail))
 	if whole {
 		return nil
 	}
-	if n >= chunkLen {
-		err := o.r.Scan(lessonKey(id, 0), lessonKey(id, n/chunkLen), func(key string, value []byte) error {
-			chunk := &unpacker{data: value}
-			c.lessons = append(c.lessons, chunk.lessons(chunkLen)...)
-			return chunk.end(key)
+	if chunks > 0 {
+		err := o.r.Scan(lessonKey(id, 0), lessonKey(id, chunks), func(_ string, value []byte) error {
+			l.packed = append(l.packed, value)
+			return nil
 		})
 		if err != nil {
 			return err
 		}
 	}
-	if c.lessons = append(c.lessons, tail...); len(c.lessons) != n {
-		return fmt.Errorf("%d lessons of chore %s instead of %d", len(c.lessons), id, n)
+	if len(l.packed) != chunks {
+		return fmt.Errorf("%d chunks of lessons instead of %d", len(l.packed), chunks)
 	}
 	if c.from != (Mark{}) || c.used != nil {
-		o.book.past.chores[id] = c
+		o.book.past.chores[id] = &c
 	}
 	return nil
 }

@@ -15,7 +15,7 @@ var ErrPast = errors.New("needs what lies further back than the book holds")
 // past is what lies before the events that a book holds. The zero past is that of a book that holds everything.
 type past struct {
 	dropped map[list]dropped
-	chores  map[ID]chorePast
+	chores  map[ID]*chorePast
 	counted map[Counting]tallyPast
 	stock   map[ID]stockPast
 	known   map[ID]int // how many lessons of a chore the file holds
@@ -39,7 +39,7 @@ type dropped struct {
 // chorePast is what the cycles of a chore that ended at or before a start come to.
 type chorePast struct {
 	from    Mark // the start of the first cycle that is held
-	lessons []Lesson
+	lessons Lessons
 	slips   SlipSums
 	used    map[ID]float64 // spares, by the ticks that are not held
 }
@@ -50,6 +50,22 @@ type Counting struct{ Counter, Inlet, Outlet ID }
 
 // Counting is what a usage or load clock counts.
 func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet} }
+
+// from is the start of the first cycle of a chore that is held.
+func (p *past) from(chore ID) Mark {
+	if c := p.chores[chore]; c != nil {
+		return c.from
+	}
+	return Mark{}
+}
+
+// used is what the ticks of a chore that are not held took of a spare.
+func (p *past) used(chore, spare ID) float64 {
+	if c := p.chores[chore]; c != nil {
+		return c.used[spare]
+	}
+	return 0
+}
 
 // tallyPast is what the amounts of a counting that are not held come to.
 type tallyPast struct {

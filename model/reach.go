@@ -20,7 +20,7 @@ func (b *Book) reaches(e *Entry) error {
 	}
 	carriedTo := func(at Mark, asked func(*Chore) bool) {
 		for _, id := range b.chores.order {
-			if from := b.past.chores[id].from; from != (Mark{}) && !from.Before(at) {
+			if from := b.past.from(id); from != (Mark{}) && !from.Before(at) {
 				if c := b.chores.byID[id]; asked(&c) {
 					maps.Copy(whole, b.closure(thing{KindChore, id}))
 				}
@@ -73,7 +73,7 @@ func (b *Book) reweighs(whole things, gauge ID, on Date) {
 			if i := c.Learner(); i < 0 || c.Clocks[i].Kind != ClockLoad || c.Clocks[i].Counting() != of {
 				continue
 			}
-			if from := b.past.chores[id].from; from != (Mark{}) && from.On >= since {
+			if from := b.past.from(id); from != (Mark{}) && from.On >= since {
 				maps.Copy(whole, b.closure(thing{KindChore, id}))
 			}
 		}
@@ -124,7 +124,7 @@ func (b *Book) redefines(e *Entry) (things, error) {
 
 // holds tells whether a thing is held whole.
 func (b *Book) holds(t thing) bool {
-	if t.kind == KindChore && b.past.chores[t.id].from != (Mark{}) {
+	if t.kind == KindChore && b.past.from(t.id) != (Mark{}) {
 		return false
 	}
 	for i := range listKinds {

@@ -2,14 +2,19 @@ package model
 
 import "slices"
 
-// ComponentBefore is a component as it was defined and graded just before an entry of the log; ok is false when it
-// wasn't defined yet.
+// ComponentBefore is a component as it was graded and in service just before an entry of the log, under its present
+// name; ok is false when it wasn't defined yet.
 func (b *Book) ComponentBefore(id ID, seq Seq) (c Component, ok bool) {
 	defined := Seq(0)
+	c = b.components.byID[id]
 	for _, v := range b.versions[id] {
 		if v.Seq < seq {
-			c, ok, defined = v.def, true, v.Seq
+			c.InService, c.Reach, c.AccessMinutes = v.InService, v.reach, v.accessMinutes
+			ok, defined = true, v.Seq
 		}
+	}
+	if !ok {
+		return Component{}, false
 	}
 	flags := slices.Clone(b.flags[id])
 	slices.SortFunc(flags, func(a, b Logged[Flag]) int { return int(a.Seq) - int(b.Seq) })

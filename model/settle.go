@@ -65,6 +65,7 @@ type settler struct {
 	touched things
 	series  *Series
 	grams   map[Counting]*Tally
+	away    *Absence
 }
 
 // settle moves the past of the things touched forward, and of what depends on them. It fails with an errPast when some
@@ -125,7 +126,7 @@ func (b *Book) lowest() Date {
 		for _, id := range b.chores.order {
 			c := b.chores.byID[id]
 			if i := c.Learner(); i >= 0 && c.Clocks[i].Kind == ClockLoad && c.Clocks[i].Counting() == of {
-				last = max(last, b.past.chores[id].from.On)
+				last = max(last, b.past.from(id).On)
 			}
 		}
 		if last != 0 {
@@ -274,7 +275,10 @@ func (b *Book) asks(c *Chore, t thing) bool {
 // chore carries the cycles of a chore that need not be held.
 func (s *settler) chore(c Chore) error {
 	b := s.book
-	was := b.past.chores[c.ID]
+	was := chorePast{}
+	if c := b.past.chores[c.ID]; c != nil {
+		was = *c
+	}
 	starts := b.Starts(c.ID, LastDate)
 	var learner *Clock
 	if i := c.Learner(); i >= 0 {
@@ -298,15 +302,18 @@ func (s *settler) chore(c Chore) error {
 	if learner != nil {
 		from = Teaching{s.counted(learner), s.series}
 	}
-	now := chorePast{from: carried[last].Mark, lessons: b.Lessons(&c, carried, from), slips: was.slips, used: was.used}
-	away := b.Absence(LastDate)
+	now := chorePast{from: carried[last].Mark, lessons: b.LessonsOf(&c, carried, from), slips: was.slips, used: was.used}
+	if s.away == nil {
+		away := b.Absence(LastDate)
+		s.away = &away
+	}
 	for i := 1; i < len(carried); i++ {
-		if slip, ok := away.Slip(carried[i-1], carried[i]); ok {
+		if slip, ok := s.away.Slip(carried[i-1], carried[i]); ok {
 			now.slips.Add(slip)
 		}
 	}
-	b.past.chores[c.ID] = now
-	s.taught(c.ID, len(was.lessons), len(now.lessons))
+	b.past.chores[c.ID] = &now
+	s.taught(c.ID, was.lessons.Len(), now.lessons.Len())
 	return nil
 }
 
@@ -396,7 +403,7 @@ func (s *settler) needed(k *listKind, l list) int {
 	switch k.kind {
 	case KindTick:
 		c := b.chores.byID[l.id]
-		m := b.past.chores[l.id].from
+		m := b.past.from(l.id)
 		if b.renewsMembrane(&c) {
 			if at, ask := b.flowFrom(); ask && at.Before(m) {
 				m = at
@@ -404,7 +411,7 @@ func (s *settler) needed(k *listKind, l list) int {
 		}
 		return k.placeOf(b, l.id, m)
 	case KindDefer:
-		return k.placeOf(b, l.id, b.past.chores[l.id].from)
+		return k.placeOf(b, l.id, b.past.from(l.id))
 	case KindFault:
 		return k.placeOf(b, l.id, s.oldest(func(c *Chore) bool { return c.Component == l.id }))
 	case KindUsage:
@@ -428,7 +435,7 @@ func (s *settler) oldest(asked func(*Chore) bool) Mark {
 	m := EndOf(LastDate)
 	for _, id := range s.book.chores.order {
 		c := s.book.chores.byID[id]
-		if from := s.book.past.chores[id].from; asked(&c) && from.Before(m) {
+		if from := s.book.past.from(id); asked(&c) && from.Before(m) {
 			m = from
 		}
 	}
@@ -476,7 +483,7 @@ func (b *Book) flowFrom() (at Mark, ask bool) {
 			continue
 		}
 		ask = true
-		if from := b.past.chores[id].from; from.Before(oldest) {
+		if from := b.past.from(id); from.Before(oldest) {
 			oldest = from
 		}
 	}
@@ -515,14 +522,17 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 	b := s.book
 	switch kind {
 	case KindTick:
-		c := b.past.chores[id]
+		c := chorePast{}
+		if was := b.past.chores[id]; was != nil {
+			c = *was
+		}
 		c.used = copied(c.used)
 		for _, t := range b.ticks[id][:n] {
 			for _, use := range t.Uses {
 				c.used[use.Spare] += use.Quantity
 			}
 		}
-		b.past.chores[id] = c
+		b.past.chores[id] = &c
 	case KindStock:
 		p := b.past.stock[id]
 		for _, e := range b.stocks[id][:n] {

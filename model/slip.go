@@ -78,4 +78,9 @@ func (a Absence) Slip(start, end Start) (Slip, bool) {
 }
 
 // SlipsBefore are the slips of a chore's ticks that lie before what a brief book holds; none in any other.
-func (b *Book) SlipsBefore(chore ID) SlipSums { return b.past.chores[chore].slips }
+func (b *Book) SlipsBefore(chore ID) SlipSums {
+	if c := b.past.chores[chore]; c != nil {
+		return c.slips
+	}
+	return SlipSums{}
+}

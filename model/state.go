@@ -161,7 +161,7 @@ func record[D Body](r *recorder, t thing, in *registry[D]) {
 }
 
 // definition is the seqs of an id's definitions and the latest of them as one line of the book format; of a component,
-// which is graded anew by its rebuilding, also each as it was given.
+// which is graded anew by its rebuilding, also how each graded it.
 func (r *recorder) definition(key string, d Body, seqs []Seq) {
 	p := packer{}
 	p.uint(uint64(len(seqs)))
@@ -170,22 +170,20 @@ func (r *recorder) definition(key string, d Body, seqs []Seq) {
 		p.uint(uint64(s - before))
 		before = s
 	}
-	lines := []Body{d}
-	if c, ok := d.(Component); ok {
-		for _, v := range r.book.versions[c.ID] {
-			lines = append(lines, v.def)
-		}
-	}
-	for _, d := range lines {
-		if b, ok := d.(BookDef); ok && b == (BookDef{}) {
-			p.text("") // no entry has defined the book yet
-			continue
-		}
-		line, err := EncodeEntry(Entry{Header{Kind: d.Kind()}, d})
-		if err != nil && r.err == nil {
+	line := []byte{} // while no entry has defined the book
+	if d != Body(BookDef{}) {
+		var err error
+		if line, err = EncodeEntry(Entry{Header{Kind: d.Kind()}, d}); err != nil && r.err == nil {
 			r.err = err
 		}
-		p.text(string(line))
+	}
+	p.text(string(line))
+	if c, ok := d.(Component); ok {
+		for _, v := range r.book.versions[c.ID] {
+			p.int(int64(v.InService))
+			p.int(int64(v.reach))
+			p.int(int64(v.accessMinutes))
+		}
 	}
 	r.put(key, p.buf)
 }
@@ -226,7 +224,10 @@ func (r *recorder) latest(p *packer, k *listKind, l list) {
 
 func (r *recorder) chore(p *packer, id ID) {
 	b := r.book
-	c := b.past.chores[id]
+	c := chorePast{}
+	if was := b.past.chores[id]; was != nil {
+		c = *was
+	}
 	p.mark(c.from)
 	for _, g := range c.slips {
 		p.uint(uint64(g.Ticks))
@@ -237,19 +238,25 @@ func (r *recorder) chore(p *packer, id ID) {
 		p.text(string(spare))
 		p.number(c.used[spare])
 	}
-	n := len(c.lessons)
-	p.uint(uint64(n))
-	p.lessons(c.lessons[n/chunkLen*chunkLen:])
+	l := &c.lessons
+	p.uint(uint64(len(l.packed)))
+	p.uint(uint64(len(l.tail)))
+	p.lessons(l.tail)
+	for _, n := range l.kinds {
+		p.uint(uint64(n))
+	}
+	p.uint(uint64(len(l.failures)))
+	p.lessons(l.failures)
+	p.uint(l.digest[0])
+	p.uint(l.digest[1])
 	from, changed := b.made.taught[id]
 	if !changed {
 		return
 	}
-	for i := from / chunkLen; i < n/chunkLen; i++ {
-		chunk := packer{}
-		chunk.lessons(c.lessons[i*chunkLen : (i+1)*chunkLen])
-		r.put(lessonKey(id, i), chunk.buf)
+	for i := from / chunkLen; i < len(l.packed); i++ {
+		r.put(lessonKey(id, i), l.packed[i])
 	}
-	for i := n / chunkLen; i < b.made.knew[id]/chunkLen; i++ {
+	for i := len(l.packed); i < b.made.knew[id]/chunkLen; i++ {
 		r.put(lessonKey(id, i), nil)
 	}
 }

@@ -120,8 +120,10 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 		}
 	}
 	for _, id := range b.chores.order {
-		for spare, used := range b.past.chores[id].used {
-			out[spare] -= used
+		if past := b.past.chores[id]; past != nil {
+			for spare, used := range past.used {
+				out[spare] -= used
+			}
 		}
 		for _, t := range b.TicksUpTo(id, on) {
 			for _, use := range t.Uses {

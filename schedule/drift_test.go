@@ -66,13 +66,3 @@ func TestDriftIsWatchedOverTheLatestReadings(t *testing.T) {
 		}
 	}
 }
-
-func TestTheNewestAgesAreKept(t *testing.T) {
-	var ages []Age
-	for i := range 40 {
-		ages = newest(ages, Age{On: model.Date(i)})
-		if kept := min(i+1, 16); len(ages) != kept || ages[0].On != model.Date(i+1-kept) || ages[kept-1].On != model.Date(i) {
-			t.Fatalf("of %d, kept %v", i+1, ages)
-		}
-	}
-}

@@ -12,61 +12,70 @@ func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float6
 	}
 	by := clocks[c.Learner()].(ager)
 	x, rule := by.life()
-	lessons := v.book.Lessons(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series})
-	t := teacher{least: untaught(x, rule, quantile), taken: make([]life.Observation, 0, len(lessons))}
-	for _, l := range lessons {
-		t.take(l)
-	}
-	if t.evidence.Cycles == 0 {
+	lessons := v.book.LessonsOf(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series})
+	if lessons.Len() == 0 {
 		return life.Fit{}, Evidence{}
 	}
-	fit := v.memo.fit(c.ID, prior(x, rule, quantile), t.taken)
-	return fit, t.evidence
+	t := taught{prior: prior(x, rule, quantile), least: untaught(x, rule, quantile), lessons: &lessons}
+	return v.memo.fit(c.ID, t), t.evidence()
 }
 
-// teacher gathers what closed cycles tell of a life.
-type teacher struct {
-	least float64 // the age planned with no history and no costs: no heavy finding failed before it
-
-	taken    []life.Observation
-	evidence Evidence
+// taught is what a life is fitted to.
+type taught struct {
+	prior   life.Prior
+	least   float64 // the age planned with no history and no costs: no heavy finding failed before it
+	lessons *model.Lessons
 }
 
-// take turns a lesson into an observation, or leaves it out.
-func (t *teacher) take(l model.Lesson) {
-	e := &t.evidence
-	e.Cycles++
-	switch l.Kind {
-	case model.LessonGood:
-		e.Good++
-		t.taken = append(t.taken, life.Survived(l.Age))
-	case model.LessonHeavy:
-		e.Heavy++
-		t.taken = append(t.taken, life.Worn(l.Age, t.least))
-	case model.LessonFailed:
-		e.Failed++
-		e.FailAges = newest(e.FailAges, Age{l.On, l.Age, false})
-		t.taken = append(t.taken, life.FailedBy(l.Age))
-	case model.LessonFailedAt:
-		e.FailedAt++
-		e.FailAges = newest(e.FailAges, Age{l.On, l.Age, true})
-		t.taken = append(t.taken, life.FailedAt(l.Age))
-	default:
-		e.Untaught++
+// observations are the lessons that teach.
+func (t taught) observations() []life.Observation {
+	all := t.lessons.All()
+	out := make([]life.Observation, 0, len(all))
+	for _, l := range all {
+		switch l.Kind {
+		case model.LessonGood:
+			out = append(out, life.Survived(l.Age))
+		case model.LessonHeavy:
+			out = append(out, life.Worn(l.Age, t.least))
+		case model.LessonFailed:
+			out = append(out, life.FailedBy(l.Age))
+		case model.LessonFailedAt:
+			out = append(out, life.FailedAt(l.Age))
+		}
 	}
+	return out
 }
 
-// agesKept is how many ages of failure a standing names: the sentences made of them name fewer.
-const agesKept = 16
+// teaches tells whether there is any such lesson.
+func (t taught) teaches() bool { return t.lessons.Len() > t.lessons.Count(model.LessonNone) }
 
-// newest adds an age to the newest that are kept.
-func newest(ages []Age, a Age) []Age {
-	n := len(ages)
-	if n == 0 {
-		ages = make([]Age, 0, agesKept)
+// evidence is what the lessons were.
+func (t taught) evidence() Evidence {
+	e := Evidence{
+		Cycles:   t.lessons.Len(),
+		Good:     t.lessons.Count(model.LessonGood),
+		Heavy:    t.lessons.Count(model.LessonHeavy),
+		Failed:   t.lessons.Count(model.LessonFailed),
+		FailedAt: t.lessons.Count(model.LessonFailedAt),
+		Untaught: t.lessons.Count(model.LessonNone),
 	}
-	if n >= agesKept {
-		ages = ages[:copy(ages, ages[n-agesKept+1:])]
+	for _, l := range t.lessons.Failures() {
+		e.FailAges = append(e.FailAges, Age{l.On, l.Age, l.Kind == model.LessonFailedAt})
 	}
-	return append(ages, a)
+	return e
+}
+
+// digest is that of all that the life is fitted to.
+func (t taught) digest() [digestSize]byte {
+	var d digest
+	d.number(t.prior.Shape)
+	d.number(t.prior.Median)
+	d.number(t.prior.ShapeSpan)
+	d.number(t.prior.MedianSpan)
+	d.number(t.least)
+	d.word(uint64(t.lessons.Len()))
+	of := t.lessons.Digest()
+	d.word(of[0])
+	d.word(of[1])
+	return d.sum()
 }

@@ -88,37 +88,23 @@ func decodeFit(bytes []byte, from [digestSize]byte, numbers []float64) bool {
 	return true
 }
 
-// fit is the life that observations teach.
-func (m *memo) fit(chore model.ID, prior life.Prior, taken []life.Observation) life.Fit {
-	if len(taken) == 0 {
-		return life.Mode(prior, nil)
+// fit is the life that lessons teach.
+func (m *memo) fit(chore model.ID, of taught) life.Fit {
+	if !of.teaches() {
+		return life.Mode(of.prior, nil)
 	}
-	key, from := string(chore), taught(prior, taken)
+	key, from := string(chore), of.digest()
 	var kept [3]float64
 	if m.recall(key, from, kept[:]) {
 		return life.Fit{Weibull: life.Weibull{Shape: kept[0], Median: kept[1]}, Observations: int(kept[2])}
 	}
-	fit := life.Mode(prior, taken)
+	taken := of.observations()
+	fit := life.Mode(of.prior, taken)
 	if m.tell != nil {
-		m.tell(lesson{chore, prior, taken, fit})
+		m.tell(lesson{chore, of.prior, taken, fit})
 	}
 	m.keep(key, from, fit.Shape, fit.Median, float64(fit.Observations))
 	return fit
-}
-
-// taught is the digest of all that a life is fitted to.
-func taught(prior life.Prior, taken []life.Observation) [digestSize]byte {
-	var d digest
-	d.number(prior.Shape)
-	d.number(prior.Median)
-	d.number(prior.ShapeSpan)
-	d.number(prior.MedianSpan)
-	for _, o := range taken {
-		for _, v := range o.Numbers() {
-			d.number(v)
-		}
-	}
-	return d.sum()
 }
 
 // line is the line through the readings of a cycle.

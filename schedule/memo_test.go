@@ -91,11 +91,14 @@ func flip(b []byte, at int) []byte {
 
 // TestAFitIsKeptInFull holds what is kept of a life to the fit itself, to the last bit.
 func TestAFitIsKeptInFull(t *testing.T) {
-	prior := life.Around(100)
-	taken := []life.Observation{life.Survived(80), life.FailedBy(90), life.Worn(70, 60), life.FailedAt(85)}
+	var lessons model.Lessons
+	for i, k := range []model.LessonKind{model.LessonGood, model.LessonFailed, model.LessonHeavy, model.LessonFailedAt} {
+		lessons.Add(model.Lesson{Kind: k, On: model.Date(i), Age: float64(90 - 5*i)})
+	}
+	of := taught{life.Around(100), 60, &lessons}
 	m := newMemo(nil)
-	fitted := m.fit("job", prior, taken)
-	kept := newMemo(m.learnt()).fit("job", prior, taken)
+	fitted := m.fit("job", of)
+	kept := newMemo(m.learnt()).fit("job", of)
 	fitted.Evaluations = 0 // says what finding it took, and is not kept
 	if kept != fitted || kept.Observations != 4 {
 		t.Errorf("kept %+v, fitted %+v", kept, fitted)
@@ -164,15 +167,4 @@ func reversed(numbers []float64) []float64 {
 	out := slices.Clone(numbers)
 	slices.Reverse(out)
 	return out
-}
-
-// BenchmarkDigest takes the 3,000 observations of a life watched every day for eight years.
-func BenchmarkDigest(b *testing.B) {
-	taken := make([]life.Observation, 3000)
-	for i := range taken {
-		taken[i] = life.Worn(float64(i+1), 30)
-	}
-	for b.Loop() {
-		taught(life.Around(30), taken)
-	}
 }

@@ -44,6 +44,3 @@ func Worn(age, planned float64) Observation {
 
 // teaches reports whether the observation's ages can be used.
 func (o Observation) teaches() bool { return o.age > 0 && heavyReach*o.age <= math.MaxFloat64 }
-
-// Numbers are what the observation says, as numbers: two with the same numbers say the same.
-func (o Observation) Numbers() [3]float64 { return [3]float64{float64(o.kind), o.age, o.low} }
