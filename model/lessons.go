@@ -25,7 +25,7 @@ type LessonDigest [2]uint64
 
 func (d *LessonDigest) word(w uint64) {
 	const a, b = 0x9e3779b97f4a7c15, 0xbb67ae8584caa73b // of the golden ratio and the square root of 3
-	w += a // so that nothing but zeros has a digest too
+	w += a                                              // so that nothing but zeros has a digest too
 	d[0] = (d[0] ^ w) * a
 	d[0] ^= d[0] >> 32
 	d[1] = bits.RotateLeft64(d[1]+w*b, 29) * a

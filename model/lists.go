@@ -16,7 +16,7 @@ type listKind struct {
 	mark   func(*Book, ID, int) Mark
 	drop   func(*Book, ID, int) // the first n
 	pack   func(*Book, ID, int, int) []byte
-	unpack func(*Book, ID, []byte) error // behind those that are there
+	unpack func(b *Book, id ID, data []byte, room int) error // behind those that are there, with room for as many in all
 	remove func(*Book, ID, Mark) bool
 }
 
@@ -82,15 +82,16 @@ func asList[E any](k listKind, get func(*Book, ID) []E, set func(*Book, ID, []E)
 	k.mark = func(b *Book, id ID, i int) Mark { return mark(&get(b, id)[i]) }
 	k.drop = func(b *Book, id ID, n int) { set(b, id, append([]E(nil), get(b, id)[n:]...)) }
 	k.pack = func(b *Book, id ID, from, to int) []byte { return pack(get(b, id)[from:to]) }
-	k.unpack = func(b *Book, id ID, data []byte) error {
+	k.unpack = func(b *Book, id ID, data []byte, room int) error {
 		more, err := unpack(id, data)
-		if err != nil {
+		if err != nil || len(more) == 0 {
 			return err
 		}
-		if was := get(b, id); len(was) > 0 {
-			more = append(was, more...)
+		was := get(b, id)
+		if cap(was) < room {
+			was = append(make([]E, 0, room), was...)
 		}
-		set(b, id, more)
+		set(b, id, append(was, more...))
 		return nil
 	}
 	k.remove = func(b *Book, id ID, at Mark) bool {

@@ -205,13 +205,13 @@ func (o *opener) latest(u *unpacker, k *listKind, l list, whole bool) error {
 	}
 	if n/chunkLen < total/chunkLen {
 		err := o.r.Scan(chunkKey(l, n/chunkLen), chunkKey(l, total/chunkLen), func(_ string, value []byte) error {
-			return k.unpack(o.book, l.id, value)
+			return k.unpack(o.book, l.id, value, total-n)
 		})
 		if err != nil {
 			return err
 		}
 	}
-	if err := k.unpack(o.book, l.id, []byte(tail)); err != nil {
+	if err := k.unpack(o.book, l.id, []byte(tail), total-n); err != nil {
 		return err
 	}
 	if got := k.size(o.book, l.id); got != total-n {

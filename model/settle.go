@@ -65,7 +65,6 @@ type settler struct {
 	touched things
 	series  *Series
 	grams   map[Counting]*Tally
-	away    *Absence
 }
 
 // settle moves the past of the things touched forward, and of what depends on them. It fails with an errPast when some
@@ -100,7 +99,6 @@ func (b *Book) settle(touched things) error {
 			}
 		}
 	}
-	b.made.things = s.touched
 	b.past.brief = true
 	b.past.floor = b.lowest()
 	return nil
@@ -303,16 +301,14 @@ func (s *settler) chore(c Chore) error {
 		from = Teaching{s.counted(learner), s.series}
 	}
 	now := chorePast{from: carried[last].Mark, lessons: b.LessonsOf(&c, carried, from), slips: was.slips, used: was.used}
-	if s.away == nil {
-		away := b.Absence(LastDate)
-		s.away = &away
-	}
+	away := b.absence(planned(carried), LastDate)
 	for i := 1; i < len(carried); i++ {
-		if slip, ok := s.away.Slip(carried[i-1], carried[i]); ok {
+		if slip, ok := away.Slip(carried[i-1], carried[i]); ok {
 			now.slips.Add(slip)
 		}
 	}
 	b.past.chores[c.ID] = &now
+	b.made.things[thing{KindChore, c.ID}] = true
 	s.taught(c.ID, was.lessons.Len(), now.lessons.Len())
 	return nil
 }
@@ -325,6 +321,17 @@ func (s *settler) taught(chore ID, from, n int) {
 	}
 	b.made.taught[chore], b.made.knew[chore] = from, b.past.known[chore]
 	b.past.known[chore] = n
+}
+
+// planned is the earliest date that a tick among starts was planned for.
+func planned(starts []Start) Date {
+	first := LastDate
+	for _, s := range starts {
+		if s.Tick != nil && !s.Tick.Planned.IsZero() {
+			first = min(first, s.Tick.Planned)
+		}
+	}
+	return first
 }
 
 // counted is what a clock that learns counts, nil for a calendar clock and for a load that can't be told.
@@ -388,6 +395,7 @@ func (s *settler) list(k *listKind, l list) error {
 	case n == was.n:
 		return nil
 	}
+	b.made.things[thingOf(l)] = true
 	s.carry(k.kind, l.id, n-was.n)
 	b.past.dropped[l] = dropped{n, k.mark(b, l.id, n-was.n-1)}
 	k.drop(b, l.id, n-was.n)

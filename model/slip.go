@@ -35,11 +35,18 @@ type Absence []absentSpan
 type absentSpan struct{ from, to Date }
 
 // Absence is the dates on which nobody was there, by what was written of dates up to one.
-func (b *Book) Absence(on Date) Absence {
+func (b *Book) Absence(on Date) Absence { return b.absence(0, on) }
+
+// absence leaves out the spans that ended by a date.
+func (b *Book) absence(since, on Date) Absence {
 	var out Absence
-	for _, a := range b.aways {
+	for i := range b.aways {
+		a := &b.aways[i]
 		if a.On > on {
 			break
+		}
+		if a.What.Until <= since {
+			continue
 		}
 		if n := len(out); n > 0 && a.On <= out[n-1].to {
 			out[n-1].to = max(out[n-1].to, a.What.Until)
