@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"strings"
+	"sync"
 )
 
 // Records is where a book is kept folded: values under keys, in order of keys.
@@ -45,11 +46,14 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 	b.cloneDefinitions()
 	b.base, b.source = last, source
 	b.past = past{}.clone()
-	o := opener{r: r, book: b, hold: hold}
+	o := opener{r: r, book: b, hold: hold, lists: map[Kind][]packedList{}}
 	if err := o.definitions(); err != nil {
 		return nil, err
 	}
 	if err := o.states(); err != nil {
+		return nil, err
+	}
+	if err := o.unpack(); err != nil {
 		return nil, err
 	}
 	f := folder{book: b}
@@ -75,6 +79,24 @@ type opener struct {
 	r    Records
 	book *Book
 	hold Hold
+
+	lines []packedLine
+	lists map[Kind][]packedList
+}
+
+// packedLine is the latest definition of a thing, read and not yet decoded.
+type packedLine struct {
+	key  string
+	of   thing
+	line []byte
+}
+
+// packedList is the events of a list that are to be held, read and not yet unpacked.
+type packedList struct {
+	key    string
+	list   list
+	chunks [][]byte
+	events int
 }
 
 // after is the key behind all that begin with a prefix.
@@ -83,59 +105,103 @@ func after(prefix string) string { return prefix + "\xff" }
 func (o *opener) definitions() error {
 	return o.r.Scan("def/", after("def/"), func(key string, value []byte) error {
 		u := unpacker{data: value}
+		kind, _, _ := strings.Cut(strings.TrimPrefix(key, "def/"), "/")
+		of := thing{Kind(kind), ID(u.text())}
 		seqs := make([]Seq, u.count(1, "more seqs than the bytes can hold"))
 		before := Seq(0)
 		for i := range seqs {
 			seqs[i] = before + Seq(u.uint())
 			before = seqs[i]
 		}
-		line := u.text()
-		if line != "" {
-			e, err := DecodeTrusted([]byte(line))
-			if err != nil {
-				return fmt.Errorf("record %s: %w", key, err)
+		o.lines = append(o.lines, packedLine{key, of, u.bytes()})
+		b := o.book
+		switch of.kind {
+		case KindPlace:
+			b.places.load(of.id, seqs)
+		case KindComponent:
+			b.components.load(of.id, seqs)
+			for _, s := range seqs {
+				v := Version{Seq: s, InService: u.inRange(u.int()), reach: u.whole(), accessMinutes: u.whole()}
+				b.versions[of.id] = append(b.versions[of.id], v)
 			}
-			o.define(e.Body, seqs)
-		}
-		if strings.HasPrefix(key, "def/component/") {
-			o.versions(&u, seqs)
+		case KindCounter:
+			b.counters.load(of.id, seqs)
+		case KindGauge:
+			b.gauges.load(of.id, seqs)
+		case KindSpare:
+			b.spares.load(of.id, seqs)
+		case KindChore:
+			b.chores.load(of.id, seqs)
+		case KindBook:
+		default:
+			u.fail("a definition of a kind that this program doesn't know")
 		}
 		return u.end(key)
 	})
 }
 
-// versions reads how each of its definitions graded the component that was defined last.
-func (o *opener) versions(u *unpacker, seqs []Seq) {
-	order := o.book.components.order
-	if len(order) == 0 {
-		u.fail("versions of no component")
-		return
+// unpack decodes what was read on all processors: it is most of the work of opening. Each kind of list has a map of its
+// own, and the definitions have theirs.
+func (o *opener) unpack() error {
+	errs := make([]error, len(listKinds)+1)
+	var parts sync.WaitGroup
+	parts.Go(func() { errs[len(listKinds)] = o.define() })
+	for i := range listKinds {
+		k := &listKinds[i]
+		if lists := o.lists[k.kind]; len(lists) > 0 {
+			parts.Go(func() { errs[i] = k.unpackAll(o.book, lists) })
+		}
 	}
-	id := order[len(order)-1]
-	for _, s := range seqs {
-		v := Version{Seq: s, InService: u.inRange(u.int()), reach: u.whole(), accessMinutes: u.whole()}
-		o.book.versions[id] = append(o.book.versions[id], v)
-	}
+	parts.Wait()
+	return errors.Join(errs...)
 }
 
-func (o *opener) define(body Body, seqs []Seq) {
-	b := o.book
-	switch d := body.(type) {
-	case BookDef:
-		b.def = d
-	case Place:
-		b.places.load(d.ID, d, seqs)
-	case Component:
-		b.components.load(d.ID, d, seqs)
-	case Counter:
-		b.counters.load(d.ID, d, seqs)
-	case Gauge:
-		b.gauges.load(d.ID, d, seqs)
-	case Spare:
-		b.spares.load(d.ID, d, seqs)
-	case Chore:
-		b.chores.load(d.ID, d, seqs)
+func (k *listKind) unpackAll(b *Book, lists []packedList) error {
+	for _, l := range lists {
+		for _, chunk := range l.chunks {
+			if err := k.unpack(b, l.list.id, chunk, l.events); err != nil {
+				return fmt.Errorf("record %s: %w", l.key, err)
+			}
+		}
+		if got := k.size(b, l.list.id); got != l.events {
+			return fmt.Errorf("record %s: %d events of kind %s instead of %d", l.key, got, k.kind, l.events)
+		}
 	}
+	return nil
+}
+
+// define decodes the definitions.
+func (o *opener) define() error {
+	b := o.book
+	for _, l := range o.lines {
+		if l.of.kind == KindBook && len(l.line) == 0 {
+			continue // no entry has defined the book yet
+		}
+		e, err := DecodeTrusted(l.line)
+		if err == nil && e.Kind != l.of.kind {
+			err = wrong("kind", e.Kind, "%s", l.of.kind)
+		}
+		if err != nil {
+			return fmt.Errorf("record %s: %w", l.key, err)
+		}
+		switch d := e.Body.(type) {
+		case BookDef:
+			b.def = d
+		case Place:
+			b.places.byID[l.of.id] = d
+		case Component:
+			b.components.byID[l.of.id] = d
+		case Counter:
+			b.counters.byID[l.of.id] = d
+		case Gauge:
+			b.gauges.byID[l.of.id] = d
+		case Spare:
+			b.spares.byID[l.of.id] = d
+		case Chore:
+			b.chores.byID[l.of.id] = d
+		}
+	}
+	return nil
 }
 
 func (o *opener) states() error {
@@ -154,6 +220,30 @@ func (o *opener) states() error {
 			err = fmt.Errorf("record %s is missing", stateKey(t))
 		}
 	}
+	for _, lists := range o.lists {
+		for i := range lists {
+			if err == nil {
+				err = o.chunks(&lists[i])
+			}
+		}
+	}
+	return err
+}
+
+// chunks reads the whole chunks of a list that are to be held, before what is there of it.
+func (o *opener) chunks(l *packedList) error {
+	from := o.book.past.dropped[l.list].n
+	to := (from + l.events) / chunkLen * chunkLen
+	if from == to {
+		return nil
+	}
+	tail := l.chunks[0]
+	l.chunks = make([][]byte, 0, (to-from)/chunkLen+1)
+	err := o.r.Scan(chunkKey(l.list, from/chunkLen), chunkKey(l.list, to/chunkLen), func(_ string, value []byte) error {
+		l.chunks = append(l.chunks, value)
+		return nil
+	})
+	l.chunks = append(l.chunks, tail)
 	return err
 }
 
@@ -179,23 +269,16 @@ func (o *opener) state(key string, t thing, value []byte) error {
 	case KindBook:
 		b.reordered = u.byte() != 0
 	}
-	var err error
-	b.eachList(t, func(k *listKind, l list) {
-		if err == nil {
-			err = o.latest(u, k, l, whole)
-		}
-	})
-	if err != nil {
-		return fmt.Errorf("record %s: %w", key, err)
-	}
+	b.eachList(t, func(k *listKind, l list) { o.latest(key, u, l, whole) })
 	return u.end(key)
 }
 
-// latest reads the events of a list that are to be held.
-func (o *opener) latest(u *unpacker, k *listKind, l list, whole bool) error {
-	total, n, last, tail := int(u.uint()), int(u.uint()), u.mark(), u.text()
-	if u.wrong != "" || n < 0 || n > total || n%chunkLen != 0 {
-		return fmt.Errorf("an impossible number of events of kind %s", k.kind)
+// latest reads what there is of a list behind its last whole chunk.
+func (o *opener) latest(key string, u *unpacker, l list, whole bool) {
+	total, n, last, tail := int(u.uint()), int(u.uint()), u.mark(), u.bytes()
+	if n < 0 || n > total || n%chunkLen != 0 {
+		u.fail("an impossible number of events")
+		return
 	}
 	if whole {
 		n, last = 0, Mark{}
@@ -203,21 +286,9 @@ func (o *opener) latest(u *unpacker, k *listKind, l list, whole bool) error {
 	if n > 0 {
 		o.book.past.dropped[l] = dropped{n, last}
 	}
-	if n/chunkLen < total/chunkLen {
-		err := o.r.Scan(chunkKey(l, n/chunkLen), chunkKey(l, total/chunkLen), func(_ string, value []byte) error {
-			return k.unpack(o.book, l.id, value, total-n)
-		})
-		if err != nil {
-			return err
-		}
+	if total > n {
+		o.lists[l.kind] = append(o.lists[l.kind], packedList{key, l, [][]byte{tail}, total - n})
 	}
-	if err := k.unpack(o.book, l.id, []byte(tail), total-n); err != nil {
-		return err
-	}
-	if got := k.size(o.book, l.id); got != total-n {
-		return fmt.Errorf("%d events of kind %s instead of %d", got, k.kind, total-n)
-	}
-	return nil
 }
 
 func (o *opener) chore(u *unpacker, id ID, whole bool) error {
@@ -295,6 +366,13 @@ func (u *unpacker) end(key string) error {
 func (u *unpacker) mark() Mark {
 	on := u.int()
 	return Mark{u.inRange(on), Seq(u.uint())}
+}
+
+// bytes reads what a text would be, without copying it.
+func (u *unpacker) bytes() []byte {
+	n := u.count(1, "a text longer than the bytes left")
+	u.at += n
+	return u.data[u.at-n : u.at : u.at]
 }
 
 func (u *unpacker) counted(counter ID) (Counting, tallyPast) {

@@ -36,13 +36,13 @@ func (r registry[D]) place(id ID) int {
 	return slices.Index(r.order, id)
 }
 
-// load takes in an id with its latest definition and the seqs of all.
-func (r *registry[D]) load(id ID, d D, seqs []Seq) {
+// load takes in an id with the seqs of its definitions, the latest of which is still to come.
+func (r *registry[D]) load(id ID, seqs []Seq) {
 	if r.byID == nil {
 		r.byID, r.seqs = map[ID]D{}, map[ID][]Seq{}
 	}
 	r.order = append(r.order, id)
-	r.byID[id], r.seqs[id] = d, seqs
+	r.seqs[id] = seqs
 }
 
 // at is the definition that held when an entry was written: the latest itself, or the seq of an earlier one; ok is

@@ -137,7 +137,7 @@ func (r *recorder) definitions(of things) {
 	for _, t := range sortedThings(of) {
 		switch t.kind {
 		case KindBook:
-			r.definition(definitionKey(KindBook, 0), b.def, nil)
+			r.definition(t, 0, b.def, nil)
 		case KindPlace:
 			record(r, t, &b.places)
 		case KindComponent:
@@ -156,14 +156,15 @@ func (r *recorder) definitions(of things) {
 
 func record[D Body](r *recorder, t thing, in *registry[D]) {
 	if d, ok := in.get(t.id); ok {
-		r.definition(definitionKey(t.kind, in.place(t.id)), d, in.seqs[t.id])
+		r.definition(t, in.place(t.id), d, in.seqs[t.id])
 	}
 }
 
-// definition is the seqs of an id's definitions and the latest of them as one line of the book format; of a component,
+// definition is the id of a thing, the seqs of its definitions and the latest of them as one line of the book format; of a component,
 // which is graded anew by its rebuilding, also how each graded it.
-func (r *recorder) definition(key string, d Body, seqs []Seq) {
+func (r *recorder) definition(t thing, n int, d Body, seqs []Seq) {
 	p := packer{}
+	p.text(string(t.id))
 	p.uint(uint64(len(seqs)))
 	before := Seq(0)
 	for _, s := range seqs {
@@ -185,7 +186,7 @@ func (r *recorder) definition(key string, d Body, seqs []Seq) {
 			p.int(int64(v.accessMinutes))
 		}
 	}
-	r.put(key, p.buf)
+	r.put(definitionKey(t.kind, n), p.buf)
 }
 
 func (r *recorder) states(of things) {
