@@ -44,7 +44,7 @@ type Book struct {
 
 // TickRecord is a tick with what held when it was written.
 type TickRecord struct {
-	Header
+	Happening
 	Tick
 	Reach int        // the component's grade at the time, by seq
 	Uses  []SpareUse // what it took off the shelf

@@ -26,6 +26,9 @@ func EndOf(d Date) Mark { return Mark{On: d + 1} }
 // Mark is the place of an entry.
 func (h *Header) Mark() Mark { return Mark{h.On, h.Seq} }
 
+// Mark is the place of an event.
+func (h *Happening) Mark() Mark { return Mark{h.On, h.Seq} }
+
 // Start is where a cycle of a chore begins.
 type Start struct {
 	Mark

@@ -83,11 +83,17 @@ func (k Kind) dated() bool {
 	return true
 }
 
-// lasting is the part of a header that an event keeps.
-func (h Header) lasting() Header { return Header{Seq: h.Seq, On: h.On, Kind: h.Kind, By: h.By} }
+// Happening is what an event keeps of its header: when it happened, its place in the log, and who wrote it.
+type Happening struct {
+	Seq Seq
+	On  Date
+	By  string // "" when that was not said
+}
 
-// before orders entries in time: by date, then by the order of writing.
-func (h *Header) before(o *Header) bool {
+func (h *Header) happening() Happening { return Happening{h.Seq, h.On, h.By} }
+
+// before orders events in time: by date, then by the order of writing.
+func (h *Happening) before(o *Happening) bool {
 	if h.On != o.On {
 		return h.On < o.On
 	}

@@ -52,7 +52,7 @@ func (f *folder) event(e *Entry) error {
 	return nil
 }
 
-func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.Header.lasting(), b} }
+func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.happening(), b} }
 
 // FoundWords are the as-found words of a kind of work; none for work read.
 func FoundWords(w Work) []Found {
@@ -76,7 +76,7 @@ func (f *folder) tick(e *Entry, t Tick) error {
 		}
 		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
 	}
-	f.book.ticks.add(t.Chore, TickRecord{e.Header.lasting(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, headerOfTick, f.shared)
+	f.book.ticks.add(t.Chore, TickRecord{e.happening(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, headerOfTick, f.shared)
 	return nil
 }
 
@@ -142,7 +142,7 @@ func (f *folder) count(id ID) error {
 	r := len(upTo(resets, markOf, f.book.past.dropped[list{KindUsage, id}].last))
 	for i := range usages {
 		u := &usages[i]
-		for r < len(resets) && resets[r].before(&u.Header) {
+		for r < len(resets) && resets[r].before(&u.Happening) {
 			last, r = nil, r+1
 		}
 		qty := 0.0

@@ -53,7 +53,7 @@ func listKindOf(k Kind) *listKind {
 	return nil
 }
 
-func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func(*E) *Header, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
+func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func(*E) *Happening, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
 	return asList(listKind{kind: kind, hold: hold},
 		func(b *Book, id ID) []E { return (*of(b))[id] },
 		func(b *Book, id ID, l []E) {
@@ -65,7 +65,7 @@ func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func
 		}, header, pack, unpack)
 }
 
-func inBook[E any](kind Kind, hold int, of func(*Book) *[]E, header func(*E) *Header, pack func([]E) []byte, unpack func([]byte) ([]E, error)) listKind {
+func inBook[E any](kind Kind, hold int, of func(*Book) *[]E, header func(*E) *Happening, pack func([]E) []byte, unpack func([]byte) ([]E, error)) listKind {
 	return asList(listKind{kind: kind, own: true, hold: hold},
 		func(b *Book, _ ID) []E { return *of(b) },
 		func(b *Book, _ ID, l []E) {
@@ -76,7 +76,7 @@ func inBook[E any](kind Kind, hold int, of func(*Book) *[]E, header func(*E) *He
 		}, header, pack, func(_ ID, data []byte) ([]E, error) { return unpack(data) })
 }
 
-func asList[E any](k listKind, get func(*Book, ID) []E, set func(*Book, ID, []E), header func(*E) *Header, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
+func asList[E any](k listKind, get func(*Book, ID) []E, set func(*Book, ID, []E), header func(*E) *Happening, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
 	mark := func(e *E) Mark { return header(e).Mark() }
 	k.size = func(b *Book, id ID) int { return len(get(b, id)) }
 	k.mark = func(b *Book, id ID, i int) Mark { return mark(&get(b, id)[i]) }

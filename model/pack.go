@@ -91,7 +91,7 @@ func packList[E any](list []E, event func(*packer, *E)) []byte {
 }
 
 // header writes what all events have. The flags are those of the rest of the event.
-func (p *packer) header(h *Header, flags ...byte) {
+func (p *packer) header(h *Happening, flags ...byte) {
 	p.int(int64(h.On) - int64(p.on))
 	p.int(int64(h.Seq - p.seq)) // modulo 2^64, and so exact for every seq
 	all := when(h.By != p.by, flagBy)

@@ -43,16 +43,16 @@ func TestPackedSizes(t *testing.T) {
 	}
 }
 
-// someHeader is the header of the nth event of its thing, in a book of 27 entries a day
+// someHappening is when and by whom the nth event of its thing, in a book of 27 entries a day
 // whose things have an event a few days apart, written by two people.
-func someHeader(n int, kind Kind) Header {
-	return Header{Seq: Seq(30 + 100*n + n%17), On: NewDate(2000, 1, 1).AddDays(4*n + n%3), Kind: kind, By: []string{"kit", "kit", "alex", "kit", "kit", "kit", "alex"}[n%7]}
+func someHappening(n int) Happening {
+	return Happening{Seq: Seq(30 + 100*n + n%17), On: NewDate(2000, 1, 1).AddDays(4*n + n%3), By: []string{"kit", "kit", "alex", "kit", "kit", "kit", "alex"}[n%7]}
 }
 
 func someReadings(n int) []Logged[Reading] {
 	out := make([]Logged[Reading], n)
 	for i := range out {
-		out[i] = Logged[Reading]{someHeader(i, KindReading), Reading{Gauge: "g", Value: float64(3000+i%700) / 100}}
+		out[i] = Logged[Reading]{someHappening(i), Reading{Gauge: "g", Value: float64(3000+i%700) / 100}}
 		if i%2 == 0 {
 			running := float64(5 + i%10)
 			out[i].What.MinutesRunning = &running
@@ -65,7 +65,7 @@ func someUsages(n int) []Logged[Usage] {
 	out := make([]Logged[Usage], n)
 	for i := range out {
 		litres := float64(20+i%40) + 0.5*float64(i%2)
-		out[i] = Logged[Usage]{someHeader(i, KindUsage), Usage{Counter: "c", Amount: &litres}}
+		out[i] = Logged[Usage]{someHappening(i), Usage{Counter: "c", Amount: &litres}}
 	}
 	return out
 }
@@ -73,7 +73,7 @@ func someUsages(n int) []Logged[Usage] {
 func someTicks(n int) []TickRecord {
 	out := make([]TickRecord, n)
 	for i := range out {
-		h := someHeader(i, KindTick)
+		h := someHappening(i)
 		out[i] = TickRecord{h, Tick{Chore: "c", Found: packedFounds[i%4], Planned: h.On.AddDays(i%9 - 4)}, 3, []SpareUse{{"cartridge", 1}}}
 		if i%2 == 0 {
 			minutes := 10 + i%7

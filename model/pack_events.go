@@ -31,7 +31,7 @@ func packTicks(list []TickRecord) []byte {
 	return packList(list, func(p *packer, t *TickRecord) {
 		uses := p.packUses(t.Uses)
 		fresh := string(uses) != p.uses
-		p.header(&t.Header,
+		p.header(&t.Happening,
 			when(t.Found != "", tickFound), when(t.About, tickAbout), when(t.Minutes != nil, tickMinutes),
 			when(!t.Planned.IsZero(), tickPlanned), when(t.Note != "", tickNote),
 			when(t.Reach != p.reach, tickReach), when(fresh, tickUses))
@@ -79,7 +79,7 @@ func (p *packer) packUses(uses []SpareUse) []byte {
 func unpackTicks(chore ID, data []byte) ([]TickRecord, error) {
 	is := packed{KindTick, chore, 0xff, 3}
 	return unpackList(data, is, func(u *unpacker, t *TickRecord) {
-		flags := u.header(&t.Header)
+		flags := u.header(&t.Happening)
 		t.Chore = chore
 		if flags&tickFound != 0 {
 			t.Found = unpackWord(u, packedFounds)
@@ -140,7 +140,7 @@ const (
 // packUsages packs the usage entries of a counter.
 func packUsages(list []Logged[Usage]) []byte {
 	return packList(list, func(p *packer, e *Logged[Usage]) {
-		p.header(&e.Header, when(e.What.Amount != nil, usageAmount), when(e.What.Meter != nil, usageMeter))
+		p.header(&e.Happening, when(e.What.Amount != nil, usageAmount), when(e.What.Meter != nil, usageMeter))
 		p.option(e.What.Amount)
 		p.option(e.What.Meter)
 	})
@@ -151,7 +151,7 @@ func packUsages(list []Logged[Usage]) []byte {
 func unpackUsages(counter ID, data []byte) ([]Logged[Usage], error) {
 	is := packed{KindUsage, counter, usageAmount | usageMeter, 4}
 	return unpackList(data, is, func(u *unpacker, e *Logged[Usage]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Counter = counter
 		switch flags & (usageAmount | usageMeter) {
 		case usageAmount:
@@ -166,13 +166,13 @@ func unpackUsages(counter ID, data []byte) ([]Logged[Usage], error) {
 
 // packResets packs the resets of a running meter.
 func packResets(list []Logged[MeterReset]) []byte {
-	return packList(list, func(p *packer, e *Logged[MeterReset]) { p.header(&e.Header) })
+	return packList(list, func(p *packer, e *Logged[MeterReset]) { p.header(&e.Happening) })
 }
 
 // unpackResets is the inverse of packResets.
 func unpackResets(counter ID, data []byte) ([]Logged[MeterReset], error) {
 	return unpackList(data, packed{KindMeterReset, counter, 0, 3}, func(u *unpacker, e *Logged[MeterReset]) {
-		u.header(&e.Header)
+		u.header(&e.Happening)
 		e.What.Counter = counter
 	})
 }
@@ -183,7 +183,7 @@ const readingRunning byte = flagBy << 1
 // packReadings packs the readings of a gauge.
 func packReadings(list []Logged[Reading]) []byte {
 	return packList(list, func(p *packer, e *Logged[Reading]) {
-		p.header(&e.Header, when(e.What.MinutesRunning != nil, readingRunning))
+		p.header(&e.Happening, when(e.What.MinutesRunning != nil, readingRunning))
 		p.number(e.What.Value)
 		p.option(e.What.MinutesRunning)
 	})
@@ -192,7 +192,7 @@ func packReadings(list []Logged[Reading]) []byte {
 // unpackReadings is the inverse of packReadings.
 func unpackReadings(gauge ID, data []byte) ([]Logged[Reading], error) {
 	return unpackList(data, packed{KindReading, gauge, readingRunning, 4}, func(u *unpacker, e *Logged[Reading]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Gauge = gauge
 		e.What.Value = u.number()
 		if flags&readingRunning != 0 {
@@ -207,7 +207,7 @@ const stockPrice byte = flagBy << 1
 // packStocks packs the changes of a spare's stock.
 func packStocks(list []Logged[Stock]) []byte {
 	return packList(list, func(p *packer, e *Logged[Stock]) {
-		p.header(&e.Header, when(e.What.Price != nil, stockPrice))
+		p.header(&e.Happening, when(e.What.Price != nil, stockPrice))
 		p.number(e.What.Change)
 		p.option(e.What.Price)
 	})
@@ -216,7 +216,7 @@ func packStocks(list []Logged[Stock]) []byte {
 // unpackStocks is the inverse of packStocks.
 func unpackStocks(spare ID, data []byte) ([]Logged[Stock], error) {
 	return unpackList(data, packed{KindStock, spare, stockPrice, 4}, func(u *unpacker, e *Logged[Stock]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Spare = spare
 		e.What.Change = u.number()
 		if flags&stockPrice != 0 {
@@ -237,7 +237,7 @@ const (
 func packFlags(list []Logged[Flag]) []byte {
 	return packList(list, func(p *packer, e *Logged[Flag]) {
 		w := &e.What
-		p.header(&e.Header, when(w.Cause != "", flagCause), when(w.Note != "", flagNote),
+		p.header(&e.Happening, when(w.Cause != "", flagCause), when(w.Note != "", flagNote),
 			when(w.Reach != 0, flagReach), when(w.AccessMinutes != nil, flagAccess))
 		packWord(p, packedStates, w.State)
 		if w.Cause != "" {
@@ -257,7 +257,7 @@ func packFlags(list []Logged[Flag]) []byte {
 func unpackFlags(component ID, data []byte) ([]Logged[Flag], error) {
 	is := packed{KindFlag, component, flagCause | flagNote | flagReach | flagAccess, 4}
 	return unpackList(data, is, func(u *unpacker, e *Logged[Flag]) {
-		flags, w := u.header(&e.Header), &e.What
+		flags, w := u.header(&e.Happening), &e.What
 		w.Component = component
 		w.State = unpackWord(u, packedStates)
 		if flags&flagCause != 0 {
@@ -281,7 +281,7 @@ const deferReason byte = flagBy << 1
 // packDefers packs the times a chore was put off.
 func packDefers(list []Logged[Defer]) []byte {
 	return packList(list, func(p *packer, e *Logged[Defer]) {
-		p.header(&e.Header, when(e.What.Reason != "", deferReason))
+		p.header(&e.Happening, when(e.What.Reason != "", deferReason))
 		p.int(int64(e.What.Until) - int64(e.On))
 		if e.What.Reason != "" {
 			p.text(e.What.Reason)
@@ -292,7 +292,7 @@ func packDefers(list []Logged[Defer]) []byte {
 // unpackDefers is the inverse of packDefers.
 func unpackDefers(chore ID, data []byte) ([]Logged[Defer], error) {
 	return unpackList(data, packed{KindDefer, chore, deferReason, 4}, func(u *unpacker, e *Logged[Defer]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Chore = chore
 		e.What.Until = u.date(e.On)
 		if flags&deferReason != 0 {
@@ -307,7 +307,7 @@ const faultNote byte = flagBy << 1
 // packFaults packs the faults of a component.
 func packFaults(list []Logged[Fault]) []byte {
 	return packList(list, func(p *packer, e *Logged[Fault]) {
-		p.header(&e.Header, when(e.What.Note != "", faultNote))
+		p.header(&e.Happening, when(e.What.Note != "", faultNote))
 		if e.What.Note != "" {
 			p.text(e.What.Note)
 		}
@@ -317,7 +317,7 @@ func packFaults(list []Logged[Fault]) []byte {
 // unpackFaults is the inverse of packFaults.
 func unpackFaults(component ID, data []byte) ([]Logged[Fault], error) {
 	return unpackList(data, packed{KindFault, component, faultNote, 3}, func(u *unpacker, e *Logged[Fault]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Component = component
 		if flags&faultNote != 0 {
 			e.What.Note = u.text()
@@ -331,7 +331,7 @@ const noteOnWhat byte = flagBy << 1
 // packNotes packs notes.
 func packNotes(list []Logged[Note]) []byte {
 	return packList(list, func(p *packer, e *Logged[Note]) {
-		p.header(&e.Header, when(e.What.OnWhat != "", noteOnWhat))
+		p.header(&e.Happening, when(e.What.OnWhat != "", noteOnWhat))
 		p.text(e.What.Text)
 		if e.What.OnWhat != "" {
 			p.text(e.What.OnWhat)
@@ -342,7 +342,7 @@ func packNotes(list []Logged[Note]) []byte {
 // unpackNotes is the inverse of packNotes.
 func unpackNotes(data []byte) ([]Logged[Note], error) {
 	return unpackList(data, packed{KindNote, "", noteOnWhat, 4}, func(u *unpacker, e *Logged[Note]) {
-		flags := u.header(&e.Header)
+		flags := u.header(&e.Happening)
 		e.What.Text = u.text()
 		if flags&noteOnWhat != 0 {
 			e.What.OnWhat = u.text()
@@ -353,7 +353,7 @@ func unpackNotes(data []byte) ([]Logged[Note], error) {
 // packAways packs the spans nobody was there.
 func packAways(list []Logged[Away]) []byte {
 	return packList(list, func(p *packer, e *Logged[Away]) {
-		p.header(&e.Header)
+		p.header(&e.Happening)
 		p.int(int64(e.What.Until) - int64(e.On))
 	})
 }
@@ -361,7 +361,7 @@ func packAways(list []Logged[Away]) []byte {
 // unpackAways is the inverse of packAways.
 func unpackAways(data []byte) ([]Logged[Away], error) {
 	return unpackList(data, packed{KindAway, "", 0, 4}, func(u *unpacker, e *Logged[Away]) {
-		u.header(&e.Header)
+		u.header(&e.Happening)
 		e.What.Until = u.date(e.On)
 	})
 }
@@ -376,7 +376,7 @@ const (
 func packBatches(list []Logged[Batch]) []byte {
 	return packList(list, func(p *packer, e *Logged[Batch]) {
 		w := &e.What
-		p.header(&e.Header, when(w.Salinity != nil, batchSalinity), when(w.TemperatureC != nil, batchTemperature))
+		p.header(&e.Happening, when(w.Salinity != nil, batchSalinity), when(w.TemperatureC != nil, batchTemperature))
 		p.number(w.VolumeL)
 		p.number(w.SaltG)
 		p.option(w.Salinity)
@@ -388,7 +388,7 @@ func packBatches(list []Logged[Batch]) []byte {
 func unpackBatches(data []byte) ([]Logged[Batch], error) {
 	is := packed{KindBatch, "", batchSalinity | batchTemperature, 5}
 	return unpackList(data, is, func(u *unpacker, e *Logged[Batch]) {
-		flags, w := u.header(&e.Header), &e.What
+		flags, w := u.header(&e.Happening), &e.What
 		w.VolumeL, w.SaltG = u.number(), u.number()
 		if flags&batchSalinity != 0 {
 			w.Salinity = u.option()

@@ -71,9 +71,9 @@ func (r registry[D]) all() []D {
 	return out
 }
 
-// Logged is an event as it reads today, with the header of its entry: without at and act, which only the log keeps.
+// Logged is an event as it reads today.
 type Logged[B Body] struct {
-	Header
+	Happening
 	What B
 }
 
@@ -82,7 +82,7 @@ type events[E any] map[ID][]E
 
 // add puts e among the events of id. When the slice may be seen by another snapshot
 // (shared), it is copied first.
-func (ev events[E]) add(id ID, e E, header func(*E) *Header, shared bool) {
+func (ev events[E]) add(id ID, e E, header func(*E) *Happening, shared bool) {
 	ev[id] = insert(ev[id], e, header, shared)
 }
 
@@ -93,7 +93,7 @@ func (ev events[E]) reserve(sizes map[ID]int) {
 	}
 }
 
-func insert[E any](list []E, e E, header func(*E) *Header, shared bool) []E {
+func insert[E any](list []E, e E, header func(*E) *Happening, shared bool) []E {
 	if shared {
 		list = slices.Clip(list)
 	}
@@ -107,6 +107,6 @@ func insert[E any](list []E, e E, header func(*E) *Header, shared bool) []E {
 	return slices.Insert(list, i, e)
 }
 
-func headerOf[B Body](l *Logged[B]) *Header { return &l.Header }
+func headerOf[B Body](l *Logged[B]) *Happening { return &l.Happening }
 
-func headerOfTick(t *TickRecord) *Header { return &t.Header }
+func headerOfTick(t *TickRecord) *Happening { return &t.Happening }

@@ -14,7 +14,6 @@ type unpacker struct {
 	at      int
 	wrong   string // what is wrong, "" so far
 	wrongAt int
-	kind    Kind
 	known   byte // the flags that this kind of event has
 	options int  // optional numbers still to come
 	numbers []float64
@@ -41,7 +40,7 @@ type packed struct {
 // accepts any bytes: whatever packList would not have written gives an error or a list,
 // and the memory asked for is in proportion to the bytes.
 func unpackList[E any](data []byte, is packed, event func(*unpacker, *E)) ([]E, error) {
-	u := unpacker{data: data, kind: is.kind, known: is.flags | flagBy}
+	u := unpacker{data: data, known: is.flags | flagBy}
 	if version := u.byte(); version != packVersion {
 		u.fail("the version is not one that this program reads")
 	}
@@ -236,7 +235,7 @@ func (u *unpacker) inRange(day int64) Date {
 }
 
 // header reads what all events have, and gives the flags of the rest.
-func (u *unpacker) header(h *Header) byte {
+func (u *unpacker) header(h *Happening) byte {
 	var on, seq int64
 	var flags byte
 	// Nearly all events have one byte for the date and one or two for the seq, and these
@@ -261,7 +260,7 @@ func (u *unpacker) header(h *Header) byte {
 	if flags&flagBy != 0 {
 		u.by = u.name()
 	}
-	h.Seq, h.On, h.Kind, h.By = u.seq, Date(u.on), u.kind, u.by
+	h.Seq, h.On, h.By = u.seq, Date(u.on), u.by
 	return flags
 }
 
