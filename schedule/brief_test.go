@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"maps"
 	"slices"
 	"testing"
 
@@ -12,40 +11,22 @@ import (
 	"brine/wrasse/model/longlog"
 )
 
-// shelf keeps the records of a book in memory.
-type shelf struct {
-	keys    []string
-	records map[string][]byte
-	log     []model.Entry
+// kept is a book folded in memory, and its log.
+type kept struct {
+	longlog.Records
+	log []model.Entry
 }
 
-func keep(t testing.TB, b *model.Book, log []model.Entry) *shelf {
+func keep(t testing.TB, b *model.Book, log []model.Entry) *kept {
 	t.Helper()
-	changes, _, err := b.Changes()
-	if err != nil {
+	k := &kept{log: log}
+	if err := k.Take(b); err != nil {
 		t.Fatal(err)
 	}
-	s := &shelf{records: map[string][]byte{}, log: log}
-	for _, c := range changes {
-		s.records[c.Key] = c.Value
-	}
-	s.keys = slices.Sorted(maps.Keys(s.records))
-	return s
+	return k
 }
 
-func (s *shelf) Get(key string) ([]byte, error) { return s.records[key], nil }
-
-func (s *shelf) Scan(from, to string, each func(string, []byte) error) error {
-	i, _ := slices.BinarySearch(s.keys, from)
-	for ; i < len(s.keys) && s.keys[i] < to; i++ {
-		if err := each(s.keys[i], s.records[s.keys[i]]); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (s *shelf) Entry(seq model.Seq) (*model.Entry, error) { return &s.log[seq-1], nil }
+func (k *kept) Entry(seq model.Seq) (*model.Entry, error) { return &k.log[seq-1], nil }
 
 // TestARoundOfTheLatestEvents makes rounds of invented households from a book that holds only the latest events, and
 // holds them to those of the whole log, for dates from the first about which it can answer.

@@ -46,6 +46,9 @@ var rules = []rule{
 	{of: "ui/command", never: []string{module + "/ui/desk", "github.com/charmbracelet/bubbletea"}, why: "commands draw nothing"},
 	{of: "ui", never: []string{module + "/ui/termtest", module + "/ui/stage", "testing"},
 		except: []string{"ui/termtest", "ui/stage"}, why: "test gear is for tests"},
+	{of: "ui", never: []string{module + "/model/longlog"}, except: []string{"ui/stage"}, why: "invented logs are for tests"},
+	{of: "storage", never: []string{module + "/model/longlog"}, why: "invented logs are for tests"},
+	{of: "", never: []string{module + "/model/longlog"}, why: "invented logs are for tests"},
 	{of: "", never: database, why: "only storage knows the file"},
 }
 
@@ -131,7 +134,7 @@ func TestEveryRuleBites(t *testing.T) {
 		{"storage", module + "/schedule"}, {"storage", "github.com/charmbracelet/lipgloss"}, {"storage/exchange", "go.etcd.io/bbolt"},
 		{"ui", module + "/storage"}, {"ui/command", module + "/storage/exchange"}, {"ui/desk", "go.etcd.io/bbolt"},
 		{"ui/act", "os"}, {"ui/typed", "github.com/charmbracelet/bubbletea"}, {"ui/words", "os"},
-		{"ui/command", "github.com/charmbracelet/bubbletea"}, {"ui/round", module + "/ui/termtest"}, {"", "go.etcd.io/bbolt"},
+		{"ui/command", "github.com/charmbracelet/bubbletea"}, {"ui/round", module + "/ui/termtest"}, {"ui/round", module + "/model/longlog"}, {"", "go.etcd.io/bbolt"},
 	} {
 		if len(broken(c.pkg, []string{c.imports})) == 0 {
 			t.Errorf("%s may import %s", name(c.pkg), c.imports)

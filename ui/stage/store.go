@@ -2,22 +2,21 @@ package stage
 
 import (
 	"errors"
-	"maps"
 	"slices"
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/longlog"
 )
 
 // Store keeps a book in memory as a file does: its log, and folded as records. Screens get
 // the brief, the wide or the full book of it, as from a file. Everything in it runs at
 // once, in the goroutine of the test.
 type Store struct {
-	log     []model.Entry
-	records map[string][]byte
-	keys    []string // of records, in order
-	book    *model.Book
-	at      time.Time
+	longlog.Records
+	log  []model.Entry
+	book *model.Book
+	at   time.Time
 	// Fail, if set, is what the next write ends with instead of being written.
 	Fail error
 	// Warn is what the next read or write warns of, once.
@@ -38,20 +37,10 @@ func newStore(full *model.Book) (*Store, error) {
 
 // keep takes in the records that changed in a book, and opens it anew.
 func (s *Store) keep(b *model.Book) error {
-	changes, all, err := b.Changes()
+	err := s.Take(b)
 	if err != nil {
 		return err
 	}
-	if all {
-		s.records = map[string][]byte{}
-	}
-	for _, c := range changes {
-		s.records[c.Key] = c.Value
-		if c.Value == nil {
-			delete(s.records, c.Key)
-		}
-	}
-	s.keys = slices.Sorted(maps.Keys(s.records))
 	if s.book = b; !b.Brief() {
 		s.book, err = s.open(model.Hold{})
 	}
@@ -60,23 +49,6 @@ func (s *Store) keep(b *model.Book) error {
 
 func (s *Store) open(hold model.Hold) (*model.Book, error) {
 	return model.Open(s, model.Seq(len(s.log)), s, hold)
-}
-
-// Get is a record.
-func (s *Store) Get(key string) ([]byte, error) { return s.records[key], nil }
-
-// Scan gives the records from one key up to another.
-func (s *Store) Scan(from, to string, each func(string, []byte) error) error {
-	at, _ := slices.BinarySearch(s.keys, from)
-	for _, key := range s.keys[at:] {
-		if key >= to {
-			return nil
-		}
-		if err := each(key, s.records[key]); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // Entry is an entry of the log.
