@@ -3,56 +3,7 @@ package model
 import (
 	"maps"
 	"slices"
-	"sort"
 )
-
-// things is a set of parts of a book that are kept folded on their own: chores, counters, gauges, spares, components,
-// and, with no id, what belongs to the book itself.
-type things map[thing]bool
-
-// thing names one such part, by the kind of entry that defines it.
-type thing struct {
-	kind Kind
-	id   ID
-}
-
-// thingOf is the part that a list is kept with.
-func thingOf(l list) thing {
-	switch l.kind {
-	case KindTick, KindDefer:
-		return thing{KindChore, l.id}
-	case KindUsage, KindMeterReset:
-		return thing{KindCounter, l.id}
-	case KindReading:
-		return thing{KindGauge, l.id}
-	case KindStock:
-		return thing{KindSpare, l.id}
-	case KindFlag, KindFault:
-		return thing{KindComponent, l.id}
-	}
-	return thing{kind: KindBook}
-}
-
-// allThings are all parts of a book.
-func (b *Book) allThings() things {
-	out := things{{kind: KindBook}: true}
-	for _, id := range b.chores.order {
-		out[thing{KindChore, id}] = true
-	}
-	for _, id := range b.counters.order {
-		out[thing{KindCounter, id}] = true
-	}
-	for _, id := range b.gauges.order {
-		out[thing{KindGauge, id}] = true
-	}
-	for _, id := range b.spares.order {
-		out[thing{KindSpare, id}] = true
-	}
-	for _, id := range b.components.order {
-		out[thing{KindComponent, id}] = true
-	}
-	return out
-}
 
 // settler moves the past of a book forward: it carries what is no longer needed event by event. How far depends on what
 // the book holds and on nothing else, so that a book moved forward act by act equals one settled at once.
@@ -108,41 +59,6 @@ func (p past) clone() past {
 	p.dropped, p.chores, p.counted = copied(p.dropped), copied(p.chores), copied(p.counted)
 	p.stock, p.known = copied(p.stock), copied(p.known)
 	return p
-}
-
-// lowest is the first date about which nothing that is carried would be otherwise.
-func (b *Book) lowest() Date {
-	floor := FirstDate
-	for _, d := range b.past.dropped {
-		floor = max(floor, d.last.On)
-	}
-	for _, c := range b.past.chores {
-		floor = max(floor, c.from.On)
-	}
-	for _, of := range b.loads() { // litres that are carried were weighed with the reading after them
-		last := b.past.dropped[list{KindUsage, of.Counter}].last.On
-		for _, id := range b.chores.order {
-			c := b.chores.byID[id]
-			if i := c.Learner(); i >= 0 && c.Clocks[i].Kind == ClockLoad && c.Clocks[i].Counting() == of {
-				last = max(last, b.past.from(id).On)
-			}
-		}
-		if last != 0 {
-			floor = max(floor, b.levelAfter(of.Inlet, last), b.levelAfter(of.Outlet, last))
-		}
-	}
-	return floor
-}
-
-// levelAfter is the date of the first settled reading of a gauge on a date or after it.
-func (b *Book) levelAfter(gauge ID, on Date) Date {
-	readings := within(b.readings[gauge], markOf, Mark{On: on}, EndOf(LastDate))
-	for i := range readings {
-		if readings[i].What.Counts() {
-			return readings[i].On
-		}
-	}
-	return 0
 }
 
 // spread adds what is held for the sake of the things touched: those that a chore's clocks ask.
@@ -201,73 +117,6 @@ func (s *settler) renewed() bool {
 		touched = touched || s.touched[thing{KindChore, id}] && (w || b.renewsMembrane(&c))
 	}
 	return watched && touched
-}
-
-func (b *Book) renewsMembrane(c *Chore) bool {
-	return c.Work == WorkRenew && b.components.byID[c.Component].Stage == StageMembrane
-}
-
-func watches(c *Chore, gauge ID) bool {
-	return slices.ContainsFunc(c.Clocks, func(k Clock) bool { return k.Kind == ClockReading && k.Gauge == gauge })
-}
-
-var flowRoles = []string{RoleFlowProduct, RoleFlowWaste, RolePressureLine, RolePressureMembrane, RoleTemperatureWater, RoleTDSTap}
-
-// partsOf are the roles of the gauges that a derived one is computed from.
-func partsOf(derived ID) []string {
-	switch derived {
-	case Rejection:
-		return []string{RoleTDSTap, RoleTDSMembrane, RoleTemperatureWater}
-	case WasteRatio:
-		return []string{RoleFlowProduct, RoleFlowWaste}
-	case PrefilterDrop:
-		return []string{RolePressureLine, RolePressureMembrane}
-	case NormalisedFlow:
-		return flowRoles
-	}
-	return nil
-}
-
-// eachAsked calls each for what a chore's clocks ask, and for its component, whose faults its ticks close.
-func (b *Book) eachAsked(c *Chore, each func(thing)) {
-	each(thing{KindComponent, c.Component})
-	for i := range c.Clocks {
-		switch k := &c.Clocks[i]; k.Kind {
-		case ClockUsage, ClockLoad:
-			each(thing{KindCounter, k.Counter})
-			if k.Kind == ClockLoad {
-				each(thing{KindGauge, k.Inlet})
-				if k.Outlet != "" {
-					each(thing{KindGauge, k.Outlet})
-				}
-			}
-		case ClockReading:
-			if !k.Gauge.Derived() {
-				each(thing{KindGauge, k.Gauge})
-			}
-			for _, role := range partsOf(k.Gauge) {
-				if g, ok := b.GaugeByRole(role); ok {
-					each(thing{KindGauge, g.ID})
-				}
-			}
-		}
-	}
-}
-
-// asks tells whether a chore's clocks ask a counter or a gauge.
-func (b *Book) asks(c *Chore, t thing) bool {
-	for i := range c.Clocks {
-		k := &c.Clocks[i]
-		switch {
-		case t.kind == KindCounter && (k.Kind == ClockUsage || k.Kind == ClockLoad) && k.Counter == t.id,
-			t.kind == KindGauge && k.Kind == ClockLoad && (k.Inlet == t.id || k.Outlet == t.id),
-			t.kind == KindGauge && k.Kind == ClockReading && k.Gauge == t.id,
-			t.kind == KindGauge && k.Kind == ClockReading && k.Gauge.Derived() &&
-				slices.Contains(partsOf(k.Gauge), b.gauges.byID[t.id].Role):
-			return true
-		}
-	}
-	return false
 }
 
 // chore carries the cycles of a chore that need not be held.
@@ -359,26 +208,6 @@ func (s *settler) load(of Counting) *Tally {
 	return s.grams[of]
 }
 
-// known is the date up to which no reading still to come can change what a load clock's water carried.
-func (b *Book) known(c *Clock) Date {
-	d := b.lastLevel(c.Inlet)
-	if out := b.lastLevel(c.Outlet); out != 0 {
-		d = min(d, out)
-	}
-	return d
-}
-
-// lastLevel is the date of the last settled reading of a gauge.
-func (b *Book) lastLevel(gauge ID) Date {
-	readings := b.readings[gauge]
-	for i := len(readings) - 1; i >= 0; i-- {
-		if readings[i].What.Counts() {
-			return readings[i].On
-		}
-	}
-	return 0
-}
-
 // list drops the chunks of a list that need not be held.
 func (s *settler) list(k *listKind, l list) error {
 	b := s.book
@@ -403,126 +232,6 @@ func (s *settler) list(k *listKind, l list) error {
 		b.tallies[l.id] = b.tallies[l.id].without(n-was.n, b.past.counted[Counting{Counter: l.id}])
 	}
 	return nil
-}
-
-// needed is the index of the first event of a list that something asks for.
-func (s *settler) needed(k *listKind, l list) int {
-	b := s.book
-	switch k.kind {
-	case KindTick:
-		c := b.chores.byID[l.id]
-		m := b.past.from(l.id)
-		if b.renewsMembrane(&c) {
-			if at, ask := b.flowFrom(); ask && at.Before(m) {
-				m = at
-			}
-		}
-		return k.placeOf(b, l.id, m)
-	case KindDefer:
-		return k.placeOf(b, l.id, b.past.from(l.id))
-	case KindFault:
-		return k.placeOf(b, l.id, s.oldest(func(c *Chore) bool { return c.Component == l.id }))
-	case KindUsage:
-		m := s.oldest(func(c *Chore) bool { return b.asks(c, thingOf(l)) })
-		for _, of := range b.loadsOf(l.id) {
-			if in := b.lastLevel(of.Inlet); in != 0 {
-				if end := EndOf(b.known(&Clock{Inlet: of.Inlet, Outlet: of.Outlet})); end.Before(m) {
-					m = end
-				}
-			}
-		}
-		return k.placeOf(b, l.id, m)
-	case KindReading:
-		return s.readings(k, l.id)
-	}
-	return k.size(b, l.id)
-}
-
-// oldest is the oldest start from which a chore that is asked for is held; the end of time when none is.
-func (s *settler) oldest(asked func(*Chore) bool) Mark {
-	m := EndOf(LastDate)
-	for _, id := range s.book.chores.order {
-		c := s.book.chores.byID[id]
-		if from := s.book.past.from(id); asked(&c) && from.Before(m) {
-			m = from
-		}
-	}
-	return m
-}
-
-// readings is the index of the first reading of a gauge that a chore watches or a load weighs litres with.
-func (s *settler) readings(k *listKind, gauge ID) int {
-	b := s.book
-	m := s.oldest(func(c *Chore) bool { return b.asks(c, thing{KindGauge, gauge}) })
-	m.Seq = 0 // a derived gauge takes what was read on the date
-	if g := b.gauges.byID[gauge]; slices.Contains(flowRoles, g.Role) {
-		if at, ask := b.flowFrom(); ask && at.Before(m) {
-			m = Mark{On: at.On}
-		}
-	}
-	at := k.placeOf(b, gauge, m)
-	for _, of := range b.loads() {
-		if amounts := b.Amounts(of.Counter); (of.Inlet == gauge || of.Outlet == gauge) && len(amounts) > 0 {
-			at = min(at, b.levelBefore(gauge, amounts[0].On))
-		}
-	}
-	return at
-}
-
-// levelBefore is the index of the first reading of the last date, not after another, on which a gauge has a settled one.
-func (b *Book) levelBefore(gauge ID, on Date) int {
-	readings := b.readings[gauge]
-	i := len(upTo(readings, markOf, EndOf(on)))
-	for i > 0 && !readings[i-1].What.Counts() {
-		i--
-	}
-	if i == 0 {
-		return 0
-	}
-	return len(upTo(readings, markOf, Mark{On: readings[i-1].On}))
-}
-
-// flowFrom is the renewal of a membrane from which on the normalised flow is needed; ask is false when nothing watches it.
-func (b *Book) flowFrom() (at Mark, ask bool) {
-	oldest := EndOf(LastDate)
-	for _, id := range b.chores.order {
-		c := b.chores.byID[id]
-		if !watches(&c, NormalisedFlow) {
-			continue
-		}
-		ask = true
-		if from := b.past.from(id); from.Before(oldest) {
-			oldest = from
-		}
-	}
-	if !ask {
-		return Mark{}, false
-	}
-	renewals := b.membraneRenewals(LastDate)
-	n := sort.Search(len(renewals), func(i int) bool { return oldest.Before(renewals[i]) })
-	if n == 0 {
-		return Mark{}, true
-	}
-	return renewals[n-1], true
-}
-
-// loads are what is weighed by what the water carried, each once.
-func (b *Book) loads() []Counting {
-	var out []Counting
-	for _, id := range b.chores.order {
-		c := b.chores.byID[id]
-		for i := range c.Clocks {
-			if of := c.Clocks[i].Counting(); c.Clocks[i].Kind == ClockLoad && !slices.Contains(out, of) {
-				out = append(out, of)
-			}
-		}
-	}
-	return out
-}
-
-// loadsOf are those of them that weigh a counter's litres.
-func (b *Book) loadsOf(counter ID) []Counting {
-	return slices.DeleteFunc(b.loads(), func(of Counting) bool { return of.Counter != counter })
 }
 
 // carry adds the first n events of a list to what lies before it.
