@@ -6,9 +6,8 @@ import (
 	"io/fs"
 	"os"
 
-	"github.com/spf13/cobra"
-
 	"brine/wrasse/model"
+	"brine/wrasse/ui/command/line"
 )
 
 // Keeper looks after the file of a book.
@@ -40,12 +39,12 @@ func (p *program) keeper() (Keeper, error) {
 	return p.Keep(p.path()), nil
 }
 
-func (p *program) backupCommand() *cobra.Command {
-	return &cobra.Command{
+func (p *program) backupCommand() *line.Command {
+	return &line.Command{
 		Use:   "backup FILE",
 		Short: "Copy the book to a new file, while others may use it",
 		Args:  wordCount(1, 1, "a file"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Run: func(_ *line.Command, args []string) error {
 			k, err := p.keeper()
 			if err != nil {
 				return err
@@ -58,15 +57,15 @@ func (p *program) backupCommand() *cobra.Command {
 	}
 }
 
-func (p *program) restoreCommand() *cobra.Command {
-	return &cobra.Command{
+func (p *program) restoreCommand() *line.Command {
+	return &line.Command{
 		Use:   "restore [FILE]",
 		Short: "Put a backup in the book's place; without one, list the daily copies",
 		Long: `Puts a backup in the book's place once it has been checked from end to end, and
 prints where the file it replaces is kept. Without FILE it changes nothing and lists
 the daily copies beside the book, the newest first, with how many entries each holds.`,
 		Args: wordCount(0, 1, "at most one file"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Run: func(_ *line.Command, args []string) error {
 			if len(args) == 0 {
 				return p.copies()
 			}
@@ -115,16 +114,16 @@ func (p *program) copies() error {
 	return out.print(p.Stdout)
 }
 
-func (p *program) verifyCommand() *cobra.Command {
+func (p *program) verifyCommand() *line.Command {
 	var accept bool
-	cmd := &cobra.Command{
+	cmd := &line.Command{
 		Use:   "verify",
 		Short: "Check everything there is to the book's file",
 		Long: `Checks the file from end to end and prints a line for each finding; exit code 1 when
 there is one. It changes nothing, unless --accept is given: then a book of which one
 header is damaged goes on from the other, which may cost the last act.`,
 		Args: wordCount(0, 0, "no words, only flags"),
-		RunE: func(*cobra.Command, []string) error {
+		Run: func(*line.Command, []string) error {
 			k, err := p.keeper()
 			if err != nil {
 				return err

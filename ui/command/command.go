@@ -21,10 +21,8 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
-
 	"brine/wrasse/model"
+	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
@@ -83,12 +81,7 @@ const (
 func Run(env Env, args []string) int {
 	env.Stdout = inColumns(env.Stdout, env.Getenv("COLUMNS"))
 	p := &program{Env: env}
-	root := p.root()
-	root.SetArgs(args)
-	root.SetIn(env.Stdin)
-	root.SetOut(env.Stdout)
-	root.SetErr(env.Stderr)
-	return p.exit(root.Execute())
+	return p.exit(p.root().Execute(args))
 }
 
 // program is one run: the environment and the flags all commands have.
@@ -137,8 +130,8 @@ func (p *program) remark(format string, args ...any) {
 	fmt.Fprintln(p.Stderr, "wrasse: "+text.Clean(fmt.Sprintf(format, args...)))
 }
 
-func (p *program) root() *cobra.Command {
-	root := &cobra.Command{
+func (p *program) root() *line.Command {
+	root := &line.Command{
 		Use:   "wrasse",
 		Short: "Logbook for the upkeep of a reef aquarium's water station and tank",
 		Long: `wrasse keeps the upkeep of a reef aquarium's water station and tank: what is due,
@@ -151,29 +144,21 @@ only one.
 Exit codes: 0 done; 1 could not be done; 2 wrong command line. wrasse round: 10
 something is late; 11 something of consequence 2 or 3 is past its limit, or a
 fault is open.`,
-		Version:       p.Version,
-		Args:          noCommand,
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		RunE:          func(*cobra.Command, []string) error { return p.screens() },
-		// Read for commands only: help and version ask nothing of the machine.
-		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
-			if strings.HasPrefix(cmd.Name(), cobra.ShellCompRequestCmd) {
-				return nil // a shell asks, and nobody would see an answer in words
-			}
-			return p.advised(p.configure())
-		},
+		Version:   p.Version,
+		Args:      noCommand,
+		FlagError: flagError,
+		Out:       p.Stdout,
+		Run:       func(*line.Command, []string) error { return p.screens() },
+		// Read for commands only: help, version and shells ask nothing of the machine.
+		Before: func(*line.Command) error { return p.advised(p.configure()) },
 	}
-	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
-	root.SetFlagErrorFunc(flagError)
-	f := root.PersistentFlags()
+	f := root.EveryFlags()
 	f.StringVar(&p.book, "book", "", "the book's `FILE` (else $WRASSE_BOOK, else the configuration's, else "+p.defaultBook()+")")
 	f.StringVar(&p.on, "on", "", "the `DATE` it is or was: YYYY-MM-DD, yesterday, 3d")
 	f.BoolVar(&p.json, "json", false, "print JSON")
 	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
-	root.AddCommand(
+	root.Add(
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
@@ -190,32 +175,31 @@ fault is open.`,
 const maxLettersOff = 2
 
 // noCommand refuses words that are no command.
-func noCommand(cmd *cobra.Command, args []string) error {
+func noCommand(cmd *line.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
 	for off := 1; off <= maxLettersOff; off++ {
-		cmd.SuggestionsMinimumDistance = off
-		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+		if near := cmd.Near(args[0], off); len(near) > 0 {
 			return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
 		}
 	}
 	return usagef("no command %q; see wrasse --help", args[0])
 }
 
-func flagError(cmd *cobra.Command, err error) error {
-	var short *pflag.NotExistError
-	if errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789") {
+func flagError(cmd *line.Command, err error) error {
+	var letter *line.LetterError
+	if errors.As(err, &letter) && strings.ContainsAny(letter.Letters, "0123456789") {
 		return usagef("%w; put -- before the first word where a value is negative", err)
 	}
-	return usagef("%w; see %s --help", err, cmd.CommandPath())
+	return usagef("%w; see %s --help", err, cmd.Path())
 }
 
 // wordCount checks the number of words after a command.
-func wordCount(low, high int, want string) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
+func wordCount(low, high int, want string) func(*line.Command, []string) error {
+	return func(cmd *line.Command, args []string) error {
 		if len(args) < low || high >= 0 && len(args) > high {
-			return usagef("%s takes %s; see %s --help", cmd.CommandPath(), want, cmd.CommandPath())
+			return usagef("%s takes %s; see %s --help", cmd.Path(), want, cmd.Path())
 		}
 		return nil
 	}
@@ -286,12 +270,12 @@ func (p *program) screens() error {
 	return p.Screens(p.path(), p.config)
 }
 
-func (p *program) demoCommand() *cobra.Command {
-	cmd := &cobra.Command{
+func (p *program) demoCommand() *line.Command {
+	cmd := &line.Command{
 		Use:   "demo",
 		Short: "Show the screens on a throw-away demo book",
 		Args:  wordCount(0, 0, "nothing more"),
-		RunE: func(*cobra.Command, []string) error {
+		Run: func(*line.Command, []string) error {
 			if !p.Terminal() {
 				return errors.New("the demo needs a terminal on standard input and output; start it in one")
 			}
@@ -303,12 +287,12 @@ func (p *program) demoCommand() *cobra.Command {
 }
 
 // screenFlags are the flags of commands that show the screens.
-func (p *program) screenFlags(cmd *cobra.Command) {
+func (p *program) screenFlags(cmd *line.Command) {
 	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&p.mouse, "mouse", false, "take clicks and the wheel; text can then not be selected as usual")
 }
 
 // plainFlag is the flag of commands that can do without columns and bars.
-func (p *program) plainFlag(cmd *cobra.Command) {
+func (p *program) plainFlag(cmd *line.Command) {
 	cmd.Flags().BoolVar(&p.plain, "plain", false, "words only, a fact a line, as for a screen reader")
 }

@@ -1,12 +1,12 @@
 package command
 
 import (
+	"io"
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"brine/wrasse/model"
+	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 )
@@ -14,8 +14,8 @@ import (
 // shells are the shells that completion is written for.
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
-func (p *program) completionCommand() *cobra.Command {
-	return &cobra.Command{
+func (p *program) completionCommand() *line.Command {
+	return &line.Command{
 		Use:   "completion SHELL",
 		Short: "Write a script that completes commands and ids: source <(wrasse completion bash)",
 		Long: `Writes the script that lets a shell complete commands, flags, and the ids of the
@@ -27,58 +27,52 @@ book. SHELL is bash, zsh, fish or powershell.
   powershell  wrasse completion powershell | Out-String | Invoke-Expression`,
 		Args: wordCount(1, 1, "a shell: bash, zsh, fish or powershell"),
 		// A script is the same whatever the configuration holds.
-		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
-		RunE: func(cmd *cobra.Command, args []string) error {
-			root := cmd.Root()
-			switch args[0] {
-			case "bash":
-				return root.GenBashCompletionV2(p.Stdout, true)
-			case "zsh":
-				return root.GenZshCompletion(p.Stdout)
-			case "fish":
-				return root.GenFishCompletion(p.Stdout, true)
-			case "powershell":
-				return root.GenPowerShellCompletionWithDesc(p.Stdout)
+		Before: func(*line.Command) error { return nil },
+		Run: func(cmd *line.Command, args []string) error {
+			script, ok := cmd.Root().Script(args[0])
+			if !ok {
+				return usagef("shell %q is not known; give bash, zsh, fish or powershell", args[0])
 			}
-			return usagef("shell %q is not known; give bash, zsh, fish or powershell", args[0])
+			_, err := io.WriteString(p.Stdout, script)
+			return err
 		},
 	}
 }
 
 // completes tells the commands what their words may be. What is not named here has no
 // words; that of files is left to the shell.
-func (p *program) completes(root *cobra.Command) {
-	words := map[string]cobra.CompletionFunc{
+func (p *program) completes(root *line.Command) {
+	words := map[string]line.Completion{
 		"tick":       p.first(chores),
 		"use":        p.first(counters),
 		"read":       p.readings,
 		"flag":       p.first(components),
 		"fault":      p.first(components),
 		"export":     formatThenFile,
-		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
+		"completion": line.OneOf(shells...),
 	}
 	files := []string{"import", "backup", "restore", "sheet"}
 	for _, cmd := range root.Commands() {
 		switch f, known := words[cmd.Name()]; {
+		case cmd.IsHelp():
 		case known:
-			cmd.ValidArgsFunction = f
+			cmd.Words = f
 		case !slices.Contains(files, cmd.Name()):
-			cmd.ValidArgsFunction = cobra.NoFileCompletions
+			cmd.Words = line.None
 		}
-		for name, values := range map[string]cobra.CompletionFunc{
+		for name, values := range map[string]line.Completion{
 			"found": p.foundWords,
-			"cause": cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
-			"order": cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
-			"by":    cobra.NoFileCompletions,
-			"note":  cobra.NoFileCompletions,
+			"cause": line.OneOf(causeWords()...),
+			"order": line.OneOf("ymd", "dmy", "mdy"),
+			"by":    line.None,
+			"note":  line.None,
 		} {
-			if cmd.Flags().Lookup(name) != nil {
-				// It fails only for flags that are not there, and for a second function.
-				_ = cmd.RegisterFlagCompletionFunc(name, values)
+			if f := cmd.Flags().Lookup(name); f != nil {
+				f.Words = values
 			}
 		}
 	}
-	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
+	root.EveryFlags().Lookup("on").Words = line.None
 }
 
 func causeWords() []string {
@@ -91,7 +85,7 @@ func causeWords() []string {
 
 // choice is an id with what it stands for.
 func choice(id model.ID, name string) string {
-	return cobra.CompletionWithDesc(string(id), text.Clean(name))
+	return line.Described(string(id), text.Clean(name))
 }
 
 // known is the book for completion, where nothing may be said and nothing can fail.
@@ -102,13 +96,13 @@ func (p *program) known() (*model.Book, bool) {
 }
 
 // first completes the first word from the book, and no other.
-func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
-	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
+func (p *program) first(list func(*model.Book) []string) line.Completion {
+	return func(_ *line.Command, args []string, begins string) ([]string, line.Directive) {
 		b, ok := p.known()
 		if !ok || len(args) > 0 {
-			return nil, cobra.ShellCompDirectiveNoFileComp
+			return nil, line.NoFiles
 		}
-		return beginning(list(b), begins), cobra.ShellCompDirectiveNoFileComp
+		return beginning(list(b), begins), line.NoFiles
 	}
 }
 
@@ -143,10 +137,10 @@ func counters(b *model.Book) []string {
 }
 
 // readings completes every other word: gauges that were not named yet.
-func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
+func (p *program) readings(_ *line.Command, args []string, begins string) ([]string, line.Directive) {
 	b, ok := p.known()
 	if !ok || len(args)%2 != 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
+		return nil, line.NoFiles
 	}
 	var out []string
 	for _, g := range b.Gauges() {
@@ -154,7 +148,7 @@ func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]st
 			out = append(out, choice(g.ID, g.Name))
 		}
 	}
-	return beginning(out, begins), cobra.ShellCompDirectiveNoFileComp
+	return beginning(out, begins), line.NoFiles
 }
 
 // beginning keeps the words that begin with what is typed already.
@@ -163,7 +157,7 @@ func beginning(words []string, begins string) []string {
 }
 
 // foundWords are the as-found words of the chore that is named, else of all work.
-func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+func (p *program) foundWords(_ *line.Command, args []string, _ string) ([]string, line.Directive) {
 	works := []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest}
 	if b, ok := p.known(); ok && len(args) > 0 {
 		if c, err := typed.Chore(b, args[0]); err == nil {
@@ -178,12 +172,12 @@ func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]strin
 			}
 		}
 	}
-	return out, cobra.ShellCompDirectiveNoFileComp
+	return out, line.NoFiles
 }
 
-func formatThenFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+func formatThenFile(_ *line.Command, args []string, _ string) ([]string, line.Directive) {
 	if len(args) == 0 {
-		return formats, cobra.ShellCompDirectiveNoFileComp
+		return formats, line.NoFiles
 	}
-	return nil, cobra.ShellCompDirectiveDefault
+	return nil, line.Files
 }

@@ -8,20 +8,19 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/spf13/cobra"
-
+	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/config"
 )
 
-func (p *program) configCommand() *cobra.Command {
+func (p *program) configCommand() *line.Command {
 	write := false
-	cmd := &cobra.Command{
+	cmd := &line.Command{
 		Use:   "config",
 		Short: "Say where the files are and what is set; --write makes a commented configuration",
 		Args:  wordCount(0, 0, "no words, only flags"),
 		// The command that helps to mend a configuration runs whatever stands in it.
-		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
-		RunE: func(*cobra.Command, []string) error {
+		Before: func(*line.Command) error { return nil },
+		Run: func(*line.Command, []string) error {
 			if write {
 				return p.writeConfig(config.Path(p.Getenv))
 			}
