@@ -177,10 +177,10 @@ type store struct {
 func (s *store) Load() (*model.Book, error) { return s.begun(s.Book.Load()) }
 
 // Wide is the book with every event of everything.
-func (s *store) Wide() (*model.Book, error) { return s.begun(s.Book.Load()) }
+func (s *store) Wide() (*model.Book, error) { return s.begun(s.Book.Wide()) }
 
 // Full is the book with every entry as it was written.
-func (s *store) Full() (*model.Book, error) { return s.begun(s.Book.Load()) }
+func (s *store) Full() (*model.Book, error) { return s.begun(s.Book.Full()) }
 
 // begun makes an empty book of none.
 func (s *store) begun(b *model.Book, err error) (*model.Book, error) {

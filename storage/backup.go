@@ -107,6 +107,33 @@ func (b *Book) backUp(today model.Date) error {
 	})
 }
 
+// backUpSchema copies a book of an earlier schema before it becomes one of this. No
+// later day's copy takes the place of that one.
+func (b *Book) backUpSchema() error {
+	if b.known.book.Brief() {
+		return nil
+	}
+	var st state
+	err := b.read(func(im *image) (err error) {
+		st, err = im.state()
+		return err
+	})
+	if err != nil || st.schema == schema {
+		return err
+	}
+	dir := b.copies()
+	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	path := filepath.Join(dir, fmt.Sprintf("%s-schema-%d%s", model.DateOf(b.now()), st.schema, copyExt))
+	return inFolder(dir, func() error {
+		if _, err := os.Stat(path); err == nil {
+			return nil // of a try that got no further, or of a copy brought back today
+		}
+		return install(path, b.copyTo)
+	})
+}
+
 // copyTo copies the book as it stands between two acts, and reads the copy back.
 func (b *Book) copyTo(path string) error {
 	var size int64
@@ -152,7 +179,14 @@ func sound(path string) (entries int, err error) {
 		}
 		return nil
 	})
-	return int(st.Count), err
+	if err != nil {
+		return 0, err
+	}
+	now, err := im.reader(bucketNow)
+	if err == nil {
+		err = now.Scan("", lastKey, func(string, []byte) error { return nil })
+	}
+	return int(st.Count), derived(err)
 }
 
 // surplus are the days, of days from the newest to the oldest, whose copies are neither

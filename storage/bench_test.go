@@ -39,20 +39,12 @@ func made(t testing.TB, log []model.Entry) *Book {
 	return b
 }
 
-// BenchmarkLoad reads a book of 3000 entries, with all there is to fold, from nothing.
-func BenchmarkLoad(b *testing.B) {
-	book := made(b, logOf(3000))
-	for b.Loop() {
-		load(b, At(book.Path(), book.now))
-	}
-}
-
-// BenchmarkOpenDemo reads the demo book, and BenchmarkBareScan the same values with
+// BenchmarkFoldDemo reads and folds the log of the demo book, and BenchmarkBareScan the same values with
 // bbolt, which neither checks nor decodes them: the floor of the former.
-func BenchmarkOpenDemo(b *testing.B) {
+func BenchmarkFoldDemo(b *testing.B) {
 	book := made(b, starter.Demo(on))
 	for b.Loop() {
-		load(b, At(book.Path(), book.now))
+		full(b, At(book.Path(), book.now))
 	}
 }
 

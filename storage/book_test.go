@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"encoding/json"
 	"errors"
 	"os"
 	"path/filepath"
@@ -74,6 +75,16 @@ func load(t testing.TB, b *Book) *model.Book {
 	return book
 }
 
+// full is the book with every entry as it was written.
+func full(t testing.TB, b *Book) *model.Book {
+	t.Helper()
+	book, err := b.Full()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return book
+}
+
 // text is a book as it is exported.
 func text(t testing.TB, book *model.Book) string {
 	t.Helper()
@@ -82,6 +93,33 @@ func text(t testing.TB, book *model.Book) string {
 		t.Fatal(err)
 	}
 	return out.String()
+}
+
+// held is what a book holds, as text.
+func held(t testing.TB, b *model.Book) string {
+	t.Helper()
+	all := []any{b.Last(), b.Floor(), b.Def(), b.Places(), b.Components(), b.Counters(), b.Gauges(), b.Spares(), b.Chores(),
+		b.Aways(), b.Batches(), b.Notes()}
+	for _, c := range b.Chores() {
+		all = append(all, b.Ticks(c.ID), b.Defers(c.ID))
+	}
+	for _, c := range b.Components() {
+		all = append(all, b.Versions(c.ID), b.Flags(c.ID), b.Faults(c.ID))
+	}
+	for _, c := range b.Counters() {
+		all = append(all, b.Usages(c.ID), b.Amounts(c.ID))
+	}
+	for _, g := range b.Gauges() {
+		all = append(all, b.Readings(g.ID))
+	}
+	for _, s := range b.Spares() {
+		all = append(all, b.StockChanges(s.ID), b.OnHand(s.ID, on))
+	}
+	out, err := json.Marshal(all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.ReplaceAll(string(out), "null", "[]")
 }
 
 // again is another Book of the same file, which remembers nothing.
@@ -135,7 +173,7 @@ func TestActsAreStampedAndFoundAgain(t *testing.T) {
 	if got, want := text(t, load(t, again(t, b))), text(t, one.Book); got != want {
 		t.Errorf("found again:\n%s\nwritten:\n%s", got, want)
 	}
-	if !reflect.DeepEqual(load(t, again(t, b)), one.Book) {
+	if held(t, load(t, again(t, b))) != held(t, one.Book) {
 		t.Error("the book read anew is not the one that was written")
 	}
 }
@@ -238,7 +276,7 @@ func TestUndoAndRedo(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := load(t, again(t, b))
-	if len(got.Ticks("clean-pump")) != 1 || len(got.Notes()) != 1 || !reflect.DeepEqual(got, redo.Book) {
+	if len(got.Ticks("clean-pump")) != 1 || len(got.Notes()) != 1 || held(t, got) != held(t, redo.Book) {
 		t.Error("the act did not come back")
 	}
 }
@@ -253,7 +291,7 @@ func TestCreate(t *testing.T) {
 	if e := book.Written(2); book.Last() != 6 || e.At != "" || e.Act != 0 {
 		t.Errorf("entries of an import were stamped: %+v", e.Header)
 	}
-	if got := load(t, again(t, b)); !reflect.DeepEqual(got, book) {
+	if got := load(t, again(t, b)); held(t, got) != held(t, book) {
 		t.Error("the book found again is not the one made")
 	}
 	before, _ := os.ReadFile(b.Path())
@@ -506,7 +544,8 @@ func TestReferenceBooksInAFile(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if found := load(t, again(t, b)); text(t, found) != text(t, made) || !reflect.DeepEqual(found, made) {
+		whole(t, b)
+		if found := load(t, again(t, b)); text(t, found) != text(t, made) || held(t, found) != held(t, made) {
 			t.Errorf("%s: the book found again differs", path)
 		}
 	}

@@ -47,7 +47,7 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	if err := b.create(next, records, false); err != nil {
 		return nil, b.advise(err)
 	}
-	return next, nil
+	return b.settled(next), nil
 }
 
 func holds(book *model.Book) error {
@@ -59,6 +59,10 @@ func holds(book *model.Book) error {
 // cut leaves either no book or a whole one. errMoved when another process was faster.
 // held tells that the folder is locked already.
 func (b *Book) create(book *model.Book, records []record, held bool) error {
+	changes, _, err := book.Changes()
+	if err != nil {
+		return fmt.Errorf("folding the book: %w", err)
+	}
 	dir := b.folder()
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return fmt.Errorf("making the folder of the book: %w", err)
@@ -67,12 +71,12 @@ func (b *Book) create(book *model.Book, records []record, held bool) error {
 	if held {
 		locked = func(fn func() error) error { return fn() }
 	}
-	err := locked(func() error {
+	err = locked(func() error {
 		if err := b.vacant(); err != nil {
 			return err
 		}
 		return install(b.file(), func(path string) error {
-			mark, err := build(path, records)
+			mark, err := build(path, records, sealedChanges(changes))
 			if err == nil {
 				b.knows(book, mark, records)
 				b.watch.seen(mark)
@@ -98,8 +102,8 @@ func (b *Book) vacant() error {
 	return err
 }
 
-// build makes a new file of records.
-func build(path string, records []record) (mark, error) {
+// build makes a new file of records and of the book folded from them.
+func build(path string, records []record, folded []change) (mark, error) {
 	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true})
 	if err != nil {
 		return mark{}, err
@@ -107,7 +111,10 @@ func build(path string, records []record) (mark, error) {
 	txid := 0
 	err = db.Update(func(tx *bolt.Tx) error {
 		txid = tx.ID()
-		return put(tx, records)
+		if err := put(tx, records); err != nil {
+			return err
+		}
+		return putChanges(tx, bucketNow, folded)
 	})
 	if err := errors.Join(err, db.Close()); err != nil {
 		return mark{}, err

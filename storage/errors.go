@@ -20,22 +20,25 @@ var (
 	ErrNewer   = errors.New("the book was written by a newer wrasse")
 	ErrHolds   = errors.New("there is a book already")
 
-	errClosed = errors.New("the book has been closed")
-	errHeader = errors.New("one of the headers is damaged")
-	errMoved  = errors.New("entries were written meanwhile")
+	errClosed  = errors.New("the book has been closed")
+	errHeader  = errors.New("one of the headers is damaged")
+	errDerived = errors.New("what is kept of the book folded is damaged")
+	errMoved   = errors.New("entries were written meanwhile")
 )
 
 // damageError is damage to the file, in the words of what was found.
 type damageError struct {
-	what   string
-	header bool // it is one of the headers
+	what string
+
+	header  bool // it is one of the headers
+	derived bool // it is the book folded, which can be made anew of the log
 }
 
 func (e *damageError) Error() string { return ErrDamaged.Error() + ": " + e.what }
 
-// Is makes every damage an ErrDamaged, and that of a header errHeader too.
+// Is makes every damage an ErrDamaged, that of a header errHeader too, and likewise.
 func (e *damageError) Is(target error) bool {
-	return target == ErrDamaged || e.header && target == errHeader
+	return target == ErrDamaged || e.header && target == errHeader || e.derived && target == errDerived
 }
 
 func damaged(format string, args ...any) error {
@@ -63,7 +66,13 @@ func (b *Book) advise(err error) error {
 func (b *Book) WayOut() string {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	return b.wayOut(b.read(func(*image) error { return nil }))
+	err := b.read(func(*image) error { return nil })
+	if err == nil {
+		if _, failed := b.readFull(); failed == nil {
+			err = derived(errDerived) // whatever was found, the log is whole
+		}
+	}
+	return b.wayOut(err)
 }
 
 // wayOut says how to get a damaged book back, in lines that can be typed as they stand.
@@ -71,6 +80,9 @@ func (b *Book) wayOut(err error) string {
 	out := "save what can be read with: " + b.line("export jsonl --salvage")
 	if copied := b.soundCopy(); copied != "" {
 		out = fmt.Sprintf("bring the newest copy back with: %s, or %s", b.line("restore "+quoted(copied)), out)
+	}
+	if errors.Is(err, errDerived) {
+		return "make it anew of the log with: " + b.line("verify --rebuild") + ", or " + out
 	}
 	if errors.Is(err, errHeader) && b.hasHeader() {
 		out += ", or go on with what the other header says: " + b.line("verify --accept")

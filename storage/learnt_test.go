@@ -61,9 +61,9 @@ func TestLearntOfManyChores(t *testing.T) {
 	write(t, b, setUp()...)
 	values, away := map[string][]byte{}, map[string][]byte{}
 	for i := range 1500 {
-		values[derivedKey(i)] = fmt.Appendf(nil, "%0*d", 40+i%90, i)
+		values[fmt.Sprintf("chore/%04d", i)] = fmt.Appendf(nil, "%0*d", 40+i%90, i)
 		if i%3 > 0 {
-			away[derivedKey(i)] = nil
+			away[fmt.Sprintf("chore/%04d", i)] = nil
 		}
 	}
 	keep(t, b, values)
@@ -152,7 +152,7 @@ func TestLivePageOfATableOnTheFreeList(t *testing.T) {
 	b := withRecords(t, manyRecords(300))
 	values := map[string][]byte{}
 	for i := range 300 {
-		values[derivedKey(i)] = make([]byte, 100)
+		values[fmt.Sprintf("chore/%04d", i)] = make([]byte, 100)
 	}
 	keep(t, b, values)
 	write(t, b, note("frees pages"))

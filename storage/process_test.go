@@ -39,7 +39,7 @@ func whole(t *testing.T, b *Book) *model.Book {
 	if err != nil || len(findings) > 0 {
 		t.Fatalf("verify: %v %q", err, findings)
 	}
-	book := load(t, b)
+	book := full(t, b)
 	for seq := model.Seq(1); seq <= book.Last(); seq++ {
 		n, ok := book.Written(seq).Body.(model.Note)
 		if !ok {

@@ -7,18 +7,25 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	bolt "go.etcd.io/bbolt"
 	"pgregory.net/rapid"
 )
 
-// withRecords is a book with derived records, as text by key.
+// withRecords is a book with these derived records, as text by key, in place of its own.
 func withRecords(t testing.TB, records map[string]string) *Book {
 	t.Helper()
 	b := newBook(t)
 	write(t, b, setUp()...)
-	putRecords(t, b, records)
+	err := b.update(func(*image) error { return nil }, func(tx *bolt.Tx) error { return tx.DeleteBucket(bucketNow) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(records) > 0 {
+		putRecords(t, b, records)
+	}
 	return b
 }
 
@@ -91,12 +98,18 @@ func TestReaderAgainstAMap(t *testing.T) {
 				rt.Fatal(err)
 			}
 		}
-		if findings, err := b.Verify(); err != nil || len(findings) > 0 {
-			rt.Fatal(findings, err)
+		findings, err := b.Verify() // that they are none of a book is no matter here
+		for _, f := range findings {
+			if !strings.HasPrefix(f, "its record ") && !strings.HasPrefix(f, "and so do ") {
+				rt.Fatal(f)
+			}
+		}
+		if err != nil {
+			rt.Fatal(err)
 		}
 		from, to := keys.Draw(rt, "from"), keys.Draw(rt, "to")
 		asked := []string{"", "a", "zz", from, to}
-		err := reading(b, func(r *reader) error {
+		err = reading(b, func(r *reader) error {
 			for _, key := range slices.Concat(asked, slices.Collect(maps.Keys(want))) {
 				got, err := r.Get(key)
 				if value, there := want[key]; err != nil || string(got) != value || (got != nil) != there {
@@ -125,8 +138,7 @@ func TestReaderAgainstAMap(t *testing.T) {
 }
 
 func TestReaderOfAMissingTable(t *testing.T) {
-	b := newBook(t)
-	write(t, b, setUp()...)
+	b := withRecords(t, nil)
 	err := reading(b, func(r *reader) error {
 		if got, err := r.Get("chore"); got != nil || err != nil {
 			t.Errorf("got %q, %v", got, err)
@@ -286,8 +298,8 @@ func pagesOf(t testing.TB, b *Book, table []byte) (out []pageID) {
 // with bbolt, which opens the file for it, maps it and checks nothing.
 func BenchmarkReader(b *testing.B) {
 	records := map[string]string{}
-	for i := range derived {
-		records[derivedKey(i)] = fmt.Sprintf("%0100d", i)
+	for i := range 2000 {
+		records[fmt.Sprintf("chore/%04d", i)] = fmt.Sprintf("%0100d", i)
 	}
 	book := withRecords(b, records)
 	keys := slices.Sorted(maps.Keys(records))

@@ -3,6 +3,7 @@ package storage
 import (
 	"encoding/binary"
 	"hash/crc32"
+	"sync"
 
 	"brine/wrasse/model"
 )
@@ -14,13 +15,15 @@ const (
 	sealLen       = 1 + 4
 )
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+// castagnoli is made when it is first needed: it takes longer than many a command.
+var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
 
 // sum is the checksum of a sealed value under a key.
 func sum(key, v []byte) uint32 {
-	c := crc32.Update(0, castagnoli, key)
-	c = crc32.Update(c, castagnoli, v[:1])
-	return crc32.Update(c, castagnoli, v[sealLen:])
+	table := castagnoli()
+	c := crc32.Update(0, table, key)
+	c = crc32.Update(c, table, v[:1])
+	return crc32.Update(c, table, v[sealLen:])
 }
 
 func seal(key, payload []byte) []byte {

@@ -8,6 +8,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"brine/wrasse/model"
 )
 
 // Restore puts a copy in the book's place, once it has been verified from end to end. The
@@ -63,6 +65,57 @@ func (b *Book) accept() (kept string, err error) {
 		}
 		return err
 	})
+}
+
+// Rebuild makes the book's file anew of its log alone, when what is kept of the book
+// folded, or anything else but the log, is damaged. It refuses where the log is. The old
+// file is kept under the name that comes back.
+func (b *Book) Rebuild() (kept string, err error) {
+	end, err := b.begin()
+	if err != nil {
+		return "", err
+	}
+	defer end()
+	kept, err = b.replace(func(path string) error {
+		records, book, err := b.strictly()
+		if err != nil {
+			return err
+		}
+		changes, _, err := book.Changes()
+		if err != nil {
+			return damaged("the book folded: %v", err)
+		}
+		_, err = build(path, records, sealedChanges(changes))
+		return err
+	})
+	return kept, b.advise(err)
+}
+
+// strictly is the log of the file, each entry as strictly looked at as in an import, and
+// the book it comes to. The file is locked already.
+func (b *Book) strictly() ([]record, *model.Book, error) {
+	f, err := os.Open(b.file())
+	if err != nil {
+		return nil, nil, err
+	}
+	defer f.Close()
+	im, err := newImage(f)
+	if err != nil {
+		return nil, nil, err
+	}
+	log, st, err := im.log()
+	if err != nil {
+		return nil, nil, err
+	}
+	v := verifier{complete: true}
+	if v.records, err = im.records(log, 1, st.Count); err != nil {
+		return nil, nil, err
+	}
+	book := v.entries()
+	if book == nil {
+		return nil, nil, damaged("%s", v.findings[0])
+	}
+	return v.records, book, nil
 }
 
 // mendHeaders writes the header that can be read over the other one, as the transaction

@@ -81,7 +81,7 @@ func TestNewerSchemaIsRefused(t *testing.T) {
 		"restore": func() error { _, err := At(t.TempDir()+"/x.db", b.now).Restore(b.Path()); return err },
 	} {
 		err := op()
-		if !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "schema is 2, this wrasse reads 1; update wrasse") {
+		if !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "schema is 3, this wrasse reads 2; update wrasse") {
 			t.Errorf("%s: got %v", name, err)
 		}
 	}

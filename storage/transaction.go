@@ -11,8 +11,9 @@ import (
 	"brine/wrasse/model"
 )
 
-// schema numbers the layout of the file. A file with a higher one is refused.
-const schema = 1
+// schema numbers the layout of the file. A file with a higher one is refused, one with a
+// lower one is read as it is and becomes one of this schema with the next act.
+const schema = 2
 
 var (
 	bucketLog    = []byte("log")
@@ -33,7 +34,8 @@ type schemaRecord struct {
 
 // state is what the log must come to.
 type state struct {
-	Count model.Seq `json:"count"` // entries, and so the seq of the last
+	Count  model.Seq `json:"count"` // entries, and so the seq of the last
+	schema int       // of the file, which stands under a key of its own
 }
 
 // read runs fn on the file under a lock that others may share for reading.
@@ -102,10 +104,13 @@ func (im *image) state() (state, error) {
 	if err := im.sealed(meta, keySchema, &sch); err != nil {
 		return state{}, err
 	}
-	if sch.Schema != schema {
+	switch {
+	case sch.Schema > schema:
 		return state{}, fmt.Errorf("%w: its schema is %d, this wrasse reads %d; update wrasse", ErrNewer, sch.Schema, schema)
+	case sch.Schema < 1:
+		return state{}, damaged("its schema is %d", sch.Schema)
 	}
-	var st state
+	st := state{schema: sch.Schema}
 	return st, im.sealed(meta, keyState, &st)
 }
 
@@ -209,12 +214,10 @@ func put(tx *bolt.Tx, records []record) error {
 	if err != nil {
 		return err
 	}
-	if meta.Get(keySchema) == nil {
-		if err := putSealed(meta, keySchema, schemaRecord{schema}); err != nil {
-			return err
-		}
+	if err := putSealed(meta, keySchema, schemaRecord{schema}); err != nil {
+		return err
 	}
-	return putSealed(meta, keyState, state{last})
+	return putSealed(meta, keyState, state{Count: last})
 }
 
 func putSealed(b *bolt.Bucket, key []byte, v any) error {
