@@ -21,7 +21,7 @@ var (
 	bookFile    = flag.String("book", "", "a book for BenchmarkAct to write to a copy of, in place of one it makes")
 )
 
-// longBook is the file of a household's book of many entries, that ends the day before on.
+// longBook is the file of a household's book of many entries of twenty years.
 func longBook(t testing.TB, n int) string {
 	t.Helper()
 	if *bookFile != "" {
@@ -30,7 +30,7 @@ func longBook(t testing.TB, n int) string {
 	path := filepath.Join(t.TempDir(), "book.db")
 	b := At(path, morning(2026, 3, 31).now)
 	defer b.Close()
-	if _, err := b.Create(slices.Collect(longlog.Household(1, n, on-1))); err != nil {
+	if _, err := b.Create(slices.Collect(longlog.Household(1, n, on))); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -63,6 +63,7 @@ func BenchmarkAct(b *testing.B) {
 	defer book.Close()
 	book.backedUp = on
 	seq := load(b, book).Last()
+	day := load(b, book).Written(seq).On + 1
 	value := make([]byte, 170)
 	var floors, opens, acts []time.Duration
 	timed := func(into *[]time.Duration, fn func() error) {
@@ -91,7 +92,7 @@ func BenchmarkAct(b *testing.B) {
 				if c.Work == model.WorkTest {
 					tick.Found = model.FoundPassed
 				}
-				return []model.Entry{model.NewEntry(on, tick)}, nil
+				return []model.Entry{model.NewEntry(day, tick)}, nil
 			})
 			return err
 		})

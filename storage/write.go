@@ -89,22 +89,25 @@ type workedOut struct {
 	records []record
 }
 
-// maxHolds is how often an act is worked out on a book that holds more: what one lacks is
-// named by the error, and what that lacks in turn has an end.
-const maxHolds = 5
+// maxHolds is how often an act is worked out on a book that holds what the last one
+// lacked. What it lacks after that it makes itself, as one of several steps that each
+// reach further back: then the whole log is at hand.
+const maxHolds = 3
 
 // workOut works an act out on a book, or on one that holds more of the same log when it
 // reaches further back.
 func (b *Book) workOut(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w workedOut, err error) {
 	var hold model.Hold
-	for range maxHolds {
+	for try := 0; ; try++ {
 		if w, err = b.worked(book, build); err == nil {
 			return w, nil
 		}
 		var s snapshot
 		var reading error
 		switch {
-		case errors.Is(err, model.ErrRebuild):
+		case try > maxHolds:
+			return w, plain(err)
+		case errors.Is(err, model.ErrRebuild), errors.Is(err, model.ErrPast) && try == maxHolds:
 			s, reading = b.readFull()
 		case errors.Is(err, model.ErrPast):
 			hold = hold.With(err)
@@ -120,7 +123,6 @@ func (b *Book) workOut(book *model.Book, build func(*model.Book) ([]model.Entry,
 		}
 		book = s.book
 	}
-	return w, err
 }
 
 func (b *Book) worked(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w workedOut, err error) {
