@@ -56,7 +56,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Stderr:   stderr,
 		Getenv:   getenv,
 		Now:      now,
-		Version:  version(),
+		Version:  version,
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {

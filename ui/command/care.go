@@ -25,6 +25,8 @@ type Keeper interface {
 	WayOut() string
 	// Accept makes a book whole again that lost its last act to a damaged header.
 	Accept() (kept string, err error)
+	// Rebuild makes the file anew of its log, when nothing else in it can be trusted.
+	Rebuild() (kept string, err error)
 	// Salvage is what can still be read of a damaged book, and what can't.
 	Salvage() (book *model.Book, lost []string, err error)
 }
@@ -115,30 +117,39 @@ func (p *program) copies() error {
 }
 
 func (p *program) verifyCommand() *line.Command {
-	var accept bool
+	var accept, rebuild bool
 	cmd := &line.Command{
 		Use:   "verify",
 		Short: "Check everything there is to the book's file",
 		Long: `Checks the file from end to end and prints a line for each finding; exit code 1 when
-there is one. It changes nothing, unless --accept is given: then a book of which one
-header is damaged goes on from the other, which may cost the last act.`,
+there is one. It changes nothing, unless told to: with --accept a book of which one
+header is damaged goes on from the other, which may cost the last act; with --rebuild
+all that was worked out of the log is made anew of it, and the log stays as it is.
+Either prints where the file as it was is kept.`,
 		Args: wordCount(0, 0, "no words, only flags"),
 		Run: func(*line.Command, []string) error {
 			k, err := p.keeper()
 			if err != nil {
 				return err
 			}
-			if !accept {
+			mend := k.Accept
+			switch {
+			case accept && rebuild:
+				return usagef("--accept and --rebuild don't go together; give one")
+			case rebuild:
+				mend = k.Rebuild
+			case !accept:
 				return p.verify(k)
 			}
-			kept, err := k.Accept()
+			kept, err := mend()
 			if err != nil {
 				return err
 			}
-			return p.did("whole again; the damaged file is kept as", kept)
+			return p.did("whole again; the file as it was is kept as", kept)
 		},
 	}
 	cmd.Flags().BoolVar(&accept, "accept", false, "go on from the header that is whole")
+	cmd.Flags().BoolVar(&rebuild, "rebuild", false, "make anew what was worked out of the log")
 	return cmd
 }
 

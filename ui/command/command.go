@@ -49,7 +49,7 @@ type Env struct {
 	Stdout, Stderr io.Writer
 	Getenv         func(string) string
 	Now            func() time.Time
-	Version        string
+	Version        func() string
 
 	// Open is the store at a path. It opens nothing before the first use.
 	Open func(path string) Store
@@ -148,6 +148,7 @@ fault is open.`,
 		Args:      noCommand,
 		FlagError: flagError,
 		Out:       p.Stdout,
+		Completes: p.completes,
 		Run:       func(*line.Command, []string) error { return p.screens() },
 		// Read for commands only: help, version and shells ask nothing of the machine.
 		Before: func(*line.Command) error { return p.advised(p.configure()) },
@@ -158,16 +159,37 @@ fault is open.`,
 	f.BoolVar(&p.json, "json", false, "print JSON")
 	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
-	root.Add(
-		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
-		p.flagCommand(), p.faultCommand(), p.awayCommand(),
-		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
-		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
-		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
-	)
+	for _, c := range []struct {
+		name string
+		make func() *line.Command
+	}{
+		{"round", p.roundCommand},
+		{"tick", p.tickCommand},
+		{"use", p.useCommand},
+		{"read", p.readCommand},
+		{"flag", p.flagCommand},
+		{"fault", p.faultCommand},
+		{"away", p.awayCommand},
+		{"shelf", p.shelfCommand},
+		{"rethink", p.rethinkCommand},
+		{"year", p.yearCommand},
+		{"water", p.waterCommand},
+		{"mix", p.mixCommand},
+		{"salinity", p.salinityCommand},
+		{"export", p.exportCommand},
+		{"import", p.importCommand},
+		{"sheet", p.sheetCommand},
+		{"config", p.configCommand},
+		{"completion", p.completionCommand},
+		{"man", p.manualCommand},
+		{"backup", p.backupCommand},
+		{"restore", p.restoreCommand},
+		{"verify", p.verifyCommand},
+		{"demo", p.demoCommand},
+	} {
+		root.Add(c.name, c.make)
+	}
 	p.screenFlags(root)
-	p.completes(root)
 	return root
 }
 

@@ -39,9 +39,15 @@ book. SHELL is bash, zsh, fish or powershell.
 	}
 }
 
-// completes tells the commands what their words may be. What is not named here has no
-// words; that of files is left to the shell.
-func (p *program) completes(root *line.Command) {
+// completes tells a command what its words may be. What is not named here has no words;
+// that of files is left to the shell.
+func (p *program) completes(cmd *line.Command) {
+	if on := cmd.EveryFlags().Lookup("on"); on != nil {
+		on.Words = line.None
+	}
+	if cmd == cmd.Root() {
+		return
+	}
 	words := map[string]line.Completion{
 		"tick":       p.first(chores),
 		"use":        p.first(counters),
@@ -52,27 +58,23 @@ func (p *program) completes(root *line.Command) {
 		"completion": line.OneOf(shells...),
 	}
 	files := []string{"import", "backup", "restore", "sheet"}
-	for _, cmd := range root.Commands() {
-		switch f, known := words[cmd.Name()]; {
-		case cmd.IsHelp():
-		case known:
-			cmd.Words = f
-		case !slices.Contains(files, cmd.Name()):
-			cmd.Words = line.None
-		}
-		for name, values := range map[string]line.Completion{
-			"found": p.foundWords,
-			"cause": line.OneOf(causeWords()...),
-			"order": line.OneOf("ymd", "dmy", "mdy"),
-			"by":    line.None,
-			"note":  line.None,
-		} {
-			if f := cmd.Flags().Lookup(name); f != nil {
-				f.Words = values
-			}
+	switch f, known := words[cmd.Name()]; {
+	case known:
+		cmd.Words = f
+	case !slices.Contains(files, cmd.Name()):
+		cmd.Words = line.None
+	}
+	for name, values := range map[string]line.Completion{
+		"found": p.foundWords,
+		"cause": line.OneOf(causeWords()...),
+		"order": line.OneOf("ymd", "dmy", "mdy"),
+		"by":    line.None,
+		"note":  line.None,
+	} {
+		if f := cmd.Flags().Lookup(name); f != nil {
+			f.Words = values
 		}
 	}
-	root.EveryFlags().Lookup("on").Words = line.None
 }
 
 func causeWords() []string {

@@ -26,7 +26,7 @@ func (p *program) manualCommand() *line.Command {
 // The book in the folder of whoever makes the page is named as anybody's.
 func manual(root *line.Command, own string) string {
 	m := roff{own: own}
-	m.macro("TH", strings.ToUpper(root.Name()), "1", "", root.Name()+" "+root.Version, "")
+	m.macro("TH", strings.ToUpper(root.Name()), "1", "", root.Name()+" "+root.Version(), "")
 	m.macro("SH", "NAME")
 	m.text(root.Name() + " - " + root.Short)
 	m.macro("SH", "SYNOPSIS")

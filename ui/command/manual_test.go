@@ -29,7 +29,11 @@ func TestManual(t *testing.T) {
 		if !strings.Contains(page, `.SS "wrasse `+c[1]) {
 			t.Errorf("%s is not in the manual", c[1])
 		}
-		for _, f := range regexp.MustCompile(`(?m)^ +(?:-[a-z], )?--([a-z-]+)`).FindAllStringSubmatch(run(c[1], "--help"), -1) {
+		help := run(c[1], "--help")
+		if !strings.Contains(help, "\nUsage:\n  wrasse "+c[1]+" ") {
+			t.Errorf("%s is not called by its name", c[1])
+		}
+		for _, f := range regexp.MustCompile(`(?m)^ +(?:-[a-z], )?--([a-z-]+)`).FindAllStringSubmatch(help, -1) {
 			if name := strings.ReplaceAll(f[1], "-", `\-`); f[1] != "help" && !strings.Contains(page, `\-\-`+name) {
 				t.Errorf("--%s of %s is not in the manual", f[1], c[1])
 			}

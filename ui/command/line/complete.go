@@ -53,6 +53,9 @@ func (c *Command) answer(how string, args []string) error {
 	last := len(args) - 1
 	cmd, before := c.find(args[:last])
 	cmd.ownFlags()
+	if c.Completes != nil && !cmd.IsHelp() {
+		c.Completes(cmd)
+	}
 	offers, directive := cmd.complete(before, args[last])
 	var b strings.Builder
 	for _, offer := range offers {
@@ -128,7 +131,7 @@ func (c *Command) word(words []string, begins string) ([]string, Directive) {
 // names are the commands that begin so.
 func (c *Command) names(begins string) []string {
 	var out []string
-	for _, sub := range c.commands {
+	for _, sub := range c.Commands() {
 		if strings.HasPrefix(sub.Name(), begins) {
 			out = append(out, Described(sub.Name(), sub.Short))
 		}

@@ -38,11 +38,11 @@ func (c *Command) help(w io.Writer) error {
 	fmt.Fprintf(&b, "%s\n\nUsage:\n", about)
 	if c.parent == nil {
 		fmt.Fprintf(&b, "  %s [flags]\n  %[1]s [command]\n\nAvailable Commands:\n", c.Use)
-		widest := 0
-		for _, sub := range c.commands {
+		commands, widest := c.Commands(), 0
+		for _, sub := range commands {
 			widest = max(widest, len(sub.Name()))
 		}
-		for _, sub := range c.commands {
+		for _, sub := range commands {
 			fmt.Fprintf(&b, "  %-*s  %s\n", widest, sub.Name(), sub.Short)
 		}
 	} else {

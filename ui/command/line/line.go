@@ -17,10 +17,10 @@ import (
 
 // Command is the program, or one of the things it does.
 type Command struct {
-	Use     string // the name, then its words for people
-	Short   string // what it does, in a line
-	Long    string // the same at length, where there is more to say
-	Version string // of the root: what --version prints behind the name
+	Use     string        // the name, then its words for people
+	Short   string        // what it does, in a line
+	Long    string        // the same at length, where there is more to say
+	Version func() string // of the root: what --version prints behind the name
 
 	// Args refuses words that make no sense.
 	Args func(cmd *Command, words []string) error
@@ -34,20 +34,34 @@ type Command struct {
 	// and what is made of an error in a flag.
 	Out       io.Writer
 	FlagError func(cmd *Command, err error) error
+	// Completes, of the root, gives Words to a command and its flags.
+	Completes func(cmd *Command)
 
-	parent   *Command
-	commands []*Command
-	flags    FlagSet // its own
-	every    FlagSet // of the root: those every command has
+	parent *Command
+	subs   []sub   // of the root
+	flags  FlagSet // its own
+	every  FlagSet // of the root: those every command has
 }
 
-// Add gives a root its commands. Help is among them.
-func (c *Command) Add(commands ...*Command) {
-	c.commands = append(commands, helpCommand())
-	for _, sub := range c.commands {
-		sub.parent = c
+// sub is a command of a root, made when it is first asked for.
+type sub struct {
+	name string
+	make func() *Command
+	made *Command
+}
+
+// command is the command.
+func (s *sub) command(root *Command) *Command {
+	if s.made == nil {
+		s.made = s.make()
+		s.made.parent = root
 	}
-	slices.SortFunc(c.commands, func(a, b *Command) int { return strings.Compare(a.Name(), b.Name()) })
+	return s.made
+}
+
+// Add gives a root a command, which is made when it is asked for.
+func (c *Command) Add(name string, make func() *Command) {
+	c.subs = append(c.subs, sub{name: name, make: make})
 }
 
 // Name is the first word of Use.
@@ -72,8 +86,15 @@ func (c *Command) Root() *Command {
 	return c.parent
 }
 
-// Commands are the commands of a root in the order of their names.
-func (c *Command) Commands() []*Command { return c.commands }
+// Commands are the commands of a root in the order of their names. Help is among them.
+func (c *Command) Commands() []*Command {
+	out := []*Command{c.command(helpName)}
+	for i := range c.subs {
+		out = append(out, c.subs[i].command(c))
+	}
+	slices.SortFunc(out, func(a, b *Command) int { return strings.Compare(a.Name(), b.Name()) })
+	return out
+}
 
 // Flags are the flags of the command alone.
 func (c *Command) Flags() *FlagSet { return &c.flags }
@@ -121,14 +142,19 @@ func (c *Command) find(args []string) (*Command, []string) {
 	return c, args
 }
 
-// command is the command of a name.
+// command is the command of a name, nil when there is none.
 func (c *Command) command(name string) *Command {
-	for _, sub := range c.commands {
-		if sub.Name() == name {
-			return sub
+	for i := range c.subs {
+		if c.subs[i].name == name {
+			return c.subs[i].command(c)
 		}
 	}
-	return nil
+	if name != helpName || c.parent != nil {
+		return nil
+	}
+	help := helpCommand()
+	help.parent = c
+	return help
 }
 
 // firstWord is where the first word stands that is no flag and no flag's value, -1 when
@@ -161,7 +187,7 @@ func (c *Command) ownFlags() {
 	if c.flags.Lookup(helpName) == nil {
 		c.flags.add(&Flag{Name: helpName, Letter: 'h', Usage: "help for " + c.Name(), Value: new(truth)})
 	}
-	if c.Version != "" && c.flags.Lookup(versionName) == nil {
+	if c.Version != nil && c.flags.Lookup(versionName) == nil {
 		c.flags.add(&Flag{Name: versionName, Letter: 'v', Usage: "version for " + c.Name(), Value: new(truth)})
 	}
 }
@@ -189,7 +215,7 @@ func (c *Command) run(args []string) error {
 	case c.asked(helpName):
 		return c.help(root.Out)
 	case c.asked(versionName):
-		_, err := io.WriteString(root.Out, c.Name()+" "+c.Version+"\n")
+		_, err := io.WriteString(root.Out, c.Name()+" "+c.Version()+"\n")
 		return err
 	}
 	if c.Args != nil {
@@ -210,7 +236,7 @@ func (c *Command) run(args []string) error {
 // Near are the commands whose names begin with a word, or are at most so many letters off.
 func (c *Command) Near(word string, off int) []string {
 	var out []string
-	for _, sub := range c.commands {
+	for _, sub := range c.Commands() {
 		name := sub.Name()
 		if strings.HasPrefix(name, strings.ToLower(word)) || distance(strings.ToLower(word), name) <= off {
 			out = append(out, name)

@@ -24,16 +24,24 @@ func program(out *strings.Builder) (*Command, *ran) {
 		return nil
 	}
 	root := &Command{
-		Use: "prog", Short: "Does things", Version: "1.2", Out: out, Run: run,
+		Use: "prog", Short: "Does things", Version: func() string { return "1.2" }, Out: out, Run: run,
 		Before:    func(*Command) error { return nil },
 		FlagError: func(_ *Command, err error) error { return err },
 	}
 	root.EveryFlags().StringVar(&r.file, "file", "", "the `FILE` to read")
-	list := &Command{Use: "list [WORD]", Short: "List things", Run: run, Words: OneOf("one", "two")}
-	list.Flags().BoolVar(&r.all, "all", false, "list all")
-	list.Flags().IntVar(&r.many, "many", 3, "list so many")
-	list.Flags().Lookup("many").Words = OneOf("5")
-	root.Add(list, &Command{Use: "look", Short: "Look at things", Run: run})
+	root.Add("look", func() *Command { return &Command{Use: "look", Short: "Look at things", Run: run} })
+	root.Add("list", func() *Command {
+		list := &Command{Use: "list [WORD]", Short: "List things", Run: run}
+		list.Flags().BoolVar(&r.all, "all", false, "list all")
+		list.Flags().IntVar(&r.many, "many", 3, "list so many")
+		return list
+	})
+	root.Completes = func(cmd *Command) {
+		if cmd.Name() == "list" {
+			cmd.Words = OneOf("one", "two")
+			cmd.Flags().Lookup("many").Words = OneOf("5")
+		}
+	}
 	return root, r
 }
 
@@ -42,16 +50,16 @@ func TestExecute(t *testing.T) {
 		args string
 		want ran
 	}{
-		{"", ran{cmd: "prog", many: 3}},
-		{"look", ran{cmd: "prog look", many: 3}},
-		{"--file f look a", ran{cmd: "prog look", words: []string{"a"}, file: "f", many: 3}},
-		{"look a --file=f b", ran{cmd: "prog look", words: []string{"a", "b"}, file: "f", many: 3}},
+		{"", ran{cmd: "prog"}},
+		{"look", ran{cmd: "prog look"}},
+		{"--file f look a", ran{cmd: "prog look", words: []string{"a"}, file: "f"}},
+		{"look a --file=f b", ran{cmd: "prog look", words: []string{"a", "b"}, file: "f"}},
 		{"list --all --many 0x10", ran{cmd: "prog list", all: true, many: 16}},
 		{"list --all=false x", ran{cmd: "prog list", words: []string{"x"}, many: 3}},
 		{"list -- --all -1", ran{cmd: "prog list", words: []string{"--all", "-1"}, many: 3}},
 		{"list -", ran{cmd: "prog list", words: []string{"-"}, many: 3}},
-		{"--file list look", ran{cmd: "prog look", file: "list", many: 3}},
-		{"-- look", ran{cmd: "prog", words: []string{"look"}, many: 3}},
+		{"--file list look", ran{cmd: "prog look", file: "list"}},
+		{"-- look", ran{cmd: "prog", words: []string{"look"}}},
 		{"list look list", ran{cmd: "prog list", words: []string{"look", "list"}, many: 3}},
 	} {
 		root, got := program(new(strings.Builder))
