@@ -32,6 +32,7 @@ var jobs = map[string]func(b *Book, arg string) error{
 	"hold the lock":  holdTheLock,
 	"fill the disk":  fillTheDisk,
 	"no permission":  noPermission,
+	"go over":        goOver,
 }
 
 func TestMain(m *testing.M) {

@@ -1,24 +1,60 @@
 package storage
 
 import (
+	"bufio"
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
+	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
+	"brine/wrasse/model"
 	"brine/wrasse/storage/exchange"
 )
 
-var writeSchema = flag.Bool("write-schema", false, "write testdata/schema-1.db anew")
+var writeSchema = flag.Bool("write-schema", false, "write the book of the present schema in testdata anew")
+
+// schemaBook is the path, without its ending, of the book that is kept of a schema.
+func schemaBook(n int) string { return fmt.Sprintf("testdata/schema-%d", n) }
+
+// oldBook is a copy of the book that is kept of a schema, with what it holds as text.
+func oldBook(t *testing.T, n int) (b *Book, want string) {
+	t.Helper()
+	raw, err := os.ReadFile(schemaBook(n) + ".db")
+	if err != nil {
+		t.Fatal(err)
+	}
+	export, err := os.ReadFile(schemaBook(n) + ".jsonl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return copyOf(t, raw), string(export)
+}
+
+// schemaOf is the schema of a file.
+func schemaOf(t *testing.T, b *Book) (n int) {
+	t.Helper()
+	err := b.read(func(im *image) error {
+		st, err := im.state()
+		n = st.schema
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
 
 // A book of each schema is kept as it was written by the program of its time. It must
 // open, verify, and take an act; what it holds stands beside it as an export.
 func TestBookOfEachSchema(t *testing.T) {
-	const path = "testdata/schema-1"
 	if *writeSchema {
 		b := made(t, logOf(60))
 		write(t, b, note("a later act"), note("of two"))
@@ -26,32 +62,146 @@ func TestBookOfEachSchema(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(path+".db", raw, 0o600); err != nil {
+		if err := os.WriteFile(schemaBook(schema)+".db", raw, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(path+".jsonl", []byte(text(t, load(t, b))), 0o600); err != nil {
+		if err := os.WriteFile(schemaBook(schema)+".jsonl", []byte(text(t, full(t, b))), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	raw, err := os.ReadFile(path + ".db")
+	for n := 1; n <= schema; n++ {
+		b, want := oldBook(t, n)
+		if got := text(t, whole(t, b)); got != want || schemaOf(t, b) != n {
+			t.Errorf("schema %d reads\n%s\nwant\n%s", n, got, want)
+		}
+		if got := text(t, load(t, b)); got != want {
+			t.Errorf("schema %d, brief, reads\n%s\nwant\n%s", n, got, want)
+		}
+		wide, err := b.Wide()
+		if err != nil || text(t, wide) != want || len(wide.Readings("tds")) != 28 {
+			t.Errorf("schema %d, wide, holds %d readings: %v", n, len(wide.Readings("tds")), err)
+		}
+		if w := write(t, b, note("on an old book")); w.Act != 63 {
+			t.Errorf("act %d", w.Act)
+		}
+		if w := write(t, b, note("and another")); w.Act != 64 {
+			t.Errorf("act %d", w.Act)
+		}
+		if got := text(t, whole(t, b)); !strings.HasPrefix(got, want) || schemaOf(t, b) != schema {
+			t.Errorf("schema %d became %d and holds\n%s", n, schemaOf(t, b), got)
+		}
+		if _, err := exchange.Import(strings.NewReader(want), on); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// A book of an earlier schema is copied before it becomes one of this, beside the copy
+// of the day and out of the rotation's way; and a read leaves it as it is.
+func TestOldBookIsCopiedFirst(t *testing.T) {
+	b, want := oldBook(t, 1)
+	before, err := os.ReadFile(b.Path())
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := os.ReadFile(path + ".jsonl")
+	load(t, b)
+	if after, _ := os.ReadFile(b.Path()); string(after) != string(before) {
+		t.Fatal("reading changed the file")
+	}
+	write(t, b, note("goes over"))
+	copied := filepath.Join(b.copies(), "2026-03-31-schema-1.db")
+	if old := At(copied, b.now); text(t, full(t, old)) != want || schemaOf(t, old) != 1 {
+		t.Error("the copy is not the book as it was")
+	}
+	if got := b.Backups(); len(got) != 0 {
+		t.Errorf("it counts as a daily copy: %q", got)
+	}
+	if _, err := b.Restore(copied); err != nil {
+		t.Fatal(err)
+	}
+	if got := text(t, full(t, b)); got != want || schemaOf(t, b) != 1 {
+		t.Error("the copy did not bring the old book back")
+	}
+}
+
+// goOver writes one act to an old book and says that it begins.
+func goOver(b *Book, _ string) error {
+	_, err := b.Write(func(*model.Book) ([]model.Entry, error) {
+		fmt.Println("begins")
+		return []model.Entry{note("goes over")}, nil
+	})
+	return err
+}
+
+// A process that is killed while it brings a book over leaves it as it was, or brought
+// over as a whole with the act.
+func TestKilledWhileGoingOver(t *testing.T) {
+	log := logOf(3000) // so that there is something to bring over
+	records := make([]record, len(log))
+	for i := range log {
+		log[i].Seq = model.Seq(i + 1)
+		r, _, err := recordOf(log[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		records[i] = r
+	}
+	dir := t.TempDir()
+	master := filepath.Join(dir, "old.db")
+	if _, err := build(master, records, nil); err != nil {
+		t.Fatal(err)
+	}
+	err := At(master, time.Now).update(func(*image) error { return nil }, func(tx *bolt.Tx) error {
+		if err := tx.DeleteBucket(bucketNow); err != nil {
+			return err
+		}
+		return putSealed(tx.Bucket(bucketMeta), keySchema, schemaRecord{1})
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := copyOf(t, raw)
-	if got := text(t, whole(t, b)); got != string(want) {
-		t.Errorf("reads\n%s\nwant\n%s", got, want)
+	before, over := 0, 0
+	for round := range *rounds / 2 {
+		path := filepath.Join(dir, fmt.Sprint(round), "book.db")
+		if err := os.Mkdir(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := copyFile(master, path); err != nil {
+			t.Fatal(err)
+		}
+		cmd := process(path, "go over", "")
+		out, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := bufio.NewReader(out).ReadString('\n'); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(rand.IntN(60)) * time.Millisecond) // somewhere in the act
+		cmd.Process.Kill()
+		cmd.Wait()
+		b := At(path, morning(2026, 3, 31).now)
+		b.backedUp = on
+		book := whole(t, b)
+		switch {
+		case schemaOf(t, b) == 1 && book.Last() == 3000:
+			before++
+		case schemaOf(t, b) == schema && book.Last() == 3001:
+			over++
+		default:
+			t.Fatalf("schema %d with %d entries", schemaOf(t, b), book.Last())
+		}
+		write(t, b, note("after it"))
+		whole(t, b)
+		b.Close()
 	}
-	if w := write(t, b, note("on an old book")); w.Act != 63 {
-		t.Errorf("act %d", w.Act)
-	}
-	whole(t, b)
-	if _, err := exchange.Import(strings.NewReader(string(want)), on); err != nil {
-		t.Error(err)
-	}
+	t.Logf("%d as before, %d brought over", before, over)
 }
 
 func TestNewerSchemaIsRefused(t *testing.T) {
