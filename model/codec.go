@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/go-json-experiment/json"
@@ -50,32 +51,34 @@ func codecOf[B Body](required ...string) codec {
 }
 
 // codecs has a row for every kind of entry.
-var codecs = map[Kind]codec{
-	KindBook:       codecOf[BookDef]("name", "units"),
-	KindPlace:      codecOf[Place]("minutes"),
-	KindComponent:  codecOf[Component]("reach", "access_minutes"),
-	KindCounter:    codecOf[Counter](),
-	KindGauge:      codecOf[Gauge](),
-	KindSpare:      codecOf[Spare]("lead_days"),
-	KindChore:      codecOf[Chore]("minutes", "consequence", "clocks"),
-	KindTick:       codecOf[Tick](),
-	KindUsage:      codecOf[Usage](),
-	KindMeterReset: codecOf[MeterReset](),
-	KindReading:    codecOf[Reading]("value"),
-	KindStock:      codecOf[Stock]("change"),
-	KindFlag:       codecOf[Flag](),
-	KindDefer:      codecOf[Defer](),
-	KindBatch:      codecOf[Batch]("volume_l", "salt_g"),
-	KindAway:       codecOf[Away](),
-	KindFault:      codecOf[Fault](),
-	KindNote:       codecOf[Note](),
-	KindAmend:      codecOf[Amend](),
-}
+var codecs = sync.OnceValue(func() map[Kind]codec {
+	return map[Kind]codec{
+		KindBook:       codecOf[BookDef]("name", "units"),
+		KindPlace:      codecOf[Place]("minutes"),
+		KindComponent:  codecOf[Component]("reach", "access_minutes"),
+		KindCounter:    codecOf[Counter](),
+		KindGauge:      codecOf[Gauge](),
+		KindSpare:      codecOf[Spare]("lead_days"),
+		KindChore:      codecOf[Chore]("minutes", "consequence", "clocks"),
+		KindTick:       codecOf[Tick](),
+		KindUsage:      codecOf[Usage](),
+		KindMeterReset: codecOf[MeterReset](),
+		KindReading:    codecOf[Reading]("value"),
+		KindStock:      codecOf[Stock]("change"),
+		KindFlag:       codecOf[Flag](),
+		KindDefer:      codecOf[Defer](),
+		KindBatch:      codecOf[Batch]("volume_l", "salt_g"),
+		KindAway:       codecOf[Away](),
+		KindFault:      codecOf[Fault](),
+		KindNote:       codecOf[Note](),
+		KindAmend:      codecOf[Amend](),
+	}
+})
 
 // Kinds are the kinds of entry there are, sorted.
 func Kinds() []Kind {
-	kinds := make([]Kind, 0, len(codecs))
-	for k := range codecs {
+	kinds := make([]Kind, 0, len(codecs()))
+	for k := range codecs() {
 		kinds = append(kinds, k)
 	}
 	slices.Sort(kinds)
@@ -93,7 +96,7 @@ func DecodeEntry(data []byte) (Entry, error) {
 	if kind == "" {
 		return Entry{}, missing("kind", oneOf(Kinds()...))
 	}
-	c, ok := codecs[kind]
+	c, ok := codecs()[kind]
 	if !ok {
 		return Entry{}, wrong("kind", kind, "%s", oneOf(Kinds()...))
 	}
@@ -114,7 +117,7 @@ func DecodeEntry(data []byte) (Entry, error) {
 
 // EncodeEntry writes an entry as one line of the book format, without a line end.
 func EncodeEntry(e Entry) ([]byte, error) {
-	c, ok := codecs[e.Kind]
+	c, ok := codecs()[e.Kind]
 	if !ok {
 		return nil, fmt.Errorf("encoding an entry of unknown kind %q", e.Kind)
 	}

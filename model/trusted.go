@@ -20,7 +20,7 @@ func DecodeTrusted(data []byte) (Entry, error) {
 	const mark = `"kind":"`
 	_, rest, _ := bytes.Cut(data, []byte(mark))
 	kind, _, _ := bytes.Cut(rest, []byte{'"'})
-	c, ok := codecs[Kind(kind)]
+	c, ok := codecs()[Kind(kind)]
 	if !ok {
 		return Entry{}, wrong("kind", string(kind), "%s", oneOf(Kinds()...))
 	}

@@ -20,10 +20,10 @@ func Demo(today model.Date) []model.Entry {
 	l := &library{diary: diary{today: today}, ticked: map[model.ID][]int{}, uses: map[model.ID][]use{}}
 	l.furnish()
 	l.makeWater()
-	for _, p := range plans {
+	for _, p := range plans() {
 		l.ticked[p.chore] = l.days(p)
 	}
-	for _, p := range plans {
+	for _, p := range plans() {
 		l.tickAll(p)
 	}
 	l.mixBatches()

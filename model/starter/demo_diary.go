@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"brine/wrasse/model"
@@ -79,7 +80,7 @@ func (d *diary) entries() []model.Entry {
 			if len(a.bodies) > 1 {
 				e.Act = a.first
 			}
-			e.At, e.By = at, rota[on.Weekday()]
+			e.At, e.By = at, rota()[on.Weekday()]
 			log = append(log, e)
 		}
 		nth++
@@ -88,12 +89,14 @@ func (d *diary) entries() []model.Entry {
 }
 
 // rota is who looks after the tank on each day of the week.
-var rota = map[time.Weekday]string{
-	time.Monday:    "caretaker",
-	time.Tuesday:   "Tuesday volunteer",
-	time.Wednesday: "school biology club",
-	time.Thursday:  "Thursday volunteer",
-	time.Friday:    "librarian",
-	time.Saturday:  "Saturday volunteer",
-	time.Sunday:    "caretaker",
-}
+var rota = sync.OnceValue(func() map[time.Weekday]string {
+	return map[time.Weekday]string{
+		time.Monday:    "caretaker",
+		time.Tuesday:   "Tuesday volunteer",
+		time.Wednesday: "school biology club",
+		time.Thursday:  "Thursday volunteer",
+		time.Friday:    "librarian",
+		time.Saturday:  "Saturday volunteer",
+		time.Sunday:    "caretaker",
+	}
+})

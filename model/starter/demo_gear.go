@@ -2,18 +2,21 @@ package starter
 
 import (
 	"slices"
+	"sync"
 
 	"brine/wrasse/model"
 )
 
 // rooms are the library's names and minutes for the places of the sets.
-var rooms = map[model.ID]model.Place{
-	"water-corner":  {Name: "Cleaners' cupboard", Minutes: 4},
-	"mixing-corner": {Name: "Basement book store", Minutes: 6},
-	"display":       {Name: "Lobby", Minutes: 2},
-	"sump-cabinet":  {Name: "Cabinet, lobby", Minutes: 3},
-	"test-bench":    {Name: "Returns desk", Minutes: 1},
-}
+var rooms = sync.OnceValue(func() map[model.ID]model.Place {
+	return map[model.ID]model.Place{
+		"water-corner":  {Name: "Cleaners' cupboard", Minutes: 4},
+		"mixing-corner": {Name: "Basement book store", Minutes: 6},
+		"display":       {Name: "Lobby", Minutes: 2},
+		"sump-cabinet":  {Name: "Cabinet, lobby", Minutes: 3},
+		"test-bench":    {Name: "Returns desk", Minutes: 1},
+	}
+})
 
 // placing is how a part stands in this library where it differs from the set.
 type placing struct {
@@ -21,15 +24,17 @@ type placing struct {
 	age            int // days it was in service when the log begins
 }
 
-var placings = map[model.ID]placing{
-	"mixing-pump":     {reach: 4, minutes: 12},
-	"sediment-filter": {reach: 3, minutes: 6},
-	"membrane":        {reach: 4, minutes: 10, age: 1100},
-	"return-pump":     {reach: 4, minutes: 12, age: 300},
-	"skimmer-body":    {reach: 5, minutes: 24},
-	"sump":            {reach: 4, minutes: 9},
-	"rodi-tubing":     {reach: 3, minutes: 4, age: 370},
-}
+var placings = sync.OnceValue(func() map[model.ID]placing {
+	return map[model.ID]placing{
+		"mixing-pump":     {reach: 4, minutes: 12},
+		"sediment-filter": {reach: 3, minutes: 6},
+		"membrane":        {reach: 4, minutes: 10, age: 1100},
+		"return-pump":     {reach: 4, minutes: 12, age: 300},
+		"skimmer-body":    {reach: 5, minutes: 24},
+		"sump":            {reach: 4, minutes: 9},
+		"rodi-tubing":     {reach: 3, minutes: 4, age: 370},
+	}
+})
 
 // stillGuessed are the parts whose reach nobody has confirmed yet.
 var stillGuessed = []model.ID{"tank-stand", "lights", "mixing-hoses"}
@@ -60,13 +65,13 @@ func (l *library) furnish() {
 func (l *library) placed(body model.Body) model.Body {
 	switch b := body.(type) {
 	case model.Place:
-		b.Name, b.Minutes = rooms[b.ID].Name, rooms[b.ID].Minutes
+		b.Name, b.Minutes = rooms()[b.ID].Name, rooms()[b.ID].Minutes
 		return b
 	case model.Component:
 		if !slices.Contains(stillGuessed, b.ID) {
 			b.Guess = nil
 		}
-		if p, ok := placings[b.ID]; ok {
+		if p, ok := placings()[b.ID]; ok {
 			b.Reach, b.AccessMinutes = p.reach, p.minutes
 			b.InService = l.date(firstDay - p.age)
 		}
@@ -78,7 +83,7 @@ func (l *library) placed(body model.Body) model.Body {
 		}
 		return b
 	case model.Spare:
-		price := shelf[b.ID].price
+		price := shelf()[b.ID].price
 		b.Price = &price
 		return b
 	case model.Chore:

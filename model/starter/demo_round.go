@@ -1,6 +1,10 @@
 package starter
 
-import "brine/wrasse/model"
+import (
+	"sync"
+
+	"brine/wrasse/model"
+)
 
 // plan places the last tick of a chore so that the round shows it where it should be.
 // To move a chore in the round, change its line here.
@@ -29,54 +33,56 @@ var (
 
 // plans is the round of the demo, in the order in which the water flows: one past its
 // limit, a few late, one or two today, one put off, several this week, the rest ahead.
-var plans = []plan{
-	{chore: "read-taps", due: 4},
-	{chore: "measure-flows", due: 11},
-	{chore: "read-chlorine", due: 16},
-	{chore: "feel-for-leaks", due: 9, found: strict},
-	{chore: "renew-sediment", due: 3, found: usual},
-	{chore: "renew-carbon", due: -9, found: easy},
-	{chore: "renew-membrane", on: []int{membraneDay}, found: mix{failed: 100}},
-	{chore: "renew-restrictor", on: []int{membraneDay}, found: easy},
-	{chore: "renew-resin", on: resinDays, found: mix{heavy: 40, failed: 60}}, // past its limit by a reading
-	{chore: "renew-o-rings", due: 150, found: easy},
-	{chore: "test-shut-off", due: 24, found: sound},
-	{chore: "test-leak-alarm", due: 13, found: strict},
-	{chore: "check-tds-meter", due: 58, found: strict},
-	{chore: "wipe-reservoir", due: 20, life: 1.15, found: usual},
-	{chore: "sanitise-reservoir", due: 110, found: easy},
-	{chore: "renew-tubing", due: 356, found: easy},
-	{chore: "count-shelf", due: 18, found: sound},
+var plans = sync.OnceValue(func() []plan {
+	return []plan{
+		{chore: "read-taps", due: 4},
+		{chore: "measure-flows", due: 11},
+		{chore: "read-chlorine", due: 16},
+		{chore: "feel-for-leaks", due: 9, found: strict},
+		{chore: "renew-sediment", due: 3, found: usual},
+		{chore: "renew-carbon", due: -9, found: easy},
+		{chore: "renew-membrane", on: []int{membraneDay}, found: mix{failed: 100}},
+		{chore: "renew-restrictor", on: []int{membraneDay}, found: easy},
+		{chore: "renew-resin", on: resinDays, found: mix{heavy: 40, failed: 60}}, // past its limit by a reading
+		{chore: "renew-o-rings", due: 150, found: easy},
+		{chore: "test-shut-off", due: 24, found: sound},
+		{chore: "test-leak-alarm", due: 13, found: strict},
+		{chore: "check-tds-meter", due: 58, found: strict},
+		{chore: "wipe-reservoir", due: 20, life: 1.15, found: usual},
+		{chore: "sanitise-reservoir", due: 110, found: easy},
+		{chore: "renew-tubing", due: 356, found: easy},
+		{chore: "count-shelf", due: 18, found: sound},
 
-	{chore: "clean-impeller", on: []int{-628, -465, -299, -134}, found: late}, // late by 11 days
-	{chore: "renew-impeller", due: 230, found: usual},
-	{chore: "descale-vat", on: every(52, -40), found: usual},
-	{chore: "check-vat-heater", due: 12, found: sound},
-	{chore: "look-over-vat-heater", due: 33, found: sound},
-	{chore: "look-over-hoses", due: 47, found: strict},
-	{chore: "test-mixing-rcd", due: 10, found: sound},
-	{chore: "look-over-mixing-sockets", due: 15, found: strict},
-	{chore: "check-salinity-meter", due: 12, found: strict},
+		{chore: "clean-impeller", on: []int{-628, -465, -299, -134}, found: late}, // late by 11 days
+		{chore: "renew-impeller", due: 230, found: usual},
+		{chore: "descale-vat", on: every(52, -40), found: usual},
+		{chore: "check-vat-heater", due: 12, found: sound},
+		{chore: "look-over-vat-heater", due: 33, found: sound},
+		{chore: "look-over-hoses", due: 47, found: strict},
+		{chore: "test-mixing-rcd", due: 10, found: sound},
+		{chore: "look-over-mixing-sockets", due: 15, found: strict},
+		{chore: "check-salinity-meter", due: 12, found: strict},
 
-	{chore: "wipe-cup", due: 1, life: 1.12, found: usual},
-	{chore: "change-sock", due: 2, life: 1.12, found: usual},
-	{chore: "scrape-glass", due: 0, life: 1.12, found: usual},
-	{chore: "change-water", due: 4},
-	{chore: "read-alkalinity", due: 2},
-	{chore: "read-nutrients", due: 9},
-	{chore: "compare-thermometers", due: 0, found: strict},
-	{chore: "trip-top-up", due: 9, found: strict},
-	{chore: "clear-overflow", due: 14, found: usual},
-	{chore: "look-over-stand", due: 38, found: sound},
-	{chore: "wipe-lights", due: 17, found: usual},
-	{chore: "test-rcd-restart", due: 10, found: sound},
-	{chore: "look-over-plugs", due: 19, found: strict},
-	{chore: "clean-wave-pumps", due: 27, found: usual},
-	{chore: "clean-return-pump", on: []int{-640, -505, pumpStopped + 1, -152}, found: usual}, // put off
-	{chore: "strip-skimmer", due: 52, found: usual},
-	{chore: "siphon-sump", due: -4, life: 1.24, found: late},
-	{chore: "look-over-heater", due: 41, found: sound},
-}
+		{chore: "wipe-cup", due: 1, life: 1.12, found: usual},
+		{chore: "change-sock", due: 2, life: 1.12, found: usual},
+		{chore: "scrape-glass", due: 0, life: 1.12, found: usual},
+		{chore: "change-water", due: 4},
+		{chore: "read-alkalinity", due: 2},
+		{chore: "read-nutrients", due: 9},
+		{chore: "compare-thermometers", due: 0, found: strict},
+		{chore: "trip-top-up", due: 9, found: strict},
+		{chore: "clear-overflow", due: 14, found: usual},
+		{chore: "look-over-stand", due: 38, found: sound},
+		{chore: "wipe-lights", due: 17, found: usual},
+		{chore: "test-rcd-restart", due: 10, found: sound},
+		{chore: "look-over-plugs", due: 19, found: strict},
+		{chore: "clean-wave-pumps", due: 27, found: usual},
+		{chore: "clean-return-pump", on: []int{-640, -505, pumpStopped + 1, -152}, found: usual}, // put off
+		{chore: "strip-skimmer", due: 52, found: usual},
+		{chore: "siphon-sump", due: -4, life: 1.24, found: late},
+		{chore: "look-over-heater", due: 41, found: sound},
+	}
+})
 
 // every is the days gap apart that end on last.
 func every(gap, last int) []int {

@@ -3,6 +3,7 @@ package starter
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"brine/wrasse/model"
 )
@@ -15,24 +16,26 @@ type ware struct {
 }
 
 // shelf is the library's; what is low is low on purpose.
-var shelf = map[model.ID]ware{
-	"sediment-cartridge": {price: 6.5, pack: 2, left: 1},
-	"carbon-cartridge":   {price: 14, pack: 2, left: 1},
-	"membrane-element":   {price: 58, pack: 1, left: 0},
-	"waste-restrictor":   {price: 7.5, pack: 1, left: 1},
-	"mixed-resin":        {price: 13, pack: 3, left: 0.9},
-	"housing-o-rings":    {price: 6, pack: 1, left: 1},
-	"chlorine-test":      {price: 0.45, pack: 30, left: 11},
-	"tds-standard":       {price: 2.2, pack: 4, left: 2},
-	"bleach":             {price: 0.002, pack: 750, left: 550},
-	"tube":               {price: 0.9, pack: 5, left: 4},
-	"salt-mix":           {price: 4.2, pack: 20, left: 5.3},
-	"citric-acid":        {price: 0.009, pack: 1000, left: 260},
-	"impeller-set":       {price: 28, pack: 1, left: 0},
-	"alkalinity-test":    {price: 0.3, pack: 60, left: 9},
-	"salinity-standard":  {price: 0.08, pack: 100, left: 35},
-	"return-o-ring":      {price: 3.4, pack: 2, left: 0},
-}
+var shelf = sync.OnceValue(func() map[model.ID]ware {
+	return map[model.ID]ware{
+		"sediment-cartridge": {price: 6.5, pack: 2, left: 1},
+		"carbon-cartridge":   {price: 14, pack: 2, left: 1},
+		"membrane-element":   {price: 58, pack: 1, left: 0},
+		"waste-restrictor":   {price: 7.5, pack: 1, left: 1},
+		"mixed-resin":        {price: 13, pack: 3, left: 0.9},
+		"housing-o-rings":    {price: 6, pack: 1, left: 1},
+		"chlorine-test":      {price: 0.45, pack: 30, left: 11},
+		"tds-standard":       {price: 2.2, pack: 4, left: 2},
+		"bleach":             {price: 0.002, pack: 750, left: 550},
+		"tube":               {price: 0.9, pack: 5, left: 4},
+		"salt-mix":           {price: 4.2, pack: 20, left: 5.3},
+		"citric-acid":        {price: 0.009, pack: 1000, left: 260},
+		"impeller-set":       {price: 28, pack: 1, left: 0},
+		"alkalinity-test":    {price: 0.3, pack: 60, left: 9},
+		"salinity-standard":  {price: 0.08, pack: 100, left: 35},
+		"return-o-ring":      {price: 3.4, pack: 2, left: 0},
+	}
+})
 
 // fillShelf logs an opening count and then a pack bought in the week before it was
 // needed, so that exactly what should be left is left.
@@ -42,7 +45,7 @@ func (l *library) fillShelf() {
 		if !ok {
 			continue
 		}
-		w, uses := shelf[s.ID], l.uses[s.ID]
+		w, uses := shelf()[s.ID], l.uses[s.ID]
 		slices.SortStableFunc(uses, func(a, b use) int { return a.day - b.day })
 		total := w.left
 		for _, u := range uses {

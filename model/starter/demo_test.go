@@ -51,7 +51,7 @@ func checkDemo(t *testing.T, today model.Date) {
 			t.Fatalf("today %s: entry %d of %s was written at %s", today, i+1, e.On, e.At)
 		}
 	}
-	for id, w := range shelf {
+	for id, w := range shelf() {
 		if got := b.OnHand(id, today); math.Abs(got-w.left) > 1e-6 {
 			t.Fatalf("today %s: %g of %s on the shelf, want %g", today, got, id, w.left)
 		}
@@ -105,7 +105,7 @@ func TestNobodyWritesOnDaysAway(t *testing.T) {
 func TestEveryChoreHasAPlan(t *testing.T) {
 	for _, c := range allChores(t) {
 		n := 0
-		for _, p := range plans {
+		for _, p := range plans() {
 			if p.chore == c.ID {
 				n++
 			}
@@ -119,7 +119,7 @@ func TestEveryChoreHasAPlan(t *testing.T) {
 
 func TestEverySpareHasAPriceAndACount(t *testing.T) {
 	for _, s := range demoBook(t, someDay).Spares() {
-		if _, ok := shelf[s.ID]; !ok || s.Price == nil || *s.Price <= 0 {
+		if _, ok := shelf()[s.ID]; !ok || s.Price == nil || *s.Price <= 0 {
 			t.Errorf("%s: price %v, on the shelf list %v", s.ID, s.Price, ok)
 		}
 	}

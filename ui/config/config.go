@@ -79,7 +79,7 @@ func Parse(text string) (Config, error) {
 
 // set takes one key of a file.
 func (c *Config) set(key string, value any) error {
-	for _, s := range settings {
+	for _, s := range settings() {
 		if s.key != key {
 			continue
 		}
@@ -130,7 +130,7 @@ func syntax(err error) error {
 	}
 	line := max(bad.Position.Line, 1)
 	what := strings.TrimSuffix(strings.Join(strings.Fields(bad.Message), " "), ".")
-	for _, s := range settings {
+	for _, s := range settings() {
 		if s.key == bad.LastKey {
 			return fmt.Errorf("line %d: %s: %s; give %s, once, as in: %s = %s", line, s.key, what, s.accepts, s.name(), s.example)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -33,114 +34,116 @@ const maxMinuteValue = 1000
 
 // settings are all there are, in the order in which the template has them: those of a
 // table last.
-var settings = []setting{
-	{
-		key:     "book",
-		about:   "The book to open. --book and $WRASSE_BOOK go before it.",
-		accepts: "the whole path of a file, beginning with / or ~/",
-		example: `"~/reef/book.db"`,
-		take: func(c *Config, value any) bool {
-			path, ok := value.(string)
-			c.Book = filepath.FromSlash(path)
-			return ok && (strings.HasPrefix(path, "~/") && len(path) > 2 || filepath.IsAbs(c.Book))
+var settings = sync.OnceValue(func() []setting {
+	return []setting{
+		{
+			key:     "book",
+			about:   "The book to open. --book and $WRASSE_BOOK go before it.",
+			accepts: "the whole path of a file, beginning with / or ~/",
+			example: `"~/reef/book.db"`,
+			take: func(c *Config, value any) bool {
+				path, ok := value.(string)
+				c.Book = filepath.FromSlash(path)
+				return ok && (strings.HasPrefix(path, "~/") && len(path) > 2 || filepath.IsAbs(c.Book))
+			},
+			show: func(c Config) string { return c.Book },
 		},
-		show: func(c Config) string { return c.Book },
-	},
-	{
-		key:     "default_view",
-		about:   "The view the screens open with.",
-		accepts: "one of " + strings.Join(views, ", "),
-		example: `"water"`,
-		take:    func(c *Config, value any) bool { return choice(value, views, &c.View) },
-		show:    func(c Config) string { return views[c.View] },
-	},
-	{
-		key:     "theme",
-		about:   "The colours of the terminal's own palette, or none. $NO_COLOR goes before it.",
-		accepts: "one of colour, mono",
-		example: `"mono"`,
-		take: func(c *Config, value any) bool {
-			at := 0
-			ok := choice(value, []string{"colour", "mono"}, &at)
-			c.Mono = at == 1
-			return ok
+		{
+			key:     "default_view",
+			about:   "The view the screens open with.",
+			accepts: "one of " + strings.Join(views, ", "),
+			example: `"water"`,
+			take:    func(c *Config, value any) bool { return choice(value, views, &c.View) },
+			show:    func(c Config) string { return views[c.View] },
 		},
-		show: func(c Config) string {
-			if c.Mono {
-				return "mono"
-			}
-			return "colour"
+		{
+			key:     "theme",
+			about:   "The colours of the terminal's own palette, or none. $NO_COLOR goes before it.",
+			accepts: "one of colour, mono",
+			example: `"mono"`,
+			take: func(c *Config, value any) bool {
+				at := 0
+				ok := choice(value, []string{"colour", "mono"}, &at)
+				c.Mono = at == 1
+				return ok
+			},
+			show: func(c Config) string {
+				if c.Mono {
+					return "mono"
+				}
+				return "colour"
+			},
 		},
-	},
-	{
-		key:     "plain",
-		about:   "Whether the screens and the round are in words only, a fact a line, as for a screen\nreader. --plain does the same.",
-		accepts: "true or false",
-		example: "true",
-		take:    func(c *Config, value any) bool { return truth(value, &c.Plain) },
-		show:    func(c Config) string { return strconv.FormatBool(c.Plain) },
-	},
-	{
-		key:     "mouse",
-		about:   "Whether clicks and the wheel work. Text can then not be selected as usual.\n--mouse does the same.",
-		accepts: "true or false",
-		example: "true",
-		take:    func(c *Config, value any) bool { return truth(value, &c.Mouse) },
-		show:    func(c Config) string { return strconv.FormatBool(c.Mouse) },
-	},
-	{
-		key:     "week_start",
-		about:   "The first day of a week in the year ahead.",
-		accepts: "a day of the week: monday, tuesday, wednesday, thursday, friday, saturday, sunday",
-		example: `"sunday"`,
-		take: func(c *Config, value any) bool {
-			at := 0
-			ok := choice(value, weekdays, &at)
-			c.WeekStart = time.Weekday(at)
-			return ok
+		{
+			key:     "plain",
+			about:   "Whether the screens and the round are in words only, a fact a line, as for a screen\nreader. --plain does the same.",
+			accepts: "true or false",
+			example: "true",
+			take:    func(c *Config, value any) bool { return truth(value, &c.Plain) },
+			show:    func(c Config) string { return strconv.FormatBool(c.Plain) },
 		},
-		show: func(c Config) string { return weekdays[c.WeekStart] },
-	},
-	{
-		key:     "date_format",
-		about:   "The order of year, month and day in a table to import, where its dates do not\nmake it plain. --order goes before it; without either the import asks.",
-		accepts: "one of ymd, dmy, mdy",
-		example: `"dmy"`,
-		take: func(c *Config, value any) bool {
-			orders, at := []string{"ymd", "dmy", "mdy"}, 0
-			ok := choice(value, orders, &at)
-			c.DateFormat = orders[at]
-			return ok
+		{
+			key:     "mouse",
+			about:   "Whether clicks and the wheel work. Text can then not be selected as usual.\n--mouse does the same.",
+			accepts: "true or false",
+			example: "true",
+			take:    func(c *Config, value any) bool { return truth(value, &c.Mouse) },
+			show:    func(c Config) string { return strconv.FormatBool(c.Mouse) },
 		},
-		show: func(c Config) string { return c.DateFormat },
-	},
-	{
-		key:     "minute_value",
-		about:   "What a minute of your time is worth, in your money: proposed to a new book.",
-		accepts: fmt.Sprintf("a number from 0 to %d", maxMinuteValue),
-		example: "0.25",
-		take: func(c *Config, value any) bool {
-			switch v := value.(type) {
-			case int64:
-				c.MinuteValue = float64(v)
-			case float64:
-				c.MinuteValue = v
-			default:
-				return false
-			}
-			return c.MinuteValue >= 0 && c.MinuteValue <= maxMinuteValue
+		{
+			key:     "week_start",
+			about:   "The first day of a week in the year ahead.",
+			accepts: "a day of the week: monday, tuesday, wednesday, thursday, friday, saturday, sunday",
+			example: `"sunday"`,
+			take: func(c *Config, value any) bool {
+				at := 0
+				ok := choice(value, weekdays, &at)
+				c.WeekStart = time.Weekday(at)
+				return ok
+			},
+			show: func(c Config) string { return weekdays[c.WeekStart] },
 		},
-		show: func(c Config) string {
-			if c.MinuteValue == 0 {
-				return ""
-			}
-			return strconv.FormatFloat(c.MinuteValue, 'f', -1, 64)
+		{
+			key:     "date_format",
+			about:   "The order of year, month and day in a table to import, where its dates do not\nmake it plain. --order goes before it; without either the import asks.",
+			accepts: "one of ymd, dmy, mdy",
+			example: `"dmy"`,
+			take: func(c *Config, value any) bool {
+				orders, at := []string{"ymd", "dmy", "mdy"}, 0
+				ok := choice(value, orders, &at)
+				c.DateFormat = orders[at]
+				return ok
+			},
+			show: func(c Config) string { return c.DateFormat },
 		},
-	},
-	unit("volume", "L", "gal", func(c *Config) *string { return &c.Units.Volume }),
-	unit("temperature", "C", "F", func(c *Config) *string { return &c.Units.Temperature }),
-	unit("pressure", "bar", "psi", func(c *Config) *string { return &c.Units.Pressure }),
-}
+		{
+			key:     "minute_value",
+			about:   "What a minute of your time is worth, in your money: proposed to a new book.",
+			accepts: fmt.Sprintf("a number from 0 to %d", maxMinuteValue),
+			example: "0.25",
+			take: func(c *Config, value any) bool {
+				switch v := value.(type) {
+				case int64:
+					c.MinuteValue = float64(v)
+				case float64:
+					c.MinuteValue = v
+				default:
+					return false
+				}
+				return c.MinuteValue >= 0 && c.MinuteValue <= maxMinuteValue
+			},
+			show: func(c Config) string {
+				if c.MinuteValue == 0 {
+					return ""
+				}
+				return strconv.FormatFloat(c.MinuteValue, 'f', -1, 64)
+			},
+		},
+		unit("volume", "L", "gal", func(c *Config) *string { return &c.Units.Volume }),
+		unit("temperature", "C", "F", func(c *Config) *string { return &c.Units.Temperature }),
+		unit("pressure", "bar", "psi", func(c *Config) *string { return &c.Units.Pressure }),
+	}
+})
 
 // unit is a setting of a unit.
 func unit(name, one, other string, field func(*Config) *string) setting {
@@ -177,8 +180,8 @@ func truth(value any, to *bool) bool {
 }
 
 func keys() []string {
-	out := make([]string, len(settings))
-	for i, s := range settings {
+	out := make([]string, len(settings()))
+	for i, s := range settings() {
 		out[i] = s.key
 	}
 	return out
@@ -187,7 +190,7 @@ func keys() []string {
 // tables are the tables that settings stand in.
 func tables() []string {
 	var out []string
-	for _, s := range settings {
+	for _, s := range settings() {
 		if table, _, ok := strings.Cut(s.key, "."); ok && !slices.Contains(out, table) {
 			out = append(out, table)
 		}
@@ -203,8 +206,8 @@ type Value struct {
 
 // Values are all settings as they stand, in order.
 func (c Config) Values() []Value {
-	out := make([]Value, len(settings))
-	for i, s := range settings {
+	out := make([]Value, len(settings()))
+	for i, s := range settings() {
 		out[i] = Value{s.key, s.show(c)}
 	}
 	return out
@@ -215,7 +218,7 @@ func Template() string {
 	var b strings.Builder
 	b.WriteString("# Settings of wrasse. Take the # off a line that holds a setting, and change the value.\n")
 	table := ""
-	for _, s := range settings {
+	for _, s := range settings() {
 		b.WriteByte('\n')
 		if t, _, ok := strings.Cut(s.key, "."); ok && t != table {
 			table = t

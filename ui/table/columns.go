@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/typed"
@@ -41,18 +42,20 @@ type thing struct {
 
 // heads are the words a column may be headed by. A head is matched without what
 // stands in brackets.
-var heads = map[string][]string{
-	"date":    {"date", "day", "on", "when"},
-	"name":    {"name", "what", "thing", "chore", "gauge", "counter", "item", "task", "job"},
-	"id":      {"id"},
-	"kind":    {"kind", "type"},
-	"value":   {"value", "found", "as found", "reading", "amount", "result", "quantity"},
-	"unit":    {"unit", "units"},
-	"about":   {"about", "guess"},
-	"minutes": {"minutes", "min"},
-	"note":    {"note", "notes", "remark", "remarks", "comment", "comments"},
-	"by":      {"by", "who"},
-}
+var heads = sync.OnceValue(func() map[string][]string {
+	return map[string][]string{
+		"date":    {"date", "day", "on", "when"},
+		"name":    {"name", "what", "thing", "chore", "gauge", "counter", "item", "task", "job"},
+		"id":      {"id"},
+		"kind":    {"kind", "type"},
+		"value":   {"value", "found", "as found", "reading", "amount", "result", "quantity"},
+		"unit":    {"unit", "units"},
+		"about":   {"about", "guess"},
+		"minutes": {"minutes", "min"},
+		"note":    {"note", "notes", "remark", "remarks", "comment", "comments"},
+		"by":      {"by", "who"},
+	}
+})
 
 // field is where a kind of column is kept.
 func (c *columns) field(kind string) *int {
@@ -118,7 +121,7 @@ func (c *columns) wide(b *model.Book, first Row, others []int) error {
 func headKind(text string) string {
 	bare, _ := headUnit(text)
 	bare = strings.ToLower(bare)
-	for kind, words := range heads {
+	for kind, words := range heads() {
 		if slices.Contains(words, bare) {
 			return kind
 		}

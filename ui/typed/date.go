@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"brine/wrasse/model"
@@ -56,7 +57,7 @@ func past(s string, today model.Date) (When, bool) {
 	if d, err := model.ParseDate(s); err == nil {
 		return When{On: d}, true
 	}
-	if day, ok := weekdays[strings.TrimPrefix(s, "last ")]; ok {
+	if day, ok := weekdays()[strings.TrimPrefix(s, "last ")]; ok {
 		back := (int(today.Weekday()) - int(day) + 7) % 7
 		if back == 0 {
 			back = 7
@@ -93,7 +94,7 @@ func coming(s string, from model.Date) (model.Date, bool) {
 	if d, err := model.ParseDate(s); err == nil {
 		return d, true
 	}
-	if day, ok := weekdays[strings.TrimPrefix(s, "next ")]; ok {
+	if day, ok := weekdays()[strings.TrimPrefix(s, "next ")]; ok {
 		on := (int(day) - int(from.Weekday()) + 7) % 7
 		if on == 0 {
 			on = 7
@@ -110,21 +111,25 @@ func coming(s string, from model.Date) (model.Date, bool) {
 	return w.On, ok
 }
 
-var weekdays = map[string]time.Weekday{
-	"sunday": time.Sunday, "sun": time.Sunday, "monday": time.Monday, "mon": time.Monday,
-	"tuesday": time.Tuesday, "tue": time.Tuesday, "wednesday": time.Wednesday, "wed": time.Wednesday,
-	"thursday": time.Thursday, "thu": time.Thursday, "friday": time.Friday, "fri": time.Friday,
-	"saturday": time.Saturday, "sat": time.Saturday,
-}
+var weekdays = sync.OnceValue(func() map[string]time.Weekday {
+	return map[string]time.Weekday{
+		"sunday": time.Sunday, "sun": time.Sunday, "monday": time.Monday, "mon": time.Monday,
+		"tuesday": time.Tuesday, "tue": time.Tuesday, "wednesday": time.Wednesday, "wed": time.Wednesday,
+		"thursday": time.Thursday, "thu": time.Thursday, "friday": time.Friday, "fri": time.Friday,
+		"saturday": time.Saturday, "sat": time.Saturday,
+	}
+})
 
 // spanWords are the units of a length of time as people write them. A bare number
 // is days.
-var spanWords = map[string]model.SpanUnit{
-	"": model.SpanDays, "d": model.SpanDays, "day": model.SpanDays, "days": model.SpanDays,
-	"w": model.SpanWeeks, "wk": model.SpanWeeks, "week": model.SpanWeeks, "weeks": model.SpanWeeks,
-	"mo": model.SpanMonths, "month": model.SpanMonths, "months": model.SpanMonths,
-	"y": model.SpanYears, "year": model.SpanYears, "years": model.SpanYears,
-}
+var spanWords = sync.OnceValue(func() map[string]model.SpanUnit {
+	return map[string]model.SpanUnit{
+		"": model.SpanDays, "d": model.SpanDays, "day": model.SpanDays, "days": model.SpanDays,
+		"w": model.SpanWeeks, "wk": model.SpanWeeks, "week": model.SpanWeeks, "weeks": model.SpanWeeks,
+		"mo": model.SpanMonths, "month": model.SpanMonths, "months": model.SpanMonths,
+		"y": model.SpanYears, "year": model.SpanYears, "years": model.SpanYears,
+	}
+})
 
 const maxSpan = 36500
 
@@ -138,7 +143,7 @@ func length(s string) (int, model.SpanUnit, bool) {
 		end = len(s)
 	}
 	n, err := strconv.Atoi(s[:end])
-	unit, ok := spanWords[strings.TrimSpace(s[end:])]
+	unit, ok := spanWords()[strings.TrimSpace(s[end:])]
 	return n, unit, err == nil && ok && n <= maxSpan
 }
 
