@@ -3,6 +3,7 @@ package storage
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,7 +14,7 @@ import (
 )
 
 // Create makes a book of entries that were imported, in their order. Those without a
-// seq are numbered; at and act stay as they are. It is an ErrHolds when the file holds
+// seq are numbered, in place; at and act stay as they are. It is an ErrHolds when the file holds
 // a book already. The new file is built beside, fsynced and then given its name.
 func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	end, err := b.begin()
@@ -31,23 +32,48 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	if len(entries) == 0 {
 		return nil, b.advise(fmt.Errorf("%w to make: no entries were given", ErrNoBook))
 	}
-	records, out := make([]record, len(entries)), make([]model.Entry, len(entries))
-	for i, e := range entries {
+	for i := range entries {
+		e := &entries[i]
 		if e.Seq == 0 {
 			e.Seq = model.Seq(i + 1)
 		}
-		if records[i], out[i], err = recordOf(e); err != nil {
+		if _, *e, err = recordOf(*e); err != nil {
 			return nil, &model.EntryError{Seq: e.Seq, Err: err}
 		}
 	}
-	next, err := model.Fold(out)
+	next, err := model.Fold(entries)
 	if err != nil {
 		return nil, err
 	}
-	if err := b.create(next, records, false); err != nil {
+	if err := b.create(next, encoded(entries), false); err != nil {
 		return nil, b.advise(err)
 	}
 	return b.settled(next), nil
+}
+
+// encoded are the records of entries, made one by one: those of a long log take as much
+// room as the entries themselves.
+func encoded(entries []model.Entry) iter.Seq2[record, error] {
+	return func(yield func(record, error) bool) {
+		for _, e := range entries {
+			payload, err := model.EncodeEntry(e)
+			key := keyOf(e.Seq)
+			if !yield(record{e.Seq, key, seal(key, payload)}, err) {
+				return
+			}
+		}
+	}
+}
+
+// allOf are records that are there already.
+func allOf(records []record) iter.Seq2[record, error] {
+	return func(yield func(record, error) bool) {
+		for _, r := range records {
+			if !yield(r, nil) {
+				return
+			}
+		}
+	}
 }
 
 func holds(book *model.Book) error {
@@ -58,7 +84,7 @@ func holds(book *model.Book) error {
 // create makes the file under another name and then gives it its own, so that a power
 // cut leaves either no book or a whole one. errMoved when another process was faster.
 // held tells that the folder is locked already.
-func (b *Book) create(book *model.Book, records []record, held bool) error {
+func (b *Book) create(book *model.Book, records iter.Seq2[record, error], held bool) error {
 	changes, _, err := book.Changes()
 	if err != nil {
 		return fmt.Errorf("folding the book: %w", err)
@@ -76,9 +102,9 @@ func (b *Book) create(book *model.Book, records []record, held bool) error {
 			return err
 		}
 		return install(b.file(), func(path string) error {
-			mark, err := build(path, records, sealedChanges(changes))
+			mark, last, err := build(path, records, sealedChanges(changes))
 			if err == nil {
-				b.knows(book, mark, records)
+				b.knows(book, mark, last)
 				b.watch.seen(mark)
 			}
 			return err
@@ -102,24 +128,51 @@ func (b *Book) vacant() error {
 	return err
 }
 
-// build makes a new file of records and of the book folded from them.
-func build(path string, records []record, folded []change) (mark, error) {
-	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true})
+// batch is how many records of a new file are put in one transaction: its pages are held
+// until it ends.
+const batch = 20_000
+
+// build makes a new file of records and of the book folded from them, and returns the
+// last of them. The file has yet to be fsynced.
+func build(path string, records iter.Seq2[record, error], folded []change) (m mark, last record, err error) {
+	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: true})
 	if err != nil {
-		return mark{}, err
+		return mark{}, last, err
 	}
 	txid := 0
-	err = db.Update(func(tx *bolt.Tx) error {
-		txid = tx.ID()
-		if err := put(tx, records); err != nil {
-			return err
-		}
-		return putChanges(tx, bucketNow, folded)
-	})
-	if err := errors.Join(err, db.Close()); err != nil {
-		return mark{}, err
+	update := func(fn func(*bolt.Tx) error) error {
+		return db.Update(func(tx *bolt.Tx) error {
+			txid = tx.ID()
+			return fn(tx)
+		})
 	}
-	return markOf(path, uint64(txid))
+	log := make([]record, 0, batch)
+	flush := func() error {
+		defer func() { log = log[:0] }()
+		return update(func(tx *bolt.Tx) error { return put(tx, log) })
+	}
+	for r, failed := range records {
+		if err = failed; err != nil {
+			break
+		}
+		last = r
+		if log = append(log, r); len(log) == batch {
+			if err = flush(); err != nil {
+				break
+			}
+		}
+	}
+	if err == nil && len(log) > 0 {
+		err = flush()
+	}
+	if err == nil {
+		err = update(func(tx *bolt.Tx) error { return putChanges(tx, bucketNow, folded) })
+	}
+	if err := errors.Join(err, db.Close()); err != nil {
+		return mark{}, last, err
+	}
+	m, err = markOf(path, uint64(txid))
+	return m, last, err
 }
 
 // install puts a new file at path: write makes it under another name, then it is fsynced

@@ -197,9 +197,9 @@ func (b *Book) readAside(fn func(*image) error) error {
 	return fn(im)
 }
 
-// knows remembers the book as it was just written. records end with its last entry.
-func (b *Book) knows(book *model.Book, file mark, records []record) {
-	b.known = &snapshot{book: book, last: book.Last(), file: file, tail: bytes.Clone(records[len(records)-1].value)}
+// knows remembers the book as it was just written, with the record of its last entry.
+func (b *Book) knows(book *model.Book, file mark, last record) {
+	b.known = &snapshot{book: book, last: book.Last(), file: file, tail: bytes.Clone(last.value)}
 }
 
 // current tells whether the file is as it is known, as far as its headers say, for an

@@ -85,7 +85,7 @@ func (b *Book) Rebuild() (kept string, err error) {
 		if err != nil {
 			return damaged("the book folded: %v", err)
 		}
-		_, err = build(path, records, sealedChanges(changes))
+		_, _, err = build(path, allOf(records), sealedChanges(changes))
 		return err
 	})
 	return kept, b.advise(err)

@@ -148,7 +148,7 @@ func TestKilledWhileGoingOver(t *testing.T) {
 	}
 	dir := t.TempDir()
 	master := filepath.Join(dir, "old.db")
-	if _, err := build(master, records, nil); err != nil {
+	if _, _, err := build(master, allOf(records), nil); err != nil {
 		t.Fatal(err)
 	}
 	err := At(master, time.Now).update(func(*image) error { return nil }, func(tx *bolt.Tx) error {

@@ -69,7 +69,7 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, anew 
 		return Written{Book: book}, err
 	}
 	if fresh {
-		err = b.create(w.Book, w.records, held)
+		err = b.create(w.Book, allOf(w.records), held)
 	} else {
 		if err := b.backUpSchema(); err != nil {
 			return Written{}, b.notWritten(err)
@@ -228,7 +228,7 @@ func (b *Book) append(next *model.Book, records []record) error {
 	if err != nil {
 		return b.notWritten(err)
 	}
-	b.knows(next, m, records)
+	b.knows(next, m, records[len(records)-1])
 	b.watch.seen(m)
 	return nil
 }
