@@ -19,6 +19,7 @@ import (
 	"github.com/mattn/go-isatty"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
 	"brine/wrasse/ui/app"
@@ -75,17 +76,30 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Keep:   func(path string) command.Keeper { return storage.At(path, now) },
 		Export: exchange.Export,
 		Import: func(path string, from io.Reader) (*model.Book, error) {
+			defer debug.SetMemoryLimit(debug.SetMemoryLimit(importRoom))
 			entries, err := exchange.Import(from, model.DateOf(now()))
 			if err != nil {
 				return nil, err
 			}
-			return storage.At(path, now).Create(entries)
+			b := storage.At(path, now)
+			defer b.Close()
+			book, err := b.Create(entries)
+			if err == nil {
+				m := schedule.NewMaker()
+				m.Make(book, model.DateOf(now()))
+				_ = b.Keep(m.Learnt()) // without it the first round takes longer, and is the same
+			}
+			return book, err
 		},
 		WriteTable:    exchange.WriteTable,
 		ReadTable:     readTable,
 		WriteCalendar: writeCalendar,
 	}, args)
 }
+
+// importRoom is how much memory an import may take before garbage is collected more often:
+// a log of a million entries is held as a whole.
+const importRoom = 400 << 20
 
 // readTable reads a table, in the words of package table.
 func readTable(from io.Reader) ([]table.Row, error) {

@@ -18,10 +18,11 @@ type Book struct {
 
 	mu     sync.Mutex // held by the running operation
 	closed bool
-	dead   error     // what bbolt broke on; this process can't use the file any more
-	known  *snapshot // what was last read or written
-	slab   slab      // for looks at the file
-	vetted freeList  // the list of free pages as the last act left it
+	dead   error             // what bbolt broke on; this process can't use the file any more
+	known  *snapshot         // what was last read or written
+	slab   slab              // for looks at the file
+	vetted freeList          // the list of free pages as the last act left it
+	along  map[string][]byte // what Learnt is to say, read by the first Load
 
 	backedUp  model.Date // the day whose copy is known to be there
 	cautioned bool       // about the folder

@@ -6,6 +6,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
@@ -45,20 +46,20 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.create(next, encoded(entries), false); err != nil {
+	if err := b.create(next, encoded(next), false); err != nil {
 		return nil, b.advise(err)
 	}
 	return b.settled(next), nil
 }
 
-// encoded are the records of entries, made one by one: those of a long log take as much
-// room as the entries themselves.
-func encoded(entries []model.Entry) iter.Seq2[record, error] {
+// encoded are the records of a full book, made one by one: those of a long log take as
+// much room as its entries.
+func encoded(book *model.Book) iter.Seq2[record, error] {
 	return func(yield func(record, error) bool) {
-		for _, e := range entries {
-			payload, err := model.EncodeEntry(e)
-			key := keyOf(e.Seq)
-			if !yield(record{e.Seq, key, seal(key, payload)}, err) {
+		for seq := model.Seq(1); seq <= book.Last(); seq++ {
+			payload, err := model.EncodeEntry(*book.Written(seq))
+			key := keyOf(seq)
+			if !yield(record{seq, key, seal(key, payload)}, err) {
 				return
 			}
 		}
@@ -165,8 +166,10 @@ func build(path string, records iter.Seq2[record, error], folded []change) (m ma
 	if err == nil && len(log) > 0 {
 		err = flush()
 	}
-	if err == nil {
-		err = update(func(tx *bolt.Tx) error { return putChanges(tx, bucketNow, folded) })
+	for part := range slices.Chunk(folded, batch/10) { // they are larger than entries
+		if err == nil {
+			err = update(func(tx *bolt.Tx) error { return putChanges(tx, bucketNow, part) })
+		}
 	}
 	if err := errors.Join(err, db.Close()); err != nil {
 		return mark{}, last, err

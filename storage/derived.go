@@ -12,11 +12,12 @@ import (
 const lastKey = "\xff"
 
 // sealedChanges are the changes of a book folded as they are put into its table, in the
-// order of keys.
+// order of keys. It takes their values away: those of a long book are many.
 func sealedChanges(changes []model.Change) []change {
 	out := make([]change, len(changes))
 	for i, c := range changes {
 		out[i] = sealedChange(c.Key, c.Value)
+		changes[i].Value = nil
 	}
 	slices.SortFunc(out, func(a, b change) int { return bytes.Compare(a.key, b.key) })
 	return out

@@ -7,7 +7,7 @@ import (
 )
 
 // Learnt is what Keep has kept. It is a cache: what can't be read of it is left out. The
-// error is that of reading the book at all.
+// error is that of reading the book at all. The first Load reads it along.
 func (b *Book) Learnt() (map[string][]byte, error) {
 	end, err := b.begin()
 	if err != nil {
@@ -17,25 +17,36 @@ func (b *Book) Learnt() (map[string][]byte, error) {
 	if b.dead != nil {
 		return nil, b.dead
 	}
-	out := map[string][]byte{}
-	err = b.read(func(im *image) error {
-		table, ok, err := im.bucket(bucketLearnt)
-		if err != nil || !ok {
-			return err
-		}
-		w := im.walker()
-		w.found = func(error) error { return nil }
-		w.leaf = func(p page) error {
-			for _, e := range p.all() {
-				if value, ok := unseal(e.key, e.value); ok && !e.sub {
-					out[string(e.key)] = bytes.Clone(value)
-				}
-			}
-			return nil
-		}
-		return w.bucket(table)
+	if out := b.along; out != nil {
+		b.along = nil
+		return out, nil
+	}
+	var out map[string][]byte
+	err = b.read(func(im *image) (err error) {
+		out, err = im.learnt()
+		return err
 	})
 	return out, b.advise(err)
+}
+
+// learnt is what can be read of the table of what was learnt.
+func (im *image) learnt() (map[string][]byte, error) {
+	out := map[string][]byte{}
+	table, ok, err := im.bucket(bucketLearnt)
+	if err != nil || !ok {
+		return out, err
+	}
+	w := im.walker()
+	w.found = func(error) error { return nil }
+	w.leaf = func(p page) error {
+		for _, e := range p.all() {
+			if value, ok := unseal(e.key, e.value); ok && !e.sub {
+				out[string(e.key)] = bytes.Clone(value)
+			}
+		}
+		return nil
+	}
+	return out, w.bucket(table)
 }
 
 // Keep puts values under keys for Learnt to find, in place of those that are there; nil
@@ -46,6 +57,7 @@ func (b *Book) Keep(values map[string][]byte) error {
 		return err
 	}
 	defer end()
+	b.along = nil
 	return b.advise(b.notWritten(b.keepLearnt(values)))
 }
 

@@ -89,7 +89,9 @@ func (b *Book) load() (*model.Book, error) {
 				return err
 			}
 		}
-		s, err = b.take(im, model.Hold{})
+		if s, err = b.take(im, model.Hold{}); err == nil && b.known == nil {
+			b.along, _ = im.learnt() // it's a cache: what can't be read is not there
+		}
 		return err
 	})
 	if err != nil {

@@ -152,9 +152,6 @@ func TestKilledWhileGoingOver(t *testing.T) {
 		t.Fatal(err)
 	}
 	err := At(master, time.Now).update(func(*image) error { return nil }, func(tx *bolt.Tx) error {
-		if err := tx.DeleteBucket(bucketNow); err != nil {
-			return err
-		}
 		return putSealed(tx.Bucket(bucketMeta), keySchema, schemaRecord{1})
 	})
 	if err != nil {

@@ -27,7 +27,7 @@ func (p *program) asks(use, short string, load func(on model.Date) (*model.Book,
 			if err != nil {
 				return err
 			}
-			text, data := show(b, schedule.Make(b, when.On))
+			text, data := show(b, p.maker().Make(b, when.On))
 			if p.json {
 				return p.printJSON(data)
 			}

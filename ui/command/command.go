@@ -22,6 +22,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
@@ -96,6 +97,9 @@ type program struct {
 	plain    bool
 	mouse    bool
 	config   config.Config
+
+	opened Store           // nil before it is asked for
+	makes  *schedule.Maker // likewise
 }
 
 // exitCode ends a command that has said all it had to say.
@@ -241,8 +245,13 @@ func (p *program) date() (typed.When, error) {
 	return when, nil
 }
 
-// store is the book's file.
-func (p *program) store() Store { return p.Open(p.path()) }
+// store is the book's file, one for the whole command.
+func (p *program) store() Store {
+	if p.opened == nil {
+		p.opened = p.Open(p.path())
+	}
+	return p.opened
+}
 
 // load is the book, which must have been begun.
 func (p *program) load() (*model.Book, error) { return p.begun(Store.Load) }

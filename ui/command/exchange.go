@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/table"
 )
@@ -94,7 +93,7 @@ func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows := table.Round(schedule.Make(b, on))
+	rows := table.Round(p.maker().Make(b, on))
 	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 

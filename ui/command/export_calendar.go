@@ -49,7 +49,7 @@ func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) err
 	if err != nil {
 		return nil, err
 	}
-	r := schedule.Make(b, on)
+	r := p.maker().Make(b, on)
 	out := Calendar{Name: r.Book, Stamp: p.Now(), Sequence: uint64(b.Last()), ToDo: c.todo, Alarm: c.alarm != ""}
 	if out.Alarm {
 		at, err := time.Parse("15:04", c.alarm)

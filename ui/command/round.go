@@ -45,7 +45,7 @@ func (p *program) round(all bool, minutes *int) error {
 	if err != nil {
 		return err
 	}
-	r := schedule.Make(b, when.On)
+	r := p.maker().Make(b, when.On)
 	var box *schedule.TimeBox
 	if minutes != nil {
 		t := r.TimeBox(*minutes)

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/sheet"
 )
@@ -48,7 +47,7 @@ func (p *program) sheet(weeks int, html bool, file string) error {
 	if err != nil {
 		return err
 	}
-	s := sheet.Make(b, schedule.Make(b, when.On), weeks)
+	s := sheet.Make(b, p.maker().Make(b, when.On), weeks)
 	write := func(w io.Writer) error {
 		text := s.Text
 		if html {

@@ -170,7 +170,7 @@ func (p *program) tickNumbered(by string) error {
 	if err != nil {
 		return err
 	}
-	offered := near(schedule.Make(b, when.On))
+	offered := near(p.maker().Make(b, when.On))
 	if len(offered) == 0 {
 		return errors.New("nothing is due within a week; name a chore, or see all of them with: wrasse round --all")
 	}

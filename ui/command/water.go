@@ -7,7 +7,6 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
@@ -74,7 +73,7 @@ func (p *program) waterCommand() *line.Command {
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
-			drifts := words.StationDrift(b, schedule.Make(b, when.On))
+			drifts := words.StationDrift(b, p.maker().Make(b, when.On))
 			if p.json {
 				return p.printJSON(waterJSON(b, s, drifts))
 			}

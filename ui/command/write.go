@@ -6,7 +6,6 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
 )
 
@@ -26,12 +25,21 @@ func (p *program) past(on model.Date) error {
 	return nil
 }
 
-// write writes an act and prints what it did.
+// write writes an act, prints what it did, and keeps what there is to learn of it.
 func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
 	b, seq, err := p.store().Write(build)
 	if err != nil {
 		return err
 	}
+	if err := p.wrote(b, seq); err != nil {
+		return err
+	}
+	p.keep(b)
+	return nil
+}
+
+// wrote prints what an act did.
+func (p *program) wrote(b *model.Book, seq model.Seq) error {
 	entries := b.Act(seq)
 	if p.json {
 		return p.printAct(seq, entries)
@@ -61,7 +69,7 @@ func (p *program) again(b *model.Book, e *model.Entry) string {
 		}
 		b = wide
 	}
-	for _, s := range schedule.Make(b, e.On).Standings {
+	for _, s := range p.maker().Make(b, e.On).Standings {
 		if s.Chore.ID == t.Chore && s.HasDue {
 			return fmt.Sprintf("%s; next due %s", id, s.Due)
 		}

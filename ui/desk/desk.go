@@ -44,6 +44,13 @@ type Store interface {
 	Wait(done <-chan struct{}) bool
 }
 
+// Keeper is a Store that keeps what rounds have learnt of a book, so that the next window
+// need not learn it again.
+type Keeper interface {
+	Learnt() (map[string][]byte, error)
+	Keep(map[string][]byte) error
+}
+
 // Desk is shared by the screens of one window. Make one with New.
 type Desk struct {
 	Root  *ui.Root // set before the program runs
@@ -108,6 +115,7 @@ type read struct {
 	from  Store
 	book  *model.Book
 	round *schedule.Round
+	maker *schedule.Maker // that made it
 
 	warning string
 	err     error // there is none of them
@@ -118,17 +126,44 @@ func (d *Desk) Init() tea.Cmd { return tea.Batch(d.first(), d.wait()) }
 
 // Load reads the book and makes the round of today.
 func (d *Desk) Load() tea.Cmd {
-	today, store, maker := d.Today(), d.store, d.maker
+	today, store, maker, first := d.Today(), d.store, d.maker, !d.loaded
 	return func() tea.Msg {
-		msg := read{from: store}
+		msg := read{from: store, maker: maker}
 		msg.err = ui.Guard("reading the book", func() (err error) {
 			defer func() { msg.warning = store.Warning() }()
-			if msg.book, err = store.Load(); err == nil {
-				msg.round = maker.Make(msg.book, today)
+			if msg.book, err = store.Load(); err != nil {
+				return err
 			}
-			return err
+			if first {
+				msg.maker = makerOf(store)
+			}
+			msg.round = msg.maker.Make(msg.book, today)
+			return nil
 		})
 		return msg
+	}
+}
+
+// makerOf is a maker that begins with what a store has kept.
+func makerOf(store Store) *schedule.Maker {
+	k, ok := store.(Keeper)
+	if !ok {
+		return schedule.NewMaker()
+	}
+	learnt, _ := k.Learnt() // without it a round takes longer, and is the same
+	return schedule.NewMakerWith(learnt)
+}
+
+// keep keeps what the rounds of this window have learnt, once one is shown.
+func (d *Desk) keep() tea.Cmd {
+	k, ok := d.store.(Keeper)
+	if !ok {
+		return nil
+	}
+	maker := d.maker
+	return func() tea.Msg {
+		_ = ui.Guard("keeping what was learnt", func() error { return k.Keep(maker.Learnt()) })
+		return nil // the act is written, and the next one keeps it
 	}
 }
 
@@ -181,6 +216,9 @@ func (d *Desk) took(msg read) tea.Cmd {
 	}
 	d.readable()
 	d.warn(msg.warning)
+	if !d.loaded {
+		d.maker = msg.maker
+	}
 	return d.take(msg.book, msg.round, nil)
 }
 
@@ -319,7 +357,7 @@ func (d *Desk) job(op string, a Act, after func(wrote) tea.Cmd) ui.Job {
 				return fresh
 			}
 			d.wrote = w.entries
-			return tea.Batch(fresh, after(w))
+			return tea.Batch(fresh, after(w), d.keep())
 		},
 	}
 }
