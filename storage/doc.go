@@ -1,6 +1,6 @@
-// Package storage keeps a book in one bbolt file, as an append-only log of entries.
-// The log is the truth: a model.Book is folded from it, and an amendment is one more
-// entry. It is the only package that knows bbolt; it takes and returns model values.
+// Package storage keeps a book in one bbolt file, as an append-only log of entries and
+// as what they come to. The log is the truth: a model.Book is folded from it, and an
+// amendment is one more entry. It is the only package that knows bbolt; it takes and returns model values.
 //
 // Start at Book, and there at Load and Write. Each of them opens the file, runs one
 // transaction and lets go, so that screens, commands and a nightly job share a book;
@@ -10,16 +10,17 @@
 // damage comes back as ErrDamaged instead of as figures that are not true.
 //
 // Beside a book, in a folder named after it, lie the daily copies that the first act of a
-// day makes; Backup, Restore, Verify, Accept and Salvage are for when something went
+// day makes; Backup, Restore, Verify, Accept, Rebuild and Salvage are for when something went
 // wrong. All of them read the file page by page through image, which checks each number
 // before it uses it; bbolt itself runs only to write.
 //
-// Layout of the file, schema 1: bucket "log" maps the entry's seq (8 bytes, big-endian)
+// Layout of the file, schema 2: bucket "log" maps the entry's seq (8 bytes, big-endian)
 // to a version byte, a CRC-32C over key and rest, and the entry as the book format
 // writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
-// Bucket "now" is for the book folded, record by record, and bucket "learnt" for what a
-// caller has worked out of it and would rather not again; their values are sealed too.
-// An empty or missing one is no damage, a value whose seal does not hold is.
+// Bucket "now" is the book folded, record by record, as package model makes it: an act
+// writes what it changes of it in its own transaction, and Load reads a brief book of it.
+// Bucket "learnt" is for what a caller has worked out and would rather not again. A file
+// of schema 1 has no "now"; its log is folded, until an act brings it over.
 //
 // Subpackage exchange reads and writes the book format. Nothing here infers dates or
 // states from a book; that is package schedule. The locks are flock on Unix and those of

@@ -222,3 +222,18 @@ func TestSalvagePassesOverDerivedRecords(t *testing.T) {
 		t.Errorf("lost %q of a whole log: %v", lost, err)
 	}
 }
+
+// The first Load reads along what was learnt, and whoever asks later is told what is there then.
+func TestLearntIsReadAlong(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	keep(t, b, map[string][]byte{"clean-pump": []byte("a fit")})
+	other := again(t, b)
+	load(t, other)
+	keep(t, b, map[string][]byte{"clean-pump": []byte("a better fit")})
+	for _, want := range []string{"a fit", "a better fit"} {
+		if got := learnt(t, other); !maps.Equal(got, map[string]string{"clean-pump": want}) {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
