@@ -15,7 +15,11 @@ var ErrRebuild = errors.New("needs the whole log to be folded anew")
 func (b *Book) reaches(e *Entry) error {
 	whole := things{}
 	l, _ := listOf(e.Body)
-	if d := b.past.dropped[l]; d.n > 0 && e.On <= d.last.On {
+	at := e.Mark()
+	if l.kind == KindReading {
+		at.Seq = 0 // the last of a date is that of the whole date
+	}
+	if d := b.past.dropped[l]; d.n > 0 && !d.last.Before(at) {
 		maps.Copy(whole, b.closure(thingOf(l)))
 	}
 	carriedTo := func(at Mark, asked func(*Chore) bool) {
@@ -31,15 +35,15 @@ func (b *Book) reaches(e *Entry) error {
 	case Tick:
 		of := b.chores.byID[w.Chore]
 		renewal := b.renewsMembrane(&of)
-		carriedTo(e.Mark(), func(c *Chore) bool { return c.ID == w.Chore || renewal && watches(c, NormalisedFlow) })
+		carriedTo(at, func(c *Chore) bool { return c.ID == w.Chore || renewal && watches(c, NormalisedFlow) })
 	case Usage, MeterReset:
-		if d := b.past.dropped[list{KindUsage, l.id}]; d.n > 0 && e.On <= d.last.On {
+		if d := b.past.dropped[list{KindUsage, l.id}]; d.n > 0 && !d.last.Before(at) {
 			maps.Copy(whole, b.closure(thingOf(l)))
 		}
-		carriedTo(e.Mark(), func(c *Chore) bool { return b.asks(c, thingOf(l)) })
+		carriedTo(at, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
 	case Reading:
-		if w.Counts() { // the last of a date is that of the whole date
-			carriedTo(Mark{On: e.On}, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
+		if w.Counts() {
+			carriedTo(at, func(c *Chore) bool { return b.asks(c, thingOf(l)) })
 			b.reweighs(whole, w.Gauge, e.On)
 		}
 	case Away:
