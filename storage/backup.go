@@ -182,7 +182,7 @@ func sound(path string) (entries int, err error) {
 	if err != nil {
 		return 0, err
 	}
-	now, err := im.reader(bucketNow)
+	now, err := im.folded()
 	if err == nil {
 		err = now.Scan("", lastKey, func(string, []byte) error { return nil })
 	}

@@ -168,7 +168,7 @@ func build(path string, records iter.Seq2[record, error], folded []change) (m ma
 	}
 	for part := range slices.Chunk(folded, batch/10) { // they are larger than entries
 		if err == nil {
-			err = update(func(tx *bolt.Tx) error { return putChanges(tx, bucketNow, part) })
+			err = update(func(tx *bolt.Tx) error { return putFolded(tx, part) })
 		}
 	}
 	if err := errors.Join(err, db.Close()); err != nil {

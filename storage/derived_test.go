@@ -16,7 +16,7 @@ import (
 func putRaw(t testing.TB, b *Book, key string, value []byte) {
 	t.Helper()
 	err := b.update(func(*image) error { return nil }, func(tx *bolt.Tx) error {
-		return putChanges(tx, bucketNow, []change{{[]byte(key), value}})
+		return putFolded(tx, []change{{[]byte(key), value}})
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -17,8 +17,9 @@
 // Layout of the file, schema 2: bucket "log" maps the entry's seq (8 bytes, big-endian)
 // to a version byte, a CRC-32C over key and rest, and the entry as the book format
 // writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
-// Bucket "now" is the book folded, record by record, as package model makes it: an act
-// writes what it changes of it in its own transaction, and Load reads a brief book of it.
+// Buckets "now" and "chunks" are the book folded, record by record, as package model makes
+// it: an act writes what it changes of it in its own transaction, and Load reads a brief
+// book of it. What lies far back has a bucket of its own, which keeps the other small.
 // Bucket "learnt" is for what a caller has worked out and would rather not again. A file
 // of schema 1 has no "now"; its log is folded, until an act brings it over.
 //

@@ -164,7 +164,7 @@ func TestLivePageOfATableOnTheFreeList(t *testing.T) {
 	if err := b.read(func(im *image) (err error) { _, list, err = im.freePages(); return err }); err != nil {
 		t.Fatal(err)
 	}
-	for _, id := range slices.Concat(pagesOf(t, b, bucketNow), pagesOf(t, b, bucketLearnt)) {
+	for _, id := range slices.Concat(pagesOf(t, b, bucketNow), pagesOf(t, b, bucketChunks), pagesOf(t, b, bucketLearnt)) {
 		forged := slices.Clone(original)
 		at := int(list.id)*os.Getpagesize() + pageHeaderLen
 		for i := range 8 {

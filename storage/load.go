@@ -138,7 +138,7 @@ func (b *Book) take(im *image, hold model.Hold) (snapshot, error) {
 		return snapshot{}, damaged("the checksum of entry %d does not hold", st.Count)
 	}
 	s.tail = bytes.Clone(last.value)
-	r, err := im.reader(bucketNow)
+	r, err := im.folded()
 	if err == nil {
 		s.book, err = model.Open(r, st.Count, source{b, im.file}, hold)
 	}
@@ -245,7 +245,7 @@ func (s source) read(fn func(*image) error) error {
 // Get implements model.Records.
 func (s source) Get(key string) (value []byte, err error) {
 	err = s.read(func(im *image) error {
-		r, err := im.reader(bucketNow)
+		r, err := im.folded()
 		if err == nil {
 			value, err = r.Get(key)
 		}
@@ -257,7 +257,7 @@ func (s source) Get(key string) (value []byte, err error) {
 // Scan implements model.Records.
 func (s source) Scan(from, to string, each func(key string, value []byte) error) error {
 	return s.read(func(im *image) error {
-		r, err := im.reader(bucketNow)
+		r, err := im.folded()
 		if err == nil {
 			err = r.Scan(from, to, each)
 		}

@@ -18,13 +18,14 @@ const schema = 2
 var (
 	bucketLog    = []byte("log")
 	bucketMeta   = []byte("meta")
-	bucketNow    = []byte("now")    // the book folded, as model keeps it
+	bucketNow    = []byte("now")    // the book folded, as model keeps it: what acts change
+	bucketChunks = []byte("chunks") // and what lies further back, in chunks
 	bucketLearnt = []byte("learnt") // a cache of what was worked out of the log
 	keySchema    = []byte("schema")
 	keyState     = []byte("state")
 
 	// tables are all there may be in a file.
-	tables = [][]byte{bucketLog, bucketMeta, bucketNow, bucketLearnt}
+	tables = [][]byte{bucketLog, bucketMeta, bucketNow, bucketChunks, bucketLearnt}
 )
 
 // schemaRecord has a key of its own, so that any later version can be told apart.

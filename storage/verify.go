@@ -152,13 +152,13 @@ func (v *verifier) pages(f *os.File) error {
 	if meta, ok := buckets[string(bucketMeta)]; ok {
 		w.bucket(meta)
 	}
-	for _, name := range [][]byte{bucketNow, bucketLearnt} {
+	for _, name := range [][]byte{bucketNow, bucketChunks, bucketLearnt} {
 		w.leaf = func(p page) error {
 			for _, e := range p.all() {
 				value, ok := unseal(e.key, e.value)
 				if e.sub || !ok {
 					v.add("page %d: the checksum of %q in the table %q does not hold", p.id, e.key, name)
-				} else if &name[0] == &bucketNow[0] {
+				} else if &name[0] != &bucketLearnt[0] {
 					v.now[string(e.key)] = value
 				}
 			}

@@ -217,13 +217,13 @@ func (b *Book) append(next *model.Book, records []record) error {
 				return derived(err)
 			}
 		}
-		return derived(im.ready(bucketNow, changes))
+		return derived(im.readyFolded(changes))
 	}, func(tx *bolt.Tx) error {
 		m.txid = uint64(tx.ID())
 		if err := put(tx, records); err != nil {
 			return err
 		}
-		return putChanges(tx, bucketNow, changes)
+		return putFolded(tx, changes)
 	})
 	if err != nil {
 		return b.notWritten(err)
