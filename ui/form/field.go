@@ -7,6 +7,9 @@ import (
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -39,8 +42,8 @@ const (
 // field is a Field being filled in.
 type field struct {
 	Field
-	input   input // text fields only
-	chosen  int   // choice fields only: index into Options
+	input   textinput.Model // text fields only
+	chosen  int             // choice fields only: index into Options
 	focused bool
 	left    bool // the cursor has been here and gone
 }
@@ -52,10 +55,27 @@ func newField(d Field) *field {
 	if d.Cells <= 0 {
 		d.Cells = min(DefaultCells, d.Limit)
 	}
-	f := &field{Field: d, input: input{limit: d.Limit}}
+	in := textinput.New()
+	in.CharLimit = d.Limit
+	in.KeyMap = editing()
+	in.Cursor.SetMode(cursor.CursorStatic) // a blinking one would wake the program
+	f := &field{Field: d, input: in}
 	f.set(d.Value)
 	f.Value = f.value() // as the field holds it, or Changed would see a difference
 	return f
+}
+
+// editing is the text field's keys: the named ones only. Its defaults claim
+// ctrl keys, which belong to the terminal, and run a clipboard program.
+func editing() textinput.KeyMap {
+	return textinput.KeyMap{
+		CharacterForward:        key.NewBinding(key.WithKeys("right")),
+		CharacterBackward:       key.NewBinding(key.WithKeys("left")),
+		DeleteCharacterBackward: key.NewBinding(key.WithKeys("backspace")),
+		DeleteCharacterForward:  key.NewBinding(key.WithKeys("delete")),
+		LineStart:               key.NewBinding(key.WithKeys("home")),
+		LineEnd:                 key.NewBinding(key.WithKeys("end")),
+	}
 }
 
 // choice reports whether the field is chosen from options.
@@ -66,14 +86,15 @@ func (f *field) value() string {
 	if f.choice() {
 		return f.Options[f.chosen].Value
 	}
-	return string(f.input.runes)
+	return f.input.Value()
 }
 
 // set replaces the contents. A choice given a value it does not have keeps its
 // present answer.
 func (f *field) set(value string) {
 	if !f.choice() {
-		f.input.set(value)
+		f.input.SetValue(value)
+		f.input.CursorEnd()
 		return
 	}
 	for i, o := range f.Options {
@@ -83,9 +104,15 @@ func (f *field) set(value string) {
 	}
 }
 
-func (f *field) focus() { f.focused = true }
+func (f *field) focus() {
+	f.focused = true
+	f.input.Focus() // its command only starts a blink, which is off
+}
 
-func (f *field) blur() { f.focused, f.left = false, true }
+func (f *field) blur() {
+	f.focused, f.left = false, true
+	f.input.Blur()
+}
 
 // typed takes a key meant for this field.
 func (f *field) typed(k tea.KeyMsg) {
@@ -96,7 +123,7 @@ func (f *field) typed(k tea.KeyMsg) {
 	// Letters that arrive together as "left" or "home" would match the keys of those
 	// names; as a paste they are text and nothing else.
 	k.Paste = k.Paste || k.Type == tea.KeyRunes
-	f.input.typed(k)
+	f.input, _ = f.input.Update(k)
 }
 
 // choose moves a choice. Of a burst every letter counts, so the last one that
@@ -132,10 +159,11 @@ func (f *field) draw(th theme.Theme, w int) string {
 	if f.choice() {
 		return f.drawChoice(th, w)
 	}
-	runes, at := f.input.runes, f.input.at
+	runes := []rune(f.input.Value())
 	if !f.focused {
 		return th.Field.Render(text.Fit(text.Clean(string(runes)), w))
 	}
+	at := min(max(f.input.Position(), 0), len(runes))
 	return drawCursor(th, text.Clean(string(runes[:at])), text.Clean(string(runes[at:])), w)
 }
 
