@@ -3,22 +3,23 @@ package command
 import (
 	"fmt"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 )
 
 // asks makes a command that prints something of the round of a date, as far as load
 // reads the book for it.
-func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, error), show func(*model.Book, *schedule.Round) (*page, any)) *line.Command {
-	return &line.Command{
+func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
+	return &cobra.Command{
 		Use:   use,
 		Short: short,
 		Args:  wordCount(0, 0, "no words, only flags"),
-		Run: func(*line.Command, []string) error {
+		RunE: func(*cobra.Command, []string) error {
 			when, err := p.date()
 			if err != nil {
 				return err
@@ -58,7 +59,7 @@ type shelfSpareOut struct {
 	Counted  bool        `json:"counted"` // somebody once said how much there is
 }
 
-func (p *program) shelfCommand() *line.Command {
+func (p *program) shelfCommand() *cobra.Command {
 	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.loadAt, shelf)
 }
 
@@ -135,7 +136,7 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 	return &placingOut{p.Component.Reach, p.AccessMinutes, p.Visits, p.MinutesAYear, p.Slip, p.Spent}
 }
 
-func (p *program) rethinkCommand() *line.Command {
+func (p *program) rethinkCommand() *cobra.Command {
 	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.loadAll, rethink)
 }
 
@@ -194,7 +195,7 @@ type weekOut struct {
 	Cost    float64    `json:"cost"`
 }
 
-func (p *program) yearCommand() *line.Command {
+func (p *program) yearCommand() *cobra.Command {
 	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.loadAt, p.year)
 }
 

@@ -6,8 +6,9 @@ import (
 	"io/fs"
 	"os"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
-	"brine/wrasse/ui/command/line"
 )
 
 // Keeper looks after the file of a book.
@@ -41,12 +42,12 @@ func (p *program) keeper() (Keeper, error) {
 	return p.Keep(p.path()), nil
 }
 
-func (p *program) backupCommand() *line.Command {
-	return &line.Command{
+func (p *program) backupCommand() *cobra.Command {
+	return &cobra.Command{
 		Use:   "backup FILE",
 		Short: "Copy the book to a new file, while others may use it",
 		Args:  wordCount(1, 1, "a file"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			k, err := p.keeper()
 			if err != nil {
 				return err
@@ -59,15 +60,15 @@ func (p *program) backupCommand() *line.Command {
 	}
 }
 
-func (p *program) restoreCommand() *line.Command {
-	return &line.Command{
+func (p *program) restoreCommand() *cobra.Command {
+	return &cobra.Command{
 		Use:   "restore [FILE]",
 		Short: "Put a backup in the book's place; without one, list the daily copies",
 		Long: `Puts a backup in the book's place once it has been checked from end to end, and
 prints where the file it replaces is kept. Without FILE it changes nothing and lists
 the daily copies beside the book, the newest first, with how many entries each holds.`,
 		Args: wordCount(0, 1, "at most one file"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return p.copies()
 			}
@@ -116,9 +117,9 @@ func (p *program) copies() error {
 	return out.print(p.Stdout)
 }
 
-func (p *program) verifyCommand() *line.Command {
+func (p *program) verifyCommand() *cobra.Command {
 	var accept, rebuild bool
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "verify",
 		Short: "Check everything there is to the book's file",
 		Long: `Checks the file from end to end and prints a line for each finding; exit code 1 when
@@ -127,7 +128,7 @@ header is damaged goes on from the other, which may cost the last act; with --re
 all that was worked out of the log is made anew of it, and the log stays as it is.
 Either prints where the file as it was is kept.`,
 		Args: wordCount(0, 0, "no words, only flags"),
-		Run: func(*line.Command, []string) error {
+		RunE: func(*cobra.Command, []string) error {
 			k, err := p.keeper()
 			if err != nil {
 				return err

@@ -21,9 +21,11 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
@@ -82,7 +84,12 @@ const (
 func Run(env Env, args []string) int {
 	env.Stdout = inColumns(env.Stdout, env.Getenv("COLUMNS"))
 	p := &program{Env: env}
-	return p.exit(p.root().Execute(args))
+	root := p.root()
+	root.SetArgs(args)
+	root.SetIn(env.Stdin)
+	root.SetOut(env.Stdout)
+	root.SetErr(env.Stderr)
+	return p.exit(root.Execute())
 }
 
 // program is one run: the environment and the flags all commands have.
@@ -96,6 +103,7 @@ type program struct {
 	noConfig bool
 	plain    bool
 	mouse    bool
+	version  bool
 	config   config.Config
 
 	opened Store           // nil before it is asked for
@@ -134,8 +142,8 @@ func (p *program) remark(format string, args ...any) {
 	fmt.Fprintln(p.Stderr, "wrasse: "+text.Clean(fmt.Sprintf(format, args...)))
 }
 
-func (p *program) root() *line.Command {
-	root := &line.Command{
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
 		Use:   "wrasse",
 		Short: "Logbook for the upkeep of a reef aquarium's water station and tank",
 		Long: `wrasse keeps the upkeep of a reef aquarium's water station and tank: what is due,
@@ -148,52 +156,45 @@ only one.
 Exit codes: 0 done; 1 could not be done; 2 wrong command line. wrasse round: 10
 something is late; 11 something of consequence 2 or 3 is past its limit, or a
 fault is open.`,
-		Version:   p.Version,
-		Args:      noCommand,
-		FlagError: flagError,
-		Out:       p.Stdout,
-		Completes: p.completes,
-		Run:       func(*line.Command, []string) error { return p.screens() },
-		// Read for commands only: help, version and shells ask nothing of the machine.
-		Before: func(*line.Command) error { return p.advised(p.configure()) },
+		Args:          noCommand,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if p.version {
+				_, err := fmt.Fprintln(p.Stdout, cmd.Name(), p.Version())
+				return err
+			}
+			return p.screens()
+		},
+		// Read for commands only: help and version ask nothing of the machine.
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			if p.version || strings.HasPrefix(cmd.Name(), cobra.ShellCompRequestCmd) {
+				return nil // if a shell asks, nobody would see an answer in words
+			}
+			return p.advised(p.configure())
+		},
 	}
-	f := root.EveryFlags()
+	root.CompletionOptions.DisableDefaultCmd = true
+	// Cobra's own flag would have the version ready at every start, and link what runs
+	// templates, for which the linker keeps every method there is.
+	root.Flags().BoolVarP(&p.version, "version", "v", false, "version for wrasse")
+	root.SetFlagErrorFunc(flagError)
+	f := root.PersistentFlags()
 	f.StringVar(&p.book, "book", "", "the book's `FILE` (else $WRASSE_BOOK, else the configuration's, else "+p.defaultBook()+")")
 	f.StringVar(&p.on, "on", "", "the `DATE` it is or was: YYYY-MM-DD, yesterday, 3d")
 	f.BoolVar(&p.json, "json", false, "print JSON")
 	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
-	for _, c := range []struct {
-		name string
-		make func() *line.Command
-	}{
-		{"round", p.roundCommand},
-		{"tick", p.tickCommand},
-		{"use", p.useCommand},
-		{"read", p.readCommand},
-		{"flag", p.flagCommand},
-		{"fault", p.faultCommand},
-		{"away", p.awayCommand},
-		{"shelf", p.shelfCommand},
-		{"rethink", p.rethinkCommand},
-		{"year", p.yearCommand},
-		{"water", p.waterCommand},
-		{"mix", p.mixCommand},
-		{"salinity", p.salinityCommand},
-		{"export", p.exportCommand},
-		{"import", p.importCommand},
-		{"sheet", p.sheetCommand},
-		{"config", p.configCommand},
-		{"completion", p.completionCommand},
-		{"man", p.manualCommand},
-		{"backup", p.backupCommand},
-		{"restore", p.restoreCommand},
-		{"verify", p.verifyCommand},
-		{"demo", p.demoCommand},
-	} {
-		root.Add(c.name, c.make)
-	}
+	root.AddCommand(
+		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
+		p.flagCommand(), p.faultCommand(), p.awayCommand(),
+		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
+		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
+		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
+		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
+	)
 	p.screenFlags(root)
+	p.completes(root)
 	return root
 }
 
@@ -201,31 +202,32 @@ fault is open.`,
 const maxLettersOff = 2
 
 // noCommand refuses words that are no command.
-func noCommand(cmd *line.Command, args []string) error {
+func noCommand(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
 	for off := 1; off <= maxLettersOff; off++ {
-		if near := cmd.Near(args[0], off); len(near) > 0 {
+		cmd.SuggestionsMinimumDistance = off
+		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
 			return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
 		}
 	}
 	return usagef("no command %q; see wrasse --help", args[0])
 }
 
-func flagError(cmd *line.Command, err error) error {
-	var letter *line.LetterError
-	if errors.As(err, &letter) && strings.ContainsAny(letter.Letters, "0123456789") {
+func flagError(cmd *cobra.Command, err error) error {
+	var short *pflag.NotExistError
+	if errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789") {
 		return usagef("%w; put -- before the first word where a value is negative", err)
 	}
-	return usagef("%w; see %s --help", err, cmd.Path())
+	return usagef("%w; see %s --help", err, cmd.CommandPath())
 }
 
 // wordCount checks the number of words after a command.
-func wordCount(low, high int, want string) func(*line.Command, []string) error {
-	return func(cmd *line.Command, args []string) error {
+func wordCount(low, high int, want string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < low || high >= 0 && len(args) > high {
-			return usagef("%s takes %s; see %s --help", cmd.Path(), want, cmd.Path())
+			return usagef("%s takes %s; see %s --help", cmd.CommandPath(), want, cmd.CommandPath())
 		}
 		return nil
 	}
@@ -301,12 +303,12 @@ func (p *program) screens() error {
 	return p.Screens(p.path(), p.config)
 }
 
-func (p *program) demoCommand() *line.Command {
-	cmd := &line.Command{
+func (p *program) demoCommand() *cobra.Command {
+	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Show the screens on a throw-away demo book",
 		Args:  wordCount(0, 0, "nothing more"),
-		Run: func(*line.Command, []string) error {
+		RunE: func(*cobra.Command, []string) error {
 			if !p.Terminal() {
 				return errors.New("the demo needs a terminal on standard input and output; start it in one")
 			}
@@ -318,12 +320,12 @@ func (p *program) demoCommand() *line.Command {
 }
 
 // screenFlags are the flags of commands that show the screens.
-func (p *program) screenFlags(cmd *line.Command) {
+func (p *program) screenFlags(cmd *cobra.Command) {
 	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&p.mouse, "mouse", false, "take clicks and the wheel; text can then not be selected as usual")
 }
 
 // plainFlag is the flag of commands that can do without columns and bars.
-func (p *program) plainFlag(cmd *line.Command) {
+func (p *program) plainFlag(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&p.plain, "plain", false, "words only, a fact a line, as for a screen reader")
 }

@@ -1,12 +1,12 @@
 package command
 
 import (
-	"io"
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 )
@@ -14,8 +14,8 @@ import (
 // shells are the shells that completion is written for.
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
-func (p *program) completionCommand() *line.Command {
-	return &line.Command{
+func (p *program) completionCommand() *cobra.Command {
+	return &cobra.Command{
 		Use:   "completion SHELL",
 		Short: "Write a script that completes commands and ids: source <(wrasse completion bash)",
 		Long: `Writes the script that lets a shell complete commands, flags, and the ids of the
@@ -27,54 +27,58 @@ book. SHELL is bash, zsh, fish or powershell.
   powershell  wrasse completion powershell | Out-String | Invoke-Expression`,
 		Args: wordCount(1, 1, "a shell: bash, zsh, fish or powershell"),
 		// A script is the same whatever the configuration holds.
-		Before: func(*line.Command) error { return nil },
-		Run: func(cmd *line.Command, args []string) error {
-			script, ok := cmd.Root().Script(args[0])
-			if !ok {
-				return usagef("shell %q is not known; give bash, zsh, fish or powershell", args[0])
+		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			root := cmd.Root()
+			switch args[0] {
+			case "bash":
+				return root.GenBashCompletionV2(p.Stdout, true)
+			case "zsh":
+				return root.GenZshCompletion(p.Stdout)
+			case "fish":
+				return root.GenFishCompletion(p.Stdout, true)
+			case "powershell":
+				return root.GenPowerShellCompletionWithDesc(p.Stdout)
 			}
-			_, err := io.WriteString(p.Stdout, script)
-			return err
+			return usagef("shell %q is not known; give bash, zsh, fish or powershell", args[0])
 		},
 	}
 }
 
-// completes tells a command what its words may be. What is not named here has no words;
-// that of files is left to the shell.
-func (p *program) completes(cmd *line.Command) {
-	if on := cmd.EveryFlags().Lookup("on"); on != nil {
-		on.Words = line.None
-	}
-	if cmd == cmd.Root() {
-		return
-	}
-	words := map[string]line.Completion{
+// completes tells the commands what their words may be. What is not named here has no
+// words; that of files is left to the shell.
+func (p *program) completes(root *cobra.Command) {
+	words := map[string]cobra.CompletionFunc{
 		"tick":       p.first(chores),
 		"use":        p.first(counters),
 		"read":       p.readings,
 		"flag":       p.first(components),
 		"fault":      p.first(components),
 		"export":     formatThenFile,
-		"completion": line.OneOf(shells...),
+		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
 	}
 	files := []string{"import", "backup", "restore", "sheet"}
-	switch f, known := words[cmd.Name()]; {
-	case known:
-		cmd.Words = f
-	case !slices.Contains(files, cmd.Name()):
-		cmd.Words = line.None
-	}
-	for name, values := range map[string]line.Completion{
-		"found": p.foundWords,
-		"cause": line.OneOf(causeWords()...),
-		"order": line.OneOf("ymd", "dmy", "mdy"),
-		"by":    line.None,
-		"note":  line.None,
-	} {
-		if f := cmd.Flags().Lookup(name); f != nil {
-			f.Words = values
+	for _, cmd := range root.Commands() {
+		switch f, known := words[cmd.Name()]; {
+		case known:
+			cmd.ValidArgsFunction = f
+		case !slices.Contains(files, cmd.Name()):
+			cmd.ValidArgsFunction = cobra.NoFileCompletions
+		}
+		for name, values := range map[string]cobra.CompletionFunc{
+			"found": p.foundWords,
+			"cause": cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
+			"order": cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
+			"by":    cobra.NoFileCompletions,
+			"note":  cobra.NoFileCompletions,
+		} {
+			if cmd.Flags().Lookup(name) != nil {
+				// It fails only for flags that are not there, and for a second function.
+				_ = cmd.RegisterFlagCompletionFunc(name, values)
+			}
 		}
 	}
+	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
 }
 
 func causeWords() []string {
@@ -87,7 +91,7 @@ func causeWords() []string {
 
 // choice is an id with what it stands for.
 func choice(id model.ID, name string) string {
-	return line.Described(string(id), text.Clean(name))
+	return cobra.CompletionWithDesc(string(id), text.Clean(name))
 }
 
 // known is the book for completion, where nothing may be said and nothing can fail.
@@ -98,13 +102,13 @@ func (p *program) known() (*model.Book, bool) {
 }
 
 // first completes the first word from the book, and no other.
-func (p *program) first(list func(*model.Book) []string) line.Completion {
-	return func(_ *line.Command, args []string, begins string) ([]string, line.Directive) {
+func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
 		b, ok := p.known()
 		if !ok || len(args) > 0 {
-			return nil, line.NoFiles
+			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		return beginning(list(b), begins), line.NoFiles
+		return beginning(list(b), begins), cobra.ShellCompDirectiveNoFileComp
 	}
 }
 
@@ -139,10 +143,10 @@ func counters(b *model.Book) []string {
 }
 
 // readings completes every other word: gauges that were not named yet.
-func (p *program) readings(_ *line.Command, args []string, begins string) ([]string, line.Directive) {
+func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
 	b, ok := p.known()
 	if !ok || len(args)%2 != 0 {
-		return nil, line.NoFiles
+		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	var out []string
 	for _, g := range b.Gauges() {
@@ -150,7 +154,7 @@ func (p *program) readings(_ *line.Command, args []string, begins string) ([]str
 			out = append(out, choice(g.ID, g.Name))
 		}
 	}
-	return beginning(out, begins), line.NoFiles
+	return beginning(out, begins), cobra.ShellCompDirectiveNoFileComp
 }
 
 // beginning keeps the words that begin with what is typed already.
@@ -159,7 +163,7 @@ func beginning(words []string, begins string) []string {
 }
 
 // foundWords are the as-found words of the chore that is named, else of all work.
-func (p *program) foundWords(_ *line.Command, args []string, _ string) ([]string, line.Directive) {
+func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	works := []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest}
 	if b, ok := p.known(); ok && len(args) > 0 {
 		if c, err := typed.Chore(b, args[0]); err == nil {
@@ -174,12 +178,12 @@ func (p *program) foundWords(_ *line.Command, args []string, _ string) ([]string
 			}
 		}
 	}
-	return out, line.NoFiles
+	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
-func formatThenFile(_ *line.Command, args []string, _ string) ([]string, line.Directive) {
+func formatThenFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	if len(args) == 0 {
-		return formats, line.NoFiles
+		return formats, cobra.ShellCompDirectiveNoFileComp
 	}
-	return nil, line.Files
+	return nil, cobra.ShellCompDirectiveDefault
 }

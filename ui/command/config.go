@@ -8,19 +8,20 @@ import (
 	"os"
 	"path/filepath"
 
-	"brine/wrasse/ui/command/line"
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/ui/config"
 )
 
-func (p *program) configCommand() *line.Command {
+func (p *program) configCommand() *cobra.Command {
 	write := false
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "config",
 		Short: "Say where the files are and what is set; --write makes a commented configuration",
 		Args:  wordCount(0, 0, "no words, only flags"),
 		// The command that helps to mend a configuration runs whatever stands in it.
-		Before: func(*line.Command) error { return nil },
-		Run: func(*line.Command, []string) error {
+		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
+		RunE: func(*cobra.Command, []string) error {
 			if write {
 				return p.writeConfig(config.Path(p.Getenv))
 			}

@@ -6,8 +6,9 @@ import (
 	"os"
 	"slices"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/table"
 )
 
@@ -20,9 +21,9 @@ type exporting struct {
 // formats are what a book can be exported as.
 var formats = []string{"jsonl", "csv", "ics"}
 
-func (p *program) exportCommand() *line.Command {
+func (p *program) exportCommand() *cobra.Command {
 	var e exporting
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "export FORMAT [FILE]",
 		Short: "Write the book as jsonl (all of it), csv (its log) or ics (its due dates)",
 		Long: `Writes to FILE, which must not exist yet, or to standard output.
@@ -32,7 +33,7 @@ func (p *program) exportCommand() *line.Command {
   ics    an all-day event for each chore at its due date, for a calendar program, which
          moves the events it knows when it reads a later export`,
 		Args: wordCount(1, 2, "a format and perhaps a file"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			write, err := p.exportAs(args[0], e)
 			if err != nil {
 				return err
@@ -123,9 +124,9 @@ func intoNew(path string, write func(io.Writer) error) (err error) {
 	return f.Close()
 }
 
-func (p *program) importCommand() *line.Command {
+func (p *program) importCommand() *cobra.Command {
 	var t tableImport
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Make a new book of a JSON Lines export, or add a CSV table to the book",
 		Long: `A JSON Lines export makes a new book; - reads it from standard input.
@@ -135,7 +136,7 @@ name as it is on screen, and value or as-found word; or a column of dates and on
 each gauge, counter or chore. What the book has already is left out, so a table may be
 imported again. Look first with --dry-run.`,
 		Args: wordCount(1, 1, "a file"),
-		Run:  func(_ *line.Command, args []string) error { return p.importFrom(args[0], t) },
+		RunE: func(_ *cobra.Command, args []string) error { return p.importFrom(args[0], t) },
 	}
 	f := cmd.Flags()
 	f.BoolVar(&t.csv, "csv", false, "read a table, whatever the file is called")

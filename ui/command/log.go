@@ -4,22 +4,23 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 )
 
-func (p *program) useCommand() *line.Command {
+func (p *program) useCommand() *cobra.Command {
 	var by string
 	var reset bool
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "use COUNTER AMOUNT[unit]",
 		Short: "Log an amount: wrasse use water 40, or 10gal, 20+18, 100-60",
 		Long: `Logs an amount of a counter, or the value its running meter shows. The amount is in
 the book's units unless one stands behind it: 40, 10gal, 20+18, 100-60.`,
 		Args: wordCount(2, -1, "a counter and an amount"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			return p.use(args[0], strings.Join(args[1:], " "), by, reset)
 		},
 	}
@@ -59,22 +60,22 @@ func (p *program) odd(question string) {
 	}
 }
 
-func (p *program) readCommand() *line.Command {
+func (p *program) readCommand() *cobra.Command {
 	var by string
 	var running float64
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "read GAUGE VALUE [GAUGE VALUE ...]",
 		Short: "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
 		Long: `Logs readings, all as one act. Reading the last gauge of a chore that is done by
 reading ticks it off. A value is in the book's units unless one stands behind it:
 248, 77F, 60psi, "1.0264 SG". Put -- before the first word where a value is negative.`,
-		Args: func(cmd *line.Command, args []string) error {
+		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 || len(args)%2 != 0 {
-				return usagef("%s takes gauges and values in pairs; see %s --help", cmd.Path(), cmd.Path())
+				return usagef("%s takes gauges and values in pairs; see %s --help", cmd.CommandPath(), cmd.CommandPath())
 			}
 			return nil
 		},
-		Run: func(cmd *line.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			var settled *float64
 			if cmd.Flags().Changed("running") {
 				settled = &running

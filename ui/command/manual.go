@@ -5,17 +5,18 @@ import (
 	"io"
 	"strings"
 
-	"brine/wrasse/ui/command/line"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
-func (p *program) manualCommand() *line.Command {
-	return &line.Command{
-		Use:    "man",
-		Short:  "Write the manual page: wrasse man > wrasse.1",
-		Args:   wordCount(0, 0, "nothing more"),
-		Before: func(*line.Command) error { return nil },
-		Run: func(cmd *line.Command, _ []string) error {
-			_, err := io.WriteString(p.Stdout, manual(cmd.Root(), p.defaultBook()))
+func (p *program) manualCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:               "man",
+		Short:             "Write the manual page: wrasse man > wrasse.1",
+		Args:              wordCount(0, 0, "nothing more"),
+		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			_, err := io.WriteString(p.Stdout, manual(cmd.Root(), p.Version(), p.defaultBook()))
 			return err
 		},
 	}
@@ -24,9 +25,9 @@ func (p *program) manualCommand() *line.Command {
 // manual is the manual page, in the man macros, made of what --help says. The pages a
 // library would make come with a reader of Markdown in the program; this needs none.
 // The book in the folder of whoever makes the page is named as anybody's.
-func manual(root *line.Command, own string) string {
+func manual(root *cobra.Command, version, own string) string {
 	m := roff{own: own}
-	m.macro("TH", strings.ToUpper(root.Name()), "1", "", root.Name()+" "+root.Version(), "")
+	m.macro("TH", strings.ToUpper(root.Name()), "1", "", root.Name()+" "+version, "")
 	m.macro("SH", "NAME")
 	m.text(root.Name() + " - " + root.Short)
 	m.macro("SH", "SYNOPSIS")
@@ -35,7 +36,7 @@ func manual(root *line.Command, own string) string {
 	m.paragraphs(root.Long)
 	m.macro("SH", "COMMANDS")
 	for _, cmd := range root.Commands() {
-		if cmd.IsHelp() {
+		if !cmd.IsAvailableCommand() {
 			continue
 		}
 		m.macro("SS", root.Name()+" "+cmd.Use)
@@ -43,10 +44,10 @@ func manual(root *line.Command, own string) string {
 			m.text(cmd.Short + ".")
 		}
 		m.paragraphs(cmd.Long)
-		m.flags(cmd.Flags())
+		m.flags(cmd.LocalNonPersistentFlags())
 	}
 	m.macro("SH", "FLAGS OF EVERY COMMAND")
-	m.flags(root.EveryFlags())
+	m.flags(root.PersistentFlags())
 	m.macro("SH", "ENVIRONMENT")
 	for _, v := range environment {
 		m.term(v[0], v[1])
@@ -123,12 +124,12 @@ func (m *roff) paragraphs(long string) {
 	}
 }
 
-func (m *roff) flags(set *line.FlagSet) {
-	for _, f := range set.All() {
+func (m *roff) flags(set *pflag.FlagSet) {
+	set.VisitAll(func(f *pflag.Flag) {
 		if f.Name == "help" {
-			continue
+			return
 		}
-		value, usage := f.Unquote()
+		value, usage := pflag.UnquoteUsage(f)
 		m.term(strings.TrimSpace(fmt.Sprintf("--%s %s", f.Name, value)), strings.ReplaceAll(usage, m.own, anyBook)+".")
-	}
+	})
 }

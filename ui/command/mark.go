@@ -4,19 +4,20 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 )
 
-func (p *program) flagCommand() *line.Command {
+func (p *program) flagCommand() *cobra.Command {
 	var cause, note, by string
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "flag COMPONENT",
 		Short: "Put a component that is hard to get at on the rethink list",
 		Args:  wordCount(1, -1, "a component"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			if !slices.Contains(model.Causes, model.Cause(cause)) {
 				return usagef("--cause %q is not a cause; give one of %s", cause, causes())
 			}
@@ -39,13 +40,13 @@ func causes() string {
 	return strings.Join(out, ", ")
 }
 
-func (p *program) faultCommand() *line.Command {
+func (p *program) faultCommand() *cobra.Command {
 	var note, by string
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "fault COMPONENT",
 		Short: "Report a component broken now; ticking one of its chores closes it",
 		Args:  wordCount(1, -1, "a component"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onComponent(args, by, func(s act.Stamp, c model.ID) builder {
 				return act.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}
 			})
@@ -78,13 +79,13 @@ func (p *program) onComponent(words []string, by string, of func(act.Stamp, mode
 	return p.write(of(stamp, c.ID).Entries)
 }
 
-func (p *program) awayCommand() *line.Command {
+func (p *program) awayCommand() *cobra.Command {
 	var by string
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "away UNTIL",
 		Short: "Say that nobody is there until a date, the first day back",
 		Args:  wordCount(1, -1, "the first day back"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			stamp, err := p.stamp(by)
 			if err != nil {
 				return err

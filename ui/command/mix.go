@@ -3,10 +3,11 @@ package command
 import (
 	"math"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 )
@@ -39,9 +40,9 @@ type mixFlags struct {
 	final, log                    bool
 }
 
-func (p *program) mixCommand() *line.Command {
+func (p *program) mixCommand() *cobra.Command {
 	var f mixFlags
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "mix --volume V --target S",
 		Short: "Print the salt for a batch, or what corrects one",
 		Long: `Print the salt for a batch of --volume fresh water, or with --now what brings that
@@ -51,7 +52,7 @@ is learnt from the batches measured in the book; until there are 3 it is taken a
 mixes commonly are. With --log the batch is written down: the batch, its count, and
 the salt taken off the shelf.`,
 		Args: wordCount(0, 0, "no words, only flags"),
-		Run:  func(*line.Command, []string) error { return p.mix(f) },
+		RunE: func(*cobra.Command, []string) error { return p.mix(f) },
 	}
 	f.add(cmd)
 	cmd.Flags().StringVar(&f.volume, "volume", "", "litres, or such as 30gal; of fresh water, with --now of salt water")

@@ -4,20 +4,21 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/words"
 )
 
-func (p *program) roundCommand() *line.Command {
+func (p *program) roundCommand() *cobra.Command {
 	var all bool
 	var minutes int
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "round",
 		Short: "Print what is due, and exit 0, 10 or 11 by how late it is",
 		Args:  wordCount(0, 0, "no words, only flags"),
-		Run: func(cmd *line.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			if !cmd.Flags().Changed("minutes") {
 				return p.round(all, nil)
 			}

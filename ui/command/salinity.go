@@ -5,9 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/model/water"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 )
 
@@ -30,7 +31,7 @@ type sgOut struct {
 // sampleFlags say what a salinity is read from and with.
 type sampleFlags struct{ temp, reference string }
 
-func (f *sampleFlags) add(cmd *line.Command) {
+func (f *sampleFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.temp, "temp", "25C", "the water's `TEMPERATURE`: 25, 77F")
 	cmd.Flags().StringVar(&f.reference, "reference", water.At25.Name, "the `T1/T2` a specific gravity is stated at: 25/25, 20/20, 60F/60F")
 }
@@ -49,9 +50,9 @@ func (f *sampleFlags) sample(u model.Units) (typed.Sample, error) {
 	return typed.Sample{WaterC: c, Reference: r}, nil
 }
 
-func (p *program) salinityCommand() *line.Command {
+func (p *program) salinityCommand() *cobra.Command {
 	var flags sampleFlags
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "salinity VALUE[UNIT]",
 		Short: "Print one salinity reading on every scale",
 		Long: `Print one salinity reading on every scale. VALUE is practical without a unit (35),
@@ -61,7 +62,7 @@ that compensates shows it for 25), or salt by mass (35.17g/kg). --temp is also t
 conductivity are printed. A specific gravity means nothing without its reference:
 1.0264 is 35.0 at 25/25, 34.4 at 60F/60F.`,
 		Args: wordCount(1, 2, "one reading"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			at, err := flags.sample(model.Units{})
 			if err != nil {
 				return err

@@ -5,13 +5,14 @@ import (
 	"path/filepath"
 	"strings"
 
-	"brine/wrasse/ui/command/line"
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/ui/sheet"
 )
 
-func (p *program) sheetCommand() *line.Command {
+func (p *program) sheetCommand() *cobra.Command {
 	weeks, html := sheet.DefaultWeeks, false
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "sheet [FILE]",
 		Short: "Make a wall sheet for the station: wrasse sheet --html wall.html",
 		Long: `Makes a sheet to print and hang at the station: what is due in the coming weeks with
@@ -19,7 +20,7 @@ boxes to tick off, room for readings and litres, cautions, and the steps of the 
 wet jobs. As text, or with --html (or a FILE ending in .html) as a page that any
 browser prints on A4 or Letter. Without FILE it goes to standard output.`,
 		Args: wordCount(0, 1, "at most a file"),
-		Run: func(_ *line.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			if weeks < sheet.MinWeeks || weeks > sheet.MaxWeeks {
 				return usagef("--weeks %d is not accepted; give %d to %d", weeks, sheet.MinWeeks, sheet.MaxWeeks)
 			}

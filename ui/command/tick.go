@@ -8,10 +8,11 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/typed"
 )
 
@@ -24,9 +25,9 @@ type ticking struct {
 
 func (t ticking) plain() bool { return t.found == "" && t.note == "" && !t.timed }
 
-func (p *program) tickCommand() *line.Command {
+func (p *program) tickCommand() *cobra.Command {
 	var t ticking
-	cmd := &line.Command{
+	cmd := &cobra.Command{
 		Use:   "tick [CHORE | -]",
 		Short: "Tick a chore off, with what was found",
 		Long: `Ticks a chore off. What was found is a word or its letter: clean, light, heavy,
@@ -36,7 +37,7 @@ passed, failed (p f).
 Without a CHORE it prints the round with numbers and reads lines such as "2 l" up to
 an empty one. With - it reads lines such as "2026-03-03 clean-impeller heavy"; a ~
 before the date says that it is a guess. All lines are one act.`,
-		Run: func(cmd *line.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			t.timed = cmd.Flags().Changed("minutes")
 			if len(args) > 0 && args[0] != "-" {
 				return p.tick(strings.Join(args, " "), t)

@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
-	"brine/wrasse/ui/command/line"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
@@ -55,12 +56,12 @@ type valueOut struct {
 	Counts  bool        `json:"counts"`
 }
 
-func (p *program) waterCommand() *line.Command {
-	return &line.Command{
+func (p *program) waterCommand() *cobra.Command {
+	return &cobra.Command{
 		Use:   "water",
 		Short: "Print the water station's latest values, stage verdicts and what they say",
 		Args:  wordCount(0, 0, "no words, only flags"),
-		Run: func(*line.Command, []string) error {
+		RunE: func(*cobra.Command, []string) error {
 			when, err := p.date()
 			if err != nil {
 				return err
