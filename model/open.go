@@ -69,7 +69,7 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 		b.whole = b.allThings()
 	}
 	if b.past.brief = !hold.all; b.past.brief {
-		b.past.floor = b.lowest()
+		b.past.floor = b.lowest(b.loads())
 	}
 	return b, nil
 }

@@ -16,12 +16,13 @@ type settler struct {
 	touched things
 	series  *Series
 	grams   map[Counting]*Tally
+	loads   []Counting // all that is weighed
 }
 
 // settle moves the past of the things touched forward, and of what depends on them. It fails with an errPast when some
 // of it would have to move back.
 func (b *Book) settle(touched things) error {
-	s := &settler{book: b, touched: maps.Clone(touched), series: b.Series(LastDate), grams: map[Counting]*Tally{}}
+	s := &settler{book: b, touched: maps.Clone(touched), series: b.Series(LastDate), grams: map[Counting]*Tally{}, loads: b.loads()}
 	b.past = b.past.clone()
 	s.spread()
 	for _, id := range b.chores.order {
@@ -51,7 +52,7 @@ func (b *Book) settle(touched things) error {
 		}
 	}
 	b.past.brief = true
-	b.past.floor = b.lowest()
+	b.past.floor = b.lowest(s.loads)
 	return nil
 }
 
@@ -90,13 +91,13 @@ func (s *settler) spread() {
 			b.eachAsked(&c, func(t thing) { s.touched[t] = true })
 		}
 	}
-	for _, of := range b.loads() {
+	for _, of := range s.loads {
 		in, out, by := thing{KindGauge, of.Inlet}, thing{KindGauge, of.Outlet}, thing{KindCounter, of.Counter}
 		if s.touched[in] || s.touched[out] {
 			s.touched[by] = true
 		}
 	}
-	for _, of := range b.loads() {
+	for _, of := range s.loads {
 		if s.touched[thing{KindCounter, of.Counter}] {
 			s.touched[thing{KindGauge, of.Inlet}] = true
 			if of.Outlet != "" {
@@ -264,7 +265,10 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 		}
 		p.meter = b.usages[id][n-1].What.Meter
 		b.past.counted[Counting{Counter: id}] = p
-		for _, of := range b.loadsOf(id) {
+		for _, of := range s.loads {
+			if of.Counter != id {
+				continue
+			}
 			p := b.past.counted[of]
 			if t := s.load(of); t != nil {
 				for _, a := range t.amounts[:n] {

@@ -6,7 +6,7 @@ import (
 )
 
 // lowest is the first date about which nothing that is carried would be otherwise.
-func (b *Book) lowest() Date {
+func (b *Book) lowest(loads []Counting) Date {
 	floor := FirstDate
 	for _, d := range b.past.dropped {
 		floor = max(floor, d.last.On)
@@ -14,7 +14,7 @@ func (b *Book) lowest() Date {
 	for _, c := range b.past.chores {
 		floor = max(floor, c.from.On)
 	}
-	for _, of := range b.loads() { // litres that are carried were weighed with the reading after them
+	for _, of := range loads { // litres that are carried were weighed with the reading after them
 		last := b.past.dropped[list{KindUsage, of.Counter}].last.On
 		for _, id := range b.chores.order {
 			c := b.chores.byID[id]
@@ -79,7 +79,10 @@ func (s *settler) needed(k *listKind, l list) int {
 		return k.placeOf(b, l.id, s.oldest(func(c *Chore) bool { return c.Component == l.id }))
 	case KindUsage:
 		m := s.oldest(func(c *Chore) bool { return b.asks(c, thingOf(l)) })
-		for _, of := range b.loadsOf(l.id) {
+		for _, of := range s.loads {
+			if of.Counter != l.id {
+				continue
+			}
 			if in := b.lastLevel(of.Inlet); in != 0 {
 				if end := EndOf(b.known(&Clock{Inlet: of.Inlet, Outlet: of.Outlet})); end.Before(m) {
 					m = end
@@ -116,7 +119,7 @@ func (s *settler) readings(k *listKind, gauge ID) int {
 		}
 	}
 	at := k.placeOf(b, gauge, m)
-	for _, of := range b.loads() {
+	for _, of := range s.loads {
 		if amounts := b.Amounts(of.Counter); (of.Inlet == gauge || of.Outlet == gauge) && len(amounts) > 0 {
 			at = min(at, b.levelBefore(gauge, amounts[0].On))
 		}
