@@ -6,7 +6,14 @@
 // folds to. A Book is a snapshot: Extend returns a new one and never changes the
 // old, so a screen may draw one while a command builds the next.
 //
-// The package is pure. It reads no clock, no file and no environment; dates are
+// A store keeps a Book folded as records (state.go), so that it can be opened without
+// reading the log (Open). Such a book holds the latest events of each thing (lists.go)
+// and what lies before them as sums and lessons (past.go, lessons.go); an act moves it
+// forward (extend.go, settle.go) and says what it changed (Changes). What reaches behind
+// what is held is refused with ErrPast (reach.go), and asked of a book that holds more.
+//
+// The package is pure. It reads no clock, no file and no environment: what isn't
+// held is asked of a Source that the store hands in. Dates are
 // arguments, and civil (Date), never instants. What is inferred from a book
 // (rates, lives, due dates) lives in package schedule; the physics of water in
 // model/water; the ready-made sets and the demo in model/starter.
