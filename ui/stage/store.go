@@ -91,11 +91,12 @@ func (s *Store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Bo
 		s.Fail = nil
 		return nil, 0, err
 	}
+	const holds = 3 // what an act of several steps lacks after that, the whole log has
 	b, hold := s.book, model.Hold{}
-	for {
+	for try := 0; ; try++ {
 		next, entries, err := s.extended(b, build)
 		switch {
-		case errors.Is(err, model.ErrRebuild):
+		case errors.Is(err, model.ErrRebuild), errors.Is(err, model.ErrPast) && try == holds:
 			b, err = s.Full()
 		case errors.Is(err, model.ErrPast):
 			hold = hold.With(err)
