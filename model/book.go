@@ -32,9 +32,9 @@ type Book struct {
 	flags    events[Logged[Flag]]
 	defers   events[Logged[Defer]]
 	faults   events[Logged[Fault]]
-	aways    []Logged[Away]
-	batches  []Logged[Batch]
-	notes    []Logged[Note]
+	aways    *run[Logged[Away]]
+	batches  *run[Logged[Batch]]
+	notes    *run[Logged[Note]]
 
 	past      past
 	reordered bool   // of a folded book: some amend was made to amend another entry
@@ -118,37 +118,37 @@ func (b *Book) Chores() []Chore { return b.chores.all() }
 func (b *Book) Versions(component ID) []Version { return b.versions[component] }
 
 // Ticks are the ticks of a chore in order of time.
-func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks[chore] }
+func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks.of(chore) }
 
 // Usages are the usage entries of a counter in order of time, as typed.
-func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages[counter] }
+func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages.of(counter) }
 
 // Amounts are what a counter counted, in order of time.
 func (b *Book) Amounts(counter ID) []Amount { return b.tallies[counter].Amounts() }
 
 // Readings are the readings of a gauge in order of time, unsettled ones too.
-func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings[gauge] }
+func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings.of(gauge) }
 
 // StockChanges are the changes of a spare's stock other than by ticks.
-func (b *Book) StockChanges(spare ID) []Logged[Stock] { return b.stocks[spare] }
+func (b *Book) StockChanges(spare ID) []Logged[Stock] { return b.stocks.of(spare) }
 
 // Flags are the flags of a component in order of time.
-func (b *Book) Flags(component ID) []Logged[Flag] { return b.flags[component] }
+func (b *Book) Flags(component ID) []Logged[Flag] { return b.flags.of(component) }
 
 // Defers are the times a chore was put off.
-func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers[chore] }
+func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers.of(chore) }
 
 // Faults are the faults reported of a component.
-func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults[component] }
+func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
 
 // Aways are the spans nobody was there.
-func (b *Book) Aways() []Logged[Away] { return b.aways }
+func (b *Book) Aways() []Logged[Away] { return b.aways.all() }
 
 // Batches are the batches mixed, in order of time.
-func (b *Book) Batches() []Logged[Batch] { return b.batches }
+func (b *Book) Batches() []Logged[Batch] { return b.batches.all() }
 
 // Notes are the notes, in order of time.
-func (b *Book) Notes() []Logged[Note] { return b.notes }
+func (b *Book) Notes() []Logged[Note] { return b.notes.all() }
 
 // Written is the entry of a seq as it was written, or nil. One that a folded book doesn't hold is read from its file;
 // nil also says that it can't be.
@@ -259,14 +259,14 @@ func (b *Book) SpareByRole(role string) (Spare, bool) {
 // ticks used. It may be negative, which says "count it".
 func (b *Book) OnHand(spare ID, on Date) float64 {
 	sum := b.past.stock[spare].sum
-	for _, s := range b.stocks[spare] {
+	for _, s := range b.stocks.of(spare) {
 		if s.On <= on {
 			sum += s.What.Change
 		}
 	}
 	for _, id := range b.chores.order {
 		sum -= b.past.used(id, spare)
-		for _, t := range b.ticks[id] {
+		for _, t := range b.ticks.of(id) {
 			if t.On > on {
 				break
 			}

@@ -13,7 +13,7 @@ type Levels []Level
 
 // Levels are the values of a gauge dated not after on, of all cycles.
 func (b *Book) Levels(gauge ID, on Date) Levels {
-	return lastOfDates(upTo(b.readings[gauge], markOf, EndOf(on)))
+	return lastOfDates(upTo(b.readings.of(gauge), markOf, EndOf(on)))
 }
 
 // lastOfDates keeps the last settled reading of each date.

@@ -43,11 +43,11 @@ func (f *folder) event(e *Entry) error {
 		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
 			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
 		}
-		b.notes = insert(b.notes, logged(e, w), headerOf, f.shared)
+		b.notes = b.notes.add(logged(e, w), headerOf, f.shared)
 	case Away:
-		b.aways = insert(b.aways, logged(e, w), headerOf, f.shared)
+		b.aways = b.aways.add(logged(e, w), headerOf, f.shared)
 	case Batch:
-		b.batches = insert(b.batches, logged(e, w), headerOf, f.shared)
+		b.batches = b.batches.add(logged(e, w), headerOf, f.shared)
 	}
 	return nil
 }
@@ -135,7 +135,7 @@ func without(list []string, word string) []string {
 
 // count makes the amounts of a counter from its usage entries and resets.
 func (f *folder) count(id ID) error {
-	usages, resets := f.book.usages[id], f.book.resets[id]
+	usages, resets := f.book.usages.of(id), f.book.resets.of(id)
 	before := f.book.past.counted[Counting{Counter: id}]
 	out := make([]Amount, 0, len(usages))
 	last := before.meter // the meter value before, nil at the start and after a reset
@@ -176,7 +176,7 @@ func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) D {
 // reachAt is the grade that a component had when an entry was written.
 func (b *Book) reachAt(component ID, seq Seq) int {
 	latest, _, _ := b.components.at(component, seq)
-	flags := b.flags[component]
+	flags := b.flags.of(component)
 	if latest && !slices.ContainsFunc(flags, func(f Logged[Flag]) bool { return f.Seq > seq && f.What.Reach != 0 }) {
 		return b.components.byID[component].Reach
 	}

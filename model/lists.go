@@ -1,6 +1,9 @@
 package model
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // chunkLen is how many events a file keeps together: those of a list that come before a multiple of it are packed for
 // good until something is written among them.
@@ -16,7 +19,7 @@ type listKind struct {
 	mark   func(*Book, ID, int) Mark
 	drop   func(*Book, ID, int) // the first n
 	pack   func(*Book, ID, int, int) []byte
-	unpack func(b *Book, id ID, data []byte, room int) error // behind those that are there, with room for as many in all
+	keep   func(*Book, ID, int, []packedChunk) // so many events, packed
 	remove func(*Book, ID, Mark) bool
 }
 
@@ -38,9 +41,9 @@ var listKinds = []listKind{
 	inThings(KindFlag, 0, func(b *Book) *events[Logged[Flag]] { return &b.flags }, headerOf, packFlags, unpackFlags),
 	inThings(KindDefer, holdOthers, func(b *Book) *events[Logged[Defer]] { return &b.defers }, headerOf, packDefers, unpackDefers),
 	inThings(KindFault, holdOthers, func(b *Book) *events[Logged[Fault]] { return &b.faults }, headerOf, packFaults, unpackFaults),
-	inBook(KindAway, 0, func(b *Book) *[]Logged[Away] { return &b.aways }, headerOf, packAways, unpackAways),
-	inBook(KindBatch, holdOthers, func(b *Book) *[]Logged[Batch] { return &b.batches }, headerOf, packBatches, unpackBatches),
-	inBook(KindNote, holdOthers, func(b *Book) *[]Logged[Note] { return &b.notes }, headerOf, packNotes, unpackNotes),
+	inBook(KindAway, 0, func(b *Book) **run[Logged[Away]] { return &b.aways }, headerOf, packAways, unpackAways),
+	inBook(KindBatch, holdOthers, func(b *Book) **run[Logged[Batch]] { return &b.batches }, headerOf, packBatches, unpackBatches),
+	inBook(KindNote, holdOthers, func(b *Book) **run[Logged[Note]] { return &b.notes }, headerOf, packNotes, unpackNotes),
 }
 
 // listKindOf is how events of a kind are kept.
@@ -53,54 +56,41 @@ func listKindOf(k Kind) *listKind {
 	return nil
 }
 
-func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func(*E) *Happening, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
+func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, ID, []byte) ([]E, error)) listKind {
 	return asList(listKind{kind: kind, hold: hold},
-		func(b *Book, id ID) []E { return (*of(b))[id] },
-		func(b *Book, id ID, l []E) {
-			if ev := of(b); len(l) > 0 {
-				(*ev)[id] = l
+		func(b *Book, id ID) *run[E] { return (*of(b))[id] },
+		func(b *Book, id ID, r *run[E]) {
+			if ev := *of(b); r.len() > 0 {
+				ev[id] = r
 			} else {
-				delete(*ev, id)
+				delete(ev, id)
 			}
 		}, header, pack, unpack)
 }
 
-func inBook[E any](kind Kind, hold int, of func(*Book) *[]E, header func(*E) *Happening, pack func([]E) []byte, unpack func([]byte) ([]E, error)) listKind {
+func inBook[E any](kind Kind, hold int, of func(*Book) **run[E], header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, []byte) ([]E, error)) listKind {
 	return asList(listKind{kind: kind, own: true, hold: hold},
-		func(b *Book, _ ID) []E { return *of(b) },
-		func(b *Book, _ ID, l []E) {
-			if len(l) == 0 {
-				l = nil
-			}
-			*of(b) = l
-		}, header, pack, func(_ ID, data []byte) ([]E, error) { return unpack(data) })
+		func(b *Book, _ ID) *run[E] { return *of(b) },
+		func(b *Book, _ ID, r *run[E]) { *of(b) = r },
+		header, pack, func(into []E, _ ID, data []byte) ([]E, error) { return unpack(into, data) })
 }
 
-func asList[E any](k listKind, get func(*Book, ID) []E, set func(*Book, ID, []E), header func(*E) *Happening, pack func([]E) []byte, unpack func(ID, []byte) ([]E, error)) listKind {
+func asList[E any](k listKind, get func(*Book, ID) *run[E], set func(*Book, ID, *run[E]), header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, ID, []byte) ([]E, error)) listKind {
 	mark := func(e *E) Mark { return header(e).Mark() }
-	k.size = func(b *Book, id ID) int { return len(get(b, id)) }
-	k.mark = func(b *Book, id ID, i int) Mark { return mark(&get(b, id)[i]) }
-	k.drop = func(b *Book, id ID, n int) { set(b, id, append([]E(nil), get(b, id)[n:]...)) }
-	k.pack = func(b *Book, id ID, from, to int) []byte { return pack(get(b, id)[from:to]) }
-	k.unpack = func(b *Book, id ID, data []byte, room int) error {
-		more, err := unpack(id, data)
-		if err != nil || len(more) == 0 {
-			return err
-		}
-		was := get(b, id)
-		if cap(was) < room {
-			was = append(make([]E, 0, room), was...)
-		}
-		set(b, id, append(was, more...))
-		return nil
+	k.size = func(b *Book, id ID) int { return get(b, id).len() }
+	k.mark = func(b *Book, id ID, i int) Mark { return mark(&get(b, id).all()[i]) }
+	k.drop = func(b *Book, id ID, n int) { set(b, id, &run[E]{list: slices.Clone(get(b, id).all()[n:])}) }
+	k.pack = func(b *Book, id ID, from, to int) []byte { return pack(get(b, id).all()[from:to]) }
+	k.keep = func(b *Book, id ID, n int, chunks []packedChunk) {
+		set(b, id, &run[E]{packed: chunks, n: n, unpack: func(into []E, data []byte) ([]E, error) { return unpack(into, id, data) }})
 	}
 	k.remove = func(b *Book, id ID, at Mark) bool {
-		l := get(b, id)
+		l := get(b, id).all()
 		i := len(upTo(l, mark, at))
 		if i == len(l) || mark(&l[i]) != at {
 			return false
 		}
-		set(b, id, append(append(make([]E, 0, len(l)-1), l[:i]...), l[i+1:]...))
+		set(b, id, &run[E]{list: append(append(make([]E, 0, len(l)-1), l[:i]...), l[i+1:]...)})
 		return true
 	}
 	return k

@@ -1,11 +1,12 @@
 package model
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
-	"sync"
 )
 
 // Records is where a book is kept folded: values under keys, in order of keys.
@@ -46,19 +47,19 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 	b.cloneDefinitions()
 	b.base, b.source = last, source
 	b.past = past{}.clone()
-	o := opener{r: r, book: b, hold: hold, lists: map[Kind][]packedList{}}
+	o := opener{r: r, book: b, held: hold}
 	if err := o.definitions(); err != nil {
 		return nil, err
 	}
 	if err := o.states(); err != nil {
 		return nil, err
 	}
-	if err := o.unpack(); err != nil {
+	if err := o.define(); err != nil {
 		return nil, err
 	}
 	f := folder{book: b}
 	for _, id := range b.counters.order {
-		if len(b.usages[id]) == 0 && b.past.dropped[list{KindUsage, id}].n == 0 {
+		if len(b.usages.of(id)) == 0 && b.past.dropped[list{KindUsage, id}].n == 0 {
 			continue
 		}
 		if err := f.count(id); err != nil {
@@ -78,10 +79,10 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 type opener struct {
 	r    Records
 	book *Book
-	hold Hold
+	held Hold
 
 	lines []packedLine
-	lists map[Kind][]packedList
+	lists []packedList
 }
 
 // packedLine is the latest definition of a thing, read and not yet decoded.
@@ -91,11 +92,10 @@ type packedLine struct {
 	line []byte
 }
 
-// packedList is the events of a list that are to be held, read and not yet unpacked.
+// packedList is the events of a list that are to be held.
 type packedList struct {
-	key    string
 	list   list
-	chunks [][]byte
+	tail   packedChunk // behind the last whole chunk
 	events int
 }
 
@@ -138,36 +138,6 @@ func (o *opener) definitions() error {
 		}
 		return u.end(key)
 	})
-}
-
-// unpack decodes what was read on all processors: it is most of the work of opening. Each kind of list has a map of its
-// own, and the definitions have theirs.
-func (o *opener) unpack() error {
-	errs := make([]error, len(listKinds)+1)
-	var parts sync.WaitGroup
-	parts.Go(func() { errs[len(listKinds)] = o.define() })
-	for i := range listKinds {
-		k := &listKinds[i]
-		if lists := o.lists[k.kind]; len(lists) > 0 {
-			parts.Go(func() { errs[i] = k.unpackAll(o.book, lists) })
-		}
-	}
-	parts.Wait()
-	return errors.Join(errs...)
-}
-
-func (k *listKind) unpackAll(b *Book, lists []packedList) error {
-	for _, l := range lists {
-		for _, chunk := range l.chunks {
-			if err := k.unpack(b, l.list.id, chunk, l.events); err != nil {
-				return fmt.Errorf("record %s: %w", l.key, err)
-			}
-		}
-		if got := k.size(b, l.list.id); got != l.events {
-			return fmt.Errorf("record %s: %d events of kind %s instead of %d", l.key, got, k.kind, l.events)
-		}
-	}
-	return nil
 }
 
 // define decodes the definitions.
@@ -220,35 +190,50 @@ func (o *opener) states() error {
 			err = fmt.Errorf("record %s is missing", stateKey(t))
 		}
 	}
-	for _, lists := range o.lists {
-		for i := range lists {
-			if err == nil {
-				err = o.chunks(&lists[i])
-			}
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(o.lists, func(a, b packedList) int { // as their chunks lie
+		return cmp.Or(cmp.Compare(a.list.kind, b.list.kind), cmp.Compare(a.list.id, b.list.id))
+	})
+	for i := range o.lists {
+		if err := o.hold(&o.lists[i]); err != nil {
+			return err
 		}
 	}
-	return err
+	return nil
 }
 
-// chunks reads the whole chunks of a list that are to be held, before what is there of it.
-func (o *opener) chunks(l *packedList) error {
+// hold reads the chunks of a list that are to be held. They stay packed.
+func (o *opener) hold(l *packedList) error {
 	from := o.book.past.dropped[l.list].n
 	to := (from + l.events) / chunkLen * chunkLen
-	if from == to {
-		return nil
+	chunks := make([]packedChunk, 0, (to-from)/chunkLen+1)
+	if from < to {
+		err := o.r.Scan(chunkKey(l.list, from/chunkLen), chunkKey(l.list, to/chunkLen), func(key string, value []byte) error {
+			if n, ok := packedLen(value); !ok || n != chunkLen {
+				return fmt.Errorf("record %s: not a chunk of %d events that this program reads", key, chunkLen)
+			}
+			chunks = append(chunks, packedChunk{key, value})
+			return nil
+		})
+		if err != nil {
+			return err
+		}
 	}
-	tail := l.chunks[0]
-	l.chunks = make([][]byte, 0, (to-from)/chunkLen+1)
-	err := o.r.Scan(chunkKey(l.list, from/chunkLen), chunkKey(l.list, to/chunkLen), func(_ string, value []byte) error {
-		l.chunks = append(l.chunks, value)
-		return nil
-	})
-	l.chunks = append(l.chunks, tail)
-	return err
+	n, ok := packedLen(l.tail.data)
+	if got := len(chunks)*chunkLen + n; !ok || got != l.events {
+		return fmt.Errorf("record %s: %d events of kind %s instead of %d", l.tail.key, got, l.list.kind, l.events)
+	}
+	if n > 0 {
+		chunks = append(chunks, l.tail)
+	}
+	listKindOf(l.list.kind).keep(o.book, l.list.id, l.events, chunks)
+	return nil
 }
 
 func (o *opener) state(key string, t thing, value []byte) error {
-	b, u, whole := o.book, &unpacker{data: value}, o.hold.wholly(t)
+	b, u, whole := o.book, &unpacker{data: value}, o.held.wholly(t)
 	switch t.kind {
 	case KindChore:
 		if err := o.chore(u, t.id, whole); err != nil {
@@ -287,7 +272,7 @@ func (o *opener) latest(key string, u *unpacker, l list, whole bool) {
 		o.book.past.dropped[l] = dropped{n, last}
 	}
 	if total > n {
-		o.lists[l.kind] = append(o.lists[l.kind], packedList{key, l, [][]byte{tail}, total - n})
+		o.lists = append(o.lists, packedList{l, packedChunk{key, tail}, total - n})
 	}
 }
 

@@ -12,9 +12,9 @@ func TestUnpackAllocatesPerList(t *testing.T) {
 	const few = 16
 	usages, readings, ticks := packUsages(someUsages(5000)), packReadings(someReadings(5000)), packTicks(someTicks(5000))
 	for name, unpack := range map[string]func(){
-		"usages":   func() { _, _ = unpackUsages("c", usages) },
-		"readings": func() { _, _ = unpackReadings("g", readings) },
-		"ticks":    func() { _, _ = unpackTicks("c", ticks) },
+		"usages":   func() { _, _ = unpackUsages(nil, "c", usages) },
+		"readings": func() { _, _ = unpackReadings(nil, "g", readings) },
+		"ticks":    func() { _, _ = unpackTicks(nil, "c", ticks) },
 	} {
 		if n := testing.AllocsPerRun(5, unpack); n > few {
 			t.Errorf("%s: %v allocations for 5000 events, want at most %d", name, n, few)
@@ -122,18 +122,18 @@ func benchmarkUnpack[E any](b *testing.B, data []byte, unpack func([]byte) ([]E,
 
 func BenchmarkUnpackReadings(b *testing.B) {
 	benchmarkUnpack(b, packReadings(someReadings(benchmarked)), func(data []byte) ([]Logged[Reading], error) {
-		return unpackReadings("g", data)
+		return unpackReadings(nil, "g", data)
 	})
 }
 
 func BenchmarkUnpackUsages(b *testing.B) {
 	benchmarkUnpack(b, packUsages(someUsages(benchmarked)), func(data []byte) ([]Logged[Usage], error) {
-		return unpackUsages("c", data)
+		return unpackUsages(nil, "c", data)
 	})
 }
 
 func BenchmarkUnpackTicks(b *testing.B) {
 	benchmarkUnpack(b, packTicks(someTicks(benchmarked)), func(data []byte) ([]TickRecord, error) {
-		return unpackTicks("c", data)
+		return unpackTicks(nil, "c", data)
 	})
 }

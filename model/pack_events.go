@@ -76,9 +76,9 @@ func (p *packer) packUses(uses []SpareUse) []byte {
 
 // unpackTicks is the inverse of packTicks. Ticks that took the same off the shelf share
 // the list that says so.
-func unpackTicks(chore ID, data []byte) ([]TickRecord, error) {
+func unpackTicks(into []TickRecord, chore ID, data []byte) ([]TickRecord, error) {
 	is := packed{KindTick, chore, 0xff, 3}
-	return unpackList(data, is, func(u *unpacker, t *TickRecord) {
+	return unpackList(into, data, is, func(u *unpacker, t *TickRecord) {
 		flags := u.header(&t.Happening)
 		t.Chore = chore
 		if flags&tickFound != 0 {
@@ -148,9 +148,9 @@ func packUsages(list []Logged[Usage]) []byte {
 
 // unpackUsages is the inverse of packUsages. It refuses a usage with both numbers or
 // neither, as counting rests on there being one.
-func unpackUsages(counter ID, data []byte) ([]Logged[Usage], error) {
+func unpackUsages(into []Logged[Usage], counter ID, data []byte) ([]Logged[Usage], error) {
 	is := packed{KindUsage, counter, usageAmount | usageMeter, 4}
-	return unpackList(data, is, func(u *unpacker, e *Logged[Usage]) {
+	return unpackList(into, data, is, func(u *unpacker, e *Logged[Usage]) {
 		flags := u.header(&e.Happening)
 		e.What.Counter = counter
 		switch flags & (usageAmount | usageMeter) {
@@ -170,8 +170,8 @@ func packResets(list []Logged[MeterReset]) []byte {
 }
 
 // unpackResets is the inverse of packResets.
-func unpackResets(counter ID, data []byte) ([]Logged[MeterReset], error) {
-	return unpackList(data, packed{KindMeterReset, counter, 0, 3}, func(u *unpacker, e *Logged[MeterReset]) {
+func unpackResets(into []Logged[MeterReset], counter ID, data []byte) ([]Logged[MeterReset], error) {
+	return unpackList(into, data, packed{KindMeterReset, counter, 0, 3}, func(u *unpacker, e *Logged[MeterReset]) {
 		u.header(&e.Happening)
 		e.What.Counter = counter
 	})
@@ -190,8 +190,8 @@ func packReadings(list []Logged[Reading]) []byte {
 }
 
 // unpackReadings is the inverse of packReadings.
-func unpackReadings(gauge ID, data []byte) ([]Logged[Reading], error) {
-	return unpackList(data, packed{KindReading, gauge, readingRunning, 4}, func(u *unpacker, e *Logged[Reading]) {
+func unpackReadings(into []Logged[Reading], gauge ID, data []byte) ([]Logged[Reading], error) {
+	return unpackList(into, data, packed{KindReading, gauge, readingRunning, 4}, func(u *unpacker, e *Logged[Reading]) {
 		flags := u.header(&e.Happening)
 		e.What.Gauge = gauge
 		e.What.Value = u.number()
@@ -214,8 +214,8 @@ func packStocks(list []Logged[Stock]) []byte {
 }
 
 // unpackStocks is the inverse of packStocks.
-func unpackStocks(spare ID, data []byte) ([]Logged[Stock], error) {
-	return unpackList(data, packed{KindStock, spare, stockPrice, 4}, func(u *unpacker, e *Logged[Stock]) {
+func unpackStocks(into []Logged[Stock], spare ID, data []byte) ([]Logged[Stock], error) {
+	return unpackList(into, data, packed{KindStock, spare, stockPrice, 4}, func(u *unpacker, e *Logged[Stock]) {
 		flags := u.header(&e.Happening)
 		e.What.Spare = spare
 		e.What.Change = u.number()
@@ -254,9 +254,9 @@ func packFlags(list []Logged[Flag]) []byte {
 }
 
 // unpackFlags is the inverse of packFlags.
-func unpackFlags(component ID, data []byte) ([]Logged[Flag], error) {
+func unpackFlags(into []Logged[Flag], component ID, data []byte) ([]Logged[Flag], error) {
 	is := packed{KindFlag, component, flagCause | flagNote | flagReach | flagAccess, 4}
-	return unpackList(data, is, func(u *unpacker, e *Logged[Flag]) {
+	return unpackList(into, data, is, func(u *unpacker, e *Logged[Flag]) {
 		flags, w := u.header(&e.Happening), &e.What
 		w.Component = component
 		w.State = unpackWord(u, packedStates)
@@ -290,8 +290,8 @@ func packDefers(list []Logged[Defer]) []byte {
 }
 
 // unpackDefers is the inverse of packDefers.
-func unpackDefers(chore ID, data []byte) ([]Logged[Defer], error) {
-	return unpackList(data, packed{KindDefer, chore, deferReason, 4}, func(u *unpacker, e *Logged[Defer]) {
+func unpackDefers(into []Logged[Defer], chore ID, data []byte) ([]Logged[Defer], error) {
+	return unpackList(into, data, packed{KindDefer, chore, deferReason, 4}, func(u *unpacker, e *Logged[Defer]) {
 		flags := u.header(&e.Happening)
 		e.What.Chore = chore
 		e.What.Until = u.date(e.On)
@@ -315,8 +315,8 @@ func packFaults(list []Logged[Fault]) []byte {
 }
 
 // unpackFaults is the inverse of packFaults.
-func unpackFaults(component ID, data []byte) ([]Logged[Fault], error) {
-	return unpackList(data, packed{KindFault, component, faultNote, 3}, func(u *unpacker, e *Logged[Fault]) {
+func unpackFaults(into []Logged[Fault], component ID, data []byte) ([]Logged[Fault], error) {
+	return unpackList(into, data, packed{KindFault, component, faultNote, 3}, func(u *unpacker, e *Logged[Fault]) {
 		flags := u.header(&e.Happening)
 		e.What.Component = component
 		if flags&faultNote != 0 {
@@ -340,8 +340,8 @@ func packNotes(list []Logged[Note]) []byte {
 }
 
 // unpackNotes is the inverse of packNotes.
-func unpackNotes(data []byte) ([]Logged[Note], error) {
-	return unpackList(data, packed{KindNote, "", noteOnWhat, 4}, func(u *unpacker, e *Logged[Note]) {
+func unpackNotes(into []Logged[Note], data []byte) ([]Logged[Note], error) {
+	return unpackList(into, data, packed{KindNote, "", noteOnWhat, 4}, func(u *unpacker, e *Logged[Note]) {
 		flags := u.header(&e.Happening)
 		e.What.Text = u.text()
 		if flags&noteOnWhat != 0 {
@@ -359,8 +359,8 @@ func packAways(list []Logged[Away]) []byte {
 }
 
 // unpackAways is the inverse of packAways.
-func unpackAways(data []byte) ([]Logged[Away], error) {
-	return unpackList(data, packed{KindAway, "", 0, 4}, func(u *unpacker, e *Logged[Away]) {
+func unpackAways(into []Logged[Away], data []byte) ([]Logged[Away], error) {
+	return unpackList(into, data, packed{KindAway, "", 0, 4}, func(u *unpacker, e *Logged[Away]) {
 		u.header(&e.Happening)
 		e.What.Until = u.date(e.On)
 	})
@@ -385,9 +385,9 @@ func packBatches(list []Logged[Batch]) []byte {
 }
 
 // unpackBatches is the inverse of packBatches.
-func unpackBatches(data []byte) ([]Logged[Batch], error) {
+func unpackBatches(into []Logged[Batch], data []byte) ([]Logged[Batch], error) {
 	is := packed{KindBatch, "", batchSalinity | batchTemperature, 5}
-	return unpackList(data, is, func(u *unpacker, e *Logged[Batch]) {
+	return unpackList(into, data, is, func(u *unpacker, e *Logged[Batch]) {
 		flags, w := u.header(&e.Happening), &e.What
 		w.VolumeL, w.SaltG = u.number(), u.number()
 		if flags&batchSalinity != 0 {

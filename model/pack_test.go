@@ -23,7 +23,7 @@ type packing struct {
 // packings are all of them. The things they belong to are called "thing".
 func packings() []packing {
 	const thing ID = "thing"
-	ticks := func(data []byte) ([]TickRecord, error) { return unpackTicks(thing, data) }
+	ticks := func(data []byte) ([]TickRecord, error) { return unpackTicks(nil, thing, data) }
 	return []packing{
 		packingOf(KindTick, packTicks, ticks, headerOfTick, func(t *rapid.T) TickRecord {
 			r := TickRecord{Tick: Tick{
@@ -78,14 +78,14 @@ func packings() []packing {
 	}
 }
 
-func idless[E any](unpack func([]byte) ([]E, error)) func(ID, []byte) ([]E, error) {
-	return func(_ ID, data []byte) ([]E, error) { return unpack(data) }
+func idless[E any](unpack func([]E, []byte) ([]E, error)) func([]E, ID, []byte) ([]E, error) {
+	return func(into []E, _ ID, data []byte) ([]E, error) { return unpack(into, data) }
 }
 
-func packingOfLogged[B Body](pack func([]Logged[B]) []byte, thing ID, unpack func(ID, []byte) ([]Logged[B], error), draw func(*rapid.T) B) packing {
+func packingOfLogged[B Body](pack func([]Logged[B]) []byte, thing ID, unpack func([]Logged[B], ID, []byte) ([]Logged[B], error), draw func(*rapid.T) B) packing {
 	var zero B
 	return packingOf(zero.Kind(), pack,
-		func(data []byte) ([]Logged[B], error) { return unpack(thing, data) }, headerOf,
+		func(data []byte) ([]Logged[B], error) { return unpack(nil, thing, data) }, headerOf,
 		func(t *rapid.T) Logged[B] { return Logged[B]{What: draw(t)} })
 }
 

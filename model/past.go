@@ -104,7 +104,7 @@ func (b *Book) Floor() Date { return b.past.floor }
 
 // Bought tells whether a spare was ever put on the shelf.
 func (b *Book) Bought(spare ID) bool {
-	for _, s := range b.stocks[spare] {
+	for _, s := range b.stocks.of(spare) {
 		if s.What.Change > 0 {
 			return true
 		}

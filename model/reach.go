@@ -58,7 +58,7 @@ func (b *Book) reaches(e *Entry) error {
 // reweighs adds what a reading of a date changes by the line it draws from the reading before it: the weights of all
 // litres since.
 func (b *Book) reweighs(whole things, gauge ID, on Date) {
-	before := upTo(b.readings[gauge], markOf, Mark{On: on})
+	before := upTo(b.readings.of(gauge), markOf, Mark{On: on})
 	since := FirstDate
 	for i := len(before) - 1; i >= 0 && since == FirstDate; i-- {
 		if before[i].What.Counts() {

@@ -77,36 +77,6 @@ type Logged[B Body] struct {
 	What B
 }
 
-// events keeps the events of each id in order of time.
-type events[E any] map[ID][]E
-
-// add puts e among the events of id. When the slice may be seen by another snapshot
-// (shared), it is copied first.
-func (ev events[E]) add(id ID, e E, header func(*E) *Happening, shared bool) {
-	ev[id] = insert(ev[id], e, header, shared)
-}
-
-// reserve makes room for as many events of each id.
-func (ev events[E]) reserve(sizes map[ID]int) {
-	for id, n := range sizes {
-		ev[id] = slices.Grow(ev[id], n)
-	}
-}
-
-func insert[E any](list []E, e E, header func(*E) *Happening, shared bool) []E {
-	if shared {
-		list = slices.Clip(list)
-	}
-	i := len(list)
-	for i > 0 && header(&e).before(header(&list[i-1])) {
-		i--
-	}
-	if shared && i < len(list) {
-		list = slices.Clone(list)
-	}
-	return slices.Insert(list, i, e)
-}
-
 func headerOf[B Body](l *Logged[B]) *Happening { return &l.Happening }
 
 func headerOfTick(t *TickRecord) *Happening { return &t.Happening }

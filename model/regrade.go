@@ -16,7 +16,7 @@ func (b *Book) ComponentBefore(id ID, seq Seq) (c Component, ok bool) {
 	if !ok {
 		return Component{}, false
 	}
-	flags := slices.Clone(b.flags[id])
+	flags := slices.Clone(b.flags.of(id))
 	slices.SortFunc(flags, func(a, b Logged[Flag]) int { return int(a.Seq) - int(b.Seq) })
 	for _, f := range flags {
 		if f.Seq > defined && f.Seq < seq {

@@ -245,7 +245,7 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 			c = *was
 		}
 		c.used = copied(c.used)
-		for _, t := range b.ticks[id][:n] {
+		for _, t := range b.ticks.of(id)[:n] {
 			for _, use := range t.Uses {
 				c.used[use.Spare] += use.Quantity
 			}
@@ -253,7 +253,7 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 		b.past.chores[id] = &c
 	case KindStock:
 		p := b.past.stock[id]
-		for _, e := range b.stocks[id][:n] {
+		for _, e := range b.stocks.of(id)[:n] {
 			p.sum += e.What.Change
 			p.bought = p.bought || e.What.Change > 0
 		}
@@ -263,7 +263,7 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 		for _, a := range b.tallies[id].amounts[:n] {
 			p = p.plus(a.On, a.Qty)
 		}
-		p.meter = b.usages[id][n-1].What.Meter
+		p.meter = b.usages.of(id)[n-1].What.Meter
 		b.past.counted[Counting{Counter: id}] = p
 		for _, of := range s.loads {
 			if of.Counter != id {

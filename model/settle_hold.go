@@ -31,7 +31,7 @@ func (b *Book) lowest(loads []Counting) Date {
 
 // levelAfter is the date of the first settled reading of a gauge on a date or after it.
 func (b *Book) levelAfter(gauge ID, on Date) Date {
-	readings := within(b.readings[gauge], markOf, Mark{On: on}, EndOf(LastDate))
+	readings := within(b.readings.of(gauge), markOf, Mark{On: on}, EndOf(LastDate))
 	for i := range readings {
 		if readings[i].What.Counts() {
 			return readings[i].On
@@ -51,7 +51,7 @@ func (b *Book) known(c *Clock) Date {
 
 // lastLevel is the date of the last settled reading of a gauge.
 func (b *Book) lastLevel(gauge ID) Date {
-	readings := b.readings[gauge]
+	readings := b.readings.of(gauge)
 	for i := len(readings) - 1; i >= 0; i-- {
 		if readings[i].What.Counts() {
 			return readings[i].On
@@ -129,7 +129,7 @@ func (s *settler) readings(k *listKind, gauge ID) int {
 
 // levelBefore is the index of the first reading of the last date, not after another, on which a gauge has a settled one.
 func (b *Book) levelBefore(gauge ID, on Date) int {
-	readings := b.readings[gauge]
+	readings := b.readings.of(gauge)
 	i := len(upTo(readings, markOf, EndOf(on)))
 	for i > 0 && !readings[i-1].What.Counts() {
 		i--

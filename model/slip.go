@@ -40,8 +40,9 @@ func (b *Book) Absence(on Date) Absence { return b.absence(0, on) }
 // absence leaves out the spans that ended by a date.
 func (b *Book) absence(since, on Date) Absence {
 	var out Absence
-	for i := range b.aways {
-		a := &b.aways[i]
+	aways := b.aways.all()
+	for i := range aways {
+		a := &aways[i]
 		if a.On > on {
 			break
 		}

@@ -113,7 +113,7 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 	out := make(map[ID]float64, len(b.spares.order))
 	for _, id := range b.spares.order {
 		out[id] = b.past.stock[id].sum
-		for _, s := range b.stocks[id] {
+		for _, s := range b.stocks.of(id) {
 			if s.On <= on {
 				out[id] += s.What.Change
 			}

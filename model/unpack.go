@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // unpacker reads a chunk. What can't be read gives zeros from there on and is remembered,
@@ -36,10 +37,10 @@ type packed struct {
 	least int
 }
 
-// unpackList reads a list that packList wrote, each event by the function given. It
-// accepts any bytes: whatever packList would not have written gives an error or a list,
-// and the memory asked for is in proportion to the bytes.
-func unpackList[E any](data []byte, is packed, event func(*unpacker, *E)) ([]E, error) {
+// unpackList reads a list that packList wrote, each event by the function given, behind
+// those that are there already. It accepts any bytes: whatever packList would not have
+// written gives an error or a list, and the memory asked for is in proportion to the bytes.
+func unpackList[E any](into []E, data []byte, is packed, event func(*unpacker, *E)) ([]E, error) {
 	u := unpacker{data: data, known: is.flags | flagBy}
 	if version := u.byte(); version != packVersion {
 		u.fail("the version is not one that this program reads")
@@ -49,10 +50,9 @@ func unpackList[E any](data []byte, is packed, event func(*unpacker, *E)) ([]E, 
 	if u.wrong != "" {
 		return nil, u.err(is, 0)
 	}
-	var list []E
-	if count > 0 {
-		list = make([]E, count)
-	}
+	out := slices.Grow(into, count)[:len(into)+count]
+	list := out[len(into):]
+	clear(list)
 	for i := range list {
 		if event(&u, &list[i]); u.wrong != "" {
 			return nil, u.err(is, i+1)
@@ -66,7 +66,7 @@ func unpackList[E any](data []byte, is packed, event func(*unpacker, *E)) ([]E, 
 	if u.wrong != "" {
 		return nil, u.err(is, count)
 	}
-	return list, nil
+	return out, nil
 }
 
 // fail remembers the first thing that is wrong, and ends the reading.

@@ -21,15 +21,15 @@ func markOf[B Body](l *Logged[B]) Mark { return l.Mark() }
 
 // TicksUpTo are the ticks of a chore dated not after on, in order of time.
 func (b *Book) TicksUpTo(chore ID, on Date) []TickRecord {
-	return upTo(b.ticks[chore], markOfTick, EndOf(on))
+	return upTo(b.ticks.of(chore), markOfTick, EndOf(on))
 }
 
 // ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
 func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
-	return within(b.readings[gauge], markOf, after, end)
+	return within(b.readings.of(gauge), markOf, after, end)
 }
 
 // DefersWithin are the times a chore was put off, after one place and before another.
 func (b *Book) DefersWithin(chore ID, after, end Mark) []Logged[Defer] {
-	return within(b.defers[chore], markOf, after, end)
+	return within(b.defers.of(chore), markOf, after, end)
 }
