@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Records is where a book is kept folded: values under keys, in order of keys.
@@ -51,11 +52,15 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 	if err := o.definitions(); err != nil {
 		return nil, err
 	}
-	if err := o.states(); err != nil {
+	var defining error
+	var aside sync.WaitGroup
+	aside.Go(func() { defining = o.define() })
+	err := o.states()
+	if aside.Wait(); err != nil {
 		return nil, err
 	}
-	if err := o.define(); err != nil {
-		return nil, err
+	if defining != nil {
+		return nil, defining
 	}
 	f := folder{book: b}
 	for _, id := range b.counters.order {
@@ -140,7 +145,7 @@ func (o *opener) definitions() error {
 	})
 }
 
-// define decodes the definitions.
+// define decodes the definitions, while others are reading: of a household that takes as long as all they do.
 func (o *opener) define() error {
 	b := o.book
 	for _, l := range o.lines {

@@ -48,8 +48,10 @@ func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
 		history: make(map[model.ID]history, len(chores)),
 		drifts:  map[model.ID]*Drift{},
 	}
+	histories := make([]history, len(chores))
+	abreast(len(chores), func(i int) { histories[i] = newHistory(b, chores[i].ID, on) })
 	for i := range chores {
-		v.history[chores[i].ID] = newHistory(b, chores[i].ID, on)
+		v.history[chores[i].ID] = histories[i]
 	}
 	return v
 }
