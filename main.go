@@ -10,18 +10,21 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"strings"
 	"sync"
 	"time"
 
+	"github.com/adrg/xdg"
 	"github.com/mattn/go-isatty"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
+	"brine/wrasse/storage/recall"
 	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/command"
 	"brine/wrasse/ui/config"
@@ -58,6 +61,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Getenv:   getenv,
 		Now:      now,
 		Version:  version,
+		Build:    build,
+		Answers:  recall.In(answers(getenv)),
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {
@@ -171,6 +176,29 @@ func version() string {
 		return "of unknown version"
 	}
 	return info.Main.Version + ", " + info.GoVersion
+}
+
+// build tells this program from any other that may have been in its place.
+func build() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("%s %d %d", path, info.Size(), info.ModTime().UnixNano())
+}
+
+// answers is the folder of what was answered, in the folder for caches of the desktop's base directories; a relative
+// $XDG_CACHE_HOME is ignored, as their specification says.
+func answers(getenv func(string) string) string {
+	folder := getenv("XDG_CACHE_HOME")
+	if !filepath.IsAbs(folder) {
+		folder = xdg.CacheHome
+	}
+	return filepath.Join(folder, "wrasse", "answers")
 }
 
 func onTerminal(stream any) bool {

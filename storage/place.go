@@ -18,6 +18,11 @@ func (b *Book) Caution() string {
 		return ""
 	}
 	b.cautioned = true
+	return b.doubtful()
+}
+
+// doubtful is what Caution says.
+func (b *Book) doubtful() string {
 	dir := existing(b.folder())
 	const instead = "keep the book on this machine, and carry it elsewhere with: wrasse export jsonl"
 	if kind := remoteKind(dir); kind != "" {

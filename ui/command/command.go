@@ -53,7 +53,10 @@ type Env struct {
 	Getenv         func(string) string
 	Now            func() time.Time
 	Version        func() string
+	Build          func() string // tells this program from every other; "" when it can't
 
+	// Answers are those of earlier commands; nil where none are to be remembered.
+	Answers Answers
 	// Open is the store at a path. It opens nothing before the first use.
 	Open func(path string) Store
 	// Export writes a book in the book format, Import makes a new book of one.
@@ -114,6 +117,14 @@ type program struct {
 type exitCode int
 
 func (c exitCode) Error() string { return fmt.Sprintf("exit code %d", int(c)) }
+
+// or is how a command ends that has said all it had to say: with an error, if there was one, else with its code.
+func (c exitCode) or(err error) error {
+	if err == nil && c != 0 {
+		return c
+	}
+	return err
+}
 
 // usageError is a wrong command line.
 type usageError struct{ error }

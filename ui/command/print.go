@@ -59,12 +59,14 @@ func (p *page) print(w io.Writer) error {
 }
 
 // printJSON writes v as one line of JSON.
-func (p *program) printJSON(v any) error {
+func (p *program) printJSON(v any) error { return writeJSON(p.Stdout, v) }
+
+func writeJSON(to io.Writer, v any) error {
 	data, err := json.Marshal(v, json.Deterministic(true))
 	if err != nil {
 		return fmt.Errorf("writing JSON: %w", err)
 	}
-	_, err = p.Stdout.Write(append(harmless(data), '\n'))
+	_, err = to.Write(append(harmless(data), '\n'))
 	return err
 }
 

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -42,38 +43,41 @@ func (p *program) round(all bool, minutes *int) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.loadAt(when.On)
-	if err != nil {
-		return err
-	}
-	r := p.maker().Make(b, when.On)
-	var box *schedule.TimeBox
-	if minutes != nil {
-		t := r.TimeBox(*minutes)
-		box = &t
-	}
-	if p.json {
-		err = p.printJSON(jsonRound(r, box))
-	} else {
+	write := func(to io.Writer) (exitCode, error) {
+		b, err := p.loadAt(when.On)
+		if err != nil {
+			return 0, err
+		}
+		r := p.maker().Make(b, when.On)
+		var box *schedule.TimeBox
+		if minutes != nil {
+			t := r.TimeBox(*minutes)
+			box = &t
+		}
+		if p.json {
+			return verdict(r), writeJSON(to, jsonRound(r, box))
+		}
 		t := roundText{page: new(page), on: r.On, plain: p.config.Plain}
 		t.write(b, r, box, all)
-		err = t.print(p.Stdout)
+		return verdict(r), t.print(to)
 	}
-	if err != nil {
-		return err
+	if minutes != nil || when.On != p.today() { // asked once, most often
+		code, err := write(p.Stdout)
+		return code.or(err)
 	}
-	return verdict(r)
+	question := fmt.Sprintf("round, all %t, JSON %t, plain %t", all, p.json, p.config.Plain)
+	return p.answered(question, when.On.String(), write)
 }
 
 // verdict is the exit code of a round.
-func verdict(r *schedule.Round) error {
+func verdict(r *schedule.Round) exitCode {
 	switch {
 	case r.Counts.PastLimitHarm > 0 || len(r.Faults) > 0:
-		return exitCode(exitHarm)
+		return exitHarm
 	case r.Counts.Late > 0:
-		return exitCode(exitLate)
+		return exitLate
 	}
-	return nil
+	return 0
 }
 
 // roundText is the round on its way out: in columns, or in plain words, a fact a line.
