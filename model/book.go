@@ -26,7 +26,7 @@ type Book struct {
 	ticks    events[TickRecord]
 	usages   events[Logged[Usage]]
 	resets   events[Logged[MeterReset]]
-	tallies  map[ID]*Tally
+	tallies  map[ID]*count
 	readings events[Logged[Reading]]
 	stocks   events[Logged[Stock]]
 	flags    events[Logged[Flag]]
@@ -124,7 +124,7 @@ func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks.of(chore) }
 func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages.of(counter) }
 
 // Amounts are what a counter counted, in order of time.
-func (b *Book) Amounts(counter ID) []Amount { return b.tallies[counter].Amounts() }
+func (b *Book) Amounts(counter ID) []Amount { return b.Tally(counter).Amounts() }
 
 // Readings are the readings of a gauge in order of time, unsettled ones too.
 func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings.of(gauge) }

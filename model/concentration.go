@@ -1,6 +1,9 @@
 package model
 
-import "sort"
+import (
+	"iter"
+	"sort"
+)
 
 // Level is a value of a gauge that counts: the last settled reading of its date.
 type Level struct {
@@ -13,14 +16,13 @@ type Levels []Level
 
 // Levels are the values of a gauge dated not after on, of all cycles.
 func (b *Book) Levels(gauge ID, on Date) Levels {
-	return lastOfDates(upTo(b.readings.of(gauge), markOf, EndOf(on)))
+	return lastOfDates(b.EachReading(gauge, Mark{}, EndOf(on)), b.readings[gauge].len())
 }
 
-// lastOfDates keeps the last settled reading of each date.
-func lastOfDates(readings []Logged[Reading]) Levels {
-	out := make(Levels, 0, len(readings))
-	for i := range readings {
-		r := &readings[i]
+// lastOfDates keeps the last settled reading of each date, of so many readings at most.
+func lastOfDates(readings iter.Seq[*Logged[Reading]], most int) Levels {
+	out := make(Levels, 0, most)
+	for r := range readings {
 		if !r.What.Counts() {
 			continue
 		}

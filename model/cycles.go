@@ -1,8 +1,8 @@
 package model
 
 import (
+	"iter"
 	"slices"
-	"sort"
 )
 
 // Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
@@ -38,31 +38,42 @@ type Start struct {
 // About tells whether the start is a guess.
 func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 
-// Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
+// Starts are the starts of a chore's cycles dated not after on, in order of time, as EachStart gives them.
+func (b *Book) Starts(chore ID, on Date) []Start {
+	return slices.AppendSeq(make([]Start, 0, b.ticks[chore].len()+1), b.EachStart(chore, on))
+}
+
+// EachStart gives the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
 // its component was put into service anew. That of a component's first service counts only when no tick is dated
 // before it, and none that falls on the date of a tick counts. A brief book gives those it holds.
-func (b *Book) Starts(chore ID, on Date) []Start {
-	ticks := b.TicksUpTo(chore, on)
+func (b *Book) EachStart(chore ID, on Date) iter.Seq[Start] {
 	c, _ := b.chores.get(chore)
 	services := b.services(c.Component)
-	out := make([]Start, 0, len(ticks)+len(services))
-	t := 0
-	for _, s := range services {
-		for t < len(ticks) && ticks[t].On < s.on {
-			out = append(out, Start{ticks[t].Mark(), &ticks[t]})
-			t++
-		}
-		ticked := t < len(ticks) && ticks[t].On == s.on
-		if s.on <= on && !ticked && (s.anew || t == 0) {
-			out = append(out, Start{Mark: Mark{On: s.on}})
-		}
-	}
-	for ; t < len(ticks); t++ {
-		out = append(out, Start{ticks[t].Mark(), &ticks[t]})
-	}
 	from := b.past.from(chore)
-	held := sort.Search(len(out), func(i int) bool { return !out[i].Before(from) })
-	return out[held:]
+	return func(yield func(Start) bool) {
+		ticked := false
+		next := services
+		serve := func(s service) bool {
+			start := Start{Mark: Mark{On: s.on}}
+			return s.on > on || ticked && !s.anew || start.Before(from) || yield(start)
+		}
+		for t := range b.ticks[chore].each(markOfTick, Mark{}, EndOf(on)) {
+			for ; len(next) > 0 && next[0].on <= t.On; next = next[1:] {
+				if next[0].on < t.On && !serve(next[0]) {
+					return
+				}
+			}
+			ticked = true
+			if start := (Start{t.Mark(), t}); !start.Before(from) && !yield(start) {
+				return
+			}
+		}
+		for _, s := range next {
+			if !serve(s) {
+				return
+			}
+		}
+	}
 }
 
 // service is a date on which a component was put into service, for the first time or anew.

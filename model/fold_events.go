@@ -133,35 +133,6 @@ func without(list []string, word string) []string {
 	return out
 }
 
-// count makes the amounts of a counter from its usage entries and resets.
-func (f *folder) count(id ID) error {
-	usages, resets := f.book.usages.of(id), f.book.resets.of(id)
-	before := f.book.past.counted[Counting{Counter: id}]
-	out := make([]Amount, 0, len(usages))
-	last := before.meter // the meter value before, nil at the start and after a reset
-	r := len(upTo(resets, markOf, f.book.past.dropped[list{KindUsage, id}].last))
-	for i := range usages {
-		u := &usages[i]
-		for r < len(resets) && resets[r].before(&u.Happening) {
-			last, r = nil, r+1
-		}
-		qty := 0.0
-		switch {
-		case u.What.Amount != nil:
-			qty = *u.What.Amount
-		case last != nil && *u.What.Meter < *last:
-			return &EntryError{u.Seq, wrong("meter", *u.What.Meter,
-				"a value not below the %.10g before it, or a meter-reset between", *last)}
-		case last != nil:
-			qty = *u.What.Meter - *last
-		}
-		last = u.What.Meter
-		out = append(out, Amount{u.On, u.Seq, qty})
-	}
-	f.book.tallies[id] = newTally(before, out)
-	return nil
-}
-
 // definedAt is the definition that held when an entry was written; there is one.
 func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) D {
 	latest, by, ok := r.at(id, seq)

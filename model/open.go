@@ -1,6 +1,7 @@
 package model
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -62,14 +63,11 @@ func Open(r Records, last Seq, source Source, hold Hold) (*Book, error) {
 	if defining != nil {
 		return nil, defining
 	}
-	f := folder{book: b}
 	for _, id := range b.counters.order {
-		if len(b.usages.of(id)) == 0 && b.past.dropped[list{KindUsage, id}].n == 0 {
+		if b.usages[id].len() == 0 && b.past.dropped[list{KindUsage, id}].n == 0 {
 			continue
 		}
-		if err := f.count(id); err != nil {
-			return nil, err
-		}
+		b.tallies[id] = &count{of: b.counting(id)}
 	}
 	if b.whole = hold.whole; hold.all {
 		b.whole = b.allThings()
@@ -218,6 +216,9 @@ func (o *opener) hold(l *packedList) error {
 		err := o.r.Scan(chunkKey(l.list, from/chunkLen), chunkKey(l.list, to/chunkLen), func(key string, value []byte) error {
 			if n, ok := packedLen(value); !ok || n != chunkLen {
 				return fmt.Errorf("record %s: not a chunk of %d events that this program reads", key, chunkLen)
+			}
+			if o.held.all {
+				value = bytes.Clone(value) // else what else is read with it would stay, too
 			}
 			chunks = append(chunks, packedChunk{key, value})
 			return nil

@@ -2,7 +2,9 @@ package model
 
 import (
 	"fmt"
+	"iter"
 	"slices"
+	"sort"
 	"sync"
 )
 
@@ -58,13 +60,99 @@ func (r *run[E]) add(e E, header func(*E) *Happening, shared bool) *run[E] {
 // is what was packed; that it can't be unpacked is a fault of the program, not of the file.
 func (r *run[E]) unpacked() []E {
 	out := make([]E, 0, r.n)
-	for _, c := range r.packed {
-		var err error
-		if out, err = r.unpack(out, c.data); err != nil {
-			panic(fmt.Sprintf("model: record %s: %v", c.key, err))
-		}
+	for i := range r.packed {
+		out = r.chunk(out, i)
 	}
 	return out
+}
+
+// long is how many events a list has at least that is looked through a chunk at a time, and never held unpacked by those
+// who ask for a part of it: more than a round asks for of any.
+const long = 2048
+
+func (r *run[E]) long() bool { return r != nil && r.packed != nil && r.n >= long }
+
+// pieces are the pieces of the list, from one up to and without another, in which the events are that stand after one
+// place and before another.
+func (r *run[E]) pieces(after, end Mark) (from, to int) {
+	if !r.long() {
+		return 0, 1
+	}
+	first := func(m Mark) int { // chunk that begins at a place or behind it
+		return sort.Search(len(r.packed), func(i int) bool { return !r.packed[i].first().Before(m) })
+	}
+	return max(0, first(after)-1), first(end)
+}
+
+// piece is a piece of the list: a chunk of a long one, all of any other.
+func (r *run[E]) piece(i int) []E {
+	if !r.long() {
+		return r.all()
+	}
+	return r.chunk(nil, i)
+}
+
+// each gives the events after one place and before another, in order of time.
+func (r *run[E]) each(mark func(*E) Mark, after, end Mark) iter.Seq[*E] {
+	return func(yield func(*E) bool) {
+		from, to := r.pieces(after, end)
+		for i := from; i < to; i++ {
+			list := within(r.piece(i), mark, after, end)
+			for j := range list {
+				if !yield(&list[j]) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// latest gives the events before a place, the latest first.
+func (r *run[E]) latest(mark func(*E) Mark, end Mark) iter.Seq[*E] {
+	return func(yield func(*E) bool) {
+		from, to := r.pieces(Mark{}, end)
+		for i := to - 1; i >= from; i-- {
+			list := upTo(r.piece(i), mark, end)
+			for j := len(list) - 1; j >= 0; j-- {
+				if !yield(&list[j]) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// between are the events after one place and before another.
+func (r *run[E]) between(mark func(*E) Mark, after, end Mark) []E {
+	if !r.long() {
+		return within(r.all(), mark, after, end)
+	}
+	var out []E
+	from, to := r.pieces(after, end)
+	for i := from; i < to; i++ {
+		out = r.chunk(out, i)
+	}
+	return within(out, mark, after, end)
+}
+
+// chunk unpacks one chunk behind the events there are.
+func (r *run[E]) chunk(into []E, i int) []E {
+	c := r.packed[i]
+	out, err := r.unpack(into, c.data)
+	if err != nil {
+		panic(fmt.Sprintf("model: record %s: %v", c.key, err))
+	}
+	return out
+}
+
+// first is the place of the first event of a chunk, which has one.
+func (c packedChunk) first() Mark {
+	u := unpacker{data: c.data}
+	u.byte()
+	u.uint()
+	u.uint()
+	on := u.int()
+	return Mark{u.inRange(on), Seq(u.int())}
 }
 
 // packedLen is how many events a chunk says it holds; ok is false when this program can't read it.

@@ -230,7 +230,7 @@ func (s *settler) list(k *listKind, l list) error {
 	b.past.dropped[l] = dropped{n, k.mark(b, l.id, n-was.n-1)}
 	k.drop(b, l.id, n-was.n)
 	if k.kind == KindUsage {
-		b.tallies[l.id] = b.tallies[l.id].without(n-was.n, b.past.counted[Counting{Counter: l.id}])
+		b.tallies[l.id] = &count{tally: b.Tally(l.id).without(n-was.n, b.past.counted[Counting{Counter: l.id}])}
 	}
 	return nil
 }
@@ -260,7 +260,7 @@ func (s *settler) carry(kind Kind, id ID, n int) {
 		b.past.stock[id] = p
 	case KindUsage:
 		p := b.past.counted[Counting{Counter: id}]
-		for _, a := range b.tallies[id].amounts[:n] {
+		for _, a := range b.Tally(id).amounts[:n] {
 			p = p.plus(a.On, a.Qty)
 		}
 		p.meter = b.usages.of(id)[n-1].What.Meter

@@ -36,7 +36,9 @@ func newTally(before tallyPast, amounts []Amount) *Tally {
 }
 
 // Tally is what a counter counted, in its unit.
-func (b *Book) Tally(counter ID) *Tally { return b.tallies[counter] }
+func (b *Book) Tally(counter ID) *Tally {
+	return b.tallies[counter].made()
+}
 
 // Amounts are the single amounts, in order of time.
 func (t *Tally) Amounts() []Amount {

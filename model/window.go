@@ -1,6 +1,9 @@
 package model
 
-import "sort"
+import (
+	"iter"
+	"sort"
+)
 
 // upTo is the part of a list in order of time that stands before end.
 func upTo[E any](list []E, mark func(*E) Mark, end Mark) []E {
@@ -26,7 +29,17 @@ func (b *Book) TicksUpTo(chore ID, on Date) []TickRecord {
 
 // ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
 func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
-	return within(b.readings.of(gauge), markOf, after, end)
+	return b.readings[gauge].between(markOf, after, end)
+}
+
+// LatestReadings gives the readings of a gauge before a place, unsettled ones too, the latest first.
+func (b *Book) LatestReadings(gauge ID, end Mark) iter.Seq[*Logged[Reading]] {
+	return b.readings[gauge].latest(markOf, end)
+}
+
+// EachReading gives the readings of a gauge after one place and before another, unsettled ones too, in order of time.
+func (b *Book) EachReading(gauge ID, after, end Mark) iter.Seq[*Logged[Reading]] {
+	return b.readings[gauge].each(markOf, after, end)
 }
 
 // DefersWithin are the times a chore was put off, after one place and before another.

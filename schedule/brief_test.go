@@ -43,6 +43,10 @@ func TestARoundOfTheLatestEvents(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		wide, err := model.Open(records, full.Last(), records, model.HoldAll)
+		if err != nil {
+			t.Fatal(err)
+		}
 		if floor := brief.Floor(); floor > today || !brief.Brief() {
 			t.Fatalf("seed %d: a brief book whose floor is %s", seed, floor)
 		}
@@ -57,6 +61,9 @@ func TestARoundOfTheLatestEvents(t *testing.T) {
 			}
 			if diff := cmp.Diff(want, got, about); diff != "" {
 				t.Fatalf("seed %d on %s (floor %s), - of the whole log, + of the latest events:\n%.3000s", seed, on, brief.Floor(), diff)
+			}
+			if diff := cmp.Diff(want.Rethink(full), got.Rethink(wide), about); diff != "" {
+				t.Fatalf("seed %d on %s, what placing costs:\n%.3000s", seed, on, diff)
 			}
 			if diff := cmp.Diff(want.Shelf(), got.Shelf(), about); diff != "" {
 				t.Fatalf("seed %d on %s, the shelf:\n%.3000s", seed, on, diff)

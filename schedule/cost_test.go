@@ -127,7 +127,7 @@ func TestMakerServesSeveralAtOnce(t *testing.T) {
 		all.Go(func() {
 			rounds[i] = m.Make(b, on.AddDays(i%2))
 			rounds[i].TimeBox(60)
-			rounds[i].Rethink()
+			rounds[i].Rethink(b)
 		})
 	}
 	all.Wait()

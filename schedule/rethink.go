@@ -32,13 +32,16 @@ type Awkward struct {
 	Before, After *Placing
 }
 
-// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first.
-func (r *Round) Rethink() []Awkward {
+// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first. wide holds all
+// ticks of the book that the round is of, or of a later one: it may be the very book.
+func (r *Round) Rethink(wide *model.Book) []Awkward {
 	v := r.sight
+	done := map[model.ID]doings{}
 	away := v.book.Absence(v.on)
 	groups := map[model.ID][]model.ID{} // chores by the component that is opened for them
 	of := map[model.ID][]model.ID{}     // chores by component
 	for _, c := range v.book.Chores() {
+		done[c.ID] = doingsOf(wide, c.ID, v.on, away)
 		leader := v.leaders[c.Component].ID
 		groups[leader] = append(groups[leader], c.ID)
 		of[c.Component] = append(of[c.Component], c.ID)
@@ -51,7 +54,7 @@ func (r *Round) Rethink() []Awkward {
 		q := placingQuery{
 			component: c, access: v.leaders[c.ID].AccessMinutes, on: r.On,
 			chores: of[c.ID], group: groups[v.leaders[c.ID].ID], end: v.book.Last() + 1,
-			away: away,
+			done: done,
 		}
 		a := Awkward{Placing: r.placing(q)}
 		a.Place, _ = v.book.Place(c.Place)
@@ -72,56 +75,79 @@ type placingQuery struct {
 	on        model.Date
 	chores    []model.ID // the component's own
 	group     []model.ID // all that its opening serves
-	away      model.Absence
+	done      map[model.ID]doings
 	from, end model.Seq // only ticks written from one seq on and before another
+}
+
+// doings are the ticks of a chore, as far as they tell of its placing.
+type doings struct {
+	ticks []doing
+	slips []model.Slip
+}
+
+type doing struct {
+	model.Mark
+	spent bool // found heavy or failed
+}
+
+// doingsOf looks through the ticks of a chore up to a date. Of a long book they are many, and are not held.
+func doingsOf(wide *model.Book, chore model.ID, on model.Date, away model.Absence) doings {
+	var d doings
+	var before model.Start
+	for s := range wide.EachStart(chore, on) {
+		if t := s.Tick; t != nil {
+			d.ticks = append(d.ticks, doing{s.Mark, t.Found == model.FoundHeavy || t.Found == model.FoundFailed})
+		}
+		if slip, ok := away.Slip(before, s); ok && before.On != 0 {
+			d.slips = append(d.slips, slip)
+		}
+		before = s
+	}
+	return d
+}
+
+func (q *placingQuery) asks(m model.Mark) bool {
+	return m.Seq >= q.from && m.Seq < q.end && m.On <= q.on
 }
 
 func (r *Round) placing(q placingQuery) Placing {
 	p := Placing{Component: q.component, AccessMinutes: q.access}
-	p.Visits, p.Projected = r.visits(q.group, q.on)
+	p.Visits, p.Projected = r.visits(q)
 	p.MinutesAYear = float64(p.AccessMinutes) * p.Visits
-	spent := 0
+	spent, slipped := 0, 0.0
 	for _, id := range q.chores {
-		ticks := r.sight.history[id].ticks
-		for i := range ticks {
-			t := &ticks[i]
-			if t.Seq < q.from || t.Seq >= q.end || t.On > q.on {
-				continue
+		for _, t := range q.done[id].ticks {
+			if q.asks(t.Mark) {
+				p.Ticks++
+				if t.spent {
+					spent++
+				}
 			}
-			p.Ticks++
-			if t.Found == model.FoundHeavy || t.Found == model.FoundFailed {
-				spent++
+		}
+		for _, s := range q.done[id].slips {
+			if q.asks(s.Mark) {
+				p.SlipTicks++
+				slipped += s.Value
 			}
 		}
 	}
 	if p.Ticks > 0 {
 		p.Spent = float64(spent) / float64(p.Ticks)
 	}
-	sum := 0.0
-	for _, id := range q.chores {
-		starts := r.sight.history[id].starts
-		for k := 1; k < len(starts); k++ {
-			s, ok := q.away.Slip(starts[k-1], starts[k])
-			if ok && s.Seq >= q.from && s.Seq < q.end && s.On <= q.on {
-				sum += s.Value
-				p.SlipTicks++
-			}
-		}
-	}
 	if p.SlipTicks > 0 {
-		p.Slip = sum / float64(p.SlipTicks)
+		p.Slip = slipped / float64(p.SlipTicks)
 	}
 	return p
 }
 
-// visits are the dates, in the 365 days up to one, on which a chore of an access group was ticked; with none, what
+// visits are the dates, in the 365 days up to that asked about, on which a chore of an access group was ticked; with none, what
 // the steps of its chores foresee for a year.
-func (r *Round) visits(group []model.ID, on model.Date) (aYear float64, projected bool) {
+func (r *Round) visits(q placingQuery) (aYear float64, projected bool) {
 	var dates []model.Date
-	for _, id := range group {
-		ticks := r.sight.history[id].ticks
-		for i := len(ticks) - 1; i >= 0 && ticks[i].On > on-yearDays; i-- {
-			if ticks[i].On <= on {
+	for _, id := range q.group {
+		ticks := q.done[id].ticks
+		for i := len(ticks) - 1; i >= 0 && ticks[i].On > q.on-yearDays; i-- {
+			if ticks[i].On <= q.on {
 				dates = append(dates, ticks[i].On)
 			}
 		}
@@ -130,7 +156,7 @@ func (r *Round) visits(group []model.ID, on model.Date) (aYear float64, projecte
 		slices.Sort(dates)
 		return float64(len(slices.Compact(dates))), false
 	}
-	for _, id := range group {
+	for _, id := range q.group {
 		if s := r.Of(id); s != nil && s.step > 0 {
 			aYear += yearDays / float64(s.step)
 		}

@@ -141,11 +141,15 @@ func (im *image) again(id pageID) (page, error) {
 	if err != nil {
 		return page{}, err
 	}
+	im.keep(p)
+	return p, nil
+}
+
+func (im *image) keep(p page) {
 	if im.kept == nil {
 		im.kept = map[pageID]page{}
 	}
-	im.kept[id] = p
-	return p, nil
+	im.kept[p.id] = p
 }
 
 // parsePage looks at every element of a branch or leaf page; what says in words what is

@@ -7,19 +7,43 @@ import "bytes"
 // because its page was damaged: beside a gap the seals of both neighbours must hold, and
 // a changed key can only lie beside its old place or out of order.
 //
-// A reader reads each page once, and lives as long as its image. What it gives may be
-// kept beyond that.
+// A reader lives as long as its image. What it gives may be kept beyond that, and keeps
+// the page alive that it stands on.
 type reader struct {
 	im   *image
 	tree bucket
 	get  *cursor // of Get, which is called over and over
+	leaf page    // read last; those on the way to it are kept
 }
 
 // reader is that of a table; one that is missing is empty.
 func (im *image) reader(table []byte) (*reader, error) {
 	own := &image{r: im.r, header: im.header, file: im.file} // without the slab, which is used again
 	b, _, err := own.bucket(table)
-	return &reader{own, b, own.cursor(b)}, err
+	r := &reader{im: own, tree: b}
+	r.get = newCursor(r.page, b)
+	return r, err
+}
+
+// page reads the pages on the way to leaves once, and of the leaves keeps the last: others
+// of a long book would take as much room as the book itself.
+func (r *reader) page(id pageID) (page, error) {
+	if r.leaf.id == id {
+		return r.leaf, nil
+	}
+	if p, ok := r.im.kept[id]; ok {
+		return p, nil
+	}
+	p, err := r.im.page(id)
+	switch {
+	case err != nil:
+		return page{}, err
+	case p.leaf:
+		r.leaf = p
+		return p, nil
+	}
+	r.im.keep(p)
+	return p, nil
 }
 
 // Get is the value under a key, nil when there is none.
@@ -38,7 +62,7 @@ func (r *reader) Get(key string) ([]byte, error) {
 
 // Scan calls each for the keys from one to below another, in their order.
 func (r *reader) Scan(from, to string, each func(key string, value []byte) error) error {
-	c := r.im.cursor(r.tree)
+	c := newCursor(r.page, r.tree)
 	found, err := c.seek([]byte(from))
 	if err != nil {
 		return err

@@ -130,17 +130,16 @@ func display(u model.Units) water.Display {
 // one that counts before it.
 func latest(b *model.Book, g model.Gauge, on model.Date) Value {
 	v := Value{Gauge: g}
-	all := b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))
-	if len(all) == 0 {
-		return v
-	}
-	last := all[len(all)-1]
-	v.Taken, v.Value, v.Age = last.On, last.What.Value, on.Sub(last.On)
-	v.Counts, v.Ran = last.What.Counts(), last.What.MinutesRunning
-	for i := len(all) - 2; i >= 0; i-- {
-		if all[i].What.Counts() {
-			v.Before = &all[i].What.Value
-			break
+	first := true
+	for r := range b.LatestReadings(g.ID, model.EndOf(on)) {
+		switch {
+		case first:
+			v.Taken, v.Value, v.Age = r.On, r.What.Value, on.Sub(r.On)
+			v.Counts, v.Ran = r.What.Counts(), r.What.MinutesRunning
+			first = false
+		case r.What.Counts():
+			v.Before = &r.What.Value
+			return v
 		}
 	}
 	return v

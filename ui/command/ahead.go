@@ -140,12 +140,12 @@ func (p *program) rethinkCommand() *cobra.Command {
 	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.loadAll, rethink)
 }
 
-func rethink(_ *model.Book, r *schedule.Round) (*page, any) {
+func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year their placing costs", r.Book, words.Today(r.On))
 	rows := [][]string{{"", "reach", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
-	for _, a := range r.Rethink() {
+	for _, a := range r.Rethink(b) {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
 			Score: a.Score, Before: jsonPlacing(a.Before), After: jsonPlacing(a.After)}
 		flag := ""

@@ -80,9 +80,8 @@ func (v *View) renew() tea.Cmd {
 		return nil
 	}
 	v.asked = of
-	maker, today := v.desk.Maker(), v.desk.Today()
 	return ui.Guarded("ranking what placing costs", func() (tea.Msg, error) {
-		return ranked{of, maker.Make(of.book, today).Rethink()}, nil
+		return ranked{of, of.round.Rethink(of.book)}, nil
 	})
 }
 

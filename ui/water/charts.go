@@ -85,8 +85,12 @@ func (m *maker) make(title string, stages ...model.Stage) chart.Chart {
 func (m *maker) first() model.Date {
 	first := m.on.AddDays(-spans[0].days)
 	for _, g := range m.book.Gauges() {
-		if all := m.book.Readings(g.ID); g.Role != "" && len(all) > 0 {
-			first = min(first, all[0].On)
+		if g.Role == "" {
+			continue
+		}
+		for r := range m.book.EachReading(g.ID, model.Mark{}, model.EndOf(m.on)) {
+			first = min(first, r.On)
+			break
 		}
 	}
 	if c, ok := m.book.CounterByRole(model.RoleWaterMade); ok {
@@ -97,15 +101,22 @@ func (m *maker) first() model.Date {
 	return first
 }
 
-// role is the readings of the gauge with a role, rings for those that count nowhere.
-func (m *maker) role(role, name string) (chart.Series, bool) {
+// role is the readings of the gauge with a role, rings for those that count nowhere, from the one before the chart on,
+// from which its line comes.
+func (m *maker) role(c *chart.Chart, role, name string) (chart.Series, bool) {
 	g, ok := m.book.GaugeByRole(role)
 	s := chart.Series{Label: name, Style: m.th.Tide}
 	if !ok {
 		return s, false
 	}
+	from := model.Mark{On: model.Date(c.From)}
+	for r := range m.book.LatestReadings(g.ID, from) {
+		if from = (model.Mark{On: r.On}); r.What.Counts() {
+			break
+		}
+	}
 	last := math.NaN()
-	for _, r := range m.book.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(m.on)) {
+	for r := range m.book.EachReading(g.ID, from, model.EndOf(m.on)) {
 		v := typed.Shown(r.What.Value, g.Unit, m.book.Def().Units)
 		s.Points = append(s.Points, chart.Point{X: float64(r.On), Y: v, Ring: !r.What.Counts()})
 		last = v
@@ -140,7 +151,7 @@ func (m *maker) tds() chart.Chart {
 	for i, g := range []struct{ role, name string }{
 		{model.RoleTDSTap, "tap"}, {model.RoleTDSMembrane, "membrane"}, {model.RoleTDSProduct, "resin"},
 	} {
-		if s, ok := m.role(g.role, g.name); ok {
+		if s, ok := m.role(&c, g.role, g.name); ok {
 			s.Style = []lipgloss.Style{m.th.Dim, m.th.Tide, m.th.Title}[i]
 			c.Series = append(c.Series, s)
 		}
@@ -181,10 +192,10 @@ const workingFloor = 2.8
 func (m *maker) pressure() chart.Chart {
 	u := m.book.Def().Units
 	c := m.make("Pressure while running, "+typed.Unit("bar", u), model.StageSediment, model.StageCarbon)
-	if s, ok := m.role(model.RolePressureLine, "line"); ok {
+	if s, ok := m.role(&c, model.RolePressureLine, "line"); ok {
 		c.Series = append(c.Series, s)
 	}
-	if s, ok := m.role(model.RolePressureMembrane, "membrane"); ok {
+	if s, ok := m.role(&c, model.RolePressureMembrane, "membrane"); ok {
 		s.Style = m.th.Title
 		c.Series = append(c.Series, s)
 	}

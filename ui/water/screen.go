@@ -9,12 +9,14 @@ package water
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,17 +24,37 @@ import (
 
 // Screen is the Water view.
 type Screen struct {
-	desk   *desk.Desk
-	book   *model.Book      // the wide one: charts and first weeks look far back
-	is     *station.Station // of that book and the present day; nil before it is read
-	drifts []string         // which values have left their first range, in words
-	charts []chart.Chart
+	desk  *desk.Desk
+	asked source // what was asked for last
+	seen
 	mixing mixing
 
 	span  int // index into spans
 	chart int // the chart shown where there is room for one only
 	large bool
 	from  int // first line shown, where not everything fits
+}
+
+// source is what the view is made from: a wide book, as charts and first weeks look far back, the desk's round, and the day.
+type source struct {
+	book  *model.Book
+	round *schedule.Round
+	on    model.Date
+}
+
+// seen is what is seen of a source. It is made in a command: of a long book that takes longer than a key may.
+type seen struct {
+	source
+	is     *station.Station // nil before it is made
+	drifts []string         // which values have left their first range, in words
+	drawn
+}
+
+// drawn is the charts of a source over a span.
+type drawn struct {
+	of     source
+	span   span
+	charts []chart.Chart
 }
 
 // New is the Water view of a desk.
@@ -49,29 +71,48 @@ func (s *Screen) Needs() desk.Grade { return desk.Wide }
 
 // Msg takes in a new book or day.
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
-	switch msg.(type) {
+	switch msg := msg.(type) {
 	case desk.Fresh:
-		s.renew()
+		return s.renew()
 	case desk.Forget:
-		s.book, s.is, s.drifts, s.charts = nil, nil, nil, nil
+		s.asked, s.seen = source{}, seen{}
+	case seen:
+		if msg.source == s.asked {
+			s.seen = msg
+			return s.redraw()
+		}
+	case drawn:
+		if msg.of == s.source && msg.span == spans[s.span] {
+			s.drawn = msg
+		}
 	}
 	return nil
 }
 
-// renew works everything out anew, unless it is of this book and day.
-func (s *Screen) renew() {
-	wide, today := s.desk.Wide(), s.desk.Today()
-	if wide == nil || s.is != nil && s.book == wide && s.is.On == today {
-		return
+// renew works everything out anew, unless it was asked for of this book and day.
+func (s *Screen) renew() tea.Cmd {
+	of := source{s.desk.Wide(), s.desk.Round, s.desk.Today()}
+	if of.book == nil || of == s.asked {
+		return nil
 	}
-	s.book, s.is = wide, station.Of(wide, today)
-	s.drifts = words.StationDrift(wide, s.desk.Round)
-	s.redraw()
+	s.asked = of
+	over, th := spans[s.span], s.desk.Root.Theme()
+	return ui.Guarded("looking at the water", func() (tea.Msg, error) {
+		return seen{of, station.Of(of.book, of.on), words.StationDrift(of.book, of.round), of.draw(th, over)}, nil
+	})
 }
 
-// redraw makes the charts anew.
-func (s *Screen) redraw() {
-	s.charts = charts(s.book, s.is.On, s.desk.Root.Theme(), spans[s.span])
+// redraw makes the charts anew if they are of another span than is to be shown.
+func (s *Screen) redraw() tea.Cmd {
+	of, over, th := s.source, spans[s.span], s.desk.Root.Theme()
+	if s.drawn.span == over {
+		return nil
+	}
+	return ui.Guarded("drawing the charts", func() (tea.Msg, error) { return of.draw(th, over), nil })
+}
+
+func (of source) draw(th theme.Theme, over span) drawn {
+	return drawn{of, over, charts(of.book, of.on, th, over)}
 }
 
 // Close lets esc leave the large chart first.
@@ -113,21 +154,21 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		s.mix()
 	default:
 		if s.is != nil {
-			s.look(a)
+			return s.look(a)
 		}
 	}
 	return nil
 }
 
 // look carries out an action that only changes what is seen.
-func (s *Screen) look(a keys.Action) {
+func (s *Screen) look(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Advice:
 		s.desk.Root.Push(&page{screen: s})
 	case keys.Span:
 		s.span = (s.span + 1) % len(spans)
-		s.redraw()
 		s.desk.Root.Say("charts over " + spans[s.span].inFull)
+		return s.redraw()
 	case keys.Left:
 		s.chart = (s.chart + len(kinds) - 1) % len(kinds)
 	case keys.Right:
@@ -144,6 +185,7 @@ func (s *Screen) look(a keys.Action) {
 		}
 		s.from = ui.Scroll(a, s.from, n, h)
 	}
+	return nil
 }
 
 // gauges are those of the station in the order the water flows, and last what is seen

@@ -1,0 +1,74 @@
+package model
+
+import (
+	"fmt"
+	"sync"
+)
+
+// count is what a counter counted. In a book opened from records it is made when it is first asked for.
+type count struct {
+	tally *Tally
+
+	once sync.Once
+	of   counting // what tally is made from
+}
+
+// counting is what a counter's amounts are made from: its usage entries and resets.
+type counting struct {
+	counter ID // "" when the tally is there already
+	usages  *run[Logged[Usage]]
+	resets  *run[Logged[MeterReset]]
+	before  tallyPast
+	dropped Mark // the last usage that is not held
+}
+
+func (b *Book) counting(id ID) counting {
+	return counting{id, b.usages[id], b.resets[id], b.past.counted[Counting{Counter: id}], b.past.dropped[list{KindUsage, id}].last}
+}
+
+func (c *count) made() *Tally {
+	switch {
+	case c == nil:
+		return nil
+	case c.of.counter != "":
+		c.once.Do(func() {
+			var err error
+			if c.tally, err = c.of.make(); err != nil {
+				panic(fmt.Sprintf("model: counter %s: %v", c.of.counter, err)) // they were counted when they were written
+			}
+		})
+	}
+	return c.tally
+}
+
+// count counts anew what a counter counted.
+func (f *folder) count(id ID) error {
+	t, err := f.book.counting(id).make()
+	f.book.tallies[id] = &count{tally: t}
+	return err
+}
+
+func (c counting) make() (*Tally, error) {
+	resets := c.resets.all()
+	out := make([]Amount, 0, c.usages.len())
+	last := c.before.meter // the meter value before, nil at the start and after a reset
+	r := len(upTo(resets, markOf, c.dropped))
+	for u := range c.usages.each(markOf, Mark{}, EndOf(LastDate)) {
+		for r < len(resets) && resets[r].before(&u.Happening) {
+			last, r = nil, r+1
+		}
+		qty := 0.0
+		switch {
+		case u.What.Amount != nil:
+			qty = *u.What.Amount
+		case last != nil && *u.What.Meter < *last:
+			return nil, &EntryError{u.Seq, wrong("meter", *u.What.Meter,
+				"a value not below the %.10g before it, or a meter-reset between", *last)}
+		case last != nil:
+			qty = *u.What.Meter - *last
+		}
+		last = u.What.Meter
+		out = append(out, Amount{u.On, u.Seq, qty})
+	}
+	return newTally(c.before, out), nil
+}
