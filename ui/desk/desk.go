@@ -3,7 +3,7 @@
 //
 // Screens hold a *Desk, read Book and Round when they draw, and call Do, Undo and
 // Redo from Act. Book may be a brief one: who looks further back is a Reader and draws
-// Wide or Full. What a write says on success and where a failure goes is decided
+// Wide. What a write says on success and where a failure goes is decided
 // here, so that every screen answers alike. Reading and writing run in commands;
 // the fields change in the event loop only.
 package desk

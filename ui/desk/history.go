@@ -19,24 +19,23 @@ type Grade int
 const (
 	Brief Grade = iota // what a round, a form and an act need
 	Wide               // every event of everything
-	Full               // and every entry as it was written
+	Full               // and every entry as it was written: only commands ask for that
 )
 
-// Reader is a screen that looks further back than Book does. It draws Wide or Full, and
-// Reading as long as that is nil; a Fresh tells that there is another one.
+// Reader is a screen that looks further back than Book does, if it needs the wide grade.
+// It draws Wide, and Reading as long as that is nil; a Fresh tells that there is another one.
 type Reader interface{ Needs() Grade }
 
-// Forget tells screens out of sight to let go of what they took from a book of a higher
-// grade, which is not held any more.
+// Forget tells screens out of sight to let go of what they took from the wide book, which
+// is not held any more.
 type Forget struct{}
 
-// history is a book of a higher grade than the desk's own. It is read when a screen that
-// needs it comes into sight, and renewed in the background while one is.
+// history is the wide book. It is read when a screen that needs it comes into sight, and
+// renewed in the background while one is.
 type history struct {
 	book    *model.Book // nil when none is held
-	grade   Grade
-	age     int  // the desk's age when it was read
-	reading bool // a command is reading or renewing it
+	age     int         // the desk's age when it was read
+	reading bool        // a command is reading or renewing it
 	failed  error
 	tried   *model.Book // the desk's book when it failed: it is not tried again for that one
 }
@@ -47,17 +46,9 @@ const lasting = 10_000
 
 // Wide is the book with every event of everything, or nil as long as it is not read. It
 // may be a moment older than Book.
-func (d *Desk) Wide() *model.Book { return d.atLeast(Wide) }
-
-// Full is the book with every entry as it was written, likewise.
-func (d *Desk) Full() *model.Book { return d.atLeast(Full) }
-
-func (d *Desk) atLeast(g Grade) *model.Book {
-	switch {
-	case d.Book.Empty():
+func (d *Desk) Wide() *model.Book {
+	if d.Book.Empty() {
 		return d.Book
-	case d.history.grade < g:
-		return nil
 	}
 	return d.history.book
 }
@@ -93,16 +84,14 @@ func (d *Desk) InSight(screens []ui.Screen) tea.Cmd {
 	switch {
 	case need == Brief:
 		return d.unneeded()
-	case !d.loaded, d.Book.Empty(), h.reading, h.failed != nil && h.tried == d.Book:
-		return nil
-	case h.grade >= need && d.fresh():
+	case !d.loaded, d.Book.Empty(), h.reading, h.failed != nil && h.tried == d.Book, d.fresh():
 		return nil
 	}
 	h.reading = true
-	return d.readFurther(need)
+	return d.readFurther()
 }
 
-// fresh tells whether a book is held that is as new as Book.
+// fresh tells whether a wide book is held that is as new as Book.
 func (d *Desk) fresh() bool {
 	h := &d.history
 	return h.book != nil && h.age == d.age && h.book.Last() >= d.Book.Last()
@@ -115,28 +104,24 @@ func (d *Desk) unneeded() tea.Cmd {
 	if h.book == nil || h.book.Last() <= lasting {
 		return nil
 	}
-	h.book, h.grade = nil, Brief
+	h.book = nil
 	return d.Root.Tell(Forget{})
 }
 
-// further is a book of a higher grade as a command read it.
+// further is a wide book as a command read it.
 type further struct {
-	from  Store
-	of    *model.Book // the desk's book then
-	age   int         // and its age
-	book  *model.Book
-	grade Grade
-	err   error // there is no book
+	from Store
+	of   *model.Book // the desk's book then
+	age  int         // and its age
+	book *model.Book
+	err  error // there is no book
 }
 
-// readFurther reads a book of a grade or, where only this window has written since the one that
+// readFurther reads the wide book or, where only this window has written since the one that
 // is held, adds that to it: it costs a fraction.
-func (d *Desk) readFurther(g Grade) tea.Cmd {
-	msg := further{from: d.store, of: d.Book, age: d.age, grade: g}
-	held, own := d.extendable(g)
-	if held != nil {
-		msg.grade = d.history.grade
-	}
+func (d *Desk) readFurther() tea.Cmd {
+	msg := further{from: d.store, of: d.Book, age: d.age}
+	held, own := d.extendable()
 	return func() tea.Msg {
 		msg.err = ui.Guard("reading the log", func() (err error) {
 			if held != nil {
@@ -144,7 +129,7 @@ func (d *Desk) readFurther(g Grade) tea.Cmd {
 					return nil
 				}
 			}
-			msg.book, err = readGrade(msg.from, msg.grade)
+			msg.book, err = msg.from.Wide()
 			return err
 		})
 		return msg
@@ -153,9 +138,9 @@ func (d *Desk) readFurther(g Grade) tea.Cmd {
 
 // extendable is the book that is held and what this window wrote after it; nil when it
 // does not do, or others wrote in between.
-func (d *Desk) extendable(g Grade) (held *model.Book, own []model.Entry) {
+func (d *Desk) extendable() (held *model.Book, own []model.Entry) {
 	h := &d.history
-	if h.book == nil || h.grade < g || h.age != d.age {
+	if h.book == nil || h.age != d.age {
 		return nil, nil
 	}
 	missing := int(d.Book.Last() - h.book.Last())
@@ -163,13 +148,6 @@ func (d *Desk) extendable(g Grade) (held *model.Book, own []model.Entry) {
 		return nil, nil
 	}
 	return h.book, d.own[len(d.own)-missing:]
-}
-
-func readGrade(s Store, g Grade) (*model.Book, error) {
-	if g == Full {
-		return s.Full()
-	}
-	return s.Wide()
 }
 
 // tookFurther takes in what readFurther has brought.
@@ -180,7 +158,7 @@ func (d *Desk) tookFurther(msg further) tea.Cmd {
 		d.Root.Fail(msg.err)
 		return d.Root.Tell(Fresh{})
 	}
-	h.book, h.grade, h.age = msg.book, msg.grade, msg.age
+	h.book, h.age = msg.book, msg.age
 	return d.Root.Tell(Fresh{})
 }
 
@@ -204,12 +182,15 @@ func (d *Desk) Maker() *schedule.Maker { return d.maker }
 // Further reads a book of at least a grade, for commands that find that Book does not
 // reach back far enough. It is called in the event loop, and what it returns in a command.
 func (d *Desk) Further() func(Grade) (*model.Book, error) {
-	store, h, fresh := d.store, d.history, d.fresh()
+	store, wide, fresh := d.store, d.history.book, d.fresh()
 	return func(g Grade) (*model.Book, error) {
-		if fresh && h.grade >= g {
-			return h.book, nil
+		switch {
+		case g == Full:
+			return store.Full()
+		case fresh:
+			return wide, nil
 		}
-		return readGrade(store, g)
+		return store.Wide()
 	}
 }
 

@@ -150,28 +150,21 @@ func (g *graded) readings(want ...string) {
 func TestAFurtherBookIsReadWhenAScreenNeedsIt(t *testing.T) {
 	g := newGraded(t, 3)
 	g.show(Brief)
-	if g.Wide() != nil || g.Full() != nil {
+	if g.Wide() != nil {
 		t.Error("there is a book nobody needs")
 	}
 	g.readings()
 
 	before := g.reader.fresh
 	g.show(Wide)
-	if g.Wide() == nil || g.Full() != nil {
-		t.Errorf("wide %p, full %p", g.Wide(), g.Full())
+	if g.Wide() == nil {
+		t.Error("it is not read")
 	}
 	if g.reader.fresh != before+1 {
 		t.Error("the screen was not told")
 	}
 	g.show(Wide)
 	g.readings("wide")
-
-	g.show(Full)
-	if g.Full() == nil || g.Wide() != g.Full() {
-		t.Errorf("wide %p, full %p", g.Wide(), g.Full())
-	}
-	g.show(Wide)
-	g.readings("wide", "full")
 }
 
 // While a book is read, and while it is read anew, there is no second command at it.
@@ -191,13 +184,13 @@ func TestOneCommandReadsFurther(t *testing.T) {
 
 func TestAnActOfThisWindowIsAddedToWhatIsHeld(t *testing.T) {
 	g := newGraded(t, 3)
-	g.show(Full)
+	g.show(Wide)
 	g.write(2)
 	g.write(3)
-	if g.Full().Last() != g.Book.Last() || len(g.Full().Readings("tds")) != 5 {
-		t.Errorf("the full book ends at %d, the desk's at %d", g.Full().Last(), g.Book.Last())
+	if g.Wide().Last() != g.Book.Last() || len(g.Wide().Readings("tds")) != 5 {
+		t.Errorf("the wide book ends at %d, the desk's at %d", g.Wide().Last(), g.Book.Last())
 	}
-	g.readings("full")
+	g.readings("wide")
 	// And what was written while nothing was in sight that needs it, when it is again.
 	g.show(Brief)
 	g.write(4)
@@ -205,7 +198,7 @@ func TestAnActOfThisWindowIsAddedToWhatIsHeld(t *testing.T) {
 	if n := len(g.Wide().Readings("tds")); n != 6 {
 		t.Errorf("%d readings", n)
 	}
-	g.readings("full")
+	g.readings("wide")
 }
 
 // The book held stands until there is a newer one, also when acts come faster than it is
@@ -258,13 +251,13 @@ func TestALongBookIsLetGoOf(t *testing.T) {
 		gone     bool
 	}{{10, false}, {lasting, true}} {
 		g := newGraded(t, c.readings)
-		g.show(Full)
+		g.show(Wide)
 		g.show(Brief)
-		if gone := g.Full() == nil; gone != c.gone || (g.reader.forgot == 1) != c.gone {
+		if gone := g.Wide() == nil; gone != c.gone || (g.reader.forgot == 1) != c.gone {
 			t.Errorf("%d readings: gone %v, told %d times", c.readings, gone, g.reader.forgot)
 		}
-		g.show(Full)
-		if g.Full() == nil {
+		g.show(Wide)
+		if g.Wide() == nil {
 			t.Errorf("%d readings: it is not read again", c.readings)
 		}
 	}
@@ -291,11 +284,11 @@ func TestAFurtherBookThatCantBeRead(t *testing.T) {
 	}
 }
 
-func TestAnEmptyBookIsWideAndFull(t *testing.T) {
+func TestAnEmptyBookIsWide(t *testing.T) {
 	d := newTimed()
 	run(d.Load())
 	d.Msg(d.Load()())
-	if d.Wide() != d.Book || d.Full() != d.Book || d.InSight([]ui.Screen{&reader{needs: Full}}) != nil {
+	if d.Wide() != d.Book || d.InSight([]ui.Screen{&reader{needs: Wide}}) != nil {
 		t.Error("there is something to read in an empty book")
 	}
 }

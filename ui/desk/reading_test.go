@@ -9,7 +9,6 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/gear"
-	"brine/wrasse/ui/logbook"
 	"brine/wrasse/ui/rethink"
 	"brine/wrasse/ui/round"
 	"brine/wrasse/ui/stage"
@@ -51,7 +50,6 @@ func TestScreensSayThatTheLogIsBeingRead(t *testing.T) {
 	}{
 		{"water", "", "rejection", water.New, 0},
 		{"rethink", "", "what placing costs", rethink.New, 0},
-		{"log", "", "entries", logbook.New, 0},
 		{"component", "<right><down><enter>", "history", gear.New, 60},
 		{"year behind", "y<left>", "hands-on", round, 0},
 	} {
@@ -87,7 +85,7 @@ func TestScreensSayThatTheLogIsBeingRead(t *testing.T) {
 }
 
 func TestScreensSayWhyTheLogCantBeRead(t *testing.T) {
-	for name, view := range map[string]stage.Maker{"water": water.New, "rethink": rethink.New, "log": logbook.New} {
+	for name, view := range map[string]stage.Maker{"water": water.New, "rethink": rethink.New} {
 		t.Run(name, func(t *testing.T) {
 			store := &watched{Memory: desk.NewMemory(func() (*model.Book, error) { return stage.Demo(t), nil }),
 				during: func() {}, fail: errors.New("page 7 is damaged\x1b[2J")}

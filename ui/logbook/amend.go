@@ -16,21 +16,21 @@ import (
 
 // amend opens a form of what an entry says. What is changed in it becomes an amend;
 // what it would do to the dates stands below while it is typed.
-func (v *View) amend(seq model.Seq) tea.Cmd {
-	b := v.index.book
-	e := reads(b, seq)
+func (v *View) amend(l *line) tea.Cmd {
+	e := l.shown
+	seq := e.Seq
 	switch {
-	case b.Struck(seq):
+	case l.struck:
 		v.desk.Root.Say("this entry is struck; x brings it back, then it can be amended")
 		return nil
 	case e.Kind == model.KindAmend:
 		v.desk.Root.Say("an amend is not amended itself; strike it with x, and amend the entry anew")
 		return nil
 	}
-	all := slots(b, e, v.desk.Today())
+	all := slots(v.index.book, e, v.desk.Today())
 	look := foresee.New(v.desk, v.maker)
 	spec := form.Spec{
-		Title:    fmt.Sprintf("amend entry %d: %s", seq, say(b, e)),
+		Title:    fmt.Sprintf("amend entry %d: %s", seq, l.says),
 		Problems: func(values form.Values) map[string]string { return problems(all, values) },
 		Queries:  func(values form.Values) map[string]string { return queries(all, values, v.desk.Today()) },
 		Notes: func(values form.Values) []string {

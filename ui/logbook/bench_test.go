@@ -1,14 +1,13 @@
 package logbook
 
 import (
-	"fmt"
 	"testing"
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/stage"
 )
 
-// long is a book of n entries, the later ones amending some of the earlier.
+// long is a book of n entries.
 func long(b *testing.B, n int) *model.Book {
 	entries := []model.Entry{
 		model.NewEntry(stage.Today.AddDays(-2000), model.Counter{ID: "made", Name: "Water made", Unit: "L", Style: model.StyleAmount}),
@@ -20,20 +19,38 @@ func long(b *testing.B, n int) *model.Book {
 	return stage.Book(b, entries)
 }
 
+// indexed is the whole index of a book.
+func indexed(t testing.TB, b *model.Book) *index {
+	t.Helper()
+	x := newIndex(b)
+	for !x.complete() {
+		st, err := x.next()
+		if err != nil {
+			t.Fatal(err)
+		}
+		x = st.made
+	}
+	return x
+}
+
 func BenchmarkIndex(b *testing.B) {
 	book := long(b, 100_000)
 	for b.Loop() {
-		newIndex(book)
+		indexed(b, book)
 	}
 }
 
 // BenchmarkLook is a filter that nothing passes, over the whole log.
 func BenchmarkLook(b *testing.B) {
-	x := newIndex(long(b, 100_000))
-	s := search{query: parseQuery("nothing has this", stage.Today)}
+	x := indexed(b, long(b, 100_000))
 	for b.Loop() {
-		if p := s.look(x, len(x.seqs)); len(p.found) > 0 {
-			b.Fatal(fmt.Sprint(p.found))
+		s := newSearch(parseQuery("nothing has this", stage.Today), 1)
+		for s.behind(x) {
+			found, err := s.query.look(x, s.next(x))
+			if err != nil || len(found) > 0 {
+				b.Fatal(found, err)
+			}
+			s.take(part{found: found})
 		}
 	}
 }

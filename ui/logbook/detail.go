@@ -14,30 +14,33 @@ import (
 
 // detail is everything there is to say about an entry, in lines of w cells.
 func (v *View) detail(seq model.Seq, w int) []string {
-	th, b := v.desk.Root.Theme(), v.index.book
-	e := reads(b, seq)
+	th := v.desk.Root.Theme()
+	l := v.lines.of[seq]
+	if l == nil {
+		return v.reading(w)
+	}
 	var out []string
 	add := func(style func(...string) string, s string) {
 		for _, line := range text.Wrap(text.Clean(s), w) {
 			out = append(out, style(line))
 		}
 	}
-	head := strings.ReplaceAll(string(e.Kind), "-", " ")
-	if d := v.index.date(seq); !d.IsZero() {
-		head += " · " + words.Today(d)
+	head := strings.ReplaceAll(string(l.shown.Kind), "-", " ")
+	if !l.date.IsZero() {
+		head += " · " + words.Today(l.date)
 	}
 	add(th.Title.Render, head)
-	add(th.Text.Render, say(b, e))
-	for _, f := range facts(b, e) {
+	add(th.Text.Render, l.says)
+	for _, f := range l.facts {
 		add(th.Text.Render, f)
 	}
-	if amended(b, seq) {
-		add(th.Text.Render, "at first: "+say(b, b.Written(seq)))
+	if l.atFirst != "" {
+		add(th.Text.Render, "at first: "+l.atFirst)
 	}
-	for _, a := range v.index.amends[seq] {
-		add(th.Text.Render, v.history(a))
+	for _, a := range l.amends {
+		add(th.Text.Render, a.says(v.desk.Today()))
 	}
-	add(th.Dim.Render, provenance(b, b.Written(seq)))
+	add(th.Dim.Render, l.origin)
 	return out
 }
 
@@ -64,16 +67,6 @@ func facts(b *model.Book, e *model.Entry) []string {
 			parts = append(parts, "the book had wanted it by "+words.Day(w.Planned, e.On))
 		}
 		return joined(parts)
-	case model.Usage:
-		if w.Meter == nil {
-			return nil
-		}
-		for _, a := range b.Amounts(w.Counter) {
-			if a.Seq == e.Seq {
-				c, _ := b.Counter(w.Counter)
-				return []string{"since the reading before: " + typed.Quantity(a.Qty, c.Unit, u)}
-			}
-		}
 	case model.Reading:
 		if w.MinutesRunning != nil {
 			s := "after running " + typed.Number(*w.MinutesRunning) + " min"
@@ -133,36 +126,43 @@ func definition(e *model.Entry) []string {
 	return joined(parts)
 }
 
-// history is what an amend of an entry did, and whether it still stands.
-func (v *View) history(seq model.Seq) string {
-	b := v.index.book
-	e := b.Written(seq)
-	a := e.Body.(model.Amend)
+// amended is what an amend of an entry did, and whether it still stands.
+type amended struct {
+	date      model.Date
+	by        string
+	strike    bool
+	with      []string
+	takenBack bool
+}
+
+func (a amended) says(today model.Date) string {
 	s := "amended"
-	if a.Strike {
+	if a.strike {
 		s = "struck"
 	}
-	s += " " + words.Day(v.index.date(seq), v.desk.Today())
-	if e.By != "" {
-		s += " by " + e.By
+	s += " " + words.Day(a.date, today)
+	if a.by != "" {
+		s += " by " + a.by
 	}
-	if !a.Strike {
-		s += ": " + strings.Join(replaced(a.With), ", ")
+	if !a.strike {
+		s += ": " + strings.Join(a.with, ", ")
 	}
-	if b.Struck(seq) {
+	if a.takenBack {
 		s += " (taken back since)"
 	}
 	return s
 }
 
-// provenance is when and by whom an entry was written, and its number.
-func provenance(b *model.Book, e *model.Entry) string {
+// origin is when and by whom an entry was written, and its number; first and last are
+// those of its act.
+func origin(e *model.Entry, first, last model.Seq) string {
 	s := fmt.Sprintf("entry %d", e.Seq)
-	if act := b.Act(e.Seq); len(act) > 1 {
-		s += fmt.Sprintf(", one act with %d others", len(act)-1)
-		if len(act) == 2 {
-			s = fmt.Sprintf("entry %d, one act with %d", e.Seq, act[0].Seq+act[1].Seq-e.Seq)
-		}
+	switch n := last - first; n {
+	case 0:
+	case 1:
+		s += fmt.Sprintf(", one act with %d", first+last-e.Seq)
+	default:
+		s += fmt.Sprintf(", one act with %d others", n)
 	}
 	if t, err := time.Parse(time.RFC3339Nano, e.At); err == nil {
 		s += ", written " + t.Format("2 Jan 2006 15:04")

@@ -2,8 +2,10 @@
 // newest first, with what was struck or amended shown as such. Entries are found by
 // typing, and amended or struck with a look at what that does to the dates.
 //
-// Only the entries in sight are drawn, and a filter looks through a long log in
-// commands, a stretch at a time.
+// The log may be far longer than should be held. The view holds an index, which says in
+// what order the entries stand (index.go), and the lines around the cursor (lines.go);
+// both are made in commands that read the log a stretch at a time (reading.go), and so
+// is what a filter finds (search.go).
 package logbook
 
 import (
@@ -23,147 +25,137 @@ import (
 // View is the Log. Make one with New.
 type View struct {
 	list.State
-	desk   *desk.Desk
-	asked  *model.Book // whose index was asked for last
-	index  *index
+	desk  *desk.Desk
+	maker *schedule.Maker // for looking ahead, apart from the desk's
+
+	book   *model.Book // to be shown
+	index  *index      // as far as it has been read
+	lines  lines
 	search search
-	maker  *schedule.Maker // for looking ahead, apart from the desk's
+	before order // what is shown until a search has begun
+
+	stepping, preparing bool  // a command is at it
+	age                 int   // how often the log has been begun anew
+	failed              error // why no more of the log is read
+	stuck               int   // the place of the cursor around which lines could not be prepared, or -1
+	told                int   // the id under which the status line says so
+
+	open model.Seq // the entry whose page was opened last
+	stay model.Seq // where the cursor belongs as soon as it is found; 0 where it is
+	wish wish
+}
+
+// wish is what was asked of an entry whose line wasn't there yet.
+type wish struct {
+	action keys.Action
+	seq    model.Seq
 }
 
 // New is the Log of a window.
 func New(d *desk.Desk) ui.Screen {
-	return &View{State: list.New(d, keys.Log), desk: d, index: newIndex(d.Book), maker: schedule.NewMaker()}
+	return &View{State: list.New(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book), stuck: -1}
 }
 
-// Needs is the full book.
-func (v *View) Needs() desk.Grade { return desk.Full }
-
-// rows are the entries shown, newest first.
-func (v *View) rows() []model.Seq {
-	if v.search.query.empty() {
-		return v.index.seqs
+// rows are the entries shown, the oldest first.
+func (v *View) rows() order {
+	switch {
+	case v.search.query.empty():
+		return v.index.rows
+	case !v.search.begun:
+		return v.before
 	}
 	return v.search.found
 }
 
+// row is the i-th entry shown, newest first.
+func (v *View) row(i int) key {
+	rows := v.rows()
+	return rows.at(rows.n - 1 - i)
+}
+
 // selected is the entry at the cursor, 0 when there is none.
-func (v *View) selected() model.Seq {
-	if rows := v.rows(); v.At() < len(rows) {
-		return rows[v.At()]
+func (v *View) selected() key {
+	if v.At() < v.rows().n {
+		return v.row(v.At())
 	}
 	return 0
 }
 
 // Act moves, and acts on the entry at the cursor.
 func (v *View) Act(a keys.Action) tea.Cmd {
-	seq := v.selected()
+	seq := v.selected().seq()
 	if seq != 0 && a == keys.Open {
+		v.open = seq
 		v.desk.Root.Push(list.NewPage(v.desk, keys.Log, func(w int) []string {
 			switch {
 			case v.pending():
-				return v.desk.Reading(w)
-			case seq > v.index.book.Last():
+				return v.reading(w)
+			case seq > v.index.top:
 				return nil // of another book, left for this one
 			}
 			return v.detail(seq, w)
 		}, func(a keys.Action) (tea.Cmd, bool) { return v.change(a, seq) }))
-		return nil
+		return v.read()
 	}
 	if cmd, used := v.change(a, seq); used {
 		return cmd
 	}
+	at := v.At()
 	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows()), v.desk.Root.LayPanes(w, h).ListH)
+	cmd := v.State.Act(a, v.rows().n, v.desk.Root.LayPanes(w, h).ListH)
+	if v.At() != at {
+		v.stay = 0
+	}
+	return tea.Batch(cmd, v.read())
 }
 
 // change amends or strikes an entry, and reports whether that was asked for.
 func (v *View) change(a keys.Action, seq model.Seq) (cmd tea.Cmd, used bool) {
-	switch {
-	case seq == 0 || seq > v.index.book.Last():
-	case a == keys.Strike:
-		return v.strike(seq), true
-	case a == keys.Amend:
-		return v.amend(seq), true
+	if seq == 0 || seq > v.index.top || a != keys.Strike && a != keys.Amend {
+		return nil, false
 	}
-	return nil, false
+	l := v.lines.of[seq]
+	switch {
+	case l == nil:
+		v.wish = wish{a, seq}
+		return v.read(), true
+	case a == keys.Strike:
+		return v.strike(l), true
+	}
+	return v.amend(l), true
 }
 
-// Msg takes in a new book, a typed filter, and what a search has found.
+// Msg takes in a new book, a typed filter, and what commands have read of the log.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
+	var cmd tea.Cmd
 	switch msg := msg.(type) {
 	case desk.Fresh:
-		return v.renew()
-	case desk.Forget:
-		v.asked, v.index, v.search = nil, newIndex(new(model.Book)), search{id: v.search.id + 1}
-	case *index:
-		return v.took(msg)
+		v.renew()
+	case stepped:
+		v.stepped(msg)
+	case prepared:
+		cmd = v.prepared(msg)
+	case looked:
+		v.looked(msg)
 	case foresee.Seen:
 		msg.Deliver()
-	case part:
-		if msg.id == v.search.id {
-			v.search.take(msg)
-			return v.lookOn()
-		}
 	case tea.KeyMsg:
 		if v.Type(msg) {
 			v.Put(0)
-			return v.filter()
+			v.stay = 0
+			v.filter()
 		}
 	}
-	return nil
+	return tea.Batch(cmd, v.read())
 }
 
 // pending tells that there are entries and none is known yet.
-func (v *View) pending() bool { return v.index.book.Empty() && !v.desk.Book.Empty() }
-
-// renew puts the desk's full book in order in a command: of a long one it takes longer
-// than a key may.
-func (v *View) renew() tea.Cmd {
-	full := v.desk.Full()
-	if full == nil || v.asked == full {
-		return nil
-	}
-	v.asked = full
-	return ui.Guarded("putting the log in order", func() (tea.Msg, error) { return newIndex(full), nil })
-}
-
-// took takes in the index asked for last. The cursor stays on its entry, but at the top it
-// stays at the top, where what was just written comes in.
-func (v *View) took(x *index) tea.Cmd {
-	if x.book != v.asked {
-		return nil
-	}
-	at := v.selected()
-	v.index = x
-	cmd := v.filter()
-	if v.At() > 0 {
-		for i, seq := range v.rows() {
-			if seq == at {
-				v.Put(i)
-			}
-		}
-	}
-	v.Put(min(v.At(), max(len(v.rows())-1, 0)))
-	return cmd
-}
+func (v *View) pending() bool { return v.index.rows.n == 0 && !v.desk.Book.Empty() }
 
 // filter starts the search for what is typed.
-func (v *View) filter() tea.Cmd {
-	v.search = search{query: parseQuery(v.Query(), v.desk.Today()), id: v.search.id + 1}
-	if v.search.query.empty() {
-		return nil
-	}
-	v.search.take(v.search.look(v.index, lookNow))
-	return v.lookOn()
-}
-
-// lookOn looks through the next stretch of the log in a command.
-func (v *View) lookOn() tea.Cmd {
-	if v.search.looked == len(v.index.seqs) {
-		return nil
-	}
-	s, x := v.search, v.index
-	return func() tea.Msg { return s.look(x, lookMore) }
+func (v *View) filter() {
+	v.before = v.rows()
+	v.search = newSearch(parseQuery(v.Query(), v.desk.Today()), v.search.id+1)
 }
 
 // Close gives up the filter first.
@@ -172,24 +164,39 @@ func (v *View) Close() (tea.Cmd, bool) {
 		return nil, true
 	}
 	at := v.selected()
-	cmd := v.filter()
-	for i, seq := range v.rows() {
-		if seq == at {
-			v.Put(i)
+	v.filter()
+	v.put(at)
+	return v.read(), false
+}
+
+// put puts the cursor on a row or, when that is not there, on the one after it. No key
+// leaves it where it is, among the rows there are.
+func (v *View) put(k key) {
+	rows := v.rows()
+	at := v.At()
+	if k != 0 {
+		at = rows.n - rows.rank(k)
+		if rows.has(k) {
+			at--
 		}
 	}
-	return cmd, false
+	v.Put(min(at, max(rows.n-1, 0)))
 }
 
 // Aside is how much there is.
 func (v *View) Aside(room int) string {
-	n := len(v.index.seqs)
+	n := v.index.top
 	s := fmt.Sprintf("%d entries", n)
 	if n == 1 {
 		s = "1 entry"
 	}
-	if v.index.struck > 0 {
-		s += fmt.Sprintf(", %d struck", v.index.struck)
+	switch {
+	case !v.index.whole() && v.failed != nil:
+		s += ", not all read"
+	case !v.index.whole():
+		s += ", reading ..."
+	case v.index.struck.n > 0:
+		s += fmt.Sprintf(", %d struck", v.index.struck.n)
 	}
 	if len(s) > room {
 		return ""
@@ -200,13 +207,12 @@ func (v *View) Aside(room int) string {
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
 	p := v.desk.Root.LayPanes(v.desk.Root.Body())
-	top, n := v.Top(0), len(v.rows())
+	top, n := v.Top(0), v.rows().n
 	if v.desk.Root.Theme().Plain {
 		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), n)
-		return nil
-	}
-	if x < p.ListW && y >= top && y < p.ListH {
+	} else if x < p.ListW && y >= top && y < p.ListH {
 		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
 	}
-	return nil
+	v.stay = 0
+	return v.read()
 }

@@ -78,24 +78,25 @@ func period(s string) (first, last model.Date, ok bool) {
 	return 0, 0, false
 }
 
-// takes tells whether an entry passes the filter.
-func (q query) takes(x *index, seq model.Seq) bool {
-	if d := x.date(seq); d < q.first || !q.last.IsZero() && d > q.last {
-		return false
-	}
-	if q.words == "" {
-		return true
-	}
-	b := x.book
-	e := reads(b, seq)
+// takes tells whether an entry has the words of the filter in it.
+func (q query) takes(b *model.Book, g reading) bool {
+	e := g.shown()
 	mark := ""
 	switch {
-	case b.Struck(seq):
+	case g.struck:
 		mark = "struck"
-	case amended(b, seq):
+	case g.amended():
 		mark = "amended"
 	}
 	return list.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
+}
+
+// span is the rows that lie in the dates of the filter: from one to below another.
+func (q query) span() (from, below key) {
+	if q.last.IsZero() {
+		return rowKey(q.first, 0), ^key(0)
+	}
+	return rowKey(q.first, 0), rowKey(q.last+1, 0)
 }
 
 // about is the component an entry is about where its text does not name it.
@@ -114,42 +115,4 @@ func about(b *model.Book, e *model.Entry) string {
 	}
 	c, _ := b.Component(id)
 	return c.Name
-}
-
-// search is how far a filter has been applied: entries are looked through from the
-// newest on, and only as far as is needed or as time allows.
-type search struct {
-	query  query
-	id     int // of this search; an answer for another is dropped
-	found  []model.Seq
-	looked int // entries looked through
-}
-
-// What is looked through at once: what a key may cost, and what a command may.
-const (
-	lookNow  = 4_000
-	lookMore = 20_000
-)
-
-// part is what a search found in one stretch of the log.
-type part struct {
-	id     int
-	found  []model.Seq
-	looked int
-}
-
-// look goes through up to n more entries.
-func (s search) look(x *index, n int) part {
-	p := part{id: s.id, looked: min(s.looked+n, len(x.seqs))}
-	for _, seq := range x.seqs[s.looked:p.looked] {
-		if s.query.takes(x, seq) {
-			p.found = append(p.found, seq)
-		}
-	}
-	return p
-}
-
-// take adds what was found.
-func (s *search) take(p part) {
-	s.found, s.looked = append(s.found, p.found...), p.looked
 }

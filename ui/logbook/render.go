@@ -23,37 +23,37 @@ func (v *View) Render(w, h int) string {
 	if !v.desk.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
-		if seq := v.selected(); seq != 0 {
-			return text.Block(v.detail(seq, w), w, h)
+	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.listed, func(w, h int) string {
+		if k := v.selected(); k != 0 && !v.pending() {
+			return text.Block(v.detail(k.seq(), w), w, h)
 		}
 		return text.Block(nil, w, h)
 	})
 }
 
-// list draws the filter, where there is one, and the entries around the cursor.
-func (v *View) list(w, h int) string {
+// listed draws the filter, where there is one, and the entries around the cursor.
+func (v *View) listed(w, h int) string {
 	th := v.desk.Root.Theme()
 	var lines []string
 	if v.pending() {
-		return text.Block(v.desk.Reading(w), w, h)
+		return text.Block(v.reading(w), w, h)
 	}
 	if v.Filtering() {
 		lines = append(lines, v.FilterLine(th, v.foundWords(), w))
 	}
-	rows := v.rows()
+	n := v.rows().n
 	room := h - len(lines)
-	if th.Plain && len(rows) > 0 {
+	if th.Plain && n > 0 {
 		return text.Block(append(lines, v.said().Lines(th, w, room)...), w, h)
 	}
-	from := ui.Window(v.At(), len(rows), room)
+	from := ui.Window(v.At(), n, room)
 	above := model.Date(0)
-	for i := from; i < min(len(rows), from+room); i++ {
-		date := v.index.date(rows[i])
-		lines = append(lines, v.row(rows[i], date != above, i == v.At(), w))
-		above = date
+	for i := from; i < min(n, from+room); i++ {
+		k := v.row(i)
+		lines = append(lines, v.drawn(k, k.date() != above, i == v.At(), w))
+		above = k.date()
 	}
-	if len(rows) == 0 {
+	if n == 0 {
 		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
 	}
 	return text.Block(lines, w, h)
@@ -61,38 +61,45 @@ func (v *View) list(w, h int) string {
 
 // said is the entries in plain words.
 func (v *View) said() list.Said {
-	rows := v.rows()
 	return list.Said{
-		N: len(rows), At: v.At(),
+		N: v.rows().n, At: v.At(),
 		Section: func(int) string { return "" },
-		Row:     func(i int) string { return v.sentence(rows[i]) },
+		Row:     func(i int) string { return v.sentence(v.row(i)) },
 	}
 }
 
+// unread stands for what an entry says as long as that is being read.
+const unread = "..."
+
 // sentence is one entry in words, after its date.
-func (v *View) sentence(seq model.Seq) string {
-	b := v.index.book
-	e := reads(b, seq)
-	s := say(b, e)
-	if d := v.index.date(seq); !d.IsZero() {
+func (v *View) sentence(k key) string {
+	l := v.lines.of[k.seq()]
+	if l == nil {
+		l = &line{shown: new(model.Entry), says: unread}
+	}
+	s := l.says
+	if d := k.date(); !d.IsZero() {
 		s = words.Day(d, v.desk.Today()) + ": " + s
 	}
-	if e.By != "" {
-		s += ", by " + e.By
+	if l.shown.By != "" {
+		s += ", by " + l.shown.By
 	}
 	switch {
-	case b.Struck(seq):
+	case l.struck:
 		s = "struck, " + s
-	case amended(b, seq):
+	case l.amended:
 		s += ", amended"
 	}
 	return s
 }
 
-// row draws one entry in w cells, its date only where a new one begins.
-func (v *View) row(seq model.Seq, dated, selected bool, w int) string {
-	th, b := v.desk.Root.Theme(), v.index.book
-	e := reads(b, seq)
+// drawn draws one entry in w cells, its date only where a new one begins.
+func (v *View) drawn(k key, dated, selected bool, w int) string {
+	th := v.desk.Root.Theme()
+	l := v.lines.of[k.seq()]
+	if l == nil {
+		l = &line{shown: new(model.Entry), says: unread}
+	}
 	layout := "2 Jan 06"
 	switch {
 	case w >= weekdayFrom:
@@ -112,44 +119,52 @@ func (v *View) row(seq model.Seq, dated, selected bool, w int) string {
 	const gap = 1
 	mark := ""
 	switch {
-	case b.Struck(seq):
+	case l.struck:
 		mark = "struck"
-	case amended(b, seq):
+	case l.amended:
 		mark = "amended"
 	default:
 		columns[4].Width = 0 // room for the text instead
 	}
 	columns[2].Width = max(w-2-text.RowWidth(gap, columns)-gap, 1)
 	date := ""
-	if d := v.index.date(seq); dated && !d.IsZero() {
+	if d := k.date(); dated && !d.IsZero() {
 		date = d.Format(layout)
 	}
-	said := text.Clean(say(b, e))
-	if b.Struck(seq) {
+	said := text.Clean(l.says)
+	switch {
+	case l.says == unread:
+		said = th.Dim.Render(said)
+	case l.struck:
 		said = th.Dim.Strikethrough(true).Render(text.Fit(said, min(text.Width(said), columns[2].Width)))
 	}
 	return list.Row(th, selected, text.Row(gap, columns,
-		th.Dim.Render(date), th.Dim.Render(string(e.Kind)), said, th.Dim.Render(text.Clean(e.By)), mark), w)
+		th.Dim.Render(date), th.Dim.Render(string(l.shown.Kind)), said, th.Dim.Render(text.Clean(l.shown.By)), mark), w)
 }
 
 // foundWords says how many entries a filter has found so far.
 func (v *View) foundWords() string {
-	s := fmt.Sprintf("%d found", len(v.search.found))
+	s := fmt.Sprintf("%d found", v.search.found.n)
 	switch {
 	case v.search.query.empty():
 		return "words, kind, component, 2026-03, 2026-03..2026-06, 30d"
-	case v.search.looked < len(v.index.seqs):
+	case v.looking():
 		return s + ", looking ..."
 	}
 	return s
 }
 
+// looking tells that more may be found.
+func (v *View) looking() bool {
+	return v.failed == nil && (!v.index.complete() || v.search.behind(v.index))
+}
+
 // nothing says why no entry is shown.
 func (v *View) nothing() string {
 	switch {
-	case len(v.index.seqs) == 0:
+	case v.index.rows.n == 0:
 		return "Nothing has been written yet."
-	case v.search.looked < len(v.index.seqs):
+	case v.looking():
 		return "Looking ..."
 	}
 	return "No entry has all of that. Words, a kind such as tick, and dates such as 2026-03 narrow it down."

@@ -74,26 +74,25 @@ func (q *question) Render(w, h int) string {
 }
 
 // strike asks whether to strike an entry, or to bring it back when it is struck.
-func (v *View) strike(seq model.Seq) tea.Cmd {
-	b := v.index.book
-	target, verb := seq, "strike"
-	if b.Struck(seq) {
-		target, verb = v.index.striker(seq), "bring back"
+func (v *View) strike(l *line) tea.Cmd {
+	verb := "strike"
+	if l.struck {
+		verb = "bring back"
 	}
-	one := act.Amend{Stamp: v.desk.Stamp(), Amend: model.Amend{Entry: target, Strike: true}}
-	whole := act.Strike{Stamp: v.desk.Stamp(), Act: target}
+	one := act.Amend{Stamp: v.desk.Stamp(), Amend: model.Amend{Entry: l.target, Strike: true}}
+	whole := act.Strike{Stamp: v.desk.Stamp(), Act: l.target}
 	acts := []desk.Act{one}
 	answers := []ui.Answer{{Letter: 'y', Label: verb, Note: "it stays in the log, struck"}}
 	if verb != "strike" {
 		answers[0].Note = "the strike stays in the log, struck itself"
 	}
-	if n := standing(b, target); n > 1 {
+	if n := l.standing; n > 1 {
 		acts = append(acts, whole)
 		answers = append(answers, ui.Answer{Letter: 'w', Label: "the whole act", Note: fmt.Sprintf("%d entries written together", n)})
 	}
 	answers = append(answers, ui.Answer{Letter: 'n', Label: "leave it"})
 	q := &question{root: v.desk.Root, look: foresee.New(v.desk, v.maker), acts: acts}
-	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(seq)+": "+say(b, reads(b, seq)), answers, func(i int) tea.Cmd {
+	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(l.shown.Seq)+": "+l.says, answers, func(i int) tea.Cmd {
 		v.desk.Root.Drop(q)
 		if i >= len(acts) {
 			return nil
@@ -102,15 +101,4 @@ func (v *View) strike(seq model.Seq) tea.Cmd {
 	})
 	v.desk.Root.Push(q)
 	return q.look.Ask(one)
-}
-
-// standing is how many entries of the act that holds seq are not struck.
-func standing(b *model.Book, seq model.Seq) int {
-	n := 0
-	for _, e := range b.Act(seq) {
-		if !b.Struck(e.Seq) {
-			n++
-		}
-	}
-	return n
 }

@@ -60,6 +60,14 @@ func (s *Store) Entry(seq model.Seq) (*model.Entry, error) {
 	return &e, nil
 }
 
+// Entries are entries of the log.
+func (s *Store) Entries(from, to model.Seq) ([]model.Entry, error) {
+	return slices.Clone(s.log[from-1 : to]), nil
+}
+
+// Same tells whether it is the same store.
+func (s *Store) Same(other model.Source) bool { return other == model.Source(s) }
+
 // Load is the brief book.
 func (s *Store) Load() (*model.Book, error) { return s.book, nil }
 

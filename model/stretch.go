@@ -1,0 +1,98 @@
+package model
+
+// Log is a Source that hands out the entries of its log a stretch at a time.
+type Log interface {
+	Source
+	// Entries are the entries from one seq to another, both of them too, as they were written.
+	Entries(from, to Seq) ([]Entry, error)
+	// Same tells whether another source reads the same file.
+	Same(Source) bool
+}
+
+// Entries are the entries from one seq to another, both of them too, as they were written. Those that the book doesn't
+// hold are read from its file, in one go where that is a Log.
+func (b *Book) Entries(from, to Seq) ([]*Entry, error) {
+	from, to = max(from, 1), min(to, b.Last())
+	if from > to {
+		return nil, nil
+	}
+	out := make([]*Entry, 0, to-from+1)
+	if from <= b.base {
+		read, err := b.read(from, min(to, b.base))
+		if err != nil {
+			return nil, err
+		}
+		for i := range read {
+			out = append(out, &read[i])
+		}
+		from = b.base + 1
+	}
+	if from <= to {
+		out = append(out, b.log[from-b.base-1:to-b.base]...)
+	}
+	return out, nil
+}
+
+// read reads entries that the book doesn't hold.
+func (b *Book) read(from, to Seq) ([]Entry, error) {
+	if l, ok := b.source.(Log); ok {
+		return l.Entries(from, to)
+	}
+	out := make([]Entry, 0, to-from+1)
+	for seq := from; seq <= to; seq++ {
+		e, err := b.source.Entry(seq)
+		if err != nil {
+			return nil, err
+		}
+		if e == nil {
+			return nil, &EntryError{seq, wrong("seq", seq, "an entry of the log")}
+		}
+		out = append(out, *e)
+	}
+	return out, nil
+}
+
+// Continues tells whether a book is of the same file as an earlier one, or of none as that is: what was known of the
+// log then may stand.
+func (b *Book) Continues(old *Book) bool {
+	if b.source == nil || old.source == nil {
+		return b.source == old.source
+	}
+	l, ok := b.source.(Log)
+	return ok && l.Same(old.source)
+}
+
+// Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
+// later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
+// need not be given any other. The zero Backwards is ready for use.
+type Backwards struct {
+	amends map[Seq][]Amend // that stand, by target, latest first
+}
+
+// Take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
+// it also gives what it changes, which may be another entry than was written.
+func (w *Backwards) Take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
+	on := w.amends[e.Seq]
+	delete(w.amends, e.Seq)
+	var withs []Fields
+	for i := range on {
+		if on[i].Strike {
+			return nil, true, 0, nil
+		}
+		withs = append(withs, on[len(on)-1-i].With)
+	}
+	if len(withs) > 0 {
+		if e, err = applied(e, withs); err != nil {
+			return nil, false, 0, err
+		}
+	}
+	a, ok := e.Body.(Amend)
+	if !ok {
+		return e, false, 0, nil
+	}
+	if w.amends == nil {
+		w.amends = map[Seq][]Amend{}
+	}
+	w.amends[a.Entry] = append(w.amends[a.Entry], a)
+	return nil, false, a.Entry, nil
+}
