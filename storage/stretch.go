@@ -6,8 +6,19 @@ import (
 	"brine/wrasse/model"
 )
 
-// Entries implements model.Log. It takes memory for the stretch that is asked for, however long the log is.
+// Entries implements model.Log. It takes memory for the stretch that is asked for, however long the log is. It takes part
+// in the operations of its Book only where it has failed, and so must be asked outside them.
 func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
+	entries, err := s.entries(from, to)
+	if err == nil {
+		return entries, nil
+	}
+	s.book.mu.Lock()
+	defer s.book.mu.Unlock()
+	return nil, s.book.advise(s.book.missed(err))
+}
+
+func (s source) entries(from, to model.Seq) ([]model.Entry, error) {
 	var records []record
 	err := s.read(func(im *image) error {
 		log, _, err := im.bucket(bucketLog)

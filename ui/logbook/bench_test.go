@@ -22,7 +22,7 @@ func long(b *testing.B, n int) *model.Book {
 // indexed is the whole index of a book.
 func indexed(t testing.TB, b *model.Book) *index {
 	t.Helper()
-	x := newIndex(b)
+	x := newIndex(b, stretch)
 	for !x.complete() {
 		st, err := x.next()
 		if err != nil {

@@ -26,10 +26,22 @@ type index struct {
 
 	newest *model.Entry // as it was written
 	aimed  bool         // some amend was made to amend another entry
+	stride model.Seq    // how many entries a step takes in
 }
 
-func newIndex(b *model.Book) *index {
-	return &index{book: b, floor: b.Last() + 1, top: b.Last()}
+func newIndex(b *model.Book, stride model.Seq) *index {
+	return &index{book: b, floor: b.Last() + 1, top: b.Last(), stride: stride}
+}
+
+// on is the index for a later book: what is known of the log stands where it is the same
+// one. Whether it is, the next step makes sure.
+func (x *index) on(b *model.Book) *index {
+	if x.top == 0 || x.top > b.Last() || !b.Continues(x.book) {
+		return nil
+	}
+	next := *x
+	next.book = b
+	return &next
 }
 
 // whole tells whether all of the log is known as far as it has been written.
@@ -66,9 +78,9 @@ func (x *index) next() (step, error) {
 
 // older takes in entries older than those that are known.
 func (x *index) older() (step, error) {
-	n := model.Seq(stretch)
+	n := x.stride
 	if x.rows.n == 0 {
-		n = firstStretch
+		n = min(n, firstStretch)
 	}
 	to := x.floor - 1
 	from := max(to, n) - n + 1
@@ -93,7 +105,7 @@ func (x *index) older() (step, error) {
 // newer takes in entries that were written since.
 func (x *index) newer() (step, error) {
 	from := x.top + 1
-	to := min(x.top+stretch, x.book.Last())
+	to := min(x.top+x.stride, x.book.Last())
 	c, err := x.changed(max(x.top, 1), to)
 	if err != nil {
 		return step{}, err

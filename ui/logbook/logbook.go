@@ -29,6 +29,7 @@ type View struct {
 	maker *schedule.Maker // for looking ahead, apart from the desk's
 
 	book   *model.Book // to be shown
+	stride model.Seq   // how many entries a step of the index takes in
 	index  *index      // as far as it has been read
 	lines  lines
 	search search
@@ -53,7 +54,7 @@ type wish struct {
 
 // New is the Log of a window.
 func New(d *desk.Desk) ui.Screen {
-	return &View{State: list.New(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book), stuck: -1}
+	return &View{State: list.New(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
 }
 
 // rows are the entries shown, the oldest first.
@@ -149,8 +150,10 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	return tea.Batch(cmd, v.read())
 }
 
-// pending tells that there are entries and none is known yet.
-func (v *View) pending() bool { return v.index.rows.n == 0 && !v.desk.Book.Empty() }
+// pending tells that there are entries and none can be shown yet.
+func (v *View) pending() bool {
+	return !v.desk.Book.Empty() && (v.index.rows.n == 0 || v.lines.of == nil && v.stuck < 0)
+}
 
 // filter starts the search for what is typed.
 func (v *View) filter() {

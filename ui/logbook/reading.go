@@ -83,10 +83,8 @@ func (v *View) readFurther() tea.Cmd {
 
 // turnTo goes on with another book: from what is known, where that is of the same log.
 func (v *View) turnTo(b *model.Book) {
-	if x := v.index; x.top > 0 && x.top <= b.Last() && b.Continues(x.book) {
-		next := *x
-		next.book = b
-		v.index = &next
+	if x := v.index.on(b); x != nil {
+		v.index = x
 		return
 	}
 	v.anew(b)
@@ -96,7 +94,7 @@ func (v *View) turnTo(b *model.Book) {
 func (v *View) anew(b *model.Book) {
 	v.age++
 	v.lines, v.wish = lines{}, wish{}
-	v.index = newIndex(b)
+	v.index = newIndex(b, v.stride)
 	v.search = newSearch(v.search.query, v.search.id+1)
 	v.before = order{}
 }

@@ -92,6 +92,7 @@ func (s *search) take(p part) {
 func (s *search) follow(st step) {
 	s.found = s.found.with(nil, st.out)
 	s.gone = append(s.gone, st.out...)
+	s.again = slices.DeleteFunc(s.again, func(k key) bool { return slices.Contains(st.out, k) })
 	for _, k := range st.in {
 		if k >= s.at {
 			s.again = append(s.again, k)

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"runtime/debug"
 	"strings"
 	"testing"
 	"time"
@@ -119,8 +120,25 @@ func Book(t testing.TB, entries []model.Entry) *model.Book {
 
 // Send sends one message and runs what it leads to.
 func (s *Stage) Send(msg tea.Msg) {
-	_, cmd := s.Root.Update(msg)
+	var cmd tea.Cmd
+	s.still(func() { _, cmd = s.Root.Update(msg) })
 	s.run(cmd)
+}
+
+// still does what may wait for nothing: the store is not to be asked, as all of a window
+// stands still meanwhile.
+func (s *Stage) still(do func()) {
+	if s.Store != nil {
+		s.Store.asked = func() { s.t.Errorf("the store is asked outside a command:\n%s", debug.Stack()) }
+		defer func() { s.Store.asked = nil }()
+	}
+	do()
+}
+
+// render draws the window.
+func (s *Stage) render(w, h int) (drawn string) {
+	s.still(func() { drawn = s.Root.Render(w, h) })
+	return drawn
 }
 
 // run runs a command and sends what it returns. bubbletea's batch is a slice of
@@ -195,7 +213,10 @@ func (s *Stage) Clear() {
 }
 
 // Screen is the window as plain text.
-func (s *Stage) Screen() string { return ansi.Strip(s.Root.View()) }
+func (s *Stage) Screen() (screen string) {
+	s.still(func() { screen = ansi.Strip(s.Root.View()) })
+	return screen
+}
 
 // Sees fails the test unless every text is on the screen.
 func (s *Stage) Sees(texts ...string) {
@@ -251,7 +272,7 @@ func (s *Stage) Exact() {
 
 func (s *Stage) exact(w, h int) {
 	s.t.Helper()
-	drawn := s.Root.Render(w, h)
+	drawn := s.render(w, h)
 	lines := strings.Split(drawn, "\n")
 	if len(lines) != h {
 		s.t.Fatalf("at %d x %d there are %d lines", w, h, len(lines))
@@ -273,7 +294,7 @@ func (s *Stage) Golden(name string) {
 	s.t.Helper()
 	for _, size := range [][2]int{{60, 16}, {80, 24}, {120, 40}, {200, 50}} {
 		s.Send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
-		s.golden(name+sizeName(size[0], size[1]), trimmed(ansi.Strip(s.Root.Render(size[0], size[1]))))
+		s.golden(name+sizeName(size[0], size[1]), trimmed(ansi.Strip(s.render(size[0], size[1]))))
 	}
 	s.Send(tea.WindowSizeMsg{Width: s.w, Height: s.h})
 }

@@ -19,8 +19,18 @@ type Store struct {
 	at   time.Time
 	// Fail, if set, is what the next write ends with instead of being written.
 	Fail error
+	// Unread, if set, is what reading a stretch of the log ends with.
+	Unread error
 	// Warn is what the next read or write warns of, once.
 	Warn string
+	// asked, if set, is called whenever the store is asked for anything.
+	asked func()
+}
+
+func (s *Store) ask() {
+	if s.asked != nil {
+		s.asked()
+	}
 }
 
 // newStore is a store of a full book.
@@ -53,6 +63,7 @@ func (s *Store) open(hold model.Hold) (*model.Book, error) {
 
 // Entry is an entry of the log.
 func (s *Store) Entry(seq model.Seq) (*model.Entry, error) {
+	s.ask()
 	if seq < 1 || int(seq) > len(s.log) {
 		return nil, nil
 	}
@@ -62,17 +73,37 @@ func (s *Store) Entry(seq model.Seq) (*model.Entry, error) {
 
 // Entries are entries of the log.
 func (s *Store) Entries(from, to model.Seq) ([]model.Entry, error) {
+	s.ask()
+	if s.Unread != nil {
+		return nil, s.Unread
+	}
 	return slices.Clone(s.log[from-1 : to]), nil
 }
 
 // Same tells whether it is the same store.
 func (s *Store) Same(other model.Source) bool { return other == model.Source(s) }
 
+// Get is a record.
+func (s *Store) Get(key string) ([]byte, error) {
+	s.ask()
+	return s.Records.Get(key)
+}
+
+// Scan gives records in order.
+func (s *Store) Scan(from, to string, each func(string, []byte) error) error {
+	s.ask()
+	return s.Records.Scan(from, to, each)
+}
+
 // Load is the brief book.
-func (s *Store) Load() (*model.Book, error) { return s.book, nil }
+func (s *Store) Load() (*model.Book, error) {
+	s.ask()
+	return s.book, nil
+}
 
 // Wide is the book with every event of everything.
 func (s *Store) Wide() (*model.Book, error) {
+	s.ask()
 	if len(s.log) == 0 {
 		return s.book, nil
 	}
@@ -80,7 +111,10 @@ func (s *Store) Wide() (*model.Book, error) {
 }
 
 // Full is the book folded from the log.
-func (s *Store) Full() (*model.Book, error) { return model.Fold(s.log) }
+func (s *Store) Full() (*model.Book, error) {
+	s.ask()
+	return model.Fold(s.log)
+}
 
 // Warning is Warn, once.
 func (s *Store) Warning() string {

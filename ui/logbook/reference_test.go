@@ -1,0 +1,117 @@
+package logbook
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/typed"
+)
+
+// reference is the Log as it is made of a full book, all at once.
+type reference struct {
+	book  *model.Book
+	seqs  []model.Seq // newest first
+	dates map[model.Seq]model.Date
+}
+
+func newReference(full *model.Book) *reference {
+	r := &reference{book: full, dates: map[model.Seq]model.Date{}}
+	last := model.Date(0)
+	for seq := model.Seq(1); seq <= full.Last(); seq++ {
+		if d := dated(r.reads(seq)); !d.IsZero() {
+			last = d
+		}
+		r.dates[seq] = last
+		r.seqs = append(r.seqs, seq)
+	}
+	slices.SortFunc(r.seqs, func(p, q model.Seq) int {
+		return cmp.Or(cmp.Compare(r.dates[q], r.dates[p]), cmp.Compare(q, p))
+	})
+	return r
+}
+
+func (r *reference) reads(seq model.Seq) *model.Entry {
+	if e := r.book.Reads(seq); e != nil {
+		return e
+	}
+	return r.book.Written(seq)
+}
+
+// line is what is to be said of an entry; of amends all, in one text.
+func (r *reference) line(seq model.Seq) string {
+	b, e, w := r.book, r.reads(seq), r.book.Written(seq)
+	struck := b.Struck(seq)
+	amended := b.Reads(seq) != nil && e != w
+	out := []string{fmt.Sprint(seq), r.dates[seq].String(), string(e.Kind), say(b, e), e.By, fmt.Sprint(struck, amended)}
+	out = append(out, facts(b, e)...)
+	if u, ok := e.Body.(model.Usage); ok && u.Meter != nil {
+		for _, a := range b.Amounts(u.Counter) {
+			if a.Seq == seq {
+				c, _ := b.Counter(u.Counter)
+				out = append(out, "since the reading before: "+typed.Quantity(a.Qty, c.Unit, b.Def().Units))
+			}
+		}
+	}
+	if amended {
+		out = append(out, "at first "+say(b, w))
+	}
+	target := seq
+	for by := seq + 1; by <= b.Last(); by++ {
+		if a, ok := b.Written(by).Body.(model.Amend); ok && a.Entry == seq {
+			out = append(out, fmt.Sprint(r.dates[by], b.Written(by).By, a.Strike, replaced(a.With), b.Struck(by)))
+			if struck && a.Strike && !b.Struck(by) {
+				target = by
+			}
+		}
+	}
+	act := b.Act(seq)
+	out = append(out, origin(w, act[0].Seq, act[len(act)-1].Seq))
+	standing := 0
+	for _, of := range b.Act(target) {
+		if !b.Struck(of.Seq) {
+			standing++
+		}
+	}
+	return strings.Join(append(out, fmt.Sprint(target, standing)), "\n")
+}
+
+// text is a prepared line as the reference has it.
+func (l *line) text() string {
+	e := l.shown
+	out := []string{fmt.Sprint(e.Seq), l.date.String(), string(e.Kind), l.says, e.By, fmt.Sprint(l.struck, l.amended)}
+	out = append(out, l.facts...)
+	if l.amended {
+		out = append(out, "at first "+l.atFirst)
+	}
+	for _, a := range l.amends {
+		out = append(out, fmt.Sprint(a.date, a.by, a.strike, a.with, a.takenBack))
+	}
+	return strings.Join(append(out, l.origin, fmt.Sprint(l.target, l.standing)), "\n")
+}
+
+// found are the entries that pass a filter, newest first.
+func (r *reference) found(q query) []model.Seq {
+	if q.empty() {
+		return r.seqs
+	}
+	var out []model.Seq
+	for _, seq := range r.seqs {
+		if d := r.dates[seq]; d < q.first || !q.last.IsZero() && d > q.last {
+			continue
+		}
+		if q.takes(r.book, reading{r.book.Written(seq), r.book.Reads(seq), r.book.Struck(seq), 0}) {
+			out = append(out, seq)
+		}
+	}
+	return out
+}
+
+// shown is the entries of rows, newest first.
+func shown(rows order) []model.Seq {
+	out := seqsOf(rows.slice(0, rows.n))
+	slices.Reverse(out)
+	return out
+}
