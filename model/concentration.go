@@ -19,6 +19,11 @@ func (b *Book) Levels(gauge ID, on Date) Levels {
 	return lastOfDates(b.EachReading(gauge, Mark{}, EndOf(on)), b.readings[gauge].len())
 }
 
+// LevelsFrom are those from one date to another, both included.
+func (b *Book) LevelsFrom(gauge ID, from, to Date) Levels {
+	return lastOfDates(b.EachReading(gauge, Mark{On: from}, EndOf(to)), 0)
+}
+
 // lastOfDates keeps the last settled reading of each date, of so many readings at most.
 func lastOfDates(readings iter.Seq[*Logged[Reading]], most int) Levels {
 	out := make(Levels, 0, most)

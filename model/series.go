@@ -37,6 +37,12 @@ func (b *Book) Series(on Date) *Series {
 	return s
 }
 
+// Book is the book the series are of.
+func (s *Series) Book() *Book { return s.book }
+
+// On is the date up to which they are.
+func (s *Series) On() Date { return s.on }
+
 // role is what the gauge that plays a role has read, nothing when there is none.
 func (s *Series) role(role string) Levels {
 	g, ok := s.book.GaugeByRole(role)

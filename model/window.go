@@ -27,6 +27,11 @@ func (b *Book) TicksUpTo(chore ID, on Date) []TickRecord {
 	return upTo(b.ticks.of(chore), markOfTick, EndOf(on))
 }
 
+// TicksWithin are the ticks of a chore after one place and before another.
+func (b *Book) TicksWithin(chore ID, after, end Mark) []TickRecord {
+	return b.ticks[chore].between(markOfTick, after, end)
+}
+
 // ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
 func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
 	return b.readings[gauge].between(markOf, after, end)

@@ -9,9 +9,8 @@ import (
 )
 
 // derive fills in what is computed from the gauges.
-func (s *Station) derive(b *model.Book) {
-	series := b.Series(s.On)
-	since := model.Mark{On: membraneSince(b, s.On)}
+func (s *Station) derive(series *model.Series) {
+	since := model.Mark{On: membraneSince(series.Book(), s.On)}
 	s.Rejection = s.lastOf(series.Of(model.Rejection, since, model.EndOf(s.On)))
 	s.WasteRatio = s.lastOf(series.Of(model.WasteRatio, model.Mark{}, model.EndOf(s.On)))
 	s.Drop = s.lastOf(series.Of(model.PrefilterDrop, model.Mark{}, model.EndOf(s.On)))

@@ -31,9 +31,12 @@ func firstWeeks(b *model.Book, on model.Date) Window {
 		if !ok {
 			continue
 		}
-		for _, l := range b.Levels(g.ID, on) {
-			if l.On >= from && (first == 0 || l.On < first) {
-				first = l.On
+		for l := range b.EachReading(g.ID, model.Mark{On: from}, model.EndOf(on)) {
+			if l.What.Counts() {
+				if first == 0 || l.On < first {
+					first = l.On
+				}
+				break
 			}
 		}
 	}
@@ -64,10 +67,8 @@ func membraneSince(b *model.Book, on model.Date) model.Date {
 // value was taken; nil when that is the first.
 func (w Window) baseline(b *model.Book, g model.Gauge, latest Value) *float64 {
 	var in []float64
-	for _, l := range b.Levels(g.ID, latest.Taken-1) {
-		if l.On >= w.From && l.On <= w.Through {
-			in = append(in, l.Value)
-		}
+	for _, l := range b.LevelsFrom(g.ID, w.From, min(w.Through, latest.Taken-1)) {
+		in = append(in, l.Value)
 	}
 	if len(in) == 0 {
 		return nil
@@ -94,9 +95,16 @@ func resolution(b *model.Book, on model.Date) float64 {
 		if !ok {
 			continue
 		}
-		levels := b.Levels(g.ID, on)
-		for _, l := range levels[max(len(levels)-resolutionFrom, 0):] {
-			for step > 0.01 && math.Abs(l.Value/step-math.Round(l.Value/step)) > 1e-6 {
+		looked, day := 0, model.Date(0)
+		for r := range b.LatestReadings(g.ID, model.EndOf(on)) {
+			if !r.What.Counts() || r.On == day {
+				continue // of a day the last one tells
+			}
+			if looked == resolutionFrom {
+				break
+			}
+			looked, day = looked+1, r.On
+			for step > 0.01 && math.Abs(r.What.Value/step-math.Round(r.What.Value/step)) > 1e-6 {
 				step /= 10
 			}
 		}

@@ -99,7 +99,11 @@ func Flow(g model.Gauge) int {
 }
 
 // Of is the station of a book on a date; later entries do not exist for it.
-func Of(b *model.Book, on model.Date) *Station {
+func Of(b *model.Book, on model.Date) *Station { return From(b.Series(on)) }
+
+// From is the station of a book on a date, by series of both that others ask as well.
+func From(series *model.Series) *Station {
+	b, on := series.Book(), series.On()
 	s := &Station{On: on, FirstWeeks: firstWeeks(b, on)}
 	s.Readings.Show = display(b.Def().Units)
 	for _, r := range roles {
@@ -114,7 +118,7 @@ func Of(b *model.Book, on model.Date) *Station {
 		}
 	}
 	s.Readings.Seen = sightings(b, on)
-	s.derive(b)
+	s.derive(series)
 	s.Readings.MeterPPM = resolution(b, on)
 	s.Readings.ProductPPM = productLimit(b)
 	s.Cautions = cautions(b)

@@ -70,11 +70,12 @@ func (p *program) waterCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			s := station.Of(b, when.On)
+			series := b.Series(when.On)
+			s := station.From(series)
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
-			drifts := words.StationDrift(b, p.maker().Make(b, when.On))
+			drifts := words.StationDrift(series, p.maker().Make(b, when.On))
 			if p.json {
 				return p.printJSON(waterJSON(b, s, drifts))
 			}

@@ -19,11 +19,22 @@ import (
 type page struct {
 	list.State
 	*editor
-	id model.ID
+	id   model.ID
+	done history
+}
+
+// history is what was done to a component, newest first, kept for the frames to come: in a long book that is thousands of
+// ticks.
+type history struct {
+	wide  *model.Book
+	on    model.Date
+	lines []string
 }
 
 func (e *editor) openComponent(id model.ID) {
-	e.desk.Root.Push(&page{State: list.New(e.desk, keys.Part), editor: e, id: id})
+	p := &page{State: list.New(e.desk, keys.Part), editor: e, id: id}
+	p.keep()
+	e.desk.Root.Push(p)
 }
 
 // entry is a line of the page: a chore to open, or a text.
@@ -57,25 +68,34 @@ func (p *page) entries() []entry {
 	for _, s := range spareLines(p.desk.Book, c.ID, today) {
 		out = append(out, entry{"takes off the shelf", "", s})
 	}
-	for _, s := range p.history(c) {
+	if p.done.wide == nil {
+		return append(out, entry{"history", "", p.desk.Pending()})
+	}
+	for _, s := range p.done.lines {
 		out = append(out, entry{"history", "", s})
 	}
 	return out
 }
 
-// history is everything that was done to the component, once that is read.
-func (p *page) history(c model.Component) []string {
-	wide := p.desk.Wide()
-	if wide == nil {
-		return []string{p.desk.Pending()}
+// keep works out what was done, if that is read and was not worked out before.
+func (p *page) keep() {
+	wide, today := p.desk.Wide(), p.desk.Today()
+	c, ok := p.desk.Book.Component(p.id)
+	switch {
+	case wide == nil || !ok:
+		p.done = history{}
+	case p.done.wide != wide || p.done.on != today:
+		p.done = history{wide, today, historyOf(wide, c, today, 0)}
 	}
-	return history(wide, c, p.desk.Today(), 0)
 }
 
-// Msg takes in what was foreseen.
+// Msg takes in what was foreseen, and another book.
 func (p *page) Msg(msg tea.Msg) tea.Cmd {
-	if seen, ok := msg.(foresee.Seen); ok {
-		seen.Deliver()
+	switch msg := msg.(type) {
+	case foresee.Seen:
+		msg.Deliver()
+	case desk.Fresh, desk.Forget:
+		p.keep()
 	}
 	return nil
 }
@@ -168,9 +188,9 @@ func spareLines(b *model.Book, component model.ID, today model.Date) []string {
 	return out
 }
 
-// history is what was done to a component, newest first; at most most lines of it,
+// historyOf is what was done to a component, newest first; at most most lines of it,
 // unless that is 0.
-func history(b *model.Book, c model.Component, today model.Date, most int) []string {
+func historyOf(b *model.Book, c model.Component, today model.Date, most int) []string {
 	type done struct {
 		model.TickRecord
 		chore model.Chore

@@ -124,7 +124,7 @@ func (v *View) detail(n node, w int) []string {
 		for _, s := range spareLines(b, c.ID, today) {
 			add(th.Text, s)
 		}
-		for _, s := range history(b, c, today, 5) {
+		for _, s := range historyOf(b, c, today, 5) {
 			add(th.Dim, s)
 		}
 	case model.KindChore:

@@ -2,6 +2,7 @@ package round
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"brine/wrasse/model"
@@ -25,9 +26,20 @@ type year struct {
 	round *schedule.Round // that weeks are of
 	weeks []schedule.Week
 
-	wide *model.Book // that back is of, nil when there is none
-	on   model.Date  // likewise
-	back hindsight
+	asked past // what was last asked to be looked back on
+	back  lookedBack
+}
+
+// past is the year that ends on a date, in a wide book.
+type past struct {
+	wide *model.Book // nil when there is none
+	on   model.Date
+}
+
+// lookedBack is what it comes to, worked out in a command: of a long book that takes longer than a key may.
+type lookedBack struct {
+	past
+	hindsight
 }
 
 func newYear(d *desk.Desk) *year {
@@ -47,12 +59,14 @@ func (y *year) coming() []schedule.Week {
 	return y.desk.Round.Year(y.desk.WeekStart)
 }
 
-// look looks back over the wide book, for the frames to come, once there is one.
-func (y *year) look() {
-	wide, today := y.desk.Wide(), y.desk.Today()
-	if y.behind && wide != nil && (wide != y.wide || today != y.on) {
-		y.wide, y.on, y.back = wide, today, lookBack(wide, today)
+// look looks back over the wide book, once there is one.
+func (y *year) look() tea.Cmd {
+	of := past{y.desk.Wide(), y.desk.Today()}
+	if !y.behind || of.wide == nil || of == y.asked {
+		return nil
 	}
+	y.asked = of
+	return ui.Guarded("looking back", func() (tea.Msg, error) { return lookedBack{of, lookBack(of.wide, of.on)}, nil })
 }
 
 // Needs is the wide book for the year behind, and for the one ahead what the round has.
@@ -68,12 +82,16 @@ func (y *year) TextEntry() bool   { return false }
 
 // Msg takes in a new round.
 func (y *year) Msg(msg tea.Msg) tea.Cmd {
-	switch msg.(type) {
+	switch msg := msg.(type) {
 	case desk.Fresh:
 		y.keep()
-		y.look()
+		return y.look()
 	case desk.Forget:
-		y.wide, y.back = nil, hindsight{}
+		y.asked, y.back = past{}, lookedBack{}
+	case lookedBack:
+		if msg.past == y.asked {
+			y.back = msg
+		}
 	}
 	return nil
 }
@@ -83,7 +101,7 @@ func (y *year) Act(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Left, keys.Right:
 		y.behind, y.from = a == keys.Left, 0
-		y.look()
+		return y.look()
 	case keys.Undo:
 		return y.desk.Undo()
 	case keys.Redo:
@@ -179,7 +197,7 @@ func blankZero(n int) string {
 func (y *year) past(w int) []string {
 	th := y.desk.Root.Theme()
 	lines := []string{y.head("the year behind", "right: the year ahead", w)}
-	if y.wide == nil {
+	if y.back.wide == nil {
 		return append(lines, y.desk.Reading(w)...)
 	}
 	p := y.back
@@ -241,9 +259,9 @@ type hindsight struct {
 func lookBack(b *model.Book, on model.Date) hindsight {
 	from := on.AddDays(-365)
 	within := func(d model.Date) bool { return d > from && d <= on }
-	var out hindsight
-	out.work(b, within)
 	after, end := model.EndOf(from), model.EndOf(on)
+	var out hindsight
+	out.work(b, after, end)
 	for _, c := range b.Counters() {
 		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
 			out.counted = append(out.counted, c.Name+": "+words.Amount(b, sum, c.Unit))
@@ -275,7 +293,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 
 // work adds up the ticks: their minutes, what was found, what was renewed, how many
 // came late.
-func (out *hindsight) work(b *model.Book, within func(model.Date) bool) {
+func (out *hindsight) work(b *model.Book, after, end model.Mark) {
 	type visit struct {
 		on   model.Date
 		what model.ID
@@ -295,8 +313,8 @@ func (out *hindsight) work(b *model.Book, within func(model.Date) bool) {
 		if with := comp.OpensWith; with != "" {
 			comp, _ = b.Component(with)
 		}
-		for _, t := range b.Ticks(c.ID) {
-			if !within(t.On) || t.About {
+		for _, t := range b.TicksWithin(c.ID, after, end) {
+			if t.About {
 				continue
 			}
 			n++
@@ -328,7 +346,7 @@ func (out *hindsight) work(b *model.Book, within func(model.Date) bool) {
 			}
 		}
 		if c.Work == model.WorkRenew && n > 0 && len(c.Spares) > 0 {
-			out.renewed = append(out.renewed, renewal(b, c, n, within))
+			out.renewed = append(out.renewed, renewal(b, c, n, after, end))
 		}
 	}
 	if out.ticks > 0 {
@@ -340,35 +358,43 @@ func (out *hindsight) work(b *model.Book, within func(model.Date) bool) {
 }
 
 // renewal says how often something was renewed and how much water each carried.
-func renewal(b *model.Book, c model.Chore, n int, within func(model.Date) bool) string {
+func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string {
 	comp, _ := b.Component(c.Component)
 	s := fmt.Sprintf("%s, %s", comp.Name, strings.Replace(words.Count(n, "time"), "1 time", "once", 1))
 	water, ok := b.CounterByRole(model.RoleWaterMade)
 	if !ok || comp.Stage == "" {
 		return s
 	}
-	sum, cycles := 0.0, 0
-	ticks := b.Ticks(c.ID)
-	for i := 1; i < len(ticks); i++ {
-		if within(ticks[i].On) {
-			sum += b.Tally(water.ID).Between(ticks[i-1].Mark(), ticks[i].Mark())
-			cycles++
-		}
+	sum, ended := 0.0, 0
+	for start, stop := range cycles(b.TicksWithin(c.ID, model.Mark{}, end), after) {
+		sum += b.Tally(water.ID).Between(start, stop)
+		ended++
 	}
-	if cycles == 0 || sum == 0 {
+	if ended == 0 || sum == 0 {
 		return s
 	}
-	s += ", each after " + words.Amount(b, sum/float64(cycles), water.Unit) + " of water made"
-	if grams := carried(b, c, within); grams > 0 {
-		s += " and " + words.Amount(b, grams/float64(cycles), "g") + " taken up"
+	s += ", each after " + words.Amount(b, sum/float64(ended), water.Unit) + " of water made"
+	if grams := carried(b, c, after, end); grams > 0 {
+		s += " and " + words.Amount(b, grams/float64(ended), "g") + " taken up"
 	}
 	return s
 }
 
+// cycles gives the starts and ends of the cycles between ticks that ended after a place.
+func cycles(ticks []model.TickRecord, after model.Mark) iter.Seq2[model.Mark, model.Mark] {
+	return func(yield func(model.Mark, model.Mark) bool) {
+		for i := 1; i < len(ticks); i++ {
+			if end := ticks[i].Mark(); after.Before(end) && !yield(ticks[i-1].Mark(), end) {
+				return
+			}
+		}
+	}
+}
+
 // carried is what the cycles of a chore with a load clock that ended within a span took
 // up, in grams; 0 for any other chore.
-func carried(b *model.Book, c model.Chore, within func(model.Date) bool) float64 {
-	ticks := b.Ticks(c.ID)
+func carried(b *model.Book, c model.Chore, after, end model.Mark) float64 {
+	ticks := b.TicksWithin(c.ID, model.Mark{}, end)
 	for _, k := range c.Clocks {
 		if k.Kind != model.ClockLoad || len(ticks) == 0 {
 			continue
@@ -379,10 +405,8 @@ func carried(b *model.Book, c model.Chore, within func(model.Date) bool) float64
 			return 0
 		}
 		tally, sum := b.Tally(k.Counter).Grams(concentration, last), 0.0
-		for i := 1; i < len(ticks); i++ {
-			if within(ticks[i].On) {
-				sum += tally.Between(ticks[i-1].Mark(), ticks[i].Mark())
-			}
+		for start, stop := range cycles(ticks, after) {
+			sum += tally.Between(start, stop)
 		}
 		return sum * (1 + k.FeedRatio)
 	}

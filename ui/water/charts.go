@@ -41,8 +41,8 @@ type maker struct {
 }
 
 // charts are all of them over a span.
-func charts(b *model.Book, on model.Date, th theme.Theme, over span) []chart.Chart {
-	m := &maker{b, b.Series(on), on, th, over}
+func charts(series *model.Series, th theme.Theme, over span) []chart.Chart {
+	m := &maker{series.Book(), series, series.On(), th, over}
 	out := make([]chart.Chart, len(kinds))
 	for i, kind := range kinds {
 		out[i] = kind(m)

@@ -45,6 +45,7 @@ type source struct {
 // seen is what is seen of a source. It is made in a command: of a long book that takes longer than a key may.
 type seen struct {
 	source
+	series *model.Series
 	is     *station.Station // nil before it is made
 	drifts []string         // which values have left their first range, in words
 	drawn
@@ -98,21 +99,22 @@ func (s *Screen) renew() tea.Cmd {
 	s.asked = of
 	over, th := spans[s.span], s.desk.Root.Theme()
 	return ui.Guarded("looking at the water", func() (tea.Msg, error) {
-		return seen{of, station.Of(of.book, of.on), words.StationDrift(of.book, of.round), of.draw(th, over)}, nil
+		series := of.book.Series(of.on)
+		return seen{of, series, station.From(series), words.StationDrift(series, of.round), of.draw(series, th, over)}, nil
 	})
 }
 
 // redraw makes the charts anew if they are of another span than is to be shown.
 func (s *Screen) redraw() tea.Cmd {
-	of, over, th := s.source, spans[s.span], s.desk.Root.Theme()
+	of, series, over, th := s.source, s.series, spans[s.span], s.desk.Root.Theme()
 	if s.drawn.span == over {
 		return nil
 	}
-	return ui.Guarded("drawing the charts", func() (tea.Msg, error) { return of.draw(th, over), nil })
+	return ui.Guarded("drawing the charts", func() (tea.Msg, error) { return of.draw(series, th, over), nil })
 }
 
-func (of source) draw(th theme.Theme, over span) drawn {
-	return drawn{of, over, charts(of.book, of.on, th, over)}
+func (of source) draw(series *model.Series, th theme.Theme, over span) drawn {
+	return drawn{of, over, charts(series, th, over)}
 }
 
 // Close lets esc leave the large chart first.

@@ -25,9 +25,9 @@ var watched = []struct {
 
 // StationDrift says which values of the station have left the range of their first
 // readings the bad way: "rejection drifting down since 3 Nov: about 96 %, at first 98 %".
-func StationDrift(b *model.Book, r *schedule.Round) []string {
+func StationDrift(series *model.Series, r *schedule.Round) []string {
 	var out []string
-	series := b.Series(r.On)
+	b := series.Book()
 	for _, w := range watched {
 		gauge, unit := w.derived, w.unit
 		if w.role != "" {
