@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"iter"
 	"sync"
 )
 
@@ -49,26 +50,55 @@ func (f *folder) count(id ID) error {
 }
 
 func (c counting) make() (*Tally, error) {
-	resets := c.resets.all()
 	out := make([]Amount, 0, c.usages.len())
-	last := c.before.meter // the meter value before, nil at the start and after a reset
-	r := len(upTo(resets, markOf, c.dropped))
-	for u := range c.usages.each(markOf, Mark{}, EndOf(LastDate)) {
-		for r < len(resets) && resets[r].before(&u.Happening) {
-			last, r = nil, r+1
+	for a, err := range c.amounts() {
+		if err != nil {
+			return nil, err
 		}
-		qty := 0.0
-		switch {
-		case u.What.Amount != nil:
-			qty = *u.What.Amount
-		case last != nil && *u.What.Meter < *last:
-			return nil, &EntryError{u.Seq, wrong("meter", *u.What.Meter,
-				"a value not below the %.10g before it, or a meter-reset between", *last)}
-		case last != nil:
-			qty = *u.What.Meter - *last
-		}
-		last = u.What.Meter
-		out = append(out, Amount{u.On, u.Seq, qty})
+		out = append(out, a)
 	}
 	return newTally(c.before, out), nil
+}
+
+// amounts gives the amounts in order of time. An error is the last it gives.
+func (c counting) amounts() iter.Seq2[Amount, error] {
+	return func(yield func(Amount, error) bool) {
+		resets := c.resets.all()
+		last := c.before.meter // the meter value before, nil at the start and after a reset
+		r := len(upTo(resets, markOf, c.dropped))
+		for u := range c.usages.each(markOf, Mark{}, EndOf(LastDate)) {
+			for r < len(resets) && resets[r].before(&u.Happening) {
+				last, r = nil, r+1
+			}
+			qty := 0.0
+			switch {
+			case u.What.Amount != nil:
+				qty = *u.What.Amount
+			case last != nil && *u.What.Meter < *last:
+				yield(Amount{}, &EntryError{u.Seq, wrong("meter", *u.What.Meter,
+					"a value not below the %.10g before it, or a meter-reset between", *last)})
+				return
+			case last != nil:
+				qty = *u.What.Meter - *last
+			}
+			if last = u.What.Meter; !yield(Amount{u.On, u.Seq, qty}, nil) {
+				return
+			}
+		}
+	}
+}
+
+// CountedBetween is what a counter counted after one place and before another: what its tally says, without holding the
+// tally of a long book.
+func (b *Book) CountedBetween(counter ID, after, end Mark) float64 {
+	if !b.usages[counter].long() {
+		return b.Tally(counter).Between(after, end)
+	}
+	sum := pair{}
+	for a := range b.counting(counter).amounts() {
+		if m := markOfAmount(&a); after.Before(m) && m.Before(end) {
+			sum = sum.plus(a.Qty)
+		}
+	}
+	return sum.minus(pair{})
 }

@@ -10,12 +10,10 @@ import (
 )
 
 // packedRun is a list as a book opened from records holds it.
-func packedRun(list []Logged[Reading], gauge ID) *run[Logged[Reading]] {
-	r := &run[Logged[Reading]]{n: len(list), unpack: func(into []Logged[Reading], data []byte) ([]Logged[Reading], error) {
-		return unpackReadings(into, gauge, data)
-	}}
+func packedRun[E any](list []E, of ID, pack func([]E) []byte, unpack func([]E, ID, []byte) ([]E, error)) *run[E] {
+	r := &run[E]{n: len(list), unpack: func(into []E, data []byte) ([]E, error) { return unpack(into, of, data) }}
 	for chunk := range slices.Chunk(list, chunkLen) {
-		r.packed = append(r.packed, packedChunk{"chunk", packReadings(chunk)})
+		r.packed = append(r.packed, packedChunk{"chunk", pack(chunk)})
 	}
 	return r
 }
@@ -58,7 +56,7 @@ func TestPackedListsAnswerAsOthers(t *testing.T) {
 		if end.Before(after) {
 			want = nil
 		}
-		packed := packedRun(list, gauge)
+		packed := packedRun(list, gauge, packReadings, unpackReadings)
 		for name, r := range map[string]*run[Logged[Reading]]{"held": held, "packed": packed} {
 			if r.len() != len(list) {
 				t.Fatalf("%s: %d events instead of %d", name, r.len(), len(list))
@@ -90,7 +88,7 @@ func TestPackedListsAnswerAsOthers(t *testing.T) {
 func TestPackedListIsAskedBySeveral(t *testing.T) {
 	const gauge ID = "tds"
 	list := rapid.Custom(func(t *rapid.T) []Logged[Reading] { return readingsFor(t, gauge, 500) }).Example(1)
-	r := packedRun(list, gauge)
+	r := packedRun(list, gauge, packReadings, unpackReadings)
 	var all sync.WaitGroup
 	for range 8 {
 		all.Go(func() {
@@ -103,4 +101,50 @@ func TestPackedListIsAskedBySeveral(t *testing.T) {
 	if a, b := r.all(), r.all(); &a[0] != &b[0] {
 		t.Error("unpacked twice")
 	}
+}
+
+// What a long list counted between two places is what its tally says.
+func TestCountedBetween(t *testing.T) {
+	const counter ID = "made"
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.SampledFrom([]int{0, 100, long + 300}).Draw(t, "n")
+		meter := rapid.Bool().Draw(t, "meter")
+		at := readingsFor(t, counter, n)
+		usages := make([]Logged[Usage], n)
+		var resets []Logged[MeterReset]
+		value := 0.0
+		for i := range usages {
+			qty := float64(i%7) / 8 // so that sums are exact in any order
+			u := Usage{Counter: counter, Amount: &qty}
+			if value += qty; meter {
+				if i%100 == 99 {
+					resets = append(resets, Logged[MeterReset]{Happening{Seq: at[i].Seq - 1, On: at[i].On}, MeterReset{counter}})
+					value = 0
+				}
+				v := value
+				u = Usage{Counter: counter, Meter: &v}
+			}
+			usages[i] = Logged[Usage]{at[i].Happening, u}
+		}
+		b := &Book{
+			usages: events[Logged[Usage]]{counter: packedRun(usages, counter, packUsages, unpackUsages)},
+			resets: events[Logged[MeterReset]]{counter: {list: resets}},
+		}
+		held := counting{counter: counter, usages: &run[Logged[Usage]]{list: usages}, resets: b.resets[counter]}
+		tally, err := held.make()
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.tallies = map[ID]*count{counter: {of: b.counting(counter)}}
+		if got := b.Tally(counter).amounts; !slices.Equal(got, tally.amounts) {
+			t.Fatalf("%d amounts, or others, instead of %d", len(got), len(tally.amounts))
+		}
+		after, end := Mark{}, EndOf(LastDate)
+		if n > 0 {
+			after, end = at[rapid.IntRange(0, n-1).Draw(t, "after")].Mark(), EndOf(at[rapid.IntRange(0, n-1).Draw(t, "end")].On)
+		}
+		if got, want := b.CountedBetween(counter, after, end), tally.Between(after, end); got != want {
+			t.Errorf("%v counted instead of %v", got, want)
+		}
+	})
 }

@@ -263,7 +263,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 	var out hindsight
 	out.work(b, after, end)
 	for _, c := range b.Counters() {
-		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
+		if sum := b.CountedBetween(c.ID, after, end); sum > 0 {
 			out.counted = append(out.counted, c.Name+": "+words.Amount(b, sum, c.Unit))
 		}
 	}
