@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"iter"
+	"slices"
 	"sync"
 )
 
@@ -88,6 +89,20 @@ func (c counting) amounts() iter.Seq2[Amount, error] {
 	}
 }
 
+// EachAmount gives what a counter counted, in order of time, without holding the tally of a long book.
+func (b *Book) EachAmount(counter ID) iter.Seq[Amount] {
+	if !b.usages[counter].long() {
+		return slices.Values(b.Amounts(counter))
+	}
+	return func(yield func(Amount) bool) {
+		for a, err := range b.counting(counter).amounts() {
+			if err != nil || !yield(a) {
+				return // they were counted without an error when they were written
+			}
+		}
+	}
+}
+
 // CountedBetween is what a counter counted after one place and before another: what its tally says, without holding the
 // tally of a long book.
 func (b *Book) CountedBetween(counter ID, after, end Mark) float64 {
@@ -95,7 +110,7 @@ func (b *Book) CountedBetween(counter ID, after, end Mark) float64 {
 		return b.Tally(counter).Between(after, end)
 	}
 	sum := pair{}
-	for a := range b.counting(counter).amounts() {
+	for a := range b.EachAmount(counter) {
 		if m := markOfAmount(&a); after.Before(m) && m.Before(end) {
 			sum = sum.plus(a.Qty)
 		}

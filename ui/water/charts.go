@@ -94,8 +94,9 @@ func (m *maker) first() model.Date {
 		}
 	}
 	if c, ok := m.book.CounterByRole(model.RoleWaterMade); ok {
-		if all := m.book.Amounts(c.ID); len(all) > 0 {
-			first = min(first, all[0].On)
+		for a := range m.book.EachAmount(c.ID) {
+			first = min(first, a.On)
+			break
 		}
 	}
 	return first
@@ -220,15 +221,19 @@ func (m *maker) litres() chart.Chart {
 	}
 	s := chart.Series{Style: m.th.Tide, Bars: true, BarDays: daysAWeek}
 	weeks := (int(c.To)-int(c.From))/daysAWeek + 1
-	tally := m.book.Tally(counter.ID)
+	made := make([]float64, weeks) // by how many weeks ago
+	for a := range m.book.EachAmount(counter.ID) {
+		if i := m.on.Sub(a.On) / daysAWeek; a.On <= m.on && i < weeks {
+			made[i] += a.Qty
+		}
+	}
 	for i := weeks - 1; i >= 0; i-- {
 		end := m.on.AddDays(-daysAWeek * i)
-		sum := tally.Between(model.EndOf(end.AddDays(-daysAWeek)), model.EndOf(end))
 		start := float64(end.AddDays(1 - daysAWeek))
 		if start < c.From {
 			continue
 		}
-		v := typed.Shown(sum, counter.Unit, u)
+		v := typed.Shown(made[i], counter.Unit, u)
 		s.Points = append(s.Points, chart.Point{X: start, Y: v})
 		s.Name = "week " + axisNumber(v)
 	}
