@@ -62,6 +62,11 @@ func (b *Book) Continues(old *Book) bool {
 	return ok && l.Same(old.source)
 }
 
+// Replaces tells whether a book is of another file than an earlier one, which was put in its place.
+func (b *Book) Replaces(old *Book) bool {
+	return b.source != nil && old.source != nil && !b.Continues(old)
+}
+
 // Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
 // later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
 // need not be given any other. The zero Backwards is ready for use.

@@ -3,6 +3,7 @@ package app
 import (
 	"flag"
 	"fmt"
+	"os"
 	"os/exec"
 	"strings"
 	"testing"
@@ -64,4 +65,39 @@ func TestCommandsBesideOpenWindows(t *testing.T) {
 	if got := logged("tick") - ticks; got != 1 {
 		t.Errorf("%d ticks in the book, want the window's one", got)
 	}
+}
+
+// TestAnotherBookIsPutInItsPlace puts another file in the place of a book that is open in
+// a window, with fewer entries: the window shows that one, and can't take back in it what
+// it wrote in the other.
+func TestAnotherBookIsPutInItsPlace(t *testing.T) {
+	bin := termtest.Build(t, "../..")
+	folder := t.TempDir()
+	book, other := folder+"/book.db", folder+"/other.db"
+	command := func(book string, args ...string) {
+		t.Helper()
+		if out, err := exec.Command(bin, append(args, "--no-config", "--book", book)...).CombinedOutput(); err != nil {
+			t.Fatalf("wrasse %v: %v\n%s", args, err, out)
+		}
+	}
+	command(book, "import", "../../testdata/books/fixed-1.jsonl")
+	command(other, "import", "../../testdata/books/fixed-4.jsonl")
+	command(other, "use", "water", "123")
+
+	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
+	s.WaitFor("[Round]", "d tick")
+	s.Send("d")
+	s.WaitFor("as found?")
+	s.Send("<enter>")
+	s.WaitFor("ticked ")
+	s.Send("6")
+	s.WaitFor("[Log]", "793 entries")
+	if err := os.Rename(other, book); err != nil {
+		t.Fatal(err)
+	}
+	s.WaitFor("90 entries", "123 L")
+	s.Send("z")
+	s.WaitFor("nothing")
+	command(book, "use", "water", "124")
+	s.WaitFor("91 entries", "124 L")
 }

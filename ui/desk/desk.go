@@ -238,8 +238,12 @@ func (d *Desk) warn(warning string) {
 
 // take makes a book the present one, unless a newer one is here already: a read may
 // have been overtaken by a write of our own. wrote is what this window wrote last in it.
+// One of another file is no older one, and this window has written nothing in it yet.
 func (d *Desk) take(book *model.Book, round *schedule.Round, wrote []model.Entry) tea.Cmd {
-	if d.loaded && book.Last() < d.Book.Last() {
+	switch {
+	case d.loaded && book.Replaces(d.Book):
+		d.acts, d.wrote = model.Window{}, nil
+	case d.loaded && book.Last() < d.Book.Last():
 		return nil
 	}
 	d.follow(book, wrote)

@@ -168,7 +168,7 @@ func (d *Desk) tookFurther(msg further) tea.Cmd {
 func (d *Desk) follow(next *model.Book, wrote []model.Entry) {
 	switch {
 	case next == d.Book:
-	case len(wrote) > 0 && wrote[0].Seq == d.Book.Last()+1:
+	case len(wrote) > 0 && wrote[0].Seq == d.Book.Last()+1 && !next.Replaces(d.Book):
 		d.own = append(d.own, wrote...)
 	default:
 		d.age++

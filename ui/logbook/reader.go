@@ -112,6 +112,10 @@ func (r *reader) settled(seq model.Seq, amends order) (g reading, err error) {
 	if g.written, err = r.entry(seq); err != nil {
 		return g, err
 	}
+	if _, amend := g.written.Body.(model.Amend); !amend && !isAmended(amends, seq) { // as nearly all
+		g.reads = g.written
+		return g, nil
+	}
 	family, err := r.family(seq, amends)
 	if err != nil {
 		return g, err
@@ -144,6 +148,11 @@ func (r *reader) family(seq model.Seq, amends order) ([]*model.Entry, error) {
 		}
 	}
 	return family, nil
+}
+
+func isAmended(amends order, seq model.Seq) bool {
+	i := amends.rank(pair(uint32(seq), 0))
+	return i < amends.n && amends.at(i) < pair(uint32(seq)+1, 0)
 }
 
 // amendsOf are the entries that amend one, in the order of writing.

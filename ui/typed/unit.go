@@ -58,11 +58,12 @@ func converted(v float64, from, to string) float64 {
 // Quantity is a value with its unit as the keeper reads it: "40 L", "10.6 gal",
 // "77 °F", "0.05 mg/L".
 func Quantity(v float64, stored string, u model.Units) string {
-	n, unit := Number(Shown(v, stored, u)), UnitName(Unit(stored, u))
+	unit := Unit(stored, u)
+	n := Number(converted(v, stored, unit))
 	if unit == "" {
 		return n
 	}
-	return n + " " + unit
+	return n + " " + UnitName(unit)
 }
 
 // Figure is Quantity without the unit, for columns that name it once.
