@@ -103,6 +103,17 @@ func (b *Book) EachAmount(counter ID) iter.Seq[Amount] {
 	}
 }
 
+// TallySince is what a counter counted after a place.
+func (b *Book) TallySince(counter ID, after Mark) *Tally {
+	var kept []Amount
+	for a := range b.EachAmount(counter) {
+		if after.Before(markOfAmount(&a)) {
+			kept = append(kept, a)
+		}
+	}
+	return newTally(tallyPast{}, kept)
+}
+
 // CountedBetween is what a counter counted after one place and before another: what its tally says, without holding the
 // tally of a long book.
 func (b *Book) CountedBetween(counter ID, after, end Mark) float64 {

@@ -63,7 +63,10 @@ func (b *Book) EachStart(chore ID, on Date) iter.Seq[Start] {
 					return
 				}
 			}
-			ticked = true
+			if ticked = true; b.ticks[chore].long() {
+				kept := *t // each gives it until the next
+				t = &kept
+			}
 			if start := (Start{t.Mark(), t}); !start.Before(from) && !yield(start) {
 				return
 			}

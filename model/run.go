@@ -84,20 +84,23 @@ func (r *run[E]) pieces(after, end Mark) (from, to int) {
 	return max(0, first(after)-1), first(end)
 }
 
-// piece is a piece of the list: a chunk of a long one, all of any other.
-func (r *run[E]) piece(i int) []E {
+// piece is a piece of the list: a chunk of a long one, unpacked into the room there is, or all of any other.
+func (r *run[E]) piece(room []E, i int) []E {
 	if !r.long() {
 		return r.all()
 	}
-	return r.chunk(nil, i)
+	return r.chunk(room, i)
 }
 
-// each gives the events after one place and before another, in order of time.
+// each gives the events after one place and before another, in order of time. Those of a long list are good until the
+// next is given.
 func (r *run[E]) each(mark func(*E) Mark, after, end Mark) iter.Seq[*E] {
 	return func(yield func(*E) bool) {
 		from, to := r.pieces(after, end)
+		var room []E
 		for i := from; i < to; i++ {
-			list := within(r.piece(i), mark, after, end)
+			room = r.piece(room[:0], i)
+			list := within(room, mark, after, end)
 			for j := range list {
 				if !yield(&list[j]) {
 					return
@@ -112,7 +115,7 @@ func (r *run[E]) latest(mark func(*E) Mark, end Mark) iter.Seq[*E] {
 	return func(yield func(*E) bool) {
 		from, to := r.pieces(Mark{}, end)
 		for i := to - 1; i >= from; i-- {
-			list := upTo(r.piece(i), mark, end)
+			list := upTo(r.piece(nil, i), mark, end)
 			for j := len(list) - 1; j >= 0; j-- {
 				if !yield(&list[j]) {
 					return

@@ -42,7 +42,8 @@ func (b *Book) LatestReadings(gauge ID, end Mark) iter.Seq[*Logged[Reading]] {
 	return b.readings[gauge].latest(markOf, end)
 }
 
-// EachReading gives the readings of a gauge after one place and before another, unsettled ones too, in order of time.
+// EachReading gives the readings of a gauge after one place and before another, unsettled ones too, in order of time. Each
+// is good until the next is given.
 func (b *Book) EachReading(gauge ID, after, end Mark) iter.Seq[*Logged[Reading]] {
 	return b.readings[gauge].each(markOf, after, end)
 }

@@ -2,7 +2,6 @@ package round
 
 import (
 	"fmt"
-	"iter"
 	"strings"
 
 	"brine/wrasse/model"
@@ -365,50 +364,61 @@ func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string 
 	if !ok || comp.Stage == "" {
 		return s
 	}
-	sum, ended := 0.0, 0
-	for start, stop := range cycles(b.TicksWithin(c.ID, model.Mark{}, end), after) {
-		sum += b.Tally(water.ID).Between(start, stop)
-		ended++
-	}
-	if ended == 0 || sum == 0 {
+	ended := cyclesOf(b, c.ID, after, end)
+	if len(ended) == 0 {
 		return s
 	}
-	s += ", each after " + words.Amount(b, sum/float64(ended), water.Unit) + " of water made"
-	if grams := carried(b, c, after, end); grams > 0 {
-		s += " and " + words.Amount(b, grams/float64(ended), "g") + " taken up"
+	litres := b.TallySince(water.ID, ended[0].start)
+	sum := between(litres, ended)
+	if sum == 0 {
+		return s
+	}
+	n = len(ended)
+	s += ", each after " + words.Amount(b, sum/float64(n), water.Unit) + " of water made"
+	if grams := carried(b, c, ended); grams > 0 {
+		s += " and " + words.Amount(b, grams/float64(n), "g") + " taken up"
 	}
 	return s
 }
 
-// cycles gives the starts and ends of the cycles between ticks that ended after a place.
-func cycles(ticks []model.TickRecord, after model.Mark) iter.Seq2[model.Mark, model.Mark] {
-	return func(yield func(model.Mark, model.Mark) bool) {
-		for i := 1; i < len(ticks); i++ {
-			if end := ticks[i].Mark(); after.Before(end) && !yield(ticks[i-1].Mark(), end) {
-				return
-			}
+// cycle is one from tick to tick.
+type cycle struct{ start, end model.Mark }
+
+// cyclesOf are the cycles of a chore that ended after one place and before another.
+func cyclesOf(b *model.Book, chore model.ID, after, end model.Mark) []cycle {
+	var out []cycle
+	ticks := b.TicksWithin(chore, model.Mark{}, end)
+	for i := 1; i < len(ticks); i++ {
+		if m := ticks[i].Mark(); after.Before(m) {
+			out = append(out, cycle{ticks[i-1].Mark(), m})
 		}
 	}
+	return out
 }
 
-// carried is what the cycles of a chore with a load clock that ended within a span took
-// up, in grams; 0 for any other chore.
-func carried(b *model.Book, c model.Chore, after, end model.Mark) float64 {
-	ticks := b.TicksWithin(c.ID, model.Mark{}, end)
+// between is what was counted in cycles.
+func between(t *model.Tally, in []cycle) float64 {
+	sum := 0.0
+	for _, c := range in {
+		sum += t.Between(c.start, c.end)
+	}
+	return sum
+}
+
+// carried is what cycles of a chore with a load clock took up, in grams; 0 for any other
+// chore.
+func carried(b *model.Book, c model.Chore, in []cycle) float64 {
 	for _, k := range c.Clocks {
-		if k.Kind != model.ClockLoad || len(ticks) == 0 {
+		if k.Kind != model.ClockLoad {
 			continue
 		}
-		last := ticks[len(ticks)-1].On
+		last := in[len(in)-1].end.On
 		concentration, ok := b.Concentration(k, last)
 		if !ok {
 			return 0
 		}
-		tally, sum := b.Tally(k.Counter).Grams(concentration, last), 0.0
-		for start, stop := range cycles(ticks, after) {
-			sum += tally.Between(start, stop)
-		}
-		return sum * (1 + k.FeedRatio)
+		litres := b.TallySince(k.Counter, in[0].start)
+		return between(litres.Grams(concentration, last), in) * (1 + k.FeedRatio)
 	}
 	return 0
 }
