@@ -10,11 +10,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// The messages of commands that read the log. Each says of which index, so that one that
-// was overtaken by another book is dropped.
+// The messages of commands that read the log. What was made for another book than is shown
+// by then is dropped.
 type (
 	stepped struct {
-		of   *index
 		step step
 		err  error
 	}
@@ -39,7 +38,11 @@ const (
 // read is the commands that bring what is missing: at most one each that reads further,
 // prepares lines and looks for what is typed.
 func (v *View) read() tea.Cmd {
-	return tea.Batch(v.readFurther(), v.prepareLines(), v.lookOn())
+	further := v.readFurther()
+	if v.index.book != v.book {
+		return further // once that has ended, the index is of the book
+	}
+	return tea.Batch(further, v.prepareLines(), v.lookOn())
 }
 
 // renew takes in that the desk's book may be another one, and tries again what failed.
@@ -52,8 +55,13 @@ func (v *View) renew() {
 	}
 }
 
-// fail keeps what could not be read from being tried again until the book is read anew.
+// fail keeps what could not be read from being tried again until the book is read anew. It
+// may have been already: then what is read next is of that one.
 func (v *View) fail(err error) {
+	if v.index.book != v.book {
+		v.filter()
+		return
+	}
 	v.failed = err
 	v.told = v.desk.Root.Fail(err)
 }
@@ -72,7 +80,7 @@ func (v *View) readFurther() tea.Cmd {
 	v.stepping = true
 	x := v.index
 	return func() tea.Msg {
-		msg := stepped{of: x}
+		var msg stepped
 		msg.err = ui.Guard("reading the log", func() (err error) {
 			msg.step, err = x.next()
 			return err
@@ -104,8 +112,6 @@ func (v *View) anew(b *model.Book) {
 func (v *View) stepped(msg stepped) {
 	v.stepping = false
 	switch {
-	case msg.of != v.index:
-		return
 	case errors.Is(msg.err, errAnew):
 		if v.At() > 0 {
 			v.stay = v.selected().seq()
@@ -120,7 +126,7 @@ func (v *View) stepped(msg stepped) {
 	v.index = msg.step.made
 	if !v.search.query.empty() {
 		v.search.follow(msg.step)
-		if msg.step.redefined && v.index.top > msg.of.top {
+		if msg.step.redefined && v.index.top > msg.step.of.top {
 			v.filter()
 			if v.At() > 0 {
 				v.stay = at.seq()
@@ -200,9 +206,11 @@ func (v *View) prepared(msg prepared) tea.Cmd {
 	switch {
 	case msg.age != v.age:
 		return nil
-	case msg.err != nil:
+	case msg.err != nil && v.index.book == v.book:
 		v.stuck = v.At() // elsewhere it may be done
 		v.told = v.desk.Root.Fail(msg.err)
+		return nil
+	case msg.err != nil:
 		return nil
 	}
 	v.lines, v.stuck = msg.lines, -1

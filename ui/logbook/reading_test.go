@@ -12,6 +12,8 @@ import (
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/stage"
 	"brine/wrasse/ui/text"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // Until the first entries are there, the view says that the log is being read; as long as
@@ -117,22 +119,34 @@ func TestFilterFollowsNewNames(t *testing.T) {
 	}
 }
 
-// Nothing of one book is shown, or found, in another.
+// Nothing of one book is shown, or found, in another, and that it can't be read any more is
+// nothing to the keeper.
 func TestAnotherBook(t *testing.T) {
-	d := openDelayed(t, household(t, 3000), 64)
-	for d.view.lines.of == nil {
-		d.run(0)
-	}
-	other := stage.Kept(t, small(t))
-	d.queued(d.desk.Use(other))
-	for len(d.queue) > 0 {
-		d.run(len(d.queue) - 1)
-	}
-	if got := shown(d.view.rows()); !slices.Equal(got, []model.Seq{6, 5, 4, 3, 2, 1}) {
-		t.Errorf("shown: %v", got)
-	}
-	if s := d.screen(); !strings.Contains(s, "6 entries") || !strings.Contains(s, "found heavy") {
-		t.Errorf("it is another:\n%s", s)
+	for _, unread := range []error{nil, errors.New("another file lies there")} {
+		for _, keys := range []string{"", "/note"} {
+			d := openDelayed(t, household(t, 3000), 64)
+			for d.view.lines.of == nil {
+				d.run(0)
+			}
+			if keys != "" {
+				d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(keys)})
+			}
+			d.store.Unread = unread
+			d.queued(d.desk.Use(stage.Kept(t, small(t, model.Note{Text: "the tap was off"}))))
+			for len(d.queue) > 0 {
+				d.run(len(d.queue) - 1)
+			}
+			want := []model.Seq{7, 6, 5, 4, 3, 2, 1}
+			if keys != "" {
+				want = want[:1]
+			}
+			if got := shown(d.view.rows()); !slices.Equal(got, want) {
+				t.Errorf("shown: %v", got)
+			}
+			if s := d.screen(); !strings.Contains(s, "7 entries") || !strings.Contains(s, "the tap was off") || strings.Contains(s, "another file") {
+				t.Errorf("it is another, or an error is left:\n%s", s)
+			}
+		}
 	}
 }
 
