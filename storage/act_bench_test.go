@@ -104,20 +104,6 @@ func BenchmarkAct(b *testing.B) {
 	b.ReportMetric(float64(median(acts))/float64(low), "act/floor")
 }
 
-// BenchmarkBrief reads the brief book of a long one, by a process that does not know it.
-func BenchmarkBrief(b *testing.B) {
-	n := *bookEntries
-	if testing.Short() {
-		n = 20_000
-	}
-	path := longBook(b, n)
-	for b.Loop() {
-		book := At(path, time.Now)
-		load(b, book)
-		book.Close()
-	}
-}
-
 func copied(t testing.TB, path string) string {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), "copy.db")
