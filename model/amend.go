@@ -124,37 +124,52 @@ func writeMembers(enc *jsontext.Encoder, fields []member) error {
 }
 
 // resolve finds how each entry of a log reads once the amends are applied: nil for a
-// struck one and for the amends themselves. An amend can only be amended by a later
-// one, so going backwards every amend is settled before its target is reached.
+// struck one and for the amends themselves.
 func resolve(log []*Entry) (effective []*Entry, struck []bool, err error) {
 	effective, struck = make([]*Entry, len(log)), make([]bool, len(log))
-	amends := map[Seq][]Amend{} // live amends by target, latest first
+	var w Backwards
 	for i := len(log) - 1; i >= 0; i-- {
-		e := log[i]
-		on := amends[e.Seq]
-		if slices.ContainsFunc(on, func(a Amend) bool { return a.Strike }) {
-			struck[i] = true
-			continue
+		e, changes := log[i], Seq(0)
+		if effective[i], struck[i], changes, err = w.Take(e); err != nil {
+			return nil, nil, &EntryError{e.Seq, fmt.Errorf("as amended: %w", err)}
 		}
-		if len(on) > 0 {
-			withs := make([]Fields, 0, len(on))
-			for _, a := range slices.Backward(on) {
-				withs = append(withs, a.With)
-			}
-			amended, err := applied(e, withs)
-			if err != nil {
-				return nil, nil, &EntryError{e.Seq, fmt.Errorf("as amended: %w", err)}
-			}
-			e = amended
+		if changes >= e.Seq {
+			return nil, nil, &EntryError{e.Seq, wrong("entry", changes, "the seq of an earlier entry")}
 		}
-		if a, ok := e.Body.(Amend); ok {
-			if a.Entry >= e.Seq {
-				return nil, nil, &EntryError{e.Seq, wrong("entry", a.Entry, "the seq of an earlier entry")}
-			}
-			amends[a.Entry] = append(amends[a.Entry], a)
-			continue
-		}
-		effective[i] = e
 	}
 	return effective, struck, nil
+}
+
+// Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
+// later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
+// need not be given any other. The zero Backwards is ready for use.
+type Backwards struct {
+	amends map[Seq][]Amend // that stand, by target, latest first
+}
+
+// Take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
+// it also gives what it changes, which may be another entry than was written.
+func (w *Backwards) Take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
+	if on := w.amends[e.Seq]; on != nil {
+		delete(w.amends, e.Seq)
+		if slices.ContainsFunc(on, func(a Amend) bool { return a.Strike }) {
+			return nil, true, 0, nil
+		}
+		withs := make([]Fields, 0, len(on))
+		for _, a := range slices.Backward(on) {
+			withs = append(withs, a.With)
+		}
+		if e, err = applied(e, withs); err != nil {
+			return nil, false, 0, err
+		}
+	}
+	a, ok := e.Body.(Amend)
+	if !ok {
+		return e, false, 0, nil
+	}
+	if w.amends == nil {
+		w.amends = map[Seq][]Amend{}
+	}
+	w.amends[a.Entry] = append(w.amends[a.Entry], a)
+	return nil, false, a.Entry, nil
 }

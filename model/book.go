@@ -193,6 +193,9 @@ func (b *Book) Struck(seq Seq) bool {
 
 // resolved is how an entry reads that is not held.
 func (b *Book) resolved(seq Seq) (*Entry, bool) {
+	if b.reordered {
+		return b.resolvedFromTheEnd(seq)
+	}
 	family, err := b.family(seq)
 	if err != nil {
 		return nil, false
@@ -203,6 +206,29 @@ func (b *Book) resolved(seq Seq) (*Entry, bool) {
 		return nil, false
 	}
 	return effective[i], struck[i]
+}
+
+// resolvedFromTheEnd is resolved for a log in which some amend was made to amend another entry than was written: any of
+// those that follow an entry may amend it.
+func (b *Book) resolvedFromTheEnd(seq Seq) (*Entry, bool) {
+	const stretch = 2048
+	var w Backwards
+	for to := b.Last(); to >= seq; to -= min(to, stretch) {
+		entries, err := b.Entries(max(seq, to-min(to, stretch)+1), to)
+		if err != nil {
+			return nil, false
+		}
+		for _, e := range slices.Backward(entries) {
+			reads, struck, _, err := w.Take(e)
+			if err != nil {
+				return nil, false
+			}
+			if e.Seq == seq {
+				return reads, struck
+			}
+		}
+	}
+	return nil, false
 }
 
 // Act is the entries of the act that holds seq, as written.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -210,8 +211,58 @@ func TestFoldedEqualsRebuilt(t *testing.T) {
 				t.Fatal(err)
 			}
 			compare(t, store.records, rebuilt.records)
+			for _, e := range full.log {
+				if a, ok := e.Body.(Amend); ok {
+					readsAlike(t, b, full, a.Entry)
+				}
+			}
+			for seq := max(full.Last(), 20) - 19; seq <= full.Last(); seq++ {
+				readsAlike(t, b, full, seq)
+			}
 		}
 	})
+}
+
+// readsAlike holds how a book says an entry reads to what another one says.
+func readsAlike(t interface {
+	Helper()
+	Fatalf(string, ...any)
+}, got, want *Book, seq Seq) {
+	t.Helper()
+	if !reflect.DeepEqual(got.Reads(seq), want.Reads(seq)) || got.Struck(seq) != want.Struck(seq) {
+		t.Fatalf("entry %d reads %+v, struck %t, instead of %+v, %t", seq, got.Reads(seq), got.Struck(seq), want.Reads(seq), want.Struck(seq))
+	}
+}
+
+// TestAmendTurnedOnAnotherEntry reads a log from its file in which an amend was made to amend another entry.
+func TestAmendTurnedOnAnotherEntry(t *testing.T) {
+	log := longStart()
+	last := Seq(len(log))
+	add := func(a Amend) { log = append(log, Entry{Header{Seq: Seq(len(log) + 1), Kind: KindAmend}, a}) }
+	turn := func(amend, to Seq) { add(Amend{Entry: amend, With: Fields(fmt.Sprintf(`{"entry":%d}`, to))}) }
+	first, second, third := last-3000, last-40, last-2 // notes or ticks, whatever: strikes fit all
+	add(Amend{Entry: first, Strike: true})
+	turn(last+1, second)
+	add(Amend{Entry: third, Strike: true})
+	add(Amend{Entry: last + 3, Strike: true}) // taken back
+	full, err := Fold(log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	store := &kept{}
+	if err := store.put(full, log); err != nil {
+		t.Fatal(err)
+	}
+	b, err := Open(store, full.Last(), store, Hold{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seq, struck := range map[Seq]bool{first: false, second: true, third: false, last + 1: false, last + 3: true} {
+		if full.Struck(seq) != struck {
+			t.Fatalf("of the whole log, entry %d is struck: %t", seq, full.Struck(seq))
+		}
+		readsAlike(t, b, full, seq)
+	}
 }
 
 func compare(t *rapid.T, got, want map[string][]byte) {

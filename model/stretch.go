@@ -66,38 +66,3 @@ func (b *Book) Continues(old *Book) bool {
 func (b *Book) Replaces(old *Book) bool {
 	return b.source != nil && old.source != nil && !b.Continues(old)
 }
-
-// Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
-// later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
-// need not be given any other. The zero Backwards is ready for use.
-type Backwards struct {
-	amends map[Seq][]Amend // that stand, by target, latest first
-}
-
-// Take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
-// it also gives what it changes, which may be another entry than was written.
-func (w *Backwards) Take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
-	on := w.amends[e.Seq]
-	delete(w.amends, e.Seq)
-	var withs []Fields
-	for i := range on {
-		if on[i].Strike {
-			return nil, true, 0, nil
-		}
-		withs = append(withs, on[len(on)-1-i].With)
-	}
-	if len(withs) > 0 {
-		if e, err = applied(e, withs); err != nil {
-			return nil, false, 0, err
-		}
-	}
-	a, ok := e.Body.(Amend)
-	if !ok {
-		return e, false, 0, nil
-	}
-	if w.amends == nil {
-		w.amends = map[Seq][]Amend{}
-	}
-	w.amends[a.Entry] = append(w.amends[a.Entry], a)
-	return nil, false, a.Entry, nil
-}
