@@ -37,18 +37,28 @@ type header struct {
 	Version int    `json:"version"`
 }
 
+// stretch is how many entries are exported at a time: few enough to take little room.
+const stretch = 4096
+
 // Export writes a book: the header and every entry as it was written, in order. What
-// JSON may hold bare but a terminal acts on is escaped; it reads back the same.
+// JSON may hold bare but a terminal acts on is escaped; it reads back the same. Entries
+// that the book does not hold are read meanwhile.
 func Export(w io.Writer, book *model.Book) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "{\"kind\":%q,\"version\":%d}\n", formatKind, formatVersion)
-	for seq := model.Seq(1); seq <= book.Last(); seq++ {
-		line, err := model.EncodeEntry(*book.Written(seq))
+	for from := model.Seq(1); from <= book.Last(); from += stretch {
+		entries, err := book.Entries(from, from+stretch-1)
 		if err != nil {
-			return fmt.Errorf("exporting entry %d: %w", seq, err)
+			return err
 		}
-		out.Write(escaped(line))
-		out.WriteByte('\n')
+		for _, e := range entries {
+			line, err := model.EncodeEntry(*e)
+			if err != nil {
+				return fmt.Errorf("exporting entry %d: %w", e.Seq, err)
+			}
+			out.Write(escaped(line))
+			out.WriteByte('\n')
+		}
 	}
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("exporting the book: %w", err)

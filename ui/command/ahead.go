@@ -12,9 +12,9 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// asks makes a command that prints something of the round of a date, as far as load
-// reads the book for it.
-func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
+// asks makes a command that prints something of a book and its round of a date, which
+// load reads and makes.
+func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, *schedule.Round, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
 	return &cobra.Command{
 		Use:   use,
 		Short: short,
@@ -24,11 +24,11 @@ func (p *program) asks(use, short string, load func(on model.Date) (*model.Book,
 			if err != nil {
 				return err
 			}
-			b, err := load(when.On)
+			b, r, err := load(when.On)
 			if err != nil {
 				return err
 			}
-			text, data := show(b, p.maker().Make(b, when.On))
+			text, data := show(b, r)
 			if p.json {
 				return p.printJSON(data)
 			}
@@ -37,8 +37,25 @@ func (p *program) asks(use, short string, load func(on model.Date) (*model.Book,
 	}
 }
 
-// loadAll is loadWide for what looks back over all there was, whatever the date.
-func (p *program) loadAll(model.Date) (*model.Book, error) { return p.loadWide() }
+// ahead is the book and its round of a date.
+func (p *program) ahead(on model.Date) (*model.Book, *schedule.Round, error) {
+	b, err := p.loadAt(on)
+	if err != nil {
+		return nil, nil, err
+	}
+	return b, p.maker().Make(b, on), nil
+}
+
+// lookBack is the wide book, for what looks back over all there was, and the round of a
+// date. That is made of as little as answers for the date.
+func (p *program) lookBack(on model.Date) (*model.Book, *schedule.Round, error) {
+	_, r, err := p.ahead(on)
+	if err != nil {
+		return nil, nil, err
+	}
+	wide, err := p.loadWide() // after the other, so that it holds all that one does
+	return wide, r, err
+}
 
 type shelfOut struct {
 	On     model.Date      `json:"on"`
@@ -60,7 +77,7 @@ type shelfSpareOut struct {
 }
 
 func (p *program) shelfCommand() *cobra.Command {
-	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.loadAt, shelf)
+	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.ahead, shelf)
 }
 
 func shelf(b *model.Book, r *schedule.Round) (*page, any) {
@@ -137,7 +154,7 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.loadAll, rethink)
+	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.lookBack, rethink)
 }
 
 func rethink(b *model.Book, r *schedule.Round) (*page, any) {
@@ -196,7 +213,7 @@ type weekOut struct {
 }
 
 func (p *program) yearCommand() *cobra.Command {
-	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.loadAt, p.year)
+	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.ahead, p.year)
 }
 
 func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {

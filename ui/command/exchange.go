@@ -74,9 +74,12 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	case e.round:
 		return p.exportRound(when.On)
 	}
-	read := p.loadFull
-	if e.salvage {
+	read := p.load // it hands out the entries of the log one stretch after another
+	switch {
+	case e.salvage:
 		read = p.salvage
+	case format == "csv":
+		read = p.loadFull
 	}
 	b, err := read()
 	if err != nil {

@@ -66,7 +66,7 @@ func (p *program) waterCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b, err := p.loadWide()
+			b, r, err := p.lookBack(when.On)
 			if err != nil {
 				return err
 			}
@@ -75,7 +75,7 @@ func (p *program) waterCommand() *cobra.Command {
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
-			drifts := words.StationDrift(series, p.maker().Make(b, when.On))
+			drifts := words.StationDrift(series, r)
 			if p.json {
 				return p.printJSON(waterJSON(b, s, drifts))
 			}
