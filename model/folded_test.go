@@ -6,6 +6,7 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -274,6 +275,43 @@ func compare(t *rapid.T, got, want map[string][]byte) {
 	for key := range got {
 		if want[key] == nil {
 			t.Fatalf("record %s should be gone", key)
+		}
+	}
+}
+
+// TestOpenRefusesChunksOfAnotherForm changes a chunk in the middle of a list and the one behind its last.
+func TestOpenRefusesChunksOfAnotherForm(t *testing.T) {
+	log := longStart()
+	full, err := Fold(log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func(records map[string][]byte) (key string){
+		"another version": func(records map[string][]byte) string {
+			key := chunkKey(list{KindReading, "tds"}, 3)
+			records[key] = append([]byte{packVersion + 1}, records[key][1:]...)
+			return key
+		},
+		"fewer events": func(records map[string][]byte) string {
+			key := chunkKey(list{KindReading, "tds"}, 3)
+			records[key] = packReadings(full.Readings("tds")[3*chunkLen : 4*chunkLen-1])
+			return key
+		},
+		"one chunk missing": func(records map[string][]byte) string {
+			delete(records, chunkKey(list{KindReading, "tds"}, 4))
+			return stateKey(thing{KindGauge, "tds"})
+		},
+	} {
+		store := &kept{}
+		if err := store.put(full, log); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Open(store, full.Last(), store, HoldAll); err != nil {
+			t.Fatal(err)
+		}
+		key := change(store.records)
+		if _, err := Open(store, full.Last(), store, HoldAll); err == nil || !strings.Contains(err.Error(), key) {
+			t.Errorf("%s: %v, without %q", name, err, key)
 		}
 	}
 }
