@@ -61,11 +61,12 @@ func (p *program) round(all bool, minutes *int) error {
 		t.write(b, r, box, all)
 		return verdict(r), t.print(to)
 	}
-	if minutes != nil || when.On != p.today() { // asked once, most often
+	if minutes != nil { // asked once, most often
 		code, err := write(p.Stdout)
 		return code.or(err)
 	}
-	question := fmt.Sprintf("round, all %t, JSON %t, plain %t", all, p.json, p.config.Plain)
+	// The answer about another day doesn't take the place of today's.
+	question := fmt.Sprintf("round, today %t, all %t, JSON %t, plain %t", when.On == p.today(), all, p.json, p.config.Plain)
 	return p.answered(question, when.On.String(), write)
 }
 
