@@ -33,14 +33,19 @@ func (c *count) made() *Tally {
 	case c == nil:
 		return nil
 	case c.of.counter != "":
-		c.once.Do(func() {
-			var err error
-			if c.tally, err = c.of.make(); err != nil {
-				panic(fmt.Sprintf("model: counter %s: %v", c.of.counter, err)) // they were counted when they were written
-			}
-		})
+		var err error
+		c.once.Do(func() { c.tally, err = c.of.make() })
+		if c.tally == nil {
+			c.of.refused(err)
+		}
 	}
 	return c.tally
+}
+
+// refused is for amounts that can't be told from records: they were told when they were written, so that this is a fault
+// of the program.
+func (c counting) refused(err error) {
+	panic(fmt.Sprintf("model: the amounts of counter %s can't be told: %v", c.counter, err))
 }
 
 // count counts anew what a counter counted.
@@ -96,8 +101,11 @@ func (b *Book) EachAmount(counter ID) iter.Seq[Amount] {
 	}
 	return func(yield func(Amount) bool) {
 		for a, err := range b.counting(counter).amounts() {
-			if err != nil || !yield(a) {
-				return // they were counted without an error when they were written
+			if err != nil {
+				b.counting(counter).refused(err)
+			}
+			if !yield(a) {
+				return
 			}
 		}
 	}

@@ -32,6 +32,9 @@ func (r *run[E]) all() []E {
 	}
 	if r.packed != nil {
 		r.once.Do(func() { r.list = r.unpacked() })
+		if len(r.list) != r.n { // somebody may have recovered from the panic of the first who asked
+			panic(fmt.Sprintf("model: record %s and those before it: %d events instead of %d", r.packed[len(r.packed)-1].key, len(r.list), r.n))
+		}
 	}
 	return r.list
 }

@@ -1,8 +1,10 @@
 package model
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -147,4 +149,30 @@ func TestCountedBetween(t *testing.T) {
 			t.Errorf("%v counted instead of %v", got, want)
 		}
 	})
+}
+
+// What can't be unpacked is never taken for a list without events, however often it is asked for.
+func TestPackedListThatCannotBeRead(t *testing.T) {
+	const counter ID = "made"
+	bad := &run[Logged[Usage]]{n: 2, packed: []packedChunk{{"event/usage/made/000000", []byte{packVersion, 2, 0, 9}}},
+		unpack: func(into []Logged[Usage], data []byte) ([]Logged[Usage], error) {
+			return unpackUsages(into, counter, data)
+		}}
+	b := &Book{usages: events[Logged[Usage]]{counter: bad}}
+	b.tallies = map[ID]*count{counter: {of: b.counting(counter)}}
+	for name, ask := range map[string]func(){
+		"events": func() { b.Usages(counter) },
+		"tally":  func() { b.Tally(counter) },
+	} {
+		for i := range 3 {
+			func() {
+				defer func() {
+					if said := fmt.Sprint(recover()); !strings.Contains(said, "made") {
+						t.Errorf("%s, asked %d times before: %s", name, i, said)
+					}
+				}()
+				ask()
+			}()
+		}
+	}
 }
