@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -62,8 +63,8 @@ func TestTooSmallKeepsEverything(t *testing.T) {
 	s.sees("Page body")
 }
 
-// Every size, with each kind of thing on top, is drawn in exactly its lines and
-// cells, and the same twice.
+// Every width at six heights and 200 sizes at random, with each kind of thing on top, are
+// drawn in exactly their lines and cells, and the same twice.
 func TestEverySize(t *testing.T) {
 	hostile := "reef \x1b[2J\x1b]52;c;eA==\x07 水槽 e\u0301\u202e" + strings.Repeat("x", 200)
 	s := newSample(t, func(c *Config) {
@@ -81,16 +82,19 @@ func TestEverySize(t *testing.T) {
 		}}, nil),
 	} {
 		t.Run(name, func(t *testing.T) {
-			stepW, stepH := 1, 1
 			if top != nil {
 				r.Push(top)
 				defer r.Drop(top)
-				stepW, stepH = 3, 2 // the frame around it is the same
 			}
-			for w := 1; w <= 130; w += stepW {
-				for h := 1; h <= 40; h += stepH {
+			for w := 1; w <= 130; w++ {
+				for _, h := range []int{1, 11, 12, 16, 24, 40} { // each side of where the layout changes
 					exact(t, r.Render(w, h), w, h)
 				}
+			}
+			dice := rand.New(rand.NewPCG(1, 2))
+			for range 200 {
+				w, h := 1+dice.IntN(220), 1+dice.IntN(70)
+				exact(t, r.Render(w, h), w, h)
 			}
 			if first := r.Render(80, 24); first != r.Render(80, 24) {
 				t.Error("drawing twice differs")

@@ -19,6 +19,7 @@ var uses = flag.Int("uses", 12, "commands run beside open windows")
 // same book open, of which one writes too. Every command succeeds, both windows show
 // what the commands and the other window wrote, and nothing is lost.
 func TestCommandsBesideOpenWindows(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := t.TempDir() + "/book.db"
 	command := func(args ...string) string {
@@ -71,6 +72,7 @@ func TestCommandsBesideOpenWindows(t *testing.T) {
 // a window, with fewer entries: the window shows that one, and can't take back in it what
 // it wrote in the other.
 func TestAnotherBookIsPutInItsPlace(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	folder := t.TempDir()
 	book, other := folder+"/book.db", folder+"/other.db"

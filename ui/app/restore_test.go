@@ -31,6 +31,7 @@ func asBefore(t *testing.T, s *termtest.Terminal) {
 
 // A fault of our own gives the terminal back and says what it was, wherever it is.
 func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "testdata/panics")
 
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"update"}})
@@ -64,6 +65,7 @@ func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
 // Whatever bytes a terminal sends, whole sequences and torn ones, the program lives, and
 // quitting gives the terminal back.
 func TestTerminalIsGivenBackAfterGarbage(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo", "--mouse"}})
 	s.WaitFor("> DI resin")
@@ -92,6 +94,7 @@ func TestTerminalIsGivenBackAfterGarbage(t *testing.T) {
 
 // The mouse works when it is asked for, and only then.
 func TestMouse(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo"}})
 	s.WaitFor("> DI resin")

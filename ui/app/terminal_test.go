@@ -11,6 +11,7 @@ import (
 // what a keeper does every day: look, tick, flag. It finds both again after reopening,
 // and neither after taking it back.
 func TestTheThreeMoments(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := t.TempDir() + "/book.db"
 	run := func() *termtest.Terminal {
@@ -100,6 +101,7 @@ func component(line string) string {
 }
 
 func TestBurstAndFirstFrameOnAMuteTerminal(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo"}, Mute: true})
 	s.WaitFor("Library reef (demo)", "overdue, worst first", "> DI resin")

@@ -88,6 +88,7 @@ func refused(t *testing.T, s *termtest.Terminal, mend func(), says ...string) {
 }
 
 func TestFullDiskWhileLogging(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	dir := smallDisk(t, 512<<10)
 	book := begun(t, bin, dir)
@@ -130,6 +131,7 @@ func TestFullDiskWhileLogging(t *testing.T) {
 }
 
 func TestDiskTurnsReadOnlyWhileLogging(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	dir := smallDisk(t, 4<<20)
 	book := begun(t, bin, dir)
@@ -148,6 +150,7 @@ func TestDiskTurnsReadOnlyWhileLogging(t *testing.T) {
 }
 
 func TestFolderVanishesWhileLogging(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	dir := filepath.Join(t.TempDir(), "reef")
 	book := begun(t, bin, dir)
@@ -170,6 +173,7 @@ func TestLockHeldByAnotherWhileLogging(t *testing.T) {
 	if testing.Short() {
 		t.Skip("waits as long as a keeper would")
 	}
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := begun(t, bin, t.TempDir())
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
@@ -198,6 +202,7 @@ func TestLockHeldByAnotherWhileLogging(t *testing.T) {
 // A damaged book opens to what to do about it; once a copy is back, in another window,
 // it is shown without another key.
 func TestDamagedBookIsRestoredFromAnotherWindow(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := begun(t, bin, t.TempDir())
 	if out, err := exec.Command(bin, "use", "water", "5", "--book", book).CombinedOutput(); err != nil {

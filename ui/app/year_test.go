@@ -12,6 +12,7 @@ import (
 // chore retired, a spare kept, the part flagged and rebuilt; and what came of it is
 // found in Rethink and on the Shelf, also after reopening.
 func TestAYearByKeysAlone(t *testing.T) {
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := t.TempDir() + "/book.db"
 	run := func() *termtest.Terminal {

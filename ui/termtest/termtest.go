@@ -12,7 +12,9 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -55,15 +57,45 @@ type Terminal struct {
 	raw bytes.Buffer // everything the program has written
 }
 
-// Build compiles the main package in dir into a temporary file and returns its
-// path.
+// builds holds what Build has compiled in this process, by folder.
+var builds struct {
+	sync.Mutex
+	dir   string // where Main wants them; "" without Main
+	paths map[string]string
+}
+
+// Main runs the tests of a package whose tests build the same program: Build then compiles
+// each folder once, and Main removes what it made. Call it from TestMain.
+func Main(m *testing.M) {
+	dir, err := os.MkdirTemp("", "wrasse-built")
+	if err != nil {
+		panic(err)
+	}
+	builds.dir, builds.paths = dir, map[string]string{}
+	code := m.Run()
+	os.RemoveAll(dir)
+	os.Exit(code)
+}
+
+// Build compiles the main package in dir into a temporary file and returns its path.
 func Build(t testing.TB, dir string) string {
 	t.Helper()
-	bin := t.TempDir() + "/program"
+	builds.Lock()
+	defer builds.Unlock()
+	if path, ok := builds.paths[dir]; ok {
+		return path
+	}
+	bin := filepath.Join(builds.dir, strconv.Itoa(len(builds.paths)))
+	if builds.paths == nil {
+		bin = filepath.Join(t.TempDir(), "program")
+	}
 	cmd := exec.Command("go", "build", "-o", bin, ".")
 	cmd.Dir = dir
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("building %s: %v\n%s", dir, err, out)
+	}
+	if builds.paths != nil {
+		builds.paths[dir] = bin
 	}
 	return bin
 }

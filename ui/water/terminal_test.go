@@ -57,6 +57,7 @@ func TestLogASetOnATerminal(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the program")
 	}
+	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	book := filepath.Join(t.TempDir(), "book.db")
 	today := model.DateOf(time.Now())

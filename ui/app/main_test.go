@@ -1,0 +1,9 @@
+package app
+
+import (
+	"testing"
+
+	"brine/wrasse/ui/termtest"
+)
+
+func TestMain(m *testing.M) { termtest.Main(m) }
