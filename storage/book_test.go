@@ -53,6 +53,9 @@ func setUp() []model.Entry {
 
 func note(text string) model.Entry { return model.NewEntry(on, model.Note{Text: text}) }
 
+// longNote fills several pages.
+func longNote() model.Entry { return note(strings.Repeat("fill ", 1900)) }
+
 // write does an act of entries that need no look at the book.
 func write(t testing.TB, b *Book, entries ...model.Entry) Written {
 	t.Helper()

@@ -16,8 +16,9 @@ import (
 	"brine/wrasse/model"
 )
 
-// longNote fills several pages.
-func longNote() model.Entry { return note(strings.Repeat("fill ", 1900)) }
+func init() {
+	jobs["fill the disk"], jobs["no permission"] = fillTheDisk, noPermission
+}
 
 // fillTheDisk does one act of long notes while the file may grow by no more than arg
 // bytes: the write that goes beyond fails for real. It says how the act ended.

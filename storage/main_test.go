@@ -30,8 +30,6 @@ var jobs = map[string]func(b *Book, arg string) error{
 	"write for ever": writeForEver,
 	"write some":     writeSome,
 	"hold the lock":  holdTheLock,
-	"fill the disk":  fillTheDisk,
-	"no permission":  noPermission,
 	"go over":        goOver,
 }
 
