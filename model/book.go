@@ -150,20 +150,20 @@ func (b *Book) Batches() []Logged[Batch] { return b.batches.all() }
 // Notes are the notes, in order of time.
 func (b *Book) Notes() []Logged[Note] { return b.notes.all() }
 
-// Written is the entry of a seq as it was written, or nil. One that a folded book doesn't hold is read from its file;
-// nil also says that it can't be.
-func (b *Book) Written(seq Seq) *Entry {
+// Written is the entry of a seq as it was written; nil when the log has none. One that a folded book doesn't hold is read
+// from its file.
+func (b *Book) Written(seq Seq) (*Entry, error) {
 	switch {
 	case seq < 1 || seq > b.Last():
-		return nil
+		return nil, nil
 	case seq > b.base:
-		return b.log[seq-b.base-1]
+		return b.log[seq-b.base-1], nil
 	}
 	e, err := b.source.Entry(seq)
-	if err != nil {
-		return nil
+	if err == nil && e == nil {
+		err = &EntryError{seq, wrong("seq", seq, "an entry of the log")}
 	}
-	return e
+	return e, err
 }
 
 // Reads is the entry of a seq as it reads after all amends: nil when it is struck,
@@ -175,80 +175,83 @@ func (b *Book) Reads(seq Seq) *Entry {
 	case seq > b.base:
 		return b.effective[seq-b.base-1]
 	}
-	e, _ := b.resolved(seq)
+	e, _, _ := b.resolved(seq)
 	return e
 }
 
 // Struck tells whether the entry of a seq is struck.
-func (b *Book) Struck(seq Seq) bool {
+func (b *Book) Struck(seq Seq) (bool, error) {
 	switch {
 	case seq < 1 || seq > b.Last():
-		return false
+		return false, nil
 	case seq > b.base:
-		return b.struck[seq-b.base-1]
+		return b.struck[seq-b.base-1], nil
 	}
-	_, struck := b.resolved(seq)
-	return struck
+	_, struck, err := b.resolved(seq)
+	return struck, err
 }
 
 // resolved is how an entry reads that is not held.
-func (b *Book) resolved(seq Seq) (*Entry, bool) {
+func (b *Book) resolved(seq Seq) (reads *Entry, struck bool, err error) {
 	if b.reordered {
 		return b.resolvedFromTheEnd(seq)
 	}
 	family, err := b.family(seq)
 	if err != nil {
-		return nil, false
+		return nil, false, err
 	}
-	effective, struck, err := resolve(family)
+	effective, gone, err := resolve(family)
+	if err != nil {
+		return nil, false, err
+	}
 	i := slices.IndexFunc(family, func(e *Entry) bool { return e.Seq == seq })
-	if err != nil || i < 0 {
-		return nil, false
+	if i < 0 {
+		return nil, false, ErrRebuild
 	}
-	return effective[i], struck[i]
+	return effective[i], gone[i], nil
 }
 
 // resolvedFromTheEnd is resolved for a log in which some amend was made to amend another entry than was written: any of
 // those that follow an entry may amend it.
-func (b *Book) resolvedFromTheEnd(seq Seq) (*Entry, bool) {
+func (b *Book) resolvedFromTheEnd(seq Seq) (reads *Entry, struck bool, err error) {
 	const stretch = 2048
 	var w Backwards
 	for to := b.Last(); to >= seq; to -= min(to, stretch) {
 		entries, err := b.Entries(max(seq, to-min(to, stretch)+1), to)
 		if err != nil {
-			return nil, false
+			return nil, false, err
 		}
 		for _, e := range slices.Backward(entries) {
 			reads, struck, _, err := w.Take(e)
-			if err != nil {
-				return nil, false
-			}
-			if e.Seq == seq {
-				return reads, struck
+			if err != nil || e.Seq == seq {
+				return reads, struck, err
 			}
 		}
 	}
-	return nil, false
+	return nil, false, nil
 }
 
-// Act is the entries of the act that holds seq, as written.
-func (b *Book) Act(seq Seq) []*Entry {
-	e := b.Written(seq)
-	if e == nil {
-		return nil
+// Act is the entries of the act that holds seq, as written; none when the log has no such entry.
+func (b *Book) Act(seq Seq) ([]*Entry, error) {
+	e, err := b.Written(seq)
+	if err != nil || e == nil {
+		return nil, err
 	}
 	if e.Act == 0 {
-		return []*Entry{e}
+		return []*Entry{e}, nil
 	}
 	var out []*Entry
 	for at := e.Act; at <= b.Last(); at++ {
-		of := b.Written(at)
-		if of == nil || of.Act != e.Act {
+		of, err := b.Written(at)
+		if err != nil {
+			return nil, err
+		}
+		if of.Act != e.Act {
 			break
 		}
 		out = append(out, of)
 	}
-	return out
+	return out, nil
 }
 
 // GaugeByRole is the gauge in use that plays a role.

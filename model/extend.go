@@ -214,23 +214,32 @@ func reorders(a Amend) bool { return strings.Contains(string(a.With), `"entry"`)
 // family is an entry that is no amend and everything that amends it, or amends that, in the order of writing: the one
 // that a seq belongs to.
 func (b *Book) family(seq Seq) ([]*Entry, error) {
-	root := b.Written(seq)
-	for root != nil {
+	root, err := b.Written(seq)
+	for err == nil && root != nil {
 		a, ok := root.Body.(Amend)
 		if !ok {
 			break
 		}
-		root = b.Written(a.Entry)
+		root, err = b.Written(a.Entry)
+	}
+	if err != nil {
+		return nil, err
 	}
 	if root == nil {
 		return nil, ErrRebuild
 	}
 	out := []*Entry{root}
 	for i := 0; i < len(out); i++ {
-		for _, by := range b.amendsOf(out[i].Seq) {
-			if e := b.Written(by); e != nil {
-				out = append(out, e)
+		amends, err := b.amendsOf(out[i].Seq)
+		if err != nil {
+			return nil, err
+		}
+		for _, by := range amends {
+			e, err := b.Written(by)
+			if err != nil {
+				return nil, err
 			}
+			out = append(out, e)
 		}
 	}
 	slices.SortFunc(out, func(a, b *Entry) int { return int(a.Seq) - int(b.Seq) })
@@ -238,17 +247,18 @@ func (b *Book) family(seq Seq) ([]*Entry, error) {
 }
 
 // amendsOf are the entries that amend one, in the order of writing.
-func (b *Book) amendsOf(seq Seq) []Seq {
-	var out []Seq
+func (b *Book) amendsOf(seq Seq) (out []Seq, err error) {
 	if b.base > 0 && seq <= b.base {
-		out = b.keptAmends(seq)
+		if out, err = b.keptAmends(seq); err != nil {
+			return nil, err
+		}
 	}
 	for _, e := range b.log {
 		if a, ok := e.Body.(Amend); ok && a.Entry == seq {
 			out = append(out, e.Seq)
 		}
 	}
-	return out
+	return out, nil
 }
 
 // replace puts an event in the place of another; either may be nil.

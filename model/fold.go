@@ -151,7 +151,10 @@ func (b *Book) checkAct(e *Entry) error {
 	if e.Act == 0 || e.Act == e.Seq {
 		return nil
 	}
-	last := b.Written(b.Last())
+	last, err := b.Written(b.Last())
+	if err != nil {
+		return err
+	}
 	if e.Act > e.Seq || last == nil || last.Act != e.Act {
 		return wrong("act", e.Act, "the seq of the first entry of its act, with the act's entries side by side")
 	}

@@ -41,7 +41,7 @@ func start() []Entry {
 func act(t *rapid.T, b *Book) []Entry {
 	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
 		seq := Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of"))
-		return b.Strike(b.Act(seq)[0].Seq, 0)
+		return must(b.Strike(must(b.Act(seq))[0].Seq, 0))
 	}
 	var out []Entry
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {
@@ -117,7 +117,7 @@ func body(t *rapid.T, b *Book, on Date) Body {
 func amend(t *rapid.T, b *Book, on Date, n float64) Body {
 	a := Amend{Entry: Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "entry"))}
 	fields := map[string]any{"on": on}
-	switch e := b.Written(a.Entry).Body.(type) {
+	switch e := must(b.Written(a.Entry)).Body.(type) {
 	case Amend:
 		fields["entry"] = max(1, e.Entry-1)
 	case Usage:
@@ -209,7 +209,7 @@ func TestSnapshotsStand(t *testing.T) {
 			}
 			if err2 == nil {
 				for seq := book.Last() + 1; seq <= two.Last(); seq++ {
-					log = append(log, *two.Written(seq))
+					log = append(log, *must(two.Written(seq)))
 				}
 				book = two
 			}
@@ -246,8 +246,8 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 	ticks, litres, salt := map[ID]int{}, 0.0, 0.0
 	uses := map[ID][]SpareUse{}
 	for seq := Seq(1); seq <= book.Last(); seq++ {
-		if book.Struck(seq) != struck[seq] {
-			t.Fatalf("entry %d: struck is %v", seq, book.Struck(seq))
+		if must(book.Struck(seq)) != struck[seq] {
+			t.Fatalf("entry %d: struck is %v", seq, must(book.Struck(seq)))
 		}
 		switch w := read[seq].Body.(type) {
 		case Chore:

@@ -230,8 +230,8 @@ func readsAlike(t interface {
 	Fatalf(string, ...any)
 }, got, want *Book, seq Seq) {
 	t.Helper()
-	if !reflect.DeepEqual(got.Reads(seq), want.Reads(seq)) || got.Struck(seq) != want.Struck(seq) {
-		t.Fatalf("entry %d reads %+v, struck %t, instead of %+v, %t", seq, got.Reads(seq), got.Struck(seq), want.Reads(seq), want.Struck(seq))
+	if !reflect.DeepEqual(got.Reads(seq), want.Reads(seq)) || must(got.Struck(seq)) != must(want.Struck(seq)) {
+		t.Fatalf("entry %d reads %+v, struck %t, instead of %+v, %t", seq, got.Reads(seq), must(got.Struck(seq)), want.Reads(seq), must(want.Struck(seq)))
 	}
 }
 
@@ -259,8 +259,8 @@ func TestAmendTurnedOnAnotherEntry(t *testing.T) {
 		t.Fatal(err)
 	}
 	for seq, struck := range map[Seq]bool{first: false, second: true, third: false, last + 1: false, last + 3: true} {
-		if full.Struck(seq) != struck {
-			t.Fatalf("of the whole log, entry %d is struck: %t", seq, full.Struck(seq))
+		if must(full.Struck(seq)) != struck {
+			t.Fatalf("of the whole log, entry %d is struck: %t", seq, must(full.Struck(seq)))
 		}
 		readsAlike(t, b, full, seq)
 	}

@@ -328,19 +328,18 @@ func (o *opener) chore(u *unpacker, id ID, whole bool) error {
 }
 
 // keptAmends are the amends of an entry among those that the book doesn't hold.
-func (b *Book) keptAmends(seq Seq) []Seq {
+func (b *Book) keptAmends(seq Seq) (out []Seq, err error) {
 	value, err := b.source.Get(amendKey(seq))
 	if err != nil || value == nil {
-		return nil
+		return nil, err
 	}
 	u := &unpacker{data: value}
-	var out []Seq
 	for range u.count(1, "more seqs than the bytes can hold") {
 		if s := Seq(u.uint()); s <= b.base {
 			out = append(out, s)
 		}
 	}
-	return out
+	return out, nil
 }
 
 // end is an error unless the bytes of a record were read to their end.

@@ -36,7 +36,11 @@ func (b *Book) Changes() (changes []Change, all bool, err error) {
 	p.definitions(b.made.defined)
 	p.states(b.made.things)
 	for _, seq := range slices.Sorted(maps.Keys(b.made.amended)) {
-		p.amended(seq, b.amendsOf(seq))
+		amends, err := b.amendsOf(seq)
+		if err != nil {
+			return nil, false, err
+		}
+		p.amended(seq, amends)
 	}
 	return p.out, false, p.err
 }

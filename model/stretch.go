@@ -40,12 +40,9 @@ func (b *Book) read(from, to Seq) ([]Entry, error) {
 	}
 	out := make([]Entry, 0, to-from+1)
 	for seq := from; seq <= to; seq++ {
-		e, err := b.source.Entry(seq)
+		e, err := b.Written(seq)
 		if err != nil {
 			return nil, err
-		}
-		if e == nil {
-			return nil, &EntryError{seq, wrong("seq", seq, "an entry of the log")}
 		}
 		out = append(out, *e)
 	}

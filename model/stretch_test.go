@@ -22,14 +22,14 @@ func TestBackwardsIsTheFullBook(t *testing.T) {
 		}
 		var back Backwards
 		for seq := b.Last(); seq > 0; seq-- {
-			reads, struck, changes, err := back.Take(b.Written(seq))
+			reads, struck, changes, err := back.Take(must(b.Written(seq)))
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !reflect.DeepEqual(reads, b.Reads(seq)) || struck != b.Struck(seq) {
-				t.Fatalf("entry %d reads %+v, struck %v; in the book %+v, %v", seq, reads, struck, b.Reads(seq), b.Struck(seq))
+			if !reflect.DeepEqual(reads, b.Reads(seq)) || struck != must(b.Struck(seq)) {
+				t.Fatalf("entry %d reads %+v, struck %v; in the book %+v, %v", seq, reads, struck, b.Reads(seq), must(b.Struck(seq)))
 			}
-			if amends := b.Written(seq).Kind == KindAmend; (changes != 0) != (amends && !struck) {
+			if amends := must(b.Written(seq)).Kind == KindAmend; (changes != 0) != (amends && !struck) {
 				t.Fatalf("entry %d changes entry %d", seq, changes)
 			}
 		}
@@ -39,7 +39,7 @@ func TestBackwardsIsTheFullBook(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, e := range got {
-			if want := b.Written(max(from, 1) + Seq(i)); e != want {
+			if want := must(b.Written(max(from, 1) + Seq(i))); e != want {
 				t.Fatalf("entry %d instead of %d", e.Seq, want.Seq)
 			}
 		}

@@ -63,7 +63,7 @@ func BenchmarkAct(b *testing.B) {
 	defer book.Close()
 	book.backedUp = on
 	seq := load(b, book).Last()
-	day := load(b, book).Written(seq).On + 1 - model.Date(int(seq)/40)
+	day := must(load(b, book).Written(seq)).On + 1 - model.Date(int(seq)/40)
 	value := make([]byte, 170)
 	var floors, opens, acts []time.Duration
 	timed := func(into *[]time.Duration, fn func() error) {

@@ -140,7 +140,7 @@ func TestClockJumps(t *testing.T) {
 		t.Errorf("%d copies", n)
 	}
 	book := load(t, again(t, b))
-	if n := book.Notes(); len(n) != 4 || book.Written(book.Last()).At[:10] != "2025-02-24" {
+	if n := book.Notes(); len(n) != 4 || must(book.Written(book.Last())).At[:10] != "2025-02-24" {
 		t.Errorf("%v", n)
 	}
 	whole(t, b)
@@ -221,7 +221,7 @@ func TestOrderIsThatOfWritingWhateverTheClockSays(t *testing.T) {
 	}
 	book := whole(t, again(t, b))
 	for i, now := range moments {
-		e := book.Written(model.Seq(7 + i))
+		e := must(book.Written(model.Seq(7 + i)))
 		if want := now.Format(time.RFC3339); e.At != want || e.Body.(model.Note).Text != want || e.On != model.DateOf(now) {
 			t.Errorf("entry %d is that of %s on %s, want %s", 7+i, e.At, e.On, want)
 		}

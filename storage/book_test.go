@@ -222,11 +222,7 @@ func TestUndoAndRedo(t *testing.T) {
 	act := write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundClean}), note("with it"))
 	window.Did(act.Act)
 	undo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
-		last, ok := window.LastAct(book)
-		if !ok {
-			t.Fatal("nothing to undo")
-		}
-		return book.Strike(last, on), nil
+		return book.Strike(must(window.LastAct(book)), on)
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -236,11 +232,7 @@ func TestUndoAndRedo(t *testing.T) {
 		t.Error("the undone act is still there")
 	}
 	redo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
-		last, ok := window.LastUndo(book)
-		if !ok {
-			t.Fatal("nothing to redo")
-		}
-		return book.Strike(last, on), nil
+		return book.Strike(must(window.LastUndo(book)), on)
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -258,7 +250,7 @@ func TestCreate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if e := book.Written(2); book.Last() != 6 || e.At != "" || e.Act != 0 {
+	if e := must(book.Written(2)); book.Last() != 6 || e.At != "" || e.Act != 0 {
 		t.Errorf("entries of an import were stamped: %+v", e.Header)
 	}
 	if got := load(t, again(t, b)); held(t, got) != held(t, book) {
@@ -330,4 +322,12 @@ func TestReferenceBooksInAFile(t *testing.T) {
 			t.Errorf("%s: the book found again differs", path)
 		}
 	}
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

@@ -57,7 +57,11 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 func encoded(book *model.Book) iter.Seq2[record, error] {
 	return func(yield func(record, error) bool) {
 		for seq := model.Seq(1); seq <= book.Last(); seq++ {
-			payload, err := model.EncodeEntry(*book.Written(seq))
+			var payload []byte
+			e, err := book.Written(seq)
+			if err == nil {
+				payload, err = model.EncodeEntry(*e)
+			}
 			key := keyOf(seq)
 			if !yield(record{seq, key, seal(key, payload)}, err) {
 				return

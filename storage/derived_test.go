@@ -140,7 +140,7 @@ func TestRecordsStayThoseOfARebuild(t *testing.T) {
 		}
 		if i%6 == 5 { // a slip among the old ones, or of a definition
 			seq := model.Seq(1 + random.IntN(2000))
-			act = func(book *model.Book) ([]model.Entry, error) { return book.Strike(seq, on), nil }
+			act = func(book *model.Book) ([]model.Entry, error) { return book.Strike(seq, on) }
 		}
 		_, err := b.Write(act)
 		var refused *model.EntryError

@@ -40,7 +40,7 @@ func BenchmarkOpen(b *testing.B) {
 	first := At(path, time.Now)
 	defer first.Close()
 	known := load(b, first)
-	today := known.Written(known.Last()).On
+	today := must(known.Written(known.Last())).On
 	m := schedule.NewMaker()
 	m.Make(known, today)
 	if err := first.Keep(m.Learnt()); err != nil {

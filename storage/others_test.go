@@ -148,7 +148,7 @@ func TestOverwrittenInPlace(t *testing.T) {
 	}
 	var built []string
 	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
-		built = append(built, book.Written(7).Body.(model.Note).Text)
+		built = append(built, must(book.Written(7)).Body.(model.Note).Text)
 		return []model.Entry{note("on top")}, nil
 	})
 	if err != nil || w.Act != 8 || built[len(built)-1] != "of another" {

@@ -41,7 +41,7 @@ func whole(t *testing.T, b *Book) *model.Book {
 	}
 	book := full(t, b)
 	for seq := model.Seq(1); seq <= book.Last(); seq++ {
-		n, ok := book.Written(seq).Body.(model.Note)
+		n, ok := must(book.Written(seq)).Body.(model.Note)
 		if !ok {
 			continue
 		}
@@ -49,7 +49,7 @@ func whole(t *testing.T, b *Book) *model.Book {
 		if _, err := fmt.Sscanf(n.Text, "%d of %d", &k, &of); err != nil {
 			continue
 		}
-		if act := book.Act(seq); len(act) != of {
+		if act := must(book.Act(seq)); len(act) != of {
 			t.Fatalf("entry %d belongs to an act of %d, %d are there", seq, of, len(act))
 		}
 	}

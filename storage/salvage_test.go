@@ -72,10 +72,10 @@ func TestSalvage(t *testing.T) {
 	if book.Last() != 305-4 {
 		t.Errorf("%d entries saved, want 301", book.Last())
 	}
-	if book.Struck(50) {
+	if must(book.Struck(50)) {
 		t.Error("entry 50 was struck, and the strike struck; it reads as struck")
 	}
-	if e := book.Written(book.Last()); e.Act != e.Seq || e.Body.(model.Note).Text != "second of two" {
+	if e := must(book.Written(book.Last())); e.Act != e.Seq || e.Body.(model.Note).Text != "second of two" {
 		t.Errorf("the rest of an act: %+v", e)
 	}
 	importable(t, book)
@@ -97,7 +97,7 @@ func TestSalvageRetargets(t *testing.T) {
 	if err != nil || len(lost) != 1 {
 		t.Fatalf("%v %q", err, lost)
 	}
-	if !book.Struck(69) || book.Struck(59) || book.Struck(60) || book.Struck(70) {
+	if !must(book.Struck(69)) || must(book.Struck(59)) || must(book.Struck(60)) || must(book.Struck(70)) {
 		t.Error("the strike was moved from entry 60 to 70, which is now 69; another reads as struck")
 	}
 	importable(t, book)

@@ -71,7 +71,7 @@ func TestHouseholdIsSpreadAsItSays(t *testing.T) {
 	strikes, backdated, by, acts, redefined := 0, 0, 0, 0, 0
 	first, last := model.LastDate, model.FirstDate
 	for seq := model.Seq(1); seq <= b.Last(); seq++ {
-		e := b.Written(seq)
+		e := must(b.Written(seq))
 		kinds[e.Kind]++
 		first, last = min(first, e.On), max(last, e.On)
 		if e.At == "" || e.On.IsZero() || e.Written() < e.On {
@@ -92,7 +92,7 @@ func TestHouseholdIsSpreadAsItSays(t *testing.T) {
 				redefined++
 			}
 		}
-		if seq > 1 && e.On < b.Written(seq-1).On {
+		if seq > 1 && e.On < must(b.Written(seq-1)).On {
 			backdated++
 		}
 	}
@@ -141,7 +141,7 @@ func TestHouseholdHasEveryKindOfClockAndRole(t *testing.T) {
 		}
 	}
 	for seq := model.Seq(1); seq <= b.Last(); seq++ {
-		if c, ok := b.Written(seq).Body.(model.Component); ok {
+		if c, ok := must(b.Written(seq)).Body.(model.Component); ok {
 			graded[c.Reach] = true
 		}
 	}
@@ -188,7 +188,7 @@ func TestFirmIsAsItSays(t *testing.T) {
 	if readings == 0 || readings > ticks/5 {
 		t.Errorf("%d readings beside %d ticks are not sparse", readings, ticks)
 	}
-	if last := b.Written(b.Last()).On; last < until.AddDays(-3) || last > until {
+	if last := must(b.Written(b.Last())).On; last < until.AddDays(-3) || last > until {
 		t.Errorf("the last entry is of %s, want it just before %s", last, until)
 	}
 }
@@ -207,4 +207,12 @@ func TestWhatIsWrittenCanBeImported(t *testing.T) {
 			t.Errorf("%s: %d of %d entries: %v", name, len(got), len(want), err)
 		}
 	}
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

@@ -196,7 +196,11 @@ func TestBatchIsOneActOfThreeEntries(t *testing.T) {
 	}
 	for _, batch := range b.Batches() {
 		var kinds []model.Kind
-		for _, e := range b.Act(batch.Seq) {
+		act, err := b.Act(batch.Seq)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range act {
 			kinds = append(kinds, e.Kind)
 		}
 		if !slices.Equal(kinds, []model.Kind{model.KindBatch, model.KindUsage, model.KindStock}) {

@@ -303,7 +303,11 @@ func TestSay(t *testing.T) {
 		}
 	}
 	b = did(t, b, Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries)
-	if got, want := SayAct(b, b.Last()), "mixed 60 L with 2250 g of salt, and 2 more"; got != want {
+	act, err := b.Act(b.Last())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := SayAct(b, act), "mixed 60 L with 2250 g of salt, and 2 more"; got != want {
 		t.Errorf("SayAct = %q, want %q", got, want)
 	}
 }

@@ -68,7 +68,11 @@ func (r Correct) Entries(b *model.Book) ([]model.Entry, error) {
 		delete(fields, "salinity")
 	}
 	changes := []amendment{{r.Batch, fields}}
-	if seq, change, ok := saltOf(b, r.Batch, r.SaltG); ok {
+	mixed, err := b.Act(r.Batch)
+	if err != nil {
+		return nil, err
+	}
+	if seq, change, ok := saltOf(b, mixed, r.SaltG); ok {
 		changes = append(changes, amendment{seq, map[string]any{"change": change}})
 	}
 	return r.amends(b, changes...)
@@ -107,7 +111,7 @@ func batchOf(b *model.Book, seq model.Seq) (model.Logged[model.Batch], error) {
 
 // saltOf is the stock entry of a batch's act and what its change becomes when more
 // salt was used; ok is false where the batch took none off the shelf.
-func saltOf(b *model.Book, batch model.Seq, moreG float64) (seq model.Seq, change float64, ok bool) {
+func saltOf(b *model.Book, mixed []*model.Entry, moreG float64) (seq model.Seq, change float64, ok bool) {
 	salt, known := b.SpareByRole(model.RoleSalt)
 	if !known || moreG <= 0 {
 		return 0, 0, false
@@ -120,7 +124,7 @@ func saltOf(b *model.Book, batch model.Seq, moreG float64) (seq model.Seq, chang
 	if err != nil {
 		return 0, 0, false
 	}
-	for _, e := range b.Act(batch) {
+	for _, e := range mixed {
 		for _, s := range b.StockChanges(salt.ID) {
 			if s.Seq == e.Seq {
 				return s.Seq, s.What.Change - more, true

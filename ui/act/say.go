@@ -81,15 +81,15 @@ func CauseText(c model.Cause) string {
 }
 
 func sayAmend(b *model.Book, a model.Amend) string {
-	target := b.Written(a.Entry)
+	target, err := b.Written(a.Entry)
 	switch {
-	case target == nil:
+	case err != nil || target == nil: // the act is said all the same
 		return fmt.Sprintf("amended entry %d", a.Entry)
 	case !a.Strike:
 		return "amended: " + Say(b, target)
 	}
 	if undone, ok := target.Body.(model.Amend); ok && undone.Strike {
-		if first := b.Written(undone.Entry); first != nil {
+		if first, err := b.Written(undone.Entry); err == nil && first != nil {
 			return "brought back: " + Say(b, first)
 		}
 	}
@@ -132,8 +132,7 @@ func aside(note string) string {
 }
 
 // SayAct is what a whole act did: its first entry, and how many more there are.
-func SayAct(b *model.Book, act model.Seq) string {
-	entries := b.Act(act)
+func SayAct(b *model.Book, entries []*model.Entry) string {
 	switch len(entries) {
 	case 0:
 		return "nothing"

@@ -21,8 +21,11 @@ type Undo struct {
 
 // Entries is one amend for each entry of the act.
 func (r Undo) Entries(b *model.Book) ([]model.Entry, error) {
-	last, ok := r.Window.LastAct(b)
-	if !ok {
+	last, err := r.Window.LastAct(b)
+	if err != nil {
+		return nil, err
+	}
+	if last == 0 {
 		return nil, ErrNothingToUndo
 	}
 	return r.strike(b, last)
@@ -36,8 +39,11 @@ type Redo struct {
 
 // Entries is one amend for each amend of the undo.
 func (r Redo) Entries(b *model.Book) ([]model.Entry, error) {
-	last, ok := r.Window.LastUndo(b)
-	if !ok {
+	last, err := r.Window.LastUndo(b)
+	if err != nil {
+		return nil, err
+	}
+	if last == 0 {
 		return nil, ErrNothingToRedo
 	}
 	return r.strike(b, last)
@@ -51,14 +57,21 @@ type Strike struct {
 
 // Entries is one amend for each entry of the act that still stands.
 func (r Strike) Entries(b *model.Book) ([]model.Entry, error) {
-	if b.Written(r.Act) == nil {
+	first, err := b.Written(r.Act)
+	if err != nil {
+		return nil, err
+	}
+	if first == nil {
 		return nil, errors.New("no such entry in the log; give the number of one")
 	}
 	return r.strike(b, r.Act)
 }
 
 func (s Stamp) strike(b *model.Book, act model.Seq) ([]model.Entry, error) {
-	out := b.Strike(act, s.On)
+	out, err := b.Strike(act, s.On)
+	if err != nil {
+		return nil, err
+	}
 	for i := range out {
 		out[i].By = s.By
 	}

@@ -77,25 +77,34 @@ func sound() *desk.Memory {
 	})
 }
 
+// wrote is the act that was written last.
+func (p *window) wrote() []*model.Entry {
+	act, err := p.Desk.Book.Act(p.Desk.Book.Last())
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return act
+}
+
 // The keystrokes the README promises are those it takes, counted, and they do what it
 // says.
 func TestReadmeKeystrokes(t *testing.T) {
 	done := map[string]func(p *window, top schedule.Standing) bool{
 		"tick off the top chore": func(p *window, top schedule.Standing) bool {
-			w, ok := p.Desk.Book.Written(p.Desk.Book.Last()).Body.(model.Tick)
+			w, ok := p.wrote()[0].Body.(model.Tick)
 			return ok && w.Chore == top.Chore.ID && w.Found == model.FoundFailed
 		},
 		"flag the component under the cursor": func(p *window, top schedule.Standing) bool {
-			w, ok := p.Desk.Book.Written(p.Desk.Book.Last()).Body.(model.Flag)
+			w, ok := p.wrote()[0].Body.(model.Flag)
 			return ok && w.Component == top.Component.ID && w.Cause == "too-tight"
 		},
 		"log litres made": func(p *window, top schedule.Standing) bool {
-			w, ok := p.Desk.Book.Written(p.Desk.Book.Last()).Body.(model.Usage)
+			w, ok := p.wrote()[0].Body.(model.Usage)
 			return ok && w.Amount != nil && *w.Amount == 40
 		},
 		"log three TDS values": func(p *window, top schedule.Standing) bool {
 			var values []float64
-			for _, e := range p.Desk.Book.Act(p.Desk.Book.Last()) {
+			for _, e := range p.wrote() {
 				if r, ok := e.Body.(model.Reading); ok {
 					values = append(values, r.Value)
 				}

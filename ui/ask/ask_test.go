@@ -98,7 +98,7 @@ func TestWordsOfEveryKindOfWork(t *testing.T) {
 			s := asked(t, book, func(d *desk.Desk) tea.Cmd { return Tick(d, []model.ID{c.chore}, nil) })
 			s.Sees(c.sees...)
 			s.Keys(key)
-			tick, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Tick)
+			tick, ok := s.Last().Body.(model.Tick)
 			if !ok || tick.Found != want || tick.Chore != c.chore {
 				t.Errorf("%s %s wrote %#v", c.chore, key, tick)
 			}
@@ -116,7 +116,7 @@ func TestMixedMarksTickThenRead(t *testing.T) {
 	s.Sees("Glass: scrape glass - as found?")
 	s.Keys("l")
 	s.Sees("Readings: TDS in ppm")
-	if tick, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Tick); !ok || tick.Chore != "scrape-glass" {
+	if tick, ok := s.Last().Body.(model.Tick); !ok || tick.Chore != "scrape-glass" {
 		t.Errorf("the tick was not written first")
 	}
 }
@@ -127,7 +127,7 @@ func TestAFailedWriteKeepsTheForm(t *testing.T) {
 	s.Keys("40<enter>")
 	s.Sees("not saved", "the disk is full", "40")
 	s.Keys("<enter>")
-	if u, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Usage); !ok || *u.Amount != 40 {
+	if u, ok := s.Last().Body.(model.Usage); !ok || *u.Amount != 40 {
 		t.Error("trying again did not save")
 	}
 }

@@ -73,11 +73,15 @@ func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) err
 // originOf tells books apart for ever: by the first line of the log, which never
 // changes and goes along when the book is exported and imported.
 func originOf(b *model.Book) (string, error) {
-	first, err := model.EncodeEntry(*b.Written(1))
+	first, err := b.Entries(1, 1)
 	if err != nil {
 		return "", err
 	}
-	sum := sha256.Sum256(first)
+	line, err := model.EncodeEntry(*first[0])
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(line)
 	return hex.EncodeToString(sum[:8]), nil
 }
 

@@ -76,8 +76,12 @@ func rounded(s string) string {
 }
 
 func dump(w io.Writer, b *model.Book) error {
-	for seq := model.Seq(1); seq <= b.Last(); seq++ {
-		line, err := model.EncodeEntry(*b.Written(seq))
+	log, err := b.Entries(1, b.Last())
+	if err != nil {
+		return err
+	}
+	for _, e := range log {
+		line, err := model.EncodeEntry(*e)
 		if err != nil {
 			return err
 		}

@@ -40,7 +40,10 @@ func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
 
 // wrote prints what an act did.
 func (p *program) wrote(b *model.Book, seq model.Seq) error {
-	entries := b.Act(seq)
+	entries, err := b.Act(seq)
+	if err != nil {
+		return err
+	}
 	if p.json {
 		return p.printAct(seq, entries)
 	}

@@ -372,8 +372,13 @@ func (w *wrote) look() {
 	if w.act == 0 {
 		return
 	}
-	for _, e := range w.book.Act(w.act) {
+	entries, err := w.book.Act(w.act)
+	if err != nil {
+		w.said, w.warning = "written", err.Error()
+		return
+	}
+	for _, e := range entries {
 		w.entries = append(w.entries, *e)
 	}
-	w.said = act.SayAct(w.book, w.act)
+	w.said = act.SayAct(w.book, entries)
 }

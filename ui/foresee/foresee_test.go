@@ -1,6 +1,7 @@
 package foresee_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -123,12 +124,14 @@ func TestAnActFurtherBackIsForeseenOnAnotherBook(t *testing.T) {
 // What a name once was is nothing that a brief book can do without.
 func TestAmendingADefinitionIsForeseen(t *testing.T) {
 	d, look := demo(t)
-	var chore model.Seq
-	for seq := model.Seq(1); chore == 0; seq++ {
-		if c, ok := d.Book.Written(seq).Body.(model.Chore); ok && c.ID == "renew-carbon" {
-			chore = seq
-		}
+	log, err := d.Book.Entries(1, d.Book.Last())
+	if err != nil {
+		t.Fatal(err)
 	}
+	chore := log[slices.IndexFunc(log, func(e *model.Entry) bool {
+		c, ok := e.Body.(model.Chore)
+		return ok && c.ID == "renew-carbon"
+	})].Seq
 	with, err := model.With(map[string]any{"fixed": true})
 	if err != nil {
 		t.Fatal(err)

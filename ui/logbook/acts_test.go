@@ -36,7 +36,7 @@ func start() []model.Entry {
 // of any earlier entry. Many of them no log can accept.
 func drawn(t *rapid.T, b *model.Book) []model.Entry {
 	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
-		return b.Strike(model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of")), stage.Today)
+		return must(b.Strike(model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of")), stage.Today))
 	}
 	var out []model.Entry
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {

@@ -47,7 +47,7 @@ func (v *View) detail(seq model.Seq, w int) []string {
 // say is an entry in one line: of an amend, also what it put in place.
 func say(b *model.Book, e *model.Entry) string {
 	if a, ok := e.Body.(model.Amend); ok && !a.Strike {
-		if target := b.Written(a.Entry); target != nil {
+		if target, err := b.Written(a.Entry); err == nil && target != nil {
 			return "amended, " + strings.Join(replaced(a.With), ", ") + ": " + say(b, target)
 		}
 	}

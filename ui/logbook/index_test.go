@@ -184,7 +184,7 @@ func compare(t *rapid.T, s *stage.Store, x *index) {
 	}
 	struck := 0
 	for _, seq := range ref.seqs {
-		if seq >= x.floor && book.Struck(seq) {
+		if seq >= x.floor && must(book.Struck(seq)) {
 			struck++
 		}
 	}
@@ -206,7 +206,7 @@ func compare(t *rapid.T, s *stage.Store, x *index) {
 		seqs = append(seqs, besides)
 	}
 	for _, seq := range seqs {
-		e := book.Written(seq)
+		e := must(book.Written(seq))
 		if !x.whole() && e.Act != 0 && e.Act < x.floor {
 			continue // how many of its act stand is known later
 		}

@@ -52,7 +52,7 @@ func TestAmendShowsWhatItMoves(t *testing.T) {
 	if got := ticks[1].On.String(); got != "2026-10-06" {
 		t.Errorf("the tick is dated %s", got)
 	}
-	if e := s.Desk.Book.Written(6); e.On.String() != "2026-11-05" {
+	if e := must(s.Desk.Book.Written(6)); e.On.String() != "2026-11-05" {
 		t.Errorf("the entry itself was changed to %s", e.On)
 	}
 	s.Keys("z")
@@ -112,11 +112,11 @@ func TestStrikeShowsWhatItMovesAndIsBroughtBack(t *testing.T) {
 	s.Keys("<up>")
 	s.Sees("Mixing pump: clean impeller: due")
 	s.Keys("n")
-	if s.Desk.Book.Struck(6) {
+	if must(s.Desk.Book.Struck(6)) {
 		t.Fatal("struck after n")
 	}
 	s.Keys("xy")
-	if !s.Desk.Book.Struck(6) || len(s.Desk.Book.Ticks("clean")) != 1 {
+	if !must(s.Desk.Book.Struck(6)) || len(s.Desk.Book.Ticks("clean")) != 1 {
 		t.Fatal("not struck after y")
 	}
 	s.Sees("took back: ticked Mixing pump", "1 struck")
@@ -129,7 +129,7 @@ func TestStrikeShowsWhatItMovesAndIsBroughtBack(t *testing.T) {
 	s.Keys("x")
 	s.Sees("bring back entry 6")
 	s.Keys("y")
-	if s.Desk.Book.Struck(6) {
+	if must(s.Desk.Book.Struck(6)) {
 		t.Error("not brought back")
 	}
 }
@@ -156,7 +156,7 @@ func TestWholeAct(t *testing.T) {
 	s.Reload()
 	s.Sees("note: two", "note: one")
 	s.Keys("xw")
-	if !s.Desk.Book.Struck(7) || !s.Desk.Book.Struck(8) {
+	if !must(s.Desk.Book.Struck(7)) || !must(s.Desk.Book.Struck(8)) {
 		t.Error("the act was not struck whole")
 	}
 }

@@ -37,13 +37,13 @@ func (r *reference) reads(seq model.Seq) *model.Entry {
 	if e := r.book.Reads(seq); e != nil {
 		return e
 	}
-	return r.book.Written(seq)
+	return must(r.book.Written(seq))
 }
 
 // line is what is to be said of an entry; of amends all, in one text.
 func (r *reference) line(seq model.Seq) string {
-	b, e, w := r.book, r.reads(seq), r.book.Written(seq)
-	struck := b.Struck(seq)
+	b, e, w := r.book, r.reads(seq), must(r.book.Written(seq))
+	struck := must(b.Struck(seq))
 	amended := b.Reads(seq) != nil && e != w
 	out := []string{fmt.Sprint(seq), r.dates[seq].String(), string(e.Kind), say(b, e), e.By, fmt.Sprint(struck, amended)}
 	out = append(out, facts(b, e)...)
@@ -60,18 +60,18 @@ func (r *reference) line(seq model.Seq) string {
 	}
 	target := seq
 	for by := seq + 1; by <= b.Last(); by++ {
-		if a, ok := b.Written(by).Body.(model.Amend); ok && a.Entry == seq {
-			out = append(out, fmt.Sprint(r.dates[by], b.Written(by).By, a.Strike, replaced(a.With), b.Struck(by)))
-			if struck && a.Strike && !b.Struck(by) {
+		if a, ok := must(b.Written(by)).Body.(model.Amend); ok && a.Entry == seq {
+			out = append(out, fmt.Sprint(r.dates[by], must(b.Written(by)).By, a.Strike, replaced(a.With), must(b.Struck(by))))
+			if struck && a.Strike && !must(b.Struck(by)) {
 				target = by
 			}
 		}
 	}
-	act := b.Act(seq)
+	act := must(b.Act(seq))
 	out = append(out, origin(w, act[0].Seq, act[len(act)-1].Seq))
 	standing := 0
-	for _, of := range b.Act(target) {
-		if !b.Struck(of.Seq) {
+	for _, of := range must(b.Act(target)) {
+		if !must(b.Struck(of.Seq)) {
 			standing++
 		}
 	}
@@ -102,7 +102,7 @@ func (r *reference) found(q query) []model.Seq {
 		if d := r.dates[seq]; d < q.first || !q.last.IsZero() && d > q.last {
 			continue
 		}
-		if q.takes(r.book, reading{r.book.Written(seq), r.book.Reads(seq), r.book.Struck(seq), 0}) {
+		if q.takes(r.book, reading{must(r.book.Written(seq)), r.book.Reads(seq), must(r.book.Struck(seq)), 0}) {
 			out = append(out, seq)
 		}
 	}
@@ -114,4 +114,12 @@ func shown(rows order) []model.Seq {
 	out := seqsOf(rows.slice(0, rows.n))
 	slices.Reverse(out)
 	return out
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

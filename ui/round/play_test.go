@@ -20,7 +20,7 @@ func open(t *testing.T) *stage.Stage {
 }
 
 // last is the latest entry of the book.
-func last(s *stage.Stage) model.Body { return s.Desk.Book.Written(s.Desk.Book.Last()).Body }
+func last(s *stage.Stage) model.Body { return s.Last().Body }
 
 func TestTickIsTwoKeys(t *testing.T) {
 	s := open(t)
@@ -73,7 +73,7 @@ func TestMarkedRowsAreOneAct(t *testing.T) {
 	s.Sees("Carbon block: renew cartridge - as found?")
 	before := s.Desk.Book.Last()
 	s.Keys("h")
-	act := s.Desk.Book.Act(s.Desk.Book.Last())
+	act := s.LastAct()
 	if len(act) != 2 || s.Desk.Book.Last() != before+2 {
 		t.Fatalf("the act has %d entries", len(act))
 	}
@@ -90,7 +90,7 @@ func TestTickAboutCatchesUp(t *testing.T) {
 	s.Keys(" ")
 	s.Keys(" ")
 	s.Keys("Dabout<enter>")
-	for _, e := range s.Desk.Book.Act(s.Desk.Book.Last()) {
+	for _, e := range s.LastAct() {
 		if tick, ok := e.Body.(model.Tick); !ok || !tick.About || e.On != stage.Today {
 			t.Fatalf("%s: %#v", e.On, e.Body)
 		}
@@ -101,7 +101,7 @@ func TestTickAboutCatchesUp(t *testing.T) {
 func TestTickWithDateMinutesAndNote(t *testing.T) {
 	s := open(t)
 	s.Keys("D3d<tab>h<tab>25<tab>smelt of chlorine, 貝 é<enter>")
-	e := s.Desk.Book.Written(s.Desk.Book.Last())
+	e := s.Last()
 	tick := e.Body.(model.Tick)
 	if e.On != stage.Today.AddDays(-3) || tick.Found != model.FoundHeavy || *tick.Minutes != 25 || tick.Note != "smelt of chlorine, 貝 é" {
 		t.Fatalf("%s: %#v", e.On, tick)
@@ -173,7 +173,7 @@ func TestReadingsByTabOrOnOneLine(t *testing.T) {
 		s.Sees("rejection 97.7 %")
 		s.Keys("<enter>")
 		var got []float64
-		for _, e := range s.Desk.Book.Act(s.Desk.Book.Last()) {
+		for _, e := range s.LastAct() {
 			if r, ok := e.Body.(model.Reading); ok {
 				got = append(got, r.Value)
 			}
@@ -187,7 +187,7 @@ func TestReadingsByTabOrOnOneLine(t *testing.T) {
 func TestReadingsTickTheirChoreInTheSameAct(t *testing.T) {
 	s := open(t)
 	s.Keys("r259 6 2<enter>")
-	act := s.Desk.Book.Act(s.Desk.Book.Last())
+	act := s.LastAct()
 	tick, ok := act[len(act)-1].Body.(model.Tick)
 	if !ok || tick.Chore != "read-taps" {
 		t.Fatalf("the act ends with %#v", act[len(act)-1].Body)
@@ -402,7 +402,7 @@ func TestTheTimeBoxIsDoneAsOneJob(t *testing.T) {
 	if s.Desk.Book.Last() == before {
 		t.Fatalf("nothing was ticked:\n%s", s.Screen())
 	}
-	for _, e := range s.Desk.Book.Act(s.Desk.Book.Last()) {
+	for _, e := range s.LastAct() {
 		if _, ok := e.Body.(model.Tick); !ok {
 			t.Errorf("%#v", e.Body)
 		}

@@ -334,6 +334,25 @@ func trimmed(s string) string {
 	return b.String()
 }
 
+// Last is the entry that was written last.
+func (s *Stage) Last() model.Entry {
+	act := s.LastAct()
+	return act[len(act)-1]
+}
+
+// LastAct is the entries of the act that was written last.
+func (s *Stage) LastAct() (out []model.Entry) {
+	s.t.Helper()
+	entries, err := s.Desk.Book.Act(s.Desk.Book.Last())
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	for _, e := range entries {
+		out = append(out, *e)
+	}
+	return out
+}
+
 // Reload reads the book again, as when another process wrote to it.
 func (s *Stage) Reload() { s.run(s.Desk.Init()) }
 

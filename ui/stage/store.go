@@ -36,8 +36,12 @@ func (s *Store) ask() {
 // newStore is a store of a full book.
 func newStore(full *model.Book) (*Store, error) {
 	s := &Store{at: now, book: full}
-	for seq := model.Seq(1); seq <= full.Last(); seq++ {
-		s.log = append(s.log, *full.Written(seq))
+	log, err := full.Entries(1, full.Last())
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range log {
+		s.log = append(s.log, *e)
 	}
 	if full.Empty() {
 		return s, nil

@@ -62,9 +62,9 @@ func TestChecksSurviveLeavingAndEndInTheTick(t *testing.T) {
 	}
 	s.Sees("Mixing pump: clean impeller - as found?")
 	s.Keys("h")
-	tick, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Tick)
+	tick, ok := s.Last().Body.(model.Tick)
 	if !ok || tick.Chore != "clean-impeller" || tick.Found != model.FoundHeavy {
-		t.Fatalf("%#v", s.Desk.Book.Written(s.Desk.Book.Last()).Body)
+		t.Fatalf("%#v", s.Last().Body)
 	}
 	s.Misses("[x]", "why today")
 	s.Keys("<enter>")

@@ -109,7 +109,11 @@ func TestStruckEntriesAreNoRows(t *testing.T) {
 	if rows := Log(b); len(rows) != 2 {
 		t.Fatalf("%d rows", len(rows))
 	}
-	b = fold(t, b, b.Strike(b.Last(), today))
+	struck, err := b.Strike(b.Last(), today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = fold(t, b, struck)
 	if rows := Log(b); len(rows) != 1 {
 		t.Errorf("%d rows after striking", len(rows))
 	}
