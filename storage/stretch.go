@@ -6,14 +6,16 @@ import (
 	"brine/wrasse/model"
 )
 
-// Entries implements model.Log. It takes memory for the stretch that is asked for, however long the log is. It takes part
-// in the operations of its Book only where it has failed, and so must be asked outside them.
+// Entries implements model.Log. It takes memory for the stretch that is asked for, however long the log is. An
+// operation that asks, as an act does that is being worked out, says itself how to get a damaged book back.
 func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
 	entries, err := s.entries(from, to)
 	if err == nil {
 		return entries, nil
 	}
-	s.book.mu.Lock()
+	if !s.book.mu.TryLock() {
+		return nil, err
+	}
 	defer s.book.mu.Unlock()
 	return nil, s.book.advise(s.book.missed(err))
 }

@@ -62,6 +62,33 @@ func TestAStretchWithDamage(t *testing.T) {
 	}
 }
 
+// An act that looks at damaged entries is refused, and neither it nor the next one waits for ever.
+func TestAnActOnAStretchWithDamage(t *testing.T) {
+	b := made(t, logOf(100))
+	first := write(t, b, note("amended"), note("not amended")).Act
+	write(t, b, note("after the act"))
+	turned := write(t, b, model.NewEntry(on, model.Amend{Entry: first, Strike: true})).Act
+	with, err := model.With(map[string]any{"entry": first + 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, b, model.NewEntry(on, model.Amend{Entry: turned, With: with}))
+	payload, err := model.EncodeEntry(*must(load(t, b).Written(turned)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = again(t, b)
+	load(t, b)
+	damageAt(t, b, payload)
+	for range 2 {
+		_, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return book.Strike(first, on) })
+		if !errors.Is(err, ErrDamaged) {
+			t.Fatalf("the act ends with %v", err)
+		}
+		oneLine(t, err)
+	}
+}
+
 // damageAt changes the last byte of a text wherever the file of a book holds it.
 func damageAt(t *testing.T, b *Book, text []byte) {
 	t.Helper()
