@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -90,7 +89,7 @@ func (b *Book) backUp(today model.Date) error {
 	if _, err := os.Stat(path); err == nil {
 		return nil
 	}
-	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+	if err := MakeFolder(dir); err != nil {
 		return err
 	}
 	return inFolder(dir, func() error {
@@ -122,7 +121,7 @@ func (b *Book) backUpSchema() error {
 		return err
 	}
 	dir := b.copies()
-	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+	if err := MakeFolder(dir); err != nil {
 		return err
 	}
 	path := filepath.Join(dir, fmt.Sprintf("%s-schema-%d%s", model.DateOf(b.now()), st.schema, copyExt))
@@ -156,7 +155,7 @@ func (b *Book) copyTo(path string) error {
 // sound reads a file from end to end: headers, pages, checksums and the number of
 // entries, which it returns.
 func sound(path string) (entries int, err error) {
-	f, err := os.Open(path)
+	f, err := OpenFile(path)
 	if err != nil {
 		return 0, err
 	}

@@ -29,13 +29,13 @@ type Book struct {
 	watch     watch
 }
 
-// At is the book kept in the file at path, or in the one that path is a link to. Nothing
-// is opened or made before the first operation. now gives the moments entries are
+// At is the book kept in the file at path, or in the one that path is a link to, be it
+// there or on a disk that is not mounted. Nothing is opened or made before the first operation. now gives the moments entries are
 // stamped with and the days of the copies.
 func At(path string, now func() time.Time) *Book {
 	target, err := filepath.EvalSymlinks(path)
 	if err != nil {
-		target = path // there is none yet
+		target = leadsTo(path)
 	}
 	return &Book{path: path, target: target, now: now, poll: pollEvery}
 }

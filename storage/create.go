@@ -95,8 +95,8 @@ func (b *Book) create(book *model.Book, records iter.Seq2[record, error], held b
 		return fmt.Errorf("folding the book: %w", err)
 	}
 	dir := b.folder()
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return fmt.Errorf("making the folder of the book: %w", err)
+	if err := b.makeFolder(); err != nil {
+		return err
 	}
 	locked := func(fn func() error) error { return inFolder(dir, fn) }
 	if held {
@@ -183,7 +183,8 @@ func build(path string, records iter.Seq2[record, error], folded []change) (m ma
 }
 
 // install puts a new file at path: write makes it under another name, then it is fsynced
-// and renamed. What an earlier try left behind is removed. The folder should be locked.
+// and renamed. One that it replaces leaves it mode and owner, as far as the system lets it.
+// What an earlier try left behind is removed. The folder should be locked.
 func install(path string, write func(path string) error) (err error) {
 	dir, base := filepath.Dir(path), filepath.Base(path)
 	removeUnfinished(dir, base)
@@ -203,13 +204,18 @@ func install(path string, write func(path string) error) (err error) {
 	if err := write(name); err != nil {
 		return err
 	}
+	if old, err := os.Stat(path); err == nil {
+		if err := belongAs(name, old); err != nil {
+			return err
+		}
+	}
 	if err := syncFile(name); err != nil {
 		return err
 	}
 	if err := os.Rename(name, path); err != nil {
 		return err
 	}
-	return syncFolder(dir)
+	return lasting(dir)
 }
 
 // unfinished is the name of a file that is being made to become base.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"runtime"
 	"strings"
 	"syscall"
@@ -15,6 +14,7 @@ import (
 var (
 	ErrNoBook  = errors.New("there is no book")
 	ErrGone    = errors.New("the book is gone")
+	ErrAway    = errors.New("the book's file is not there")
 	ErrBusy    = errors.New("the book is in use")
 	ErrDamaged = errors.New("the book is damaged")
 	ErrNewer   = errors.New("the book was written by a newer wrasse")
@@ -56,7 +56,7 @@ func (b *Book) advise(err error) error {
 		return nil
 	case errors.Is(err, ErrDamaged):
 		return fmt.Errorf("%s: %w; %s", b.path, err, b.wayOut(err))
-	case errors.Is(err, ErrNoBook), errors.Is(err, ErrGone), errors.Is(err, ErrBusy), errors.Is(err, ErrNewer), errors.Is(err, ErrHolds):
+	case errors.Is(err, ErrNoBook), errors.Is(err, ErrGone), errors.Is(err, ErrAway), errors.Is(err, ErrBusy), errors.Is(err, ErrNewer), errors.Is(err, ErrHolds):
 		return fmt.Errorf("%s: %w", b.path, err)
 	}
 	return err
@@ -92,7 +92,7 @@ func (b *Book) wayOut(err error) string {
 
 // hasHeader tells whether one header of the file can be read.
 func (b *Book) hasHeader() bool {
-	f, err := os.Open(b.file())
+	f, err := OpenFile(b.file())
 	if err != nil {
 		return false
 	}
@@ -151,7 +151,7 @@ func (b *Book) notWritten(err error) error {
 	if err == nil || errors.Is(err, errMoved) {
 		return err
 	}
-	for _, known := range []error{ErrDamaged, ErrBusy, ErrNoBook, ErrGone, ErrNewer, ErrHolds} {
+	for _, known := range []error{errNoFile, ErrDamaged, ErrBusy, ErrNoBook, ErrGone, ErrAway, ErrNewer, ErrHolds} {
 		if errors.Is(err, known) {
 			return err
 		}

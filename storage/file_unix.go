@@ -23,12 +23,17 @@ func tryLock(f *os.File, exclusive bool) (taken bool, err error) {
 }
 
 // openPlain opens a file that is there, without registering it with the runtime's poller
-// as os.OpenFile does: a file on a disk is never waited for, and each call costs.
+// as os.OpenFile does: a file on a disk is never waited for, and each call costs. Nor is it
+// waited for when it has just become a pipe: the call that opens it returns.
 func openPlain(path string, flags int) (*os.File, error) {
 	for {
-		fd, err := syscall.Open(path, flags|syscall.O_CLOEXEC, 0)
+		fd, err := syscall.Open(path, flags|syscall.O_CLOEXEC|syscall.O_NONBLOCK, 0)
 		switch {
 		case err == nil:
+			if err := syscall.SetNonblock(fd, false); err != nil {
+				syscall.Close(fd)
+				return nil, &os.PathError{Op: "open", Path: path, Err: err}
+			}
 			return os.NewFile(uintptr(fd), path), nil
 		case !errors.Is(err, syscall.EINTR):
 			return nil, &os.PathError{Op: "open", Path: path, Err: err}
@@ -52,6 +57,17 @@ func identityOf(path string, info os.FileInfo) (device, inode uint64, err error)
 		return 0, 0, fmt.Errorf("telling %s from other files is not possible on this system", path)
 	}
 	return uint64(stat.Dev), uint64(stat.Ino), nil
+}
+
+// belongAs gives a file the owner, the group and the mode of another, or what of it may be
+// given. Where the group may not, nobody of the group it has instead gets in.
+func belongAs(path string, other os.FileInfo) error {
+	mode := other.Mode().Perm()
+	stat, ok := other.Sys().(*syscall.Stat_t)
+	if ok && os.Chown(path, int(stat.Uid), int(stat.Gid)) != nil && os.Chown(path, -1, int(stat.Gid)) != nil {
+		mode &^= 0o070
+	}
+	return os.Chmod(path, mode)
 }
 
 // syncFolder makes a new or renamed name in a folder durable.

@@ -48,11 +48,14 @@ func (b *Book) open(exclusive bool) (*os.File, error) {
 	}
 	deadline := time.Now().Add(lockWait)
 	for {
-		f, err := openPlain(b.file(), flags)
+		f, err := openFile(b.file(), flags)
 		if errors.Is(err, fs.ErrNotExist) {
+			if err := b.away(); err != nil {
+				return nil, err
+			}
 			return nil, fmt.Errorf("%w; start one with: wrasse", ErrNoBook)
 		}
-		if err != nil && exclusive {
+		if errors.Is(err, errNoFile) || err != nil && exclusive {
 			return nil, fmt.Errorf("opening the book: %w", err)
 		}
 		if err != nil {
@@ -79,8 +82,8 @@ func (b *Book) lockHere(f *os.File, exclusive bool, deadline time.Time) (here bo
 	if err != nil {
 		return false, err
 	}
-	if mine.Mode().IsDir() {
-		return false, fmt.Errorf("%s is a folder; name the book's file", b.path)
+	if err := isFile(b.path, mine); err != nil {
+		return false, err
 	}
 	now, err := os.Stat(b.file())
 	if err != nil || !os.SameFile(mine, now) {

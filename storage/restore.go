@@ -94,7 +94,7 @@ func (b *Book) Rebuild() (kept string, err error) {
 // strictly is the log of the file, each entry as strictly looked at as in an import, and
 // the book it comes to. The file is locked already.
 func (b *Book) strictly() ([]record, *model.Book, error) {
-	f, err := os.Open(b.file())
+	f, err := OpenFile(b.file())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -154,8 +154,8 @@ func mendHeaders(path string) error {
 // act, and keeps the old one. Who waits for the old file's lock finds the new one.
 func (b *Book) replace(write func(path string) error) (kept string, err error) {
 	dir := b.folder()
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", fmt.Errorf("making the folder of the book: %w", err)
+	if err := b.makeFolder(); err != nil {
+		return "", err
 	}
 	err = inFolder(dir, func() error {
 		if b.dead == nil { // else bbolt's own lock is still held by this process
@@ -208,7 +208,7 @@ func (b *Book) keep() (string, error) {
 
 // copyFile copies the bytes of a file into one that is there already.
 func copyFile(from, to string) error {
-	in, err := os.Open(from)
+	in, err := OpenFile(from)
 	if err != nil {
 		return err
 	}

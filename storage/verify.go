@@ -39,14 +39,14 @@ func (b *Book) Verify() (findings []string, err error) {
 // openAnyway opens the file to look at it even when this process can't use it any more.
 func (b *Book) openAnyway() (*os.File, error) {
 	if b.dead != nil {
-		return os.Open(b.file())
+		return OpenFile(b.file())
 	}
 	return b.open(false)
 }
 
 // verifyFile verifies a file that nobody writes to.
 func verifyFile(path string) ([]string, error) {
-	f, err := os.Open(path)
+	f, err := OpenFile(path)
 	if err != nil {
 		return nil, fmt.Errorf("opening the copy: %w", err)
 	}
