@@ -96,6 +96,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 			}
 			return book, err
 		},
+		OpenFile:      func(path string) (io.ReadCloser, error) { return storage.OpenFile(path) },
+		NewFile:       storage.NewFile,
+		MakeFolder:    storage.MakeFolder,
 		WriteTable:    exchange.WriteTable,
 		ReadTable:     readTable,
 		WriteCalendar: writeCalendar,

@@ -62,6 +62,11 @@ type Env struct {
 	// Export writes a book in the book format, Import makes a new book of one.
 	Export func(io.Writer, *model.Book) error
 	Import func(path string, from io.Reader) (*model.Book, error)
+	// OpenFile opens a file to read it, and refuses what is none. NewFile makes a file that
+	// must not be there yet, and MakeFolder a folder; they are on the disk when it returns.
+	OpenFile   func(path string) (io.ReadCloser, error)
+	NewFile    func(path string, write func(io.Writer) error) error
+	MakeFolder func(path string) error
 	// WriteTable and ReadTable are CSV, WriteCalendar is iCalendar.
 	WriteTable    func(io.Writer, [][]string) error
 	ReadTable     func(io.Reader) ([]table.Row, error)

@@ -34,10 +34,10 @@ func (p *program) configCommand() *cobra.Command {
 
 // writeConfig makes the file, and never over another.
 func (p *program) writeConfig(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+	if err := p.MakeFolder(filepath.Dir(path)); err != nil {
 		return fmt.Errorf("making the folder of the configuration: %w", err)
 	}
-	err := intoNew(path, func(w io.Writer) error {
+	err := p.NewFile(path, func(w io.Writer) error {
 		_, err := io.WriteString(w, config.Template())
 		return err
 	})
@@ -61,7 +61,7 @@ type configOut struct {
 // as what it is, and makes the exit code 1.
 func (p *program) showConfig(path string) error {
 	wrong := p.configure()
-	_, err := os.Stat(path)
+	_, err := os.Lstat(path)
 	out := configOut{Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]string{}}
 	out.Book, out.BookFrom = p.pathFrom()
 	if wrong != nil {

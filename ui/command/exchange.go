@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"io"
-	"os"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -41,7 +40,7 @@ func (p *program) exportCommand() *cobra.Command {
 			if len(args) == 1 || args[1] == "-" {
 				return write(p.Stdout)
 			}
-			return intoNew(args[1], write)
+			return p.NewFile(args[1], write)
 		},
 	}
 	f := cmd.Flags()
@@ -101,32 +100,6 @@ func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
 	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 
-// intoNew writes a file that must not be there yet, and leaves none behind when that
-// goes wrong.
-func intoNew(path string, write func(io.Writer) error) (err error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if os.IsExist(err) {
-		return fmt.Errorf("%s is there already; name a new file, or remove it first", path)
-	}
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(path)
-		}
-	}()
-	if err := write(f); err != nil {
-		f.Close()
-		return err
-	}
-	if err := f.Sync(); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
-}
-
 func (p *program) importCommand() *cobra.Command {
 	var t tableImport
 	cmd := &cobra.Command{
@@ -152,7 +125,7 @@ imported again. Look first with --dry-run.`,
 func (p *program) importFrom(file string, t tableImport) error {
 	from := p.Stdin
 	if file != "-" {
-		f, err := os.Open(file)
+		f, err := p.OpenFile(file)
 		if err != nil {
 			return fmt.Errorf("opening what to import: %w", err)
 		}

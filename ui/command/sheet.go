@@ -60,5 +60,5 @@ func (p *program) sheet(weeks int, html bool, file string) error {
 	if file == "-" {
 		return write(p.Stdout)
 	}
-	return intoNew(file, write)
+	return p.NewFile(file, write)
 }

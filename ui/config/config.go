@@ -3,6 +3,7 @@ package config
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -44,20 +45,49 @@ func Path(getenv func(string) string) string {
 	return filepath.Join(folder, "wrasse", "config.toml")
 }
 
+// maxSize is how long a file may be, in bytes: some twenty times the template.
+const maxSize = 64 << 10
+
 // Load reads a file; one that is not there gives the defaults.
 func Load(path string) (Config, error) {
-	data, err := os.ReadFile(path)
+	text, err := read(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Default(), nil
 	}
 	if err != nil {
 		return Default(), fmt.Errorf("reading the configuration: %w", err)
 	}
-	c, err := Parse(string(data))
+	c, err := Parse(text)
 	if err != nil {
 		return Default(), fmt.Errorf("%s, %w", path, err)
 	}
 	return c, nil
+}
+
+// read is the text of a file. What can't be a configuration is not opened: a pipe may be
+// waited for without end. Nor is a link that leads nowhere taken for no file: what is set
+// there, the book perhaps, must not be forgotten while a disk is not mounted.
+func read(path string) (string, error) {
+	info, err := os.Stat(path)
+	if _, there := os.Lstat(path); err != nil && there == nil {
+		return "", fmt.Errorf("%s is a link whose file is not there; mount its disk", path)
+	}
+	switch {
+	case err != nil:
+		return "", err
+	case !info.Mode().IsRegular():
+		return "", fmt.Errorf("%s is no file; move it away", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxSize+1))
+	if len(data) > maxSize {
+		return "", fmt.Errorf("%s is longer than %d KiB; shorten it", path, maxSize>>10)
+	}
+	return string(data), err
 }
 
 // Parse reads the text of a file. The error names the first line that is wrong.
