@@ -182,19 +182,21 @@ func (p *program) verify(k Keeper) error {
 
 // did says what was done to a file, "" when there was none.
 func (p *program) did(what, file string) error {
-	if p.json {
-		return p.printJSON(struct {
-			Book string `json:"book"`
-			File string `json:"file"`
-		}{p.path(), file})
-	}
-	var out page
-	if file == "" {
-		out.line("%s: restored", p.path())
-	} else {
-		out.line("%s: %s %s", p.path(), what, file)
-	}
-	return out.print(p.Stdout)
+	return p.written(func() error {
+		if p.json {
+			return p.printJSON(struct {
+				Book string `json:"book"`
+				File string `json:"file"`
+			}{p.path(), file})
+		}
+		var out page
+		if file == "" {
+			out.line("%s: restored", p.path())
+		} else {
+			out.line("%s: %s %s", p.path(), what, file)
+		}
+		return out.print(p.Stdout)
+	})
 }
 
 // salvage exports what can still be read, with a remark for what can't.

@@ -9,9 +9,10 @@
 // Promises. Standard output carries data only, and never a byte that a terminal
 // would act on, whatever a book holds. A request that could not be done is one line
 // on standard error that says what to do, and exit code 1; a wrong command line is
-// the same with 2. Nothing asks back: an odd value is taken, with a remark on
-// standard error. A command writes nothing or one whole act; a table too large for one
-// is written as several, and reading it again adds what is missing.
+// the same with 2. What was written ends with 0, whether or not that can be printed.
+// Nothing asks back: an odd value is taken, with a remark on standard error. A command
+// writes nothing or one whole act; a table too large for one is written as several, and
+// reading it again adds what is missing.
 package command
 
 import (

@@ -44,7 +44,7 @@ func (p *program) writeConfig(path string) error {
 	if err != nil {
 		return err
 	}
-	return p.showConfig(path)
+	return p.written(func() error { return p.showConfig(path) })
 }
 
 type configOut struct {

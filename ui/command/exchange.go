@@ -142,14 +142,16 @@ func (p *program) importFrom(file string, t tableImport) error {
 	if err != nil {
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
-	if p.json {
-		return p.printJSON(struct {
-			Book    string `json:"book"`
-			Entries int    `json:"entries"`
-			Chores  int    `json:"chores"`
-		}{b.Def().Name, int(b.Last()), len(b.Chores())})
-	}
-	var out page
-	out.line("%s: %d entries, %d chores, into %s", b.Def().Name, b.Last(), len(b.Chores()), p.path())
-	return out.print(p.Stdout)
+	return p.written(func() error {
+		if p.json {
+			return p.printJSON(struct {
+				Book    string `json:"book"`
+				Entries int    `json:"entries"`
+				Chores  int    `json:"chores"`
+			}{b.Def().Name, int(b.Last()), len(b.Chores())})
+		}
+		var out page
+		out.line("%s: %d entries, %d chores, into %s", b.Def().Name, b.Last(), len(b.Chores()), p.path())
+		return out.print(p.Stdout)
+	})
 }

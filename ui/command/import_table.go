@@ -64,7 +64,7 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 			return fmt.Errorf("importing %s: %w; %d of %d parts are written, and importing again adds the rest", file, err, i, len(acts))
 		}
 	}
-	return p.added(b, plan, acts)
+	return p.written(func() error { return p.added(b, plan, acts) })
 }
 
 // wrongLines says what is wrong with a table: the first line that is, or in a dry run

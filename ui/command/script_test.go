@@ -56,6 +56,8 @@ func TestScripts(t *testing.T) {
 			"plain": plain,
 			"lines": lines,
 			"hole":  hole,
+			"full":  full,
+			"gone":  gone,
 		},
 	})
 }
@@ -119,4 +121,25 @@ func hole(ts *testscript.TestScript, neg bool, args []string) {
 	headers := int64(2 * os.Getpagesize())
 	_, err = f.WriteAt(make([]byte, info.Size()-headers), headers)
 	ts.Check(err)
+}
+
+// full COMMAND... runs a command whose output has no room, and holds it to having done its
+// work: exit code 0, and one line that says what could not be printed.
+func full(ts *testscript.TestScript, neg bool, args []string) {
+	unheard(ts, neg, `exec "$@" >/dev/full`, args)
+}
+
+// gone COMMAND... is full of a pipe that nobody reads.
+func gone(ts *testscript.TestScript, neg bool, args []string) {
+	unheard(ts, neg, `mkfifo unread && exec 3<>unread 4>unread 3<&- && rm unread && exec "$@" >&4`, args)
+}
+
+func unheard(ts *testscript.TestScript, neg bool, how string, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: full command...")
+	}
+	ts.Check(ts.Exec("sh", append([]string{"-c", how, "sh"}, args...)...))
+	if said := ts.ReadFile("stderr"); strings.Count(said, "\n") != 1 || !strings.Contains(said, "written, but could not be printed: ") {
+		ts.Fatalf("%s: %s", strings.Join(args, " "), said)
+	}
 }

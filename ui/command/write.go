@@ -2,6 +2,8 @@ package command
 
 import (
 	"fmt"
+	"os/signal"
+	"syscall"
 
 	"github.com/go-json-experiment/json/jsontext"
 
@@ -31,10 +33,18 @@ func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
 	if err != nil {
 		return err
 	}
-	if err := p.wrote(b, seq); err != nil {
-		return err
-	}
+	err = p.written(func() error { return p.wrote(b, seq) })
 	p.keep(b)
+	return err
+}
+
+// written says what was written. That is done whatever comes of saying it, a reader of the
+// output that has gone away too: a script that takes it for undone would do it twice.
+func (p *program) written(say func() error) error {
+	signal.Ignore(syscall.SIGPIPE)
+	if err := say(); err != nil {
+		p.remark("written, but could not be printed: %v", err)
+	}
 	return nil
 }
 
