@@ -152,8 +152,8 @@ func (b *Book) copyTo(path string) error {
 	return err
 }
 
-// sound reads a file from end to end: headers, pages, checksums and the number of
-// entries, which it returns.
+// sound reads the log of a file from end to end: headers, pages, checksums and the number of
+// entries, which it returns. What else there is can be made again of it, as Restore does.
 func sound(path string) (entries int, err error) {
 	f, err := OpenFile(path)
 	if err != nil {
@@ -178,14 +178,7 @@ func sound(path string) (entries int, err error) {
 		}
 		return nil
 	})
-	if err != nil {
-		return 0, err
-	}
-	now, err := im.folded()
-	if err == nil {
-		err = now.Scan("", lastKey, func(string, []byte) error { return nil })
-	}
-	return int(st.Count), derived(err)
+	return int(st.Count), err
 }
 
 // surplus are the days, of days from the newest to the oldest, whose copies are neither

@@ -52,9 +52,12 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 		}
 		b := At(path, sound.now)
 		for op, do := range map[string]func() error{
-			"load":     func() error { _, err := b.Load(); return err },
-			"wide":     func() error { _, err := b.Wide(); return err },
-			"write":    func() error { _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil }); return err },
+			"load": func() error { _, err := b.Load(); return err },
+			"wide": func() error { _, err := b.Wide(); return err },
+			"write": func() error {
+				_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
+				return err
+			},
 			"create":   func() error { _, err := b.Create(setUp()); return err },
 			"verify":   func() error { _, err := b.Verify(); return err },
 			"salvage":  func() error { _, _, err := b.Salvage(); return err },

@@ -56,9 +56,12 @@ func TestALinkToWhatIsNotMounted(t *testing.T) {
 			b := At(filepath.Join(dir, filepath.FromSlash(path)), made.now)
 			t.Cleanup(b.Close)
 			for op, do := range map[string]func() error{
-				"load":    func() error { _, err := b.Load(); return err },
-				"full":    func() error { _, err := b.Full(); return err },
-				"write":   func() error { _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil }); return err },
+				"load": func() error { _, err := b.Load(); return err },
+				"full": func() error { _, err := b.Full(); return err },
+				"write": func() error {
+					_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
+					return err
+				},
 				"create":  func() error { _, err := b.Create(setUp()); return err },
 				"restore": func() error { _, err := b.Restore(outside); return err },
 				"rebuild": func() error { _, err := b.Rebuild(); return err },

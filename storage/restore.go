@@ -12,8 +12,9 @@ import (
 	"brine/wrasse/model"
 )
 
-// Restore puts a copy in the book's place, once it has been verified from end to end. The
-// file that it replaces is kept under the name that comes back, "" when there was none.
+// Restore puts a copy in the book's place, once it has been verified from end to end: the
+// copy itself, or a file made again of its log where nothing else in it is damaged. The file
+// that it replaces is kept under the name that comes back, "" when there was none.
 func (b *Book) Restore(from string) (kept string, err error) {
 	end, err := b.begin()
 	if err != nil {
@@ -24,10 +25,15 @@ func (b *Book) Restore(from string) (kept string, err error) {
 	if err != nil {
 		return "", err
 	}
+	write := func(path string) error { return copyFile(from, path) }
 	if len(findings) > 0 {
-		return "", fmt.Errorf("%s: %w: %s; restore another copy", from, ErrDamaged, findings[0])
+		log, err := strictly(from)
+		if err != nil {
+			return "", fmt.Errorf("%s: %w: %s; restore another copy", from, ErrDamaged, findings[0])
+		}
+		write = log.build
 	}
-	kept, err = b.replace(func(path string) error { return copyFile(from, path) })
+	kept, err = b.replace(write)
 	return kept, b.advise(err)
 }
 
@@ -77,45 +83,56 @@ func (b *Book) Rebuild() (kept string, err error) {
 	}
 	defer end()
 	kept, err = b.replace(func(path string) error {
-		records, book, err := b.strictly()
+		log, err := strictly(b.file())
 		if err != nil {
 			return err
 		}
-		changes, _, err := book.Changes()
-		if err != nil {
-			return damaged("the book folded: %v", err)
-		}
-		_, _, err = build(path, allOf(records), sealedChanges(changes))
-		return err
+		return log.build(path)
 	})
 	return kept, b.advise(err)
 }
 
-// strictly is the log of the file, each entry as strictly looked at as in an import, and
-// the book it comes to. The file is locked already.
-func (b *Book) strictly() ([]record, *model.Book, error) {
-	f, err := OpenFile(b.file())
+// strictLog is a whole log and the book it comes to.
+type strictLog struct {
+	records []record
+	book    *model.Book
+}
+
+// strictly is the log of a file, each entry as strictly looked at as in an import. Nobody
+// writes to the file meanwhile.
+func strictly(path string) (strictLog, error) {
+	f, err := OpenFile(path)
 	if err != nil {
-		return nil, nil, err
+		return strictLog{}, err
 	}
 	defer f.Close()
 	im, err := newImage(f)
 	if err != nil {
-		return nil, nil, err
+		return strictLog{}, err
 	}
 	log, st, err := im.log()
 	if err != nil {
-		return nil, nil, err
+		return strictLog{}, err
 	}
 	v := verifier{complete: true}
 	if v.records, err = im.records(log, 1, st.Count); err != nil {
-		return nil, nil, err
+		return strictLog{}, err
 	}
 	book := v.entries()
 	if book == nil {
-		return nil, nil, damaged("%s", v.findings[0])
+		return strictLog{}, damaged("%s", v.findings[0])
 	}
-	return v.records, book, nil
+	return strictLog{v.records, book}, nil
+}
+
+// build makes a file of the log alone.
+func (l strictLog) build(path string) error {
+	changes, _, err := l.book.Changes()
+	if err != nil {
+		return damaged("the book folded: %v", err)
+	}
+	_, _, err = build(path, allOf(l.records), sealedChanges(changes))
+	return err
 }
 
 // mendHeaders writes the header that can be read over the other one, as the transaction

@@ -3,9 +3,11 @@ package storage
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -251,5 +253,67 @@ func TestAccept(t *testing.T) {
 	both[os.Getpagesize()+pageHeaderLen+50] ^= 1
 	if _, err := copyOf(t, both).Accept(); !errors.Is(err, ErrDamaged) {
 		t.Errorf("both headers damaged: %v", err)
+	}
+}
+
+// Whatever became of a copy: when it is listed with its entries it can be brought back with
+// them. Pages are lost, or are as they were some acts before, as after a write that never
+// reached the disk.
+func TestAListedCopyIsOneThatRestoreTakes(t *testing.T) {
+	b := made(t, logOf(300))
+	size := os.Getpagesize()
+	var before [][]byte
+	for range 6 {
+		write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundLight}))
+		raw, err := os.ReadFile(b.Path())
+		if err != nil {
+			t.Fatal(err)
+		}
+		before = append(before, raw)
+	}
+	newest := before[len(before)-1]
+	count, want := load(t, b).Last(), text(t, load(t, b))
+	listed, rebuilt := 0, 0
+	try := func(what string, raw []byte) {
+		other := At(filepath.Join(t.TempDir(), "book.db"), b.now)
+		defer other.Close()
+		if err := os.Mkdir(other.Path()+".backups", 0o700); err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(other.Path()+".backups", "2026-03-31.db")
+		if err := os.WriteFile(path, raw, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		entries, wrong := 0, error(nil)
+		other.Copies(func(_ string, n int, err error) { entries, wrong = n, err })
+		_, err := other.Restore(path)
+		switch {
+		case wrong != nil && err != nil:
+			return
+		case wrong != nil || err != nil:
+			t.Errorf("%s: listed with %d entries, %v; brought back: %v", what, entries, wrong, err)
+			return
+		}
+		listed++
+		if got := whole(t, other); model.Seq(entries) != got.Last() || got.Last() == count && text(t, got) != want {
+			t.Errorf("%s: listed with %d entries, %d are brought back", what, entries, got.Last())
+		}
+		if back, err := os.ReadFile(other.Path()); err != nil || !bytes.Equal(back, raw) {
+			rebuilt++
+		}
+	}
+	for at := 0; at+size <= len(newest); at += size {
+		for i, old := range before[:len(before)-1] {
+			if at+size > len(old) || bytes.Equal(old[at:at+size], newest[at:at+size]) || i > 0 && bytes.Equal(old[at:at+size], before[i-1][at:at+size]) {
+				continue
+			}
+			try(fmt.Sprintf("page %d of %d acts before", at/size, len(before)-1-i), slices.Concat(newest[:at], old[at:at+size], newest[at+size:]))
+		}
+		if !bytes.Equal(newest[at:at+size], make([]byte, size)) {
+			try(fmt.Sprintf("page %d lost", at/size), slices.Concat(newest[:at], make([]byte, size), newest[at+size:]))
+		}
+	}
+	if listed < 20 || rebuilt < 5 {
+		t.Errorf("%d copies are listed, %d are made again of their log", listed, rebuilt)
 	}
 }
