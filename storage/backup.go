@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -77,7 +78,7 @@ func (b *Book) backUpToday() error {
 		return nil
 	}
 	if err := b.backUp(today); err != nil {
-		return fmt.Errorf("the act was written, but the copy of the day was not: %w; make room in %s", err, b.copies())
+		return fmt.Errorf("the act was written, but the copy of the day was not: %w%s", err, copyRemedy(err, b.copies()))
 	}
 	b.backedUp = today
 	return nil
@@ -86,15 +87,15 @@ func (b *Book) backUpToday() error {
 func (b *Book) backUp(today model.Date) error {
 	dir := b.copies()
 	path := filepath.Join(dir, today.String()+copyExt)
-	if _, err := os.Stat(path); err == nil {
-		return nil
-	}
 	if err := MakeFolder(dir); err != nil {
 		return err
 	}
+	if is, err := isCopy(path); is || err != nil {
+		return err
+	}
 	return inFolder(dir, func() error {
-		if _, err := os.Stat(path); err == nil {
-			return nil // another process was faster
+		if is, err := isCopy(path); is || err != nil {
+			return err // another process was faster
 		}
 		if err := install(path, b.copyTo); err != nil {
 			return err
@@ -104,6 +105,18 @@ func (b *Book) backUp(today model.Date) error {
 		}
 		return nil
 	})
+}
+
+// isCopy tells whether a copy of that name is there, and refuses anything else.
+func isCopy(path string) (bool, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return false, nil
+	case err == nil && !info.Mode().IsRegular():
+		err = fmt.Errorf("%s is no copy; %w", path, errInTheWay)
+	}
+	return err == nil, err
 }
 
 // backUpSchema copies a book of an earlier schema before it becomes one of this. No
@@ -126,8 +139,8 @@ func (b *Book) backUpSchema() error {
 	}
 	path := filepath.Join(dir, fmt.Sprintf("%s-schema-%d%s", model.DateOf(b.now()), st.schema, copyExt))
 	return inFolder(dir, func() error {
-		if _, err := os.Stat(path); err == nil {
-			return nil // of a try that got no further, or of a copy brought back today
+		if is, err := isCopy(path); is || err != nil {
+			return err // of a try that got no further, or of a copy brought back today
 		}
 		return install(path, b.copyTo)
 	})

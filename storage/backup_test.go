@@ -2,11 +2,15 @@ package storage
 
 import (
 	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
+	"runtime"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -228,5 +232,61 @@ func TestOrderIsThatOfWritingWhateverTheClockSays(t *testing.T) {
 	}
 	if got := len(b.Backups()); got != len(days) {
 		t.Errorf("%d copies of %d days", got, len(days))
+	}
+}
+
+// What is said to help is what helps: room, where that is what is missing, and nothing else.
+func TestWhyThereIsNoCopyOfTheDay(t *testing.T) {
+	for name, c := range map[string]struct {
+		spoil     func(t *testing.T, b *Book)
+		want, not string
+	}{
+		"a file in the place of the folder": {func(t *testing.T, b *Book) {
+			if err := os.WriteFile(b.copies(), nil, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}, "book.db.backups is no folder; move it away", "room"},
+		"a folder in the place of the copy": {func(t *testing.T, b *Book) {
+			if err := os.MkdirAll(filepath.Join(b.copies(), "2026-03-31.db", "x"), 0o700); err != nil {
+				t.Fatal(err)
+			}
+		}, "2026-03-31.db is no copy; move it away", "room"},
+		"a lock": {func(t *testing.T, b *Book) {
+			if err := os.Mkdir(b.copies(), 0o700); err != nil {
+				t.Fatal(err)
+			}
+			release, err := lockFolder(b.copies(), time.Now().Add(time.Second))
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(release)
+		}, "the book is in use: ", "room"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := newBook(t)
+			write(t, b, setUp()...)
+			c.spoil(t, b)
+			w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+			if err != nil || w.Act == 0 || w.Warning == nil {
+				t.Fatalf("act %d, warning %v, %v", w.Act, w.Warning, err)
+			}
+			if said := w.Warning.Error(); !strings.Contains(said, "the act was written") || !strings.Contains(said, c.want) ||
+				strings.Contains(said, c.not) || strings.Contains(said, "\n") {
+				t.Errorf("said %q", said)
+			}
+		})
+	}
+	for err, want := range map[error]string{
+		syscall.ENOSPC:                "; make room in DIR",
+		fs.ErrPermission:              "; make DIR writable",
+		syscall.EROFS:                 "; make DIR writable",
+		syscall.EIO:                   "; mend DIR, or the disk it lies on",
+		damaged("page 7"):             "",
+		fmt.Errorf("%w: so", ErrBusy): "",
+	} {
+		if got := copyRemedy(err, "DIR"); got != want && runtime.GOOS != "windows" {
+			t.Errorf("%v: %q helps, want %q", err, got, want)
+		}
 	}
 }

@@ -159,6 +159,20 @@ func (b *Book) notWritten(err error) error {
 	return fmt.Errorf("nothing was written to %s: %w; %s", b.path, err, remedy(err))
 }
 
+// copyRemedy is what helps against an error of making a copy in a folder; "" where the error
+// says it itself.
+func copyRemedy(err error, dir string) string {
+	switch {
+	case errors.Is(err, errInTheWay), errors.Is(err, ErrBusy), errors.Is(err, ErrDamaged), errors.Is(err, ErrGone), errors.Is(err, ErrNoBook):
+		return ""
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return "; make " + dir + " writable"
+	case diskFull(err):
+		return "; make room in " + dir
+	}
+	return "; mend " + dir + ", or the disk it lies on"
+}
+
 // remedy is what helps against an error of writing. bbolt does not pass on the cause of
 // every one, so the common one of a full disk is also the last guess.
 func remedy(err error) string {

@@ -44,6 +44,9 @@ func isFile(path string, info fs.FileInfo) error {
 	return fmt.Errorf("%s is %s; %w", path, kind, errNoFile)
 }
 
+// errInTheWay is the error of a name that something else has.
+var errInTheWay = errors.New("move it away")
+
 // NewFile makes a file that must not be there yet. It is on the disk, name and all, when
 // NewFile returns without an error; with one there is no file.
 func NewFile(path string, write func(io.Writer) error) (err error) {
@@ -74,8 +77,11 @@ func NewFile(path string, write func(io.Writer) error) (err error) {
 // MakeFolder makes a folder and those above it that are not there yet. Their names are on
 // the disk when it returns.
 func MakeFolder(dir string) error {
-	if info, err := os.Stat(dir); err == nil && info.IsDir() {
-		return nil
+	if info, err := os.Stat(dir); err == nil {
+		if !info.IsDir() {
+			err = fmt.Errorf("%s is no folder; %w", dir, errInTheWay)
+		}
+		return err
 	}
 	above := filepath.Dir(dir)
 	if above != dir {

@@ -59,6 +59,11 @@ func identityOf(path string, info os.FileInfo) (device, inode uint64, err error)
 	return uint64(stat.Dev), uint64(stat.Ino), nil
 }
 
+// diskFull tells whether an error is that of a disk, a quota or a limit with no room left.
+func diskFull(err error) bool {
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || errors.Is(err, syscall.EFBIG)
+}
+
 // belongAs gives a file the owner, the group and the mode of another, or what of it may be
 // given. Where the group may not, nobody of the group it has instead gets in.
 func belongAs(path string, other os.FileInfo) error {

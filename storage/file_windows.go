@@ -43,6 +43,11 @@ func identity(path string) (device, inode uint64, err error) {
 	return uint64(info.VolumeSerialNumber), uint64(info.FileIndexHigh)<<32 | uint64(info.FileIndexLow), nil
 }
 
+// diskFull tells whether an error is that of a disk or a quota with no room left.
+func diskFull(err error) bool {
+	return errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL) || errors.Is(err, windows.ERROR_DISK_QUOTA_EXCEEDED)
+}
+
 // belongAs has nothing to do here: a new file takes its rights from its folder.
 func belongAs(string, os.FileInfo) error { return nil }
 
