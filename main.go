@@ -233,28 +233,35 @@ func (s *store) begun(b *model.Book, err error) (*model.Book, error) {
 		b, err = new(model.Book), nil
 	}
 	if err == nil {
-		s.caution()
+		s.caution(b)
 	}
 	return b, err
 }
 
-// caution warns, once, of a folder that is no good place for a book.
-func (s *store) caution() {
-	if caution := s.Caution(); caution != "" {
-		s.warn(errors.New(caution))
+// caution warns, once each, of a folder that is no good place for a book, and of a clock that
+// is behind the book as it was before an act.
+func (s *store) caution(before *model.Book) {
+	for _, caution := range []string{s.Caution(), s.Behind(before)} {
+		if caution != "" {
+			s.warn(errors.New(caution))
+		}
 	}
 }
 
 // Write writes one act.
 func (s *store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
-	w, err := s.Book.Write(build)
+	before := new(model.Book)
+	w, err := s.Book.Write(func(b *model.Book) ([]model.Entry, error) {
+		before = b
+		return build(b)
+	})
 	if err != nil {
 		return nil, 0, err
 	}
 	if w.Warning != nil {
 		s.warn(w.Warning)
 	}
-	s.caution()
+	s.caution(before)
 	return w.Book, w.Act, nil
 }
 

@@ -15,6 +15,14 @@ const (
 	LastDate  Date = 84006 // 2199-12-31
 )
 
+// CheckToday is the error of a clock that shows a date no book accepts.
+func CheckToday(today Date) error {
+	if today >= FirstDate && today <= LastDate {
+		return nil
+	}
+	return fmt.Errorf("the clock says %s, and a book holds dates from %s to %s; set the clock", today.Format(time.DateOnly), FirstDate, LastDate)
+}
+
 const secondsPerDay = 24 * 60 * 60
 
 // NewDate is the date y-m-d; out-of-range months and days roll over as in time.Date.

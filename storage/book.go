@@ -26,6 +26,7 @@ type Book struct {
 
 	backedUp  model.Date // the day whose copy is known to be there
 	cautioned bool       // about the folder
+	late      bool       // it was said that the clock is behind
 	watch     watch
 }
 

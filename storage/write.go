@@ -34,6 +34,9 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 		return Written{}, err
 	}
 	defer end()
+	if err := model.CheckToday(model.DateOf(b.now())); err != nil {
+		return Written{}, fmt.Errorf("nothing was written to %s: %w", b.path, err)
+	}
 	held, release := b.takeTurn()
 	defer release()
 	for try := range maxTries {

@@ -252,10 +252,17 @@ func wordCount(low, high int, want string) cobra.PositionalArgs {
 
 func (p *program) today() model.Date { return model.DateOf(p.Now()) }
 
+// clock is the error of a clock by which no day can be told.
+func (p *program) clock() error { return model.CheckToday(p.today()) }
+
 // date is the date a command is about: --on, else today.
 func (p *program) date() (typed.When, error) {
 	if p.on == "" {
-		return typed.When{On: p.today()}, nil
+		err := p.clock()
+		if err != nil {
+			err = fmt.Errorf("%w, or give the day with --on", err)
+		}
+		return typed.When{On: p.today()}, err
 	}
 	when, err := typed.Date(p.on, p.today())
 	if err != nil {
@@ -317,6 +324,9 @@ func (p *program) screens() error {
 	if !p.Terminal() {
 		return errors.New("the screens need a terminal on standard input and output; elsewhere use a command, such as: wrasse round")
 	}
+	if err := p.clock(); err != nil {
+		return err
+	}
 	return p.Screens(p.path(), p.config)
 }
 
@@ -328,6 +338,9 @@ func (p *program) demoCommand() *cobra.Command {
 		RunE: func(*cobra.Command, []string) error {
 			if !p.Terminal() {
 				return errors.New("the demo needs a terminal on standard input and output; start it in one")
+			}
+			if err := p.clock(); err != nil {
+				return err
 			}
 			return p.Demo(p.config)
 		},

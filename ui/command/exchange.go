@@ -64,14 +64,16 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	case e.calendar.asked() && format != "ics":
 		return nil, usagef("--todo and --alarm go with ics, not with %s", format)
 	}
-	when, err := p.date()
-	switch {
-	case err != nil:
-		return nil, err
-	case format == "ics":
-		return p.exportCalendar(when.On, e.calendar)
-	case e.round:
-		return p.exportRound(when.On)
+	if format == "ics" || e.round || p.on != "" {
+		when, err := p.date()
+		switch {
+		case err != nil:
+			return nil, err
+		case format == "ics":
+			return p.exportCalendar(when.On, e.calendar)
+		case e.round:
+			return p.exportRound(when.On)
+		}
 	}
 	read := p.load // it hands out the entries of the log one stretch after another
 	switch {
