@@ -56,7 +56,7 @@ func Export(w io.Writer, book *model.Book) error {
 			if err != nil {
 				return fmt.Errorf("exporting entry %d: %w", e.Seq, err)
 			}
-			out.Write(escaped(line))
+			out.Write(model.Harmless(line))
 			out.WriteByte('\n')
 		}
 	}
@@ -64,24 +64,6 @@ func Export(w io.Writer, book *model.Book) error {
 		return fmt.Errorf("exporting the book: %w", err)
 	}
 	return nil
-}
-
-// escaped is a line of JSON with DEL and the eight-bit controls escaped; the encoder
-// escapes those below space only. They can stand inside strings alone.
-func escaped(line []byte) []byte {
-	control := func(r rune) bool { return r >= 0x7f && r <= 0x9f }
-	if bytes.IndexFunc(line, control) < 0 {
-		return line
-	}
-	var out []byte
-	for _, r := range string(line) {
-		if control(r) {
-			out = fmt.Appendf(out, `\u%04x`, r)
-			continue
-		}
-		out = utf8.AppendRune(out, r)
-	}
-	return out
 }
 
 // Import reads a whole book. The entries come back numbered and checked together, so

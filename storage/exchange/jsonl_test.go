@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"unicode"
 	"testing/iotest"
 
 	"brine/wrasse/model"
@@ -254,7 +255,7 @@ func (fullDisk) Write([]byte) (int, error) { return 0, fmt.Errorf("no room") }
 
 // What a terminal acts on leaves an export escaped, and comes back as it was.
 func TestExportIsSafeToPrint(t *testing.T) {
-	const text = "a\x1b[2Jb\u009b31mc\u007fd\u0085e"
+	const text = "a\x1b[2Jb\u009b31mc\u007fd\u0085e\u202ef\u2066g\u200bh\u2028i\U000e0041j"
 	entry := model.NewEntry(today, model.Note{Text: text})
 	entries, err := Import(strings.NewReader(sound), today)
 	if err != nil {
@@ -263,7 +264,7 @@ func TestExportIsSafeToPrint(t *testing.T) {
 	entry.Seq = model.Seq(len(entries) + 1)
 	out := export(t, append(entries, entry))
 	for _, r := range string(out) {
-		if r != '\n' && (r < ' ' || r >= 0x7f && r <= 0x9f) {
+		if r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) {
 			t.Fatalf("%q stands bare in the export", r)
 		}
 	}

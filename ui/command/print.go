@@ -1,7 +1,6 @@
 package command
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -66,22 +65,8 @@ func writeJSON(to io.Writer, v any) error {
 	if err != nil {
 		return fmt.Errorf("writing JSON: %w", err)
 	}
-	_, err = to.Write(append(harmless(data), '\n'))
+	_, err = to.Write(append(model.Harmless(data), '\n'))
 	return err
-}
-
-// harmless escapes what JSON may hold bare but some terminals act on: DEL and the
-// eight-bit controls. They can only stand inside strings.
-func harmless(data []byte) []byte {
-	var out bytes.Buffer
-	for _, r := range string(data) {
-		if r >= 0x7f && r <= 0x9f {
-			fmt.Fprintf(&out, `\u%04x`, r)
-			continue
-		}
-		out.WriteRune(r)
-	}
-	return out.Bytes()
 }
 
 // orNull is a date for JSON, null when there is none.

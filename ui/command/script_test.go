@@ -82,16 +82,16 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // plain holds standard output and standard error of the last command to characters that
-// no terminal acts on. `plain file` also lets through the carriage returns and tabs that
-// the rules of a file format want.
+// no terminal acts on, and that can all be seen. `plain file` also lets through what the
+// rules of a file format want, carriage returns and tabs, and text as it was written.
 func plain(ts *testscript.TestScript, _ bool, args []string) {
-	allowed := "\n"
-	if len(args) == 1 && args[0] == "file" {
+	allowed, file := "\n", len(args) == 1 && args[0] == "file"
+	if file {
 		allowed = "\r\n\t"
 	}
 	for _, stream := range []string{"stdout", "stderr"} {
 		for i, r := range ts.ReadFile(stream) {
-			if unicode.IsControl(r) && !strings.ContainsRune(allowed, r) || unicode.Is(unicode.Bidi_Control, r) && stream == "stderr" {
+			if unicode.IsControl(r) && !strings.ContainsRune(allowed, r) || !file && unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
 				ts.Fatalf("%s holds %U at byte %d", stream, r, i)
 			}
 		}
