@@ -150,57 +150,25 @@ func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
 
 // Week is what a week of the year ahead will take.
 type Week struct {
-	Start   model.Date // its first day, which of the first week may lie before the round's date
-	Visits  []Visit    // in order of time
-	Minutes int        // hands-on
-	Access  int        // getting at it: once an access group and date, once a place and date
-	Waiting int        // on timers
-	Cost    float64    // of the spares, in the book's money
+	Start  model.Date // its first day, which of the first week may lie before the round's date
+	Visits []Visit    // in order of time
+	Cost              // of the visits
+	Spares float64    // what the spares cost, in the book's money
 }
 
 // Year is the 365 days from the round's date on by weeks that begin on a weekday; empty weeks are there too.
 func (r *Round) Year(begins time.Weekday) []Week {
 	first := r.On.AddDays(-((int(r.On.Weekday()) - int(begins) + 7) % 7))
 	weeks := make([]Week, (r.On+yearDays-1).Sub(first)/7+1)
-	for i := range weeks {
-		weeks[i].Start = first.AddDays(7 * i)
+	sums := make([]CostSum, len(weeks))
+	for _, v := range r.Visits() {
+		i := v.On.Sub(first) / 7
+		weeks[i].Visits = append(weeks[i].Visits, v)
+		weeks[i].Spares += spareCost(v.Standing)
+		r.add(&sums[i], v.On, v.Standing)
 	}
-	visits := r.Visits()
-	paid := map[opening]bool{}
-	for from := 0; from < len(visits); {
-		to := from
-		for to < len(visits) && visits[to].On == visits[from].On {
-			to++
-		}
-		clear(paid)
-		weeks[visits[from].On.Sub(first)/7].add(r, visits[from:to], paid)
-		from = to
+	for i := range weeks {
+		weeks[i].Start, weeks[i].Cost = first.AddDays(7*i), sums[i].Cost
 	}
 	return weeks
-}
-
-// opening is what is got at once a day: a component or a place.
-type opening struct {
-	kind model.Kind
-	id   model.ID
-}
-
-// add adds the visits of one day.
-func (w *Week) add(r *Round, day []Visit, paid map[opening]bool) {
-	pay := func(o opening, minutes int) {
-		if !paid[o] {
-			paid[o] = true
-			w.Access += minutes
-		}
-	}
-	w.Visits = append(w.Visits, day...)
-	for _, v := range day {
-		s := v.Standing
-		w.Minutes += s.Chore.Minutes
-		w.Waiting += s.Chore.WaitingMinutes()
-		w.Cost += spareCost(s)
-		leader := r.sight.leaders[s.Component.ID]
-		pay(opening{model.KindComponent, leader.ID}, leader.AccessMinutes)
-		pay(opening{model.KindPlace, s.Place.ID}, s.Place.Minutes)
-	}
 }

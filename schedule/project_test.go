@@ -103,7 +103,7 @@ func TestYear(t *testing.T) {
 			continue
 		}
 		visited++
-		if w.Minutes != 23 || w.Access != 16 || w.Waiting != 9 || w.Cost != 16 || len(w.Visits) != 2 {
+		if w.Hands != 23 || w.Access != 16 || w.Waiting != 9 || w.Spares != 16 || len(w.Visits) != 2 {
 			t.Errorf("week of %v: %+v", w.Start, w)
 		}
 	}

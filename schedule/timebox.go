@@ -59,16 +59,11 @@ func (r *Round) TimeBox(minutes int) TimeBox {
 		chosen[s] = true
 	}
 	out := TimeBox{Minutes: minutes, Stops: r.stops(func(s *Standing) bool { return chosen[s] })}
-	for _, stop := range out.Stops {
-		out.Used += stop.Place.Minutes
-		for _, o := range stop.Openings {
-			out.Used += o.Component.AccessMinutes
-			for _, s := range o.Chores {
-				out.Used += s.Chore.Minutes
-				out.Waiting += s.Chore.WaitingMinutes()
-				out.RiskRemoved += s.Risk
-			}
-		}
+	list := out.Chores()
+	cost := r.Cost(list...)
+	out.Used, out.Waiting = cost.Hands+cost.Access, cost.Waiting
+	for _, s := range list {
+		out.RiskRemoved += s.Risk
 	}
 	return out
 }

@@ -222,7 +222,7 @@ func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
 	rows := [][]string{{"week of", "chores", "work", "getting at it", "waiting", "cost"}}
 	var sum weekOut
 	for _, w := range r.Year(p.config.WeekStart) {
-		out := weekOut{w.Start, len(w.Visits), w.Minutes, w.Access, w.Waiting, w.Cost}
+		out := weekOut{w.Start, len(w.Visits), w.Hands, w.Access, w.Waiting, w.Spares}
 		data.Weeks = append(data.Weeks, out)
 		rows = append(rows, weekRow(w.Start.String(), out))
 		sum.Chores += out.Chores

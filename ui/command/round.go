@@ -94,8 +94,8 @@ func (out roundText) write(b *model.Book, r *schedule.Round, box *schedule.TimeB
 		counts = strings.ReplaceAll(counts, " · ", ", ")
 	}
 	out.line("%s, %s: %s", r.Book, words.Today(r.On), counts)
-	if minutes, access := nowMinutes(b, r); minutes > 0 {
-		out.line("now %d min, and %d to get at it", minutes, access)
+	if now := r.Cost(r.Today()...); now.Hands > 0 {
+		out.line("now %d min, and %d to get at it", now.Hands, now.Access)
 	}
 	if box != nil {
 		out.box(*box)
@@ -224,26 +224,4 @@ func aside(s schedule.Standing) string {
 		return "  put off: " + s.Deferred.What.Reason
 	}
 	return ""
-}
-
-// nowMinutes is the hands-on minutes of what is late or due, and those of getting at
-// it: each opening once, each place once.
-func nowMinutes(b *model.Book, r *schedule.Round) (minutes, access int) {
-	opened, visited := map[model.ID]bool{}, map[model.ID]bool{}
-	for _, s := range r.Today() {
-		minutes += s.Chore.Minutes
-		opening := s.Component
-		if with, ok := b.Component(s.Component.OpensWith); ok {
-			opening = with
-		}
-		if !opened[opening.ID] {
-			opened[opening.ID] = true
-			access += opening.AccessMinutes
-		}
-		if !visited[s.Place.ID] {
-			visited[s.Place.ID] = true
-			access += s.Place.Minutes
-		}
-	}
-	return minutes, access
 }

@@ -87,12 +87,12 @@ func weekInWords(k schedule.Week) string {
 	if len(k.Visits) == 0 {
 		return s + "nothing"
 	}
-	s += fmt.Sprintf("%s hands-on, %d to get at it", words.Count(k.Minutes, "minute"), k.Access)
+	s += fmt.Sprintf("%s hands-on, %d to get at it", words.Count(k.Hands, "minute"), k.Access)
 	if k.Waiting > 0 {
 		s += fmt.Sprintf(", %d waiting", k.Waiting)
 	}
-	if k.Cost > 0 {
-		s += fmt.Sprintf(", spares for %.2f", k.Cost)
+	if k.Spares > 0 {
+		s += fmt.Sprintf(", spares for %.2f", k.Spares)
 	}
 	return s
 }

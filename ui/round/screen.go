@@ -290,7 +290,7 @@ func (s *Screen) Aside(room int) string {
 	if !s.desk.Loaded() {
 		return ""
 	}
-	for _, say := range s.facts().now.sayings() {
+	for _, say := range sayings(s.facts().now) {
 		if text.Width(say) <= room {
 			return say
 		}

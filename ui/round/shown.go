@@ -77,7 +77,7 @@ type extract struct {
 	round  *schedule.Round
 	while  []schedule.Suggestion // what could be done while one does what is due
 	silent []string              // the counters that nobody has logged for long
-	now    minutes               // what is due costs them
+	now    schedule.Cost         // of what is late or due
 	texts  []string              // of each standing what the filter looks at; nil until there is one
 }
 
@@ -86,7 +86,7 @@ func (x *extract) from(r *schedule.Round, b *model.Book) bool { return x.round =
 
 func extractOf(r *schedule.Round, b *model.Book) extract {
 	today := r.Today()
-	return extract{book: b, round: r, while: r.WhileThere(today), silent: words.Silent(b, r.On), now: costOf(b, today)}
+	return extract{book: b, round: r, while: r.WhileThere(today), silent: words.Silent(b, r.On), now: r.Cost(today...)}
 }
 
 // facts is the extract of the desk's round, which has been kept if a key or a message

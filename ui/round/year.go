@@ -135,15 +135,15 @@ func (y *year) ahead(w int) []string {
 	if over := text.RowWidth(1, columns) - w; over > 0 {
 		columns[1].Width = max(columns[1].Width-over-1, 0)
 	}
-	most, hands, access, cost := 1, 0, 0, 0.0
+	most, hands, access, spares := 1, 0, 0, 0.0
 	for _, k := range weeks {
-		most = max(most, k.Minutes+k.Access)
-		hands += k.Minutes
+		most = max(most, k.Hands+k.Access)
+		hands += k.Hands
 		access += k.Access
-		cost += k.Cost
+		spares += k.Spares
 	}
 	lines := []string{y.head("the year ahead", "left: the year behind", w)}
-	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, cost), w)...)
+	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, spares), w)...)
 	if th.Plain {
 		for _, k := range weeks {
 			lines = append(lines, text.Wrap(weekInWords(k), w)...)
@@ -152,15 +152,15 @@ func (y *year) ahead(w int) []string {
 	}
 	lines = append(lines, "", th.Dim.Render(text.Row(1, columns, "week of", "", "hands-on", "to reach", "waiting", "spares")))
 	for _, k := range weeks {
-		bar := columns[1].Width * k.Minutes / most
-		reach := max(columns[1].Width*(k.Minutes+k.Access)/most-bar, 0)
+		bar := columns[1].Width * k.Hands / most
+		reach := max(columns[1].Width*(k.Hands+k.Access)/most-bar, 0)
 		price := ""
-		if k.Cost > 0 {
-			price = fmt.Sprintf("%.2f", k.Cost)
+		if k.Spares > 0 {
+			price = fmt.Sprintf("%.2f", k.Spares)
 		}
 		lines = append(lines, text.Row(1, columns, k.Start.Format("2 Jan"),
 			th.Tide.Render(strings.Repeat("~", bar))+th.Dim.Render(strings.Repeat("-", reach)),
-			blankZero(k.Minutes), blankZero(k.Access), blankZero(k.Waiting), price))
+			blankZero(k.Hands), blankZero(k.Access), blankZero(k.Waiting), price))
 	}
 	return lines
 }
@@ -174,10 +174,10 @@ func (y *year) head(title, other string, w int) string {
 	return text.Spread(th.Title.Render(title), th.Dim.Render(other), w)
 }
 
-func total(what string, hands, access int, cost float64) string {
+func total(what string, hands, access int, spares float64) string {
 	s := fmt.Sprintf("%s %s hands-on and %s of getting at it", what, hours(hands), hours(access))
-	if cost > 0 {
-		s += fmt.Sprintf(", spares for %.0f", cost)
+	if spares > 0 {
+		s += fmt.Sprintf(", spares for %.0f", spares)
 	}
 	return s
 }
@@ -218,7 +218,7 @@ func (y *year) past(w int) []string {
 			lines = append(lines, th.Dim.Render(text.Fit(head, 12))+"  "+l)
 		}
 	}
-	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.hands), hours(p.access)))
+	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
 	for i, c := range p.counted {
 		say(only(i == 0, "used"), c)
 	}
@@ -246,12 +246,13 @@ func only(wanted bool, s string) string {
 
 // hindsight is what a year's log comes to.
 type hindsight struct {
-	ticks, hands, access int
-	counted              []string
-	salt                 string
-	renewed              []string
-	found, inTime        string
-	faults               string
+	ticks         int
+	cost          schedule.Cost
+	counted       []string
+	salt          string
+	renewed       []string
+	found, inTime string
+	faults        string
 }
 
 // lookBack sums up the 365 days that end on a date.
@@ -293,17 +294,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 // work adds up the ticks: their minutes, what was found, what was renewed, how many
 // came late.
 func (out *hindsight) work(b *model.Book, after, end model.Mark) {
-	type visit struct {
-		on   model.Date
-		what model.ID
-	}
-	seen := map[visit]bool{}
-	pay := func(v visit, minutes int) {
-		if !seen[v] {
-			seen[v] = true
-			out.access += minutes
-		}
-	}
+	var cost schedule.CostSum
 	heavy, failed, chores, never := 0, 0, 0, 0
 	for _, c := range b.Chores() {
 		n, late, counted := 0, 0, 0
@@ -317,13 +308,11 @@ func (out *hindsight) work(b *model.Book, after, end model.Mark) {
 				continue
 			}
 			n++
-			minutes := c.Minutes
+			done := c
 			if t.Minutes != nil {
-				minutes = *t.Minutes
+				done.Minutes = *t.Minutes
 			}
-			out.hands += minutes
-			pay(visit{t.On, "component:" + comp.ID}, comp.AccessMinutes)
-			pay(visit{t.On, "place:" + place.ID}, place.Minutes)
+			cost.Add(t.On, done, comp, place)
 			switch t.Found {
 			case model.FoundHeavy:
 				heavy++
@@ -348,6 +337,7 @@ func (out *hindsight) work(b *model.Book, after, end model.Mark) {
 			out.renewed = append(out.renewed, renewal(b, c, n, after, end))
 		}
 	}
+	out.cost = cost.Cost
 	if out.ticks > 0 {
 		out.found = fmt.Sprintf("%d heavy or nearly spent, %d failed, of %s", heavy, failed, words.Count(out.ticks, "tick"))
 	}

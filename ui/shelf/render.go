@@ -133,10 +133,10 @@ func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
 	case v.low(f):
 		order = th.Late.Render("now")
 	case !f.OrderBy.IsZero():
-		order = short(f.OrderBy, today)
+		order = words.Ahead(f.OrderBy, today)
 	}
 	if !f.NextUse.IsZero() {
-		next = short(f.NextUse, today)
+		next = words.Ahead(f.NextUse, today)
 	}
 	if f.Used > 0 {
 		used = v.amount(f.Spare, f.Used)
@@ -150,15 +150,6 @@ func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
 // amount is a quantity of a spare with its unit.
 func (v *View) amount(s model.Spare, q float64) string {
 	return text.Clean(words.Amount(v.desk.Book, q, s.Unit))
-}
-
-// short is a date in a column: with its year only where it is far.
-func short(d, today model.Date) string {
-	const farDays = 270
-	if d.Sub(today) > farDays {
-		return d.Format("Jan 2006")
-	}
-	return d.Format("2 Jan")
 }
 
 // money is a sum as it is said: whole, unless it is small. It has no currency: it is

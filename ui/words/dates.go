@@ -55,7 +55,7 @@ func When(s *schedule.Standing, today model.Date) string {
 	case s.State == schedule.StateLate:
 		return fmt.Sprintf("due +%d d", s.DaysLate)
 	case s.State == schedule.StateAhead:
-		return ahead(s.Due, today)
+		return Ahead(s.Due, today)
 	}
 	return InDays(s.Due, today)
 }
@@ -72,13 +72,13 @@ func WhenShort(s *schedule.Standing, today model.Date) string {
 	case s.State == schedule.StateLate:
 		return fmt.Sprintf("due+%dd", s.DaysLate)
 	case s.State == schedule.StateAhead:
-		return ahead(s.Due, today)
+		return Ahead(s.Due, today)
 	}
 	return InDays(s.Due, today)
 }
 
-// ahead is a date to come in a column: a far one names its month and year.
-func ahead(d, today model.Date) string {
+// Ahead is a date to come in a column: a far one names its month and year instead of its day.
+func Ahead(d, today model.Date) string {
 	if d.Sub(today) > farDays {
 		return d.Format("Jan 2006")
 	}
