@@ -7,11 +7,7 @@ import (
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 
-	"github.com/charmbracelet/bubbles/cursor"
-	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 )
 
 // Field describes one field. With Options it is a choice, otherwise text.
@@ -42,8 +38,8 @@ const (
 // field is a Field being filled in.
 type field struct {
 	Field
-	input   textinput.Model // text fields only
-	chosen  int             // choice fields only: index into Options
+	line    Line // text fields only
+	chosen  int  // choice fields only: index into Options
 	focused bool
 	left    bool // the cursor has been here and gone
 }
@@ -55,27 +51,10 @@ func newField(d Field) *field {
 	if d.Cells <= 0 {
 		d.Cells = min(DefaultCells, d.Limit)
 	}
-	in := textinput.New()
-	in.CharLimit = d.Limit
-	in.KeyMap = editing()
-	in.Cursor.SetMode(cursor.CursorStatic) // a blinking one would wake the program
-	f := &field{Field: d, input: in}
+	f := &field{Field: d, line: NewLine(d.Limit)}
 	f.set(d.Value)
 	f.Value = f.value() // as the field holds it, or Changed would see a difference
 	return f
-}
-
-// editing is the text field's keys: the named ones only. Its defaults claim
-// ctrl keys, which belong to the terminal, and run a clipboard program.
-func editing() textinput.KeyMap {
-	return textinput.KeyMap{
-		CharacterForward:        key.NewBinding(key.WithKeys("right")),
-		CharacterBackward:       key.NewBinding(key.WithKeys("left")),
-		DeleteCharacterBackward: key.NewBinding(key.WithKeys("backspace")),
-		DeleteCharacterForward:  key.NewBinding(key.WithKeys("delete")),
-		LineStart:               key.NewBinding(key.WithKeys("home")),
-		LineEnd:                 key.NewBinding(key.WithKeys("end")),
-	}
 }
 
 // choice reports whether the field is chosen from options.
@@ -86,15 +65,14 @@ func (f *field) value() string {
 	if f.choice() {
 		return f.Options[f.chosen].Value
 	}
-	return f.input.Value()
+	return f.line.Value()
 }
 
 // set replaces the contents. A choice given a value it does not have keeps its
 // present answer.
 func (f *field) set(value string) {
 	if !f.choice() {
-		f.input.SetValue(value)
-		f.input.CursorEnd()
+		f.line.Set(value)
 		return
 	}
 	for i, o := range f.Options {
@@ -106,12 +84,12 @@ func (f *field) set(value string) {
 
 func (f *field) focus() {
 	f.focused = true
-	f.input.Focus() // its command only starts a blink, which is off
+	f.line.Focus()
 }
 
 func (f *field) blur() {
 	f.focused, f.left = false, true
-	f.input.Blur()
+	f.line.Blur()
 }
 
 // typed takes a key meant for this field.
@@ -120,10 +98,7 @@ func (f *field) typed(k tea.KeyMsg) {
 		f.choose(k)
 		return
 	}
-	// Letters that arrive together as "left" or "home" would match the keys of those
-	// names; as a paste they are text and nothing else.
-	k.Paste = k.Paste || k.Type == tea.KeyRunes
-	f.input, _ = f.input.Update(k)
+	f.line.Type(k)
 }
 
 // choose moves a choice. Of a burst every letter counts, so the last one that
@@ -159,28 +134,7 @@ func (f *field) draw(th theme.Theme, w int) string {
 	if f.choice() {
 		return f.drawChoice(th, w)
 	}
-	runes := []rune(f.input.Value())
-	if !f.focused {
-		return th.Field.Render(text.Fit(text.Clean(string(runes)), w))
-	}
-	at := min(max(f.input.Position(), 0), len(runes))
-	return drawCursor(th, text.Clean(string(runes[:at])), text.Clean(string(runes[at:])), w)
-}
-
-// drawCursor draws a line being typed: it scrolls so that the cursor, a
-// reversed cell, is always in sight.
-func drawCursor(th theme.Theme, before, after string, w int) string {
-	under, rest := " ", ""
-	if after != "" {
-		under, _ = ansi.FirstGraphemeCluster(after, ansi.GraphemeWidth)
-		rest = after[len(under):]
-	}
-	keep := w - text.Width(under) - min(text.Width(rest), w/4)
-	if over := text.Width(before) - keep; over > 0 {
-		before = ansi.TruncateLeft(before, over+1, text.Ellipsis)
-	}
-	room := w - text.Width(before) - text.Width(under)
-	return text.Fit(th.Field.Render(before)+th.Cursor.Render(under)+th.Field.Render(text.Fit(rest, room)), w)
+	return f.line.Draw(th, w)
 }
 
 // drawChoice draws the options with the chosen one in brackets, or, where they
