@@ -14,17 +14,21 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// addHere asks what to add where the cursor is.
-func (v *View) addHere(n node, ok bool) {
+// addHere asks what to add at a node, which is nil in an empty tree.
+func (v *View) addHere(n *node) {
 	b := v.desk.Book
 	type addition struct {
 		ui.Answer
 		open func() tea.Cmd
 	}
 	var all []addition
-	component, onPart := b.Component(v.componentOf(n))
+	var component model.Component
+	onPart := false
+	if n != nil {
+		component, onPart = b.Component(v.componentOf(n))
+	}
 	place := component.Place
-	if n.kind == model.KindPlace && ok {
+	if n != nil && n.kind == model.KindPlace {
 		place = n.id
 	}
 	if onPart {

@@ -17,7 +17,7 @@ import (
 // page is the page of a component: its chores to go to, and below them its flag, the
 // spares it takes and what was done to it.
 type page struct {
-	list.State
+	list.View[entry, entry]
 	*editor
 	id   model.ID
 	done history
@@ -32,8 +32,14 @@ type history struct {
 }
 
 func (e *editor) openComponent(id model.ID) {
-	p := &page{State: list.New(e.desk, keys.Part), editor: e, id: id}
+	p := &page{editor: e, id: id}
+	p.View = list.New(e.desk, keys.Part, list.Spec[entry, entry]{
+		Rows: p.entries, Key: func(e *entry) entry { return *e },
+		Section: func(e *entry) string { return e.section }, Row: p.row, Sentence: p.sentence, Top: p.title,
+		Nothing: func(int) []string { return nil }, Act: p.act,
+	})
 	p.keep()
+	p.Renew()
 	e.desk.Root.Push(p)
 }
 
@@ -49,7 +55,7 @@ func (p *page) Needs() desk.Grade { return desk.Wide }
 
 // entries are the lines of the page; none when the component is gone, because another
 // book was opened.
-func (p *page) entries() []entry {
+func (p *page) entries(string) []entry {
 	b, today := p.desk.Book, p.desk.Today()
 	c, ok := b.Component(p.id)
 	if !ok {
@@ -96,64 +102,56 @@ func (p *page) Msg(msg tea.Msg) tea.Cmd {
 		msg.Deliver()
 	case desk.Fresh, desk.Forget:
 		p.keep()
+		p.Renew()
 	}
 	return nil
 }
 
-// Act moves, opens a chore, and acts on the component.
-func (p *page) Act(a keys.Action) tea.Cmd {
-	all := p.entries()
+// act opens a chore, and acts on the component.
+func (p *page) act(a keys.Action, e *entry) (cmd tea.Cmd, used bool) {
 	c, ok := p.desk.Book.Component(p.id)
 	if !ok {
-		return nil
+		return nil, false
 	}
-	p.Put(min(p.At(), len(all)-1))
 	switch a {
 	case keys.Open:
-		if chore := all[p.At()].chore; chore != "" {
-			p.openChore(chore)
+		if e.chore != "" {
+			p.openChore(e.chore)
 		}
-		return nil
+		return nil, true
 	case keys.Edit:
-		return p.component(c)
+		return p.component(c), true
 	case keys.Add:
-		return p.newChore(c)
+		return p.newChore(c), true
 	case keys.Retire:
-		return p.retire(key{model.KindComponent, c.ID})
+		return p.retire(key{model.KindComponent, c.ID}), true
 	case keys.Flag, keys.Fault, keys.Reach:
-		return askOf(p.desk, a, c.ID)
-	case keys.Find:
-		return nil // a page, not a list to be narrowed down
+		return askOf(p.desk, a, c.ID), true
 	}
-	_, h := p.desk.Root.Body()
-	return p.State.Act(a, len(all), h-1)
+	return nil, false
 }
 
-// Render draws the page around the cursor.
-func (p *page) Render(w, h int) string {
-	th, b := p.desk.Root.Theme(), p.desk.Book
-	c, ok := b.Component(p.id)
-	if !ok {
-		return text.Block(nil, w, h)
-	}
-	place, _ := b.Place(c.Place)
-	all := p.entries()
-	at := min(p.At(), len(all)-1)
+// title is the component and its place.
+func (p *page) title(w int) []string {
+	th := p.desk.Root.Theme()
+	c, _ := p.desk.Book.Component(p.id)
+	place, _ := p.desk.Book.Place(c.Place)
 	if th.Plain {
-		title := th.Title.Render(text.Fit(text.Clean(c.Name+", "+place.Name), w))
-		return text.Block(append([]string{title}, p.said(all, at).Lines(th, w, h-1)...), w, h)
+		return []string{th.Title.Render(text.Fit(text.Clean(c.Name+", "+place.Name), w))}
 	}
-	out := []string{text.Spread(th.Title.Render(text.Clean(c.Name)), text.Clean(place.Name), w)}
-	out = append(out, list.Sections(th, len(all), at, h-1,
-		func(i int) string { return all[i].section },
-		func(i int) string {
-			if all[i].chore == "" {
-				return list.Wrapped(th, i == at, th.Text, text.Clean(all[i].text), w)
-			}
-			ch, _ := b.Chore(all[i].chore)
-			return list.Row(th, i == at, choreRow(p.editor, ch, w-2), w)
-		})...)
-	return text.Block(out, w, h)
+	return []string{text.Spread(th.Title.Render(text.Clean(c.Name)), text.Clean(place.Name), w)}
+}
+
+// row draws entries in a page of w cells.
+func (p *page) row(w int) func(*entry) string {
+	th := p.desk.Root.Theme()
+	return func(e *entry) string {
+		if e.chore == "" {
+			return list.Wrapped(th.Text.Render, e.text, w)
+		}
+		c, _ := p.desk.Book.Chore(e.chore)
+		return " " + choreRow(p.editor, c, w-2)
+	}
 }
 
 // choreRow is a chore in w cells: what it is, how often, when.

@@ -21,13 +21,20 @@ import (
 // definition is the page of a chore's definition: every line of it is edited by
 // itself, and written at once.
 type definition struct {
-	list.State
+	list.View[partAt, line]
 	*editor
 	id model.ID
 }
 
 func (e *editor) openChore(id model.ID) {
-	e.desk.Root.Push(&definition{State: list.New(e.desk, keys.Definition), editor: e, id: id})
+	d := &definition{editor: e, id: id}
+	d.View = list.New(e.desk, keys.Definition, list.Spec[partAt, line]{
+		Rows: d.lines, Key: func(l *line) partAt { return l.partAt },
+		Section: func(l *line) string { return sections[l.part] }, Row: d.row, Sentence: func(l *line) string { return l.text }, Top: d.title,
+		Nothing: func(int) []string { return nil }, Act: d.act,
+	})
+	d.Renew()
+	e.desk.Root.Push(d)
 }
 
 // part says what a line of the definition is about.
@@ -46,11 +53,15 @@ const (
 // sections are the headings of the parts.
 var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "steps", "hazards", "cautions"}
 
-// line is a line of the definition: what it is about, which one of those, and how it
-// reads.
-type line struct {
+// partAt is what a line of the definition is about, and which one of those.
+type partAt struct {
 	part part
 	at   int
+}
+
+// line is a line of the definition and how it reads.
+type line struct {
+	partAt
 	text string
 }
 
@@ -59,13 +70,13 @@ type line struct {
 func (d *definition) chore() (model.Chore, bool) { return d.desk.Book.Chore(d.id) }
 
 // lines are everything the definition holds.
-func (d *definition) lines() []line {
+func (d *definition) lines(string) []line {
 	c, ok := d.chore()
 	if !ok {
 		return nil
 	}
 	b, today := d.desk.Book, d.desk.Today()
-	out := []line{{partBasics, 0, sayBasics(c)}}
+	out := []line{{partAt{partBasics, 0}, sayBasics(c)}}
 	if !c.Retired.IsZero() {
 		out[0].text = "retired " + words.Day(c.Retired, today) + "; " + out[0].text
 	}
@@ -80,27 +91,27 @@ func (d *definition) lines() []line {
 				s += ": so since " + words.Day(st.Clocks[i].Since, today)
 			}
 		}
-		out = append(out, line{partClock, i, s})
+		out = append(out, line{partAt{partClock, i}, s})
 	}
 	for i, u := range c.Spares {
 		s, _ := b.Spare(u.Spare)
-		out = append(out, line{partSpare, i, words.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
+		out = append(out, line{partAt{partSpare, i}, words.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
 	}
 	for i, g := range c.DoneBy {
-		out = append(out, line{partGauge, i, d.gaugeOf(g).Name})
+		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
 	}
 	for i, s := range c.Steps {
 		text := fmt.Sprintf("%d. %s", i+1, s.Text)
 		if s.TimerMinutes > 0 {
 			text += " (wait " + typed.Duration(float64(s.TimerMinutes)) + ")"
 		}
-		out = append(out, line{partStep, i, text})
+		out = append(out, line{partAt{partStep, i}, text})
 	}
 	if len(c.Hazards) > 0 {
-		out = append(out, line{partHazards, 0, hazardsText(c.Hazards)})
+		out = append(out, line{partAt{partHazards, 0}, hazardsText(c.Hazards)})
 	}
 	for i, s := range c.Cautions {
-		out = append(out, line{partCaution, i, s})
+		out = append(out, line{partAt{partCaution, i}, s})
 	}
 	return out
 }
@@ -163,40 +174,35 @@ func hazardsText(all []model.Hazard) string {
 	return strings.Join(out, ", ")
 }
 
-// Msg takes in what was foreseen.
+// Msg takes in what was foreseen, and another book.
 func (d *definition) Msg(msg tea.Msg) tea.Cmd {
 	if seen, ok := msg.(foresee.Seen); ok {
 		seen.Deliver()
 	}
-	return nil
+	return d.View.Msg(msg)
 }
 
-// Act moves, and edits the line at the cursor.
-func (d *definition) Act(a keys.Action) tea.Cmd {
+// act edits a line, takes it out or adds one.
+func (d *definition) act(a keys.Action, l *line) (cmd tea.Cmd, used bool) {
 	c, ok := d.chore()
 	if !ok {
-		return nil
+		return nil, false
 	}
-	all := d.lines()
-	d.Put(min(d.At(), len(all)-1))
 	switch a {
 	case keys.Open, keys.Edit:
-		return d.editLine(c, all[d.At()])
+		return d.editLine(c, l), true
 	case keys.Add:
-		return d.addLine(c)
+		return d.addLine(c), true
 	case keys.Strike:
-		return d.takeOut(all[d.At()])
+		return d.takeOut(l), true
 	case keys.Retire:
-		return d.retire(key{model.KindChore, c.ID})
-	case keys.Find:
-		return nil // everything is in sight or a screen away
+		return d.retire(key{model.KindChore, c.ID}), true
 	}
-	_, h := d.desk.Root.Body()
-	return d.State.Act(a, len(all), h-1)
+	return nil, false
 }
 
 // editLine opens the form of a line.
-func (d *definition) editLine(c model.Chore, l line) tea.Cmd {
+func (d *definition) editLine(c model.Chore, l *line) tea.Cmd {
 	switch l.part {
 	case partBasics:
 		return d.editBasics(c)
@@ -252,7 +258,7 @@ func (d *definition) newClock(c model.Chore, k model.Clock) func() tea.Cmd {
 }
 
 // takeOut takes a line out of the definition.
-func (d *definition) takeOut(l line) tea.Cmd {
+func (d *definition) takeOut(l *line) tea.Cmd {
 	if l.part == partBasics {
 		d.desk.Root.Say("this line stays; e edits it, R retires the chore")
 		return nil
@@ -294,31 +300,27 @@ func with[E any](all []E, i int, v E) []E {
 	return all
 }
 
-// Render draws the definition around the cursor.
-func (d *definition) Render(w, h int) string {
+// title is the chore and when it is due.
+func (d *definition) title(w int) []string {
 	th := d.desk.Root.Theme()
-	c, ok := d.chore()
-	if !ok {
-		return text.Block(nil, w, h)
-	}
-	all := d.lines()
-	at := min(d.At(), len(all)-1)
-	due := ""
+	c, _ := d.chore()
+	name, due := typed.ChoreLabel(d.desk.Book, c), ""
 	if s := d.desk.Round.Of(c.ID); s != nil {
 		due = words.Due(s, d.desk.Today())
 	}
-	out := []string{text.Spread(th.Title.Render(text.Clean(typed.ChoreLabel(d.desk.Book, c))), due, w)}
 	if th.Plain {
-		out = []string{th.Title.Render(text.Fit(text.Clean(typed.ChoreLabel(d.desk.Book, c)+", "+due), w))}
+		return []string{th.Title.Render(text.Fit(text.Clean(name+", "+due), w))}
 	}
-	out = append(out, list.Sections(th, len(all), at, h-1,
-		func(i int) string { return sections[all[i].part] },
-		func(i int) string {
-			style := th.Text
-			if all[i].part == partCaution || all[i].part == partHazards {
-				style = th.Caution
-			}
-			return list.Wrapped(th, i == at, style, text.Clean(all[i].text), w)
-		})...)
-	return text.Block(out, w, h)
+	return []string{text.Spread(th.Title.Render(text.Clean(name)), due, w)}
+}
+
+// row draws lines in a page of w cells.
+func (d *definition) row(w int) func(*line) string {
+	th := d.desk.Root.Theme()
+	return func(l *line) string {
+		if l.part == partCaution || l.part == partHazards {
+			return list.Wrapped(th.Caution.Render, l.text, w)
+		}
+		return list.Wrapped(th.Text.Render, l.text, w)
+	}
 }

@@ -96,7 +96,7 @@ func sayTick(c model.Chore, t model.TickRecord, today model.Date) string {
 }
 
 // detail is what there is to say about a node, in lines of w cells.
-func (v *View) detail(n node, w int) []string {
+func (v *View) detail(n *node, w, _ int) []string {
 	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
 	var out []string
 	add := func(style lipgloss.Style, s string) {

@@ -8,8 +8,6 @@
 package gear
 
 import (
-	"slices"
-
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
@@ -25,16 +23,20 @@ import (
 
 // View is the Gear tree. Make one with New.
 type View struct {
-	list.State
+	list.View[key, node]
 	editor
 	open opened
-	rows []node
 }
 
 // New is the Gear of a window.
 func New(d *desk.Desk) ui.Screen {
-	v := &View{State: list.New(d, keys.Gear), open: opened{}}
-	v.editor = editor{desk: d, maker: schedule.NewMaker(), put: func(k key) { v.find(k) }}
+	v := &View{open: opened{}}
+	v.editor = editor{desk: d, maker: schedule.NewMaker(), put: v.reveal}
+	v.View = list.New(d, keys.Gear, list.Spec[key, node]{
+		Rows: v.rows, Key: (*node).key,
+		Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
+		Detail: v.detail, Act: v.act,
+	})
 	return v
 }
 
@@ -44,31 +46,22 @@ func EditChore(d *desk.Desk, id model.ID) {
 	e.openChore(id)
 }
 
-// renew builds the tree anew and keeps the cursor on its node.
-func (v *View) renew() {
-	at, ok := v.selected()
-	t := tree{book: v.desk.Book, query: v.Query(), open: v.open}
-	v.rows = t.build()
-	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
-	if ok {
-		v.find(at.key())
-	}
+// rows are the lines of the tree that a filter leaves.
+func (v *View) rows(query string) []node {
+	t := tree{book: v.desk.Book, query: query, open: v.open}
+	return t.build()
 }
 
-// find puts the cursor on a node, opening what it stands in.
-func (v *View) find(k key) {
-	if !slices.ContainsFunc(v.rows, func(n node) bool { return n.key() == k }) {
-		for _, above := range v.above(k) {
-			v.open[above] = true
-		}
-		t := tree{book: v.desk.Book, query: v.Query(), open: v.open}
-		v.rows = t.build()
+// reveal puts the cursor on a node, opening what it stands in.
+func (v *View) reveal(k key) {
+	if v.Put(k) {
+		return
 	}
-	for i, n := range v.rows {
-		if n.key() == k {
-			v.Put(i)
-		}
+	for _, above := range v.above(k) {
+		v.open[above] = true
 	}
+	v.Renew()
+	v.Put(k)
 }
 
 // above are the branches a node stands in.
@@ -86,67 +79,57 @@ func (v *View) above(k key) []key {
 	return nil
 }
 
-// selected is the node of the cursor; ok is false when there is none.
-func (v *View) selected() (n node, ok bool) {
-	if v.At() < len(v.rows) {
-		return v.rows[v.At()], true
+// Act adds something, moves, or acts on the node at the cursor.
+func (v *View) Act(a keys.Action) tea.Cmd {
+	if a == keys.Add {
+		v.addHere(v.Current())
+		return nil
 	}
-	return node{}, false
+	return v.View.Act(a)
 }
 
-// Act moves, opens and closes branches, and acts on the node at the cursor.
-func (v *View) Act(a keys.Action) tea.Cmd {
-	n, ok := v.selected()
+// act opens and closes branches, and changes a node.
+func (v *View) act(a keys.Action, n *node) (cmd tea.Cmd, used bool) {
 	switch {
-	case a == keys.Add:
-		v.addHere(n, ok)
-		return nil
-	case !ok:
 	case a == keys.Right:
 		v.unfold(n, true)
-		return nil
 	case a == keys.Left:
 		v.fold(n)
-		return nil
 	case a == keys.Open && (n.kind == model.KindPlace || n.kind == ""):
 		v.unfold(n, !v.open.open(n))
-		return nil
 	case a == keys.Open:
 		v.visit(n)
-		return nil
 	default:
-		if cmd, used := v.change(a, n); used {
-			return cmd
-		}
+		return v.change(a, n)
 	}
-	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows), v.desk.Root.LayPanes(w, h).ListH)
+	return nil, true
 }
 
 // unfold opens or closes a branch.
-func (v *View) unfold(n node, open bool) {
+func (v *View) unfold(n *node, open bool) {
 	if n.kids > 0 {
 		v.open[n.key()] = open
-		v.renew()
+		v.Renew()
 	}
 }
 
 // fold closes the branch a node is or stands in, and goes to it.
-func (v *View) fold(n node) {
+func (v *View) fold(n *node) {
 	if n.kids > 0 && v.open.open(n) {
 		v.unfold(n, false)
 		return
 	}
-	for i := v.At(); i >= 0; i-- {
-		if v.rows[i].depth < n.depth {
-			v.Put(i)
+	above := v.Shown()[:v.At()]
+	for i := len(above) - 1; i >= 0; i-- {
+		if above[i].depth < n.depth {
+			v.Put(above[i].key())
 			return
 		}
 	}
 }
 
 // visit opens the page of a node, or its form where it has none.
-func (v *View) visit(n node) {
+func (v *View) visit(n *node) {
 	switch n.kind {
 	case model.KindComponent:
 		v.openComponent(n.id)
@@ -158,7 +141,7 @@ func (v *View) visit(n node) {
 }
 
 // change acts on a node, and reports whether that was asked for.
-func (v *View) change(a keys.Action, n node) (cmd tea.Cmd, used bool) {
+func (v *View) change(a keys.Action, n *node) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Edit:
 		return v.edit(n.key()), true
@@ -191,7 +174,7 @@ func askOf(d *desk.Desk, a keys.Action, component model.ID) tea.Cmd {
 }
 
 // componentOf is the component a node is, or belongs to.
-func (v *View) componentOf(n node) model.ID {
+func (v *View) componentOf(n *node) model.ID {
 	switch n.kind {
 	case model.KindComponent:
 		return n.id
@@ -204,41 +187,10 @@ func (v *View) componentOf(n node) model.ID {
 
 // Msg takes in a new book, a typed filter, and what was foreseen.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	switch msg := msg.(type) {
-	case desk.Fresh:
-		v.renew()
-	case foresee.Seen:
-		msg.Deliver()
-	case tea.KeyMsg:
-		if v.Type(msg) {
-			v.renew()
-		}
+	if seen, ok := msg.(foresee.Seen); ok {
+		seen.Deliver()
 	}
-	return nil
-}
-
-// Close gives up the filter first.
-func (v *View) Close() (tea.Cmd, bool) {
-	if v.State.Close() {
-		return nil, true
-	}
-	v.renew()
-	return nil, false
-}
-
-// Click puts the cursor on the row under the mouse.
-func (v *View) Click(x, y int) tea.Cmd {
-	p := v.desk.Root.LayPanes(v.desk.Root.Body())
-	if v.desk.Root.Theme().Plain {
-		top := v.Top(0)
-		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), len(v.rows))
-		return nil
-	}
-	top, n := v.Top(1), len(v.rows)
-	if x < p.ListW && y >= top && y < p.ListH {
-		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
-	}
-	return nil
+	return v.View.Msg(msg)
 }
 
 // editor opens the forms that define things.

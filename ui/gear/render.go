@@ -6,74 +6,39 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 )
 
-// Render draws the tree around the cursor, and the node at it beside or below.
-func (v *View) Render(w, h int) string {
-	if !v.desk.Loaded() {
-		return text.Block(nil, w, h)
-	}
-	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
-		if n, ok := v.selected(); ok {
-			return text.Block(v.detail(n, w), w, h)
-		}
-		return text.Block(nil, w, h)
-	})
+// columns are those of the tree in w cells; the last one holds remarks.
+func columns(w int) list.Columns {
+	return list.Columns{Most: 44, Rest: []list.Column{
+		{Head: "reach", Width: 5, Right: true},
+		{Head: "min", Width: 6, Right: true},
+		{Head: "when", Width: 12},
+		{Width: max(w/4, 12), From: 76, Fills: true},
+	}}
 }
 
-const gap = 1
+func (v *View) heads(w int) []string { return columns(w).Heads(v.desk.Root.Theme(), w) }
 
-// noteFrom is the width from which a row has a last column of remarks.
-const noteFrom = 76
-
-// nameMost is the widest a name may be.
-const nameMost = 44
-
-// columns are those of the tree in w cells: name, reach, minutes, when, remarks.
-func columns(w int) []text.Column {
-	c := []text.Column{{}, {Width: 5, Right: true}, {Width: 6, Right: true}, {Width: 12}, {Width: max(w/4, 12)}}
-	if w < noteFrom {
-		c[4].Width = 0
-	}
-	c[0].Width = max(w-2-text.RowWidth(gap, c)-gap, 8)
-	if over := c[0].Width - nameMost; over > 0 && w >= noteFrom { // figures stay near their names
-		c[0].Width -= over
-		c[4].Width += over
-	}
-	return c
+// row draws nodes in a list w cells wide.
+func (v *View) row(w int) func(*node) string {
+	row := columns(w).Row(w)
+	return func(n *node) string { return row(v.cells(n)...) }
 }
 
-// list draws the filter, where there is one, the heads of the columns and the tree.
-func (v *View) list(w, h int) string {
-	th := v.desk.Root.Theme()
-	var lines []string
-	if v.Filtering() {
-		lines = append(lines, v.FilterLine(th, words.Count(len(v.rows), "line"), w))
+// found is how many lines the filter leaves.
+func (v *View) found() string { return words.Count(len(v.Shown()), "line") }
+
+// nothing says why there is no line.
+func (v *View) nothing(int) []string {
+	if v.Query() != "" {
+		return v.Remark("Nothing has all of that.")
 	}
-	if len(v.rows) == 0 {
-		s := "No gear yet; a adds a place, then what stands there."
-		if v.Query() != "" {
-			s = "Nothing has all of that."
-		}
-		lines = append(lines, "", "  "+th.Dim.Render(s))
-		return text.Block(lines, w, h)
-	}
-	if th.Plain {
-		return text.Block(append(lines, v.said().Lines(th, w, h-len(lines))...), w, h)
-	}
-	cols := columns(w)
-	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "reach", "min", "when", "")))
-	room := h - len(lines)
-	from := ui.Window(v.At(), len(v.rows), room)
-	for i := from; i < min(len(v.rows), from+room); i++ {
-		lines = append(lines, list.Row(th, i == v.At(), v.row(v.rows[i], cols), w))
-	}
-	return text.Block(lines, w, h)
+	return v.Remark("No gear yet; a adds a place, then what stands there.")
 }
 
 // facts are what a row says of a node, whether in columns or in words.
@@ -88,7 +53,7 @@ type facts struct {
 }
 
 // factsOf gathers them.
-func (v *View) factsOf(n node) facts {
+func (v *View) factsOf(n *node) facts {
 	b := v.desk.Book
 	switch n.kind {
 	case model.KindPlace:
@@ -109,9 +74,9 @@ func (v *View) factsOf(n node) facts {
 	return facts{name: "Counters and gauges", note: fmt.Sprintf("%d of them", n.kids)}
 }
 
-// row is one node in columns: its name in its depth, with a mark of what can be opened
+// cells is one node in columns: its name in its depth, with a mark of what can be opened
 // or closed. What is retired says so where its date would stand.
-func (v *View) row(n node, cols []text.Column) string {
+func (v *View) cells(n *node) []string {
 	th, f := v.desk.Root.Theme(), v.factsOf(n)
 	mark := "  "
 	switch {
@@ -122,15 +87,15 @@ func (v *View) row(n node, cols []text.Column) string {
 	}
 	name, when := strings.Repeat("  ", n.depth)+mark+text.Clean(f.name), f.latest
 	if n.depth == 0 {
-		name = th.Title.Render(text.Fit(name, cols[0].Width))
+		name = th.Title.Render(name)
 	}
 	switch {
 	case f.retired:
-		name, when = th.Dim.Render(text.Fit(name, cols[0].Width)), th.Dim.Render("retired")
+		name, when = th.Dim.Render(name), th.Dim.Render("retired")
 	case f.s != nil:
 		when = whenStyle(&v.editor, f.s).Render(words.When(f.s, v.desk.Today()))
 	}
-	return text.Row(gap, cols, name, f.reach, f.minutes, when, th.Dim.Render(text.Clean(f.note)))
+	return []string{name, f.reach, f.minutes, when, th.Dim.Render(text.Clean(f.note))}
 }
 
 // lateAt is how many chores are late at a place.

@@ -4,21 +4,11 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/words"
 )
 
-// said is the tree in plain words: what a node is stands in place of its depth.
-func (v *View) said() list.Said {
-	return list.Said{
-		N: len(v.rows), At: v.At(),
-		Section: func(int) string { return "" },
-		Row:     func(i int) string { return v.sentence(v.rows[i]) },
-	}
-}
-
 // sentence is one node in words.
-func (v *View) sentence(n node) string {
+func (v *View) sentence(n *node) string {
 	f := v.factsOf(n)
 	var parts []string
 	add := func(ok bool, s string) {
@@ -40,24 +30,18 @@ func (v *View) sentence(n node) string {
 	return what + f.name + ": " + strings.Join(parts, ", ")
 }
 
-// said is a component's page in plain words.
-func (p *page) said(all []entry, at int) list.Said {
-	return list.Said{
-		N: len(all), At: at,
-		Section: func(i int) string { return all[i].section },
-		Row: func(i int) string {
-			if all[i].chore == "" {
-				return all[i].text
-			}
-			c, _ := p.desk.Book.Chore(all[i].chore)
-			s := c.Name
-			switch st := p.desk.Round.Of(c.ID); {
-			case !c.Retired.IsZero():
-				s += ": retired"
-			case st != nil:
-				s += ": " + words.WhenSaid(st, p.desk.Today())
-			}
-			return s + ", " + p.sayClocks(c)
-		},
+// sentence is an entry of a component's page in words.
+func (p *page) sentence(e *entry) string {
+	if e.chore == "" {
+		return e.text
 	}
+	c, _ := p.desk.Book.Chore(e.chore)
+	s := c.Name
+	switch st := p.desk.Round.Of(c.ID); {
+	case !c.Retired.IsZero():
+		s += ": retired"
+	case st != nil:
+		s += ": " + words.WhenSaid(st, p.desk.Today())
+	}
+	return s + ", " + p.sayClocks(c)
 }

@@ -21,13 +21,13 @@ type key struct {
 	id   model.ID
 }
 
-func (n node) key() key { return key{n.kind, n.id} }
+func (n *node) key() key { return key{n.kind, n.id} }
 
 // opened says which branches are open where the keeper has chosen otherwise than the
 // tree does: places are open, what is deeper is closed.
 type opened map[key]bool
 
-func (o opened) open(n node) bool {
+func (o opened) open(n *node) bool {
 	if open, chosen := o[n.key()]; chosen {
 		return open
 	}
@@ -110,7 +110,7 @@ func (t *tree) kept(n node, below []node, own bool) []node {
 	switch {
 	case !own && len(below) == 0:
 		return nil
-	case t.query == "" && !t.open.open(n), own && t.query != "" && !t.open.open(n):
+	case t.query == "" && !t.open.open(&n), own && t.query != "" && !t.open.open(&n):
 		return []node{n}
 	}
 	return append([]node{n}, below...)

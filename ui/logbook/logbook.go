@@ -54,7 +54,7 @@ type wish struct {
 
 // New is the Log of a window.
 func New(d *desk.Desk) ui.Screen {
-	return &View{State: list.New(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
+	return &View{State: list.NewState(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
 }
 
 // rows are the entries shown, the oldest first.
@@ -210,11 +210,14 @@ func (v *View) Aside(room int) string {
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
 	p := v.desk.Root.LayPanes(v.desk.Root.Body())
-	top, n := v.Top(0), v.rows().n
-	if v.desk.Root.Theme().Plain {
-		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), n)
-	} else if x < p.ListW && y >= top && y < p.ListH {
-		v.State.Click(ui.Window(v.At(), n, p.ListH-top)+y-top, n)
+	top := 0
+	if v.Filtering() {
+		top = 1
+	}
+	if x < p.ListW && y < p.ListH {
+		if i := v.drawn(p.ListW, p.ListH-top).RowAt(p.ListH-top, y-top); i >= 0 {
+			v.Put(i)
+		}
 	}
 	v.stay = 0
 	return v.read()

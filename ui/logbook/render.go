@@ -41,31 +41,24 @@ func (v *View) listed(w, h int) string {
 	if v.Filtering() {
 		lines = append(lines, v.FilterLine(th, v.foundWords(), w))
 	}
-	n := v.rows().n
-	room := h - len(lines)
-	if th.Plain && n > 0 {
-		return text.Block(append(lines, v.said().Lines(th, w, room)...), w, h)
+	if v.rows().n == 0 {
+		return text.Block(append(lines, "", "  "+th.Dim.Render(v.nothing())), w, h)
 	}
-	from := ui.Window(v.At(), n, room)
-	above := model.Date(0)
-	for i := from; i < min(n, from+room); i++ {
-		k := v.row(i)
-		lines = append(lines, v.drawn(k, k.date() != above, i == v.At(), w))
-		above = k.date()
-	}
-	if n == 0 {
-		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
-	}
-	return text.Block(lines, w, h)
+	return text.Block(append(lines, v.drawn(w, h-len(lines)).Lines(th, w, h-len(lines))...), w, h)
 }
 
-// said is the entries in plain words.
-func (v *View) said() list.Said {
-	return list.Said{
-		N: v.rows().n, At: v.At(),
-		Section: func(int) string { return "" },
-		Row:     func(i int) string { return v.sentence(v.row(i)) },
+// drawn is the entries as they are drawn in h lines of w cells: a date stands in the first
+// of them and where a new one begins.
+func (v *View) drawn(w, h int) list.Rows {
+	th, top := v.desk.Root.Theme(), ui.Window(v.At(), v.rows().n, h)
+	row := func(i int) string { return list.Said(th, v.sentence(v.row(i)), w) }
+	if !th.Plain {
+		row = func(i int) string {
+			k := v.row(i)
+			return v.columns(k, i == top || i > 0 && v.row(i-1).date() != k.date(), w)
+		}
 	}
+	return list.Rows{N: v.rows().n, At: v.At(), Section: func(int) string { return "" }, Row: row}
 }
 
 // unread stands for what an entry says as long as that is being read.
@@ -93,8 +86,8 @@ func (v *View) sentence(k key) string {
 	return s
 }
 
-// drawn draws one entry in w cells, its date only where a new one begins.
-func (v *View) drawn(k key, dated, selected bool, w int) string {
+// columns draws one entry in a list of w cells.
+func (v *View) columns(k key, dated bool, w int) string {
 	th := v.desk.Root.Theme()
 	l := v.lines.of[k.seq()]
 	if l == nil {
@@ -138,8 +131,8 @@ func (v *View) drawn(k key, dated, selected bool, w int) string {
 	case l.struck:
 		said = th.Dim.Strikethrough(true).Render(text.Fit(said, min(text.Width(said), columns[2].Width)))
 	}
-	return list.Row(th, selected, text.Row(gap, columns,
-		th.Dim.Render(date), th.Dim.Render(string(l.shown.Kind)), said, th.Dim.Render(text.Clean(l.shown.By)), mark), w)
+	return " " + text.Row(gap, columns,
+		th.Dim.Render(date), th.Dim.Render(string(l.shown.Kind)), said, th.Dim.Render(text.Clean(l.shown.By)), mark)
 }
 
 // foundWords says how many entries a filter has found so far.

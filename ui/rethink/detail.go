@@ -14,8 +14,11 @@ import (
 
 // detail is everything there is to say about a component's placing, in lines of w
 // cells.
-func (v *View) detail(a *schedule.Awkward, w int) []string {
-	if a == nil {
+func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
+	switch {
+	case !v.known:
+		return v.desk.Reading(w)
+	case a == nil:
 		return nil
 	}
 	th, today := v.desk.Root.Theme(), v.desk.Today()

@@ -18,12 +18,11 @@ import (
 
 // View is the Rethink list. Make one with New.
 type View struct {
-	list.State
+	list.View[model.ID, schedule.Awkward]
 	desk  *desk.Desk
 	asked source // that a ranking was asked of last
 	all   []schedule.Awkward
-	known bool               // there is a ranking
-	rows  []schedule.Awkward // all that the filter leaves
+	known bool // there is a ranking
 }
 
 // source is what a ranking is made from: a wide book, as visits and delays are counted over
@@ -34,7 +33,15 @@ type source struct {
 }
 
 // New is the Rethink list of a window.
-func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Rethink), desk: d} }
+func New(d *desk.Desk) ui.Screen {
+	v := &View{desk: d}
+	v.View = list.New(d, keys.Rethink, list.Spec[model.ID, schedule.Awkward]{
+		Rows: v.rows, Key: func(a *schedule.Awkward) model.ID { return a.Component.ID }, Find: v.find,
+		Section: section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
+		Detail: v.detail, Act: v.change,
+	})
+	return v
+}
 
 // The sections, in order.
 const (
@@ -72,9 +79,9 @@ type ranked struct {
 	all []schedule.Awkward
 }
 
-// renew ranks anew in a command, once there is a wide book as new as the desk's. In a long
+// rank ranks the components in a command, once there is a wide book as new as the desk's. In a long
 // one it takes longer than a key may.
-func (v *View) renew() tea.Cmd {
+func (v *View) rank() tea.Cmd {
 	of := source{v.desk.Wide(), v.desk.Round}
 	if of.book == nil || of.book.Last() < v.desk.Book.Last() || of == v.asked {
 		return nil
@@ -98,24 +105,18 @@ func (v *View) took(r ranked) {
 			}
 		}
 	}
-	v.filter()
+	v.Renew()
 }
 
-// filter takes in what is typed, and keeps the cursor on its component.
-func (v *View) filter() {
-	at := v.component()
-	v.rows = nil
+// rows are the components that a filter leaves.
+func (v *View) rows(query string) []schedule.Awkward {
+	var out []schedule.Awkward
 	for _, a := range v.all {
-		if list.Matches(v.Query(), a.Component.Name, a.Place.Name, string(state(&a)), act.CauseText(cause(&a)), idea(&a)) {
-			v.rows = append(v.rows, a)
+		if list.Matches(query, a.Component.Name, a.Place.Name, string(state(&a)), act.CauseText(cause(&a)), idea(&a)) {
+			out = append(out, a)
 		}
 	}
-	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
-	for i, a := range v.rows {
-		if a.Component.ID == at {
-			v.Put(i)
-		}
-	}
+	return out
 }
 
 // cause is the latest cause given, idea the latest note: moving a component along
@@ -140,44 +141,6 @@ func idea(a *schedule.Awkward) string {
 	return s
 }
 
-// selected is the row of the cursor, nil when there is none.
-func (v *View) selected() *schedule.Awkward {
-	if v.At() < len(v.rows) {
-		return &v.rows[v.At()]
-	}
-	return nil
-}
-
-// component is the id of the component at the cursor.
-func (v *View) component() model.ID {
-	if a := v.selected(); a != nil {
-		return a.Component.ID
-	}
-	return ""
-}
-
-// Act moves, and acts on the component at the cursor.
-func (v *View) Act(a keys.Action) tea.Cmd {
-	if row := v.selected(); row != nil {
-		id := row.Component.ID
-		if a == keys.Open {
-			v.desk.Root.Push(list.NewPage(v.desk, keys.Rethink, func(w int) []string {
-				if !v.known {
-					return v.desk.Reading(w)
-				}
-				return v.detail(v.find(id), w)
-			},
-				func(a keys.Action) (tea.Cmd, bool) { return v.change(a, v.find(id)) }))
-			return nil
-		}
-		if cmd, used := v.change(a, row); used {
-			return cmd
-		}
-	}
-	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows), v.desk.Root.LayPanes(w, h).ListH)
-}
-
 // find is a component of the ranking, nil when it has gone.
 func (v *View) find(id model.ID) *schedule.Awkward {
 	for i := range v.all {
@@ -190,9 +153,6 @@ func (v *View) find(id model.ID) *schedule.Awkward {
 
 // change flags a component or moves it along, and reports whether that was asked for.
 func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used bool) {
-	if row == nil {
-		return nil, false
-	}
 	switch a {
 	case keys.Flag:
 		return ask.Flag(v.desk, row.Component.ID), true
@@ -204,44 +164,18 @@ func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used b
 	return nil, false
 }
 
-// Msg takes in a new round and a typed filter.
+// Msg takes in a new round, a ranking, and a typed filter.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case desk.Fresh:
-		return v.renew()
+		return v.rank()
 	case desk.Forget:
 		v.asked, v.all, v.known = source{}, nil, false
-		v.filter()
+		v.Renew()
 	case ranked:
 		v.took(msg)
-	case tea.KeyMsg:
-		if v.Type(msg) {
-			v.filter()
-		}
-	}
-	return nil
-}
-
-// Close gives up the filter first.
-func (v *View) Close() (tea.Cmd, bool) {
-	if v.State.Close() {
-		return nil, true
-	}
-	v.filter()
-	return nil, false
-}
-
-// Click puts the cursor on the row under the mouse.
-func (v *View) Click(x, y int) tea.Cmd {
-	p := v.desk.Root.LayPanes(v.desk.Root.Body())
-	if v.desk.Root.Theme().Plain {
-		top := v.Top(0)
-		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), len(v.rows))
-		return nil
-	}
-	top := v.Top(1)
-	if x < p.ListW && y >= top && y < p.ListH {
-		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return section(&v.rows[i]) }), len(v.rows))
+	default:
+		return v.View.Msg(msg)
 	}
 	return nil
 }

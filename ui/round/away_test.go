@@ -1,6 +1,7 @@
 package round
 
 import (
+	"strings"
 	"testing"
 
 	"brine/wrasse/model"
@@ -20,13 +21,15 @@ func TestAGentleReturn(t *testing.T) {
 
 func TestClickPutsTheCursor(t *testing.T) {
 	s := open(t)
-	for y := range 12 {
-		list := New(s.Desk, nil)
-		list.settle()
-		rows := list.rows()
-		list.Click(5, y)
-		if i := y - 1; i >= 0 && i < len(rows) && rows[i].stop() && list.at != i {
-			t.Errorf("a click on line %d goes to row %d", y, list.at)
+	for _, c := range []struct{ on, cursor string }{
+		{"clean impeller", "Mixing pump"},
+		{"this week", "Mixing pump"}, // a heading
+		{"left fan", "Lights: broken"},
+		{"Thermometers", "Thermometers"},
+	} {
+		s.Click(c.on)
+		if line := s.Line(">"); !strings.Contains(line, c.cursor) {
+			t.Errorf("after a click on %q the cursor is on %q", c.on, line)
 		}
 	}
 }

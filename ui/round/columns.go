@@ -18,6 +18,21 @@ const (
 	waitFrom  = 46  // waiting minutes
 )
 
+// widest is the widest of what stands in columns as wide as names are, in cells.
+type widest struct{ thing, verb, place int }
+
+func widestOf(rows []row) widest {
+	var out widest
+	for _, r := range rows {
+		if r.s != nil {
+			out.thing = max(out.thing, text.Width(text.Clean(r.s.Component.Name)))
+			out.verb = max(out.verb, text.Width(text.Clean(verb(r.s))))
+			out.place = max(out.place, text.Width(text.Clean(r.s.Place.Name)))
+		}
+	}
+	return out
+}
+
 // columns are the widths of a row's parts; zero leaves a part out.
 type columns struct {
 	thing, verb, when, bar, reach, min, where int
@@ -32,7 +47,7 @@ const (
 
 // layColumns shares w cells out. The tide bar and what stands left and right of it
 // have the same columns in every row; names get what is left.
-func layColumns(w, widestThing, widestVerb, widestPlace int) columns {
+func layColumns(w int, names widest) columns {
 	c := columns{when: 11, bar: 13, reach: 2, min: 7}
 	gaps := 4
 	switch {
@@ -47,7 +62,7 @@ func layColumns(w, widestThing, widestVerb, widestPlace int) columns {
 		c.bar, c.reach = 21, 3
 	}
 	if w >= placeFrom {
-		c.where = min(max(widestPlace, 6), max((w-62)/2, 9))
+		c.where = min(max(names.place, 6), max((w-62)/2, 9))
 		gaps++
 	}
 	room := w - marks - c.when - c.bar - c.reach - c.min - c.where - gaps*gap
@@ -56,10 +71,10 @@ func layColumns(w, widestThing, widestVerb, widestPlace int) columns {
 		return c
 	}
 	room -= gap
-	c.thing = min(max(widestThing, 8), room/2)
+	c.thing = min(max(names.thing, 8), room/2)
 	c.verb = room - c.thing
 	if w >= wideBar { // what names do not need goes to the bar
-		spare := max(c.verb-max(widestVerb, 8), 0)
+		spare := max(c.verb-max(names.verb, 8), 0)
 		longer := min(spare, mostBar-c.bar)
 		c.verb, c.bar = c.verb-longer, c.bar+longer
 	}

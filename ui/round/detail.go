@@ -11,21 +11,15 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// detail draws what there is to say about the current row.
-func (s *Screen) detail(rows []row, at, w, h int) string {
-	if at >= len(rows) {
-		return text.Block(nil, w, h)
-	}
-	var lines []string
-	switch r := rows[at]; {
+// detail is what there is to say about a row.
+func (s *Screen) detail(r *row, w, h int) []string {
+	switch {
 	case r.f != nil:
-		lines = s.faultDetail(r.f, w)
+		return s.faultDetail(r.f, w)
 	case r.s != nil:
-		lines = s.choreDetail(r.s, w, h)
-	default:
-		lines = s.dayDetail(w)
+		return s.choreDetail(r.s, w, h)
 	}
-	return text.Block(lines, w, h)
+	return s.dayDetail(w)
 }
 
 // sheet gathers wrapped lines with a hanging head.
@@ -194,7 +188,7 @@ const meanwhileShown = 2
 func (s *Screen) meanwhile(st *schedule.Standing) string {
 	var out []string
 	more := 0
-	for _, w := range s.facts().while {
+	for _, w := range s.facts.while {
 		switch {
 		case w.Standing == st || w.Standing.Place.ID != st.Place.ID:
 		case len(out) == meanwhileShown:
@@ -213,7 +207,7 @@ func (s *Screen) meanwhile(st *schedule.Standing) string {
 func (s *Screen) silentOf(st *schedule.Standing) []string {
 	for _, c := range st.Clocks {
 		if c.Clock.Counter != "" {
-			return s.facts().silent
+			return s.facts.silent
 		}
 	}
 	return nil
@@ -235,7 +229,7 @@ func (s *Screen) dayDetail(w int) []string {
 	t := &sheet{th: th, w: w}
 	t.title(words.Today(s.desk.Round.On), words.Counts(s.desk.Round, false))
 	t.say("ahead", "enter or right unfolds it", nil)
-	for _, silent := range s.facts().silent {
+	for _, silent := range s.facts.silent {
 		t.say("silent", silent, th.Soon.Render)
 	}
 	return t.lines

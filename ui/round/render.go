@@ -6,55 +6,21 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/tide"
 	"brine/wrasse/ui/words"
+
+	"github.com/charmbracelet/lipgloss"
 )
 
-// Render draws the list and, where there is room, the detail of its current row.
-func (s *Screen) Render(w, h int) string {
-	if !s.desk.Loaded() {
-		return text.Block(nil, w, h)
-	}
-	l := s.lay()
-	rows := l.rows
-	at := find(rows, s.on, s.at)
-	if s.desk.Root.Theme().Plain && anyStop(rows) {
-		return s.inWords(rows, at, w, h)
-	}
-	return s.desk.Root.LayPanes(w, h).Draw(s.desk.Root.Theme(),
-		func(w, h int) string { return s.list(l, at, w, h) },
-		func(w, h int) string { return s.detail(rows, at, w, h) })
-}
-
-// list draws the rows, below a line of column heads or the filter.
-func (s *Screen) list(l shown, at, w, h int) string {
-	rows := l.rows
-	if len(rows) == 0 || !anyStop(rows) {
-		return text.Block(s.nothing(w), w, h)
-	}
-	c := l.columns(w)
-	lines := s.top(rows, c, w)
-	room := max(h-len(lines), 1)
-	from := ui.Window(at, len(rows), room)
-	for i := from; i < len(rows) && i < from+room; i++ {
-		lines = append(lines, s.line(rows[i], c, i == at, w))
-	}
-	return text.Block(lines, w, h)
-}
-
-// top is what stands above the rows and does not scroll: the column heads or the
-// filter, and what a quiet day or the first days back have to say.
-func (s *Screen) top(rows []row, c columns, w int) []string {
+// top is what stands above the rows and does not scroll: the column heads, in whose place
+// the filter stands, and what a quiet day or the first days back have to say.
+func (s *Screen) top(w int) []string {
 	th := s.desk.Root.Theme()
 	var lines []string
-	switch {
-	case s.Filtering():
-		lines = append(lines, s.FilterLine(th, words.Count(chores(rows), "row"), w))
-	case !th.Plain:
-		lines = append(lines, th.Dim.Render(c.heads(w)))
+	if !s.Filtering() && !th.Plain {
+		lines = append(lines, th.Dim.Render(layColumns(w, s.widest).heads(w)))
 	}
 	lines = append(lines, s.quiet(w)...)
 	if back := words.Back(s.desk.Book, s.desk.Round.On); back != "" && !s.Filtering() {
@@ -63,34 +29,23 @@ func (s *Screen) top(rows []row, c columns, w int) []string {
 	return lines
 }
 
-// anyStop tells whether there is a row that the cursor can stand on.
-func anyStop(rows []row) bool {
-	for _, r := range rows {
-		if r.stop() {
-			return true
-		}
-	}
-	return false
-}
-
-// chores is how many rows are chores or faults.
-func chores(rows []row) int {
+// found is how many chores and faults the filter leaves.
+func (s *Screen) found() string {
 	n := 0
-	for _, r := range rows {
-		if r.s != nil || r.f != nil {
+	for _, r := range s.Shown() {
+		if r.fold == "" {
 			n++
 		}
 	}
-	return n
+	return words.Count(n, "row")
 }
 
 // nothing is what stands where there are no rows.
 func (s *Screen) nothing(w int) []string {
-	th := s.desk.Root.Theme()
-	if s.Query() != "" {
-		return append([]string{s.FilterLine(th, "no rows", w), ""}, text.Wrap("Nothing fits the filter; esc clears it.", w)...)
-	}
-	if s.desk.Book.Empty() {
+	switch {
+	case s.Query() != "":
+		return append([]string{""}, text.Wrap("Nothing fits the filter; esc clears it.", w)...)
+	case s.desk.Book.Empty():
 		return text.Wrap(welcome, w)
 	}
 	return text.Wrap("No chores yet. The view Gear is where places, components and chores are added.", w)
@@ -130,44 +85,26 @@ func soonest(r *schedule.Round) *schedule.Standing {
 	return best
 }
 
-// line draws a row.
-func (s *Screen) line(r row, c columns, current bool, w int) string {
-	th := s.desk.Root.Theme()
-	mark := " "
-	if current {
-		mark = th.Mark
-	}
-	switch {
-	case r.fold != "":
-		sign := "+"
-		if s.open[r.fold] {
-			sign = "-"
+// row draws rows in a list w cells wide.
+func (s *Screen) row(w int) func(*row) string {
+	th, c, current := s.desk.Root.Theme(), layColumns(w, s.widest), s.Current()
+	return func(r *row) string {
+		if r.s != nil {
+			return s.choreLine(r.s, c, r == current)
 		}
-		line := text.Fit(mark+sign+" "+text.Clean(r.head), w)
-		if current {
-			return th.Cursor.Render(line)
+		line, style := map[bool]string{true: "-", false: "+"}[s.open[r.fold]]+" "+text.Clean(r.line), th.Dim
+		if r.f != nil {
+			line, style = "! "+text.Clean(words.FaultSaid(r.f, s.desk.Round.On)), th.Fault
 		}
-		return th.Dim.Render(line)
-	case r.f != nil:
-		return s.faultLine(r.f, mark, current, w)
-	case r.s != nil:
-		return s.choreLine(r.s, c, mark, current, w)
+		if r == current {
+			return line
+		}
+		return style.Render(text.Fit(line, w-1))
 	}
-	return th.Title.Render(text.Fit(text.Clean(r.head), w))
 }
 
-// faultLine draws what is broken.
-func (s *Screen) faultLine(f *schedule.OpenFault, mark string, current bool, w int) string {
-	th := s.desk.Root.Theme()
-	line := text.Fit(mark+"! "+text.Clean(words.FaultSaid(f, s.desk.Round.On)), w)
-	if current {
-		return th.Cursor.Render(line)
-	}
-	return th.Fault.Render(line)
-}
-
-// choreLine draws a chore in its columns.
-func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, current bool, w int) string {
+// choreLine draws a chore in its columns. The cursor's row is of one look.
+func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) string {
 	th := s.desk.Root.Theme()
 	sign := " "
 	marked := s.marked[st.Chore.ID]
@@ -187,16 +124,16 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, mark string, curren
 	if c.where > 0 {
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
 	}
-	if current {
-		return th.Cursor.Render(text.Fit(mark+sign+name+" "+when+" "+bar+" "+reach+" "+minutes+where, w))
+	if !current {
+		when, bar = state.Render(when), paintBar(th, bar, state)
+		if marked {
+			name = th.Marked.Render(name)
+		}
+		if sign != " " { // told from the name it touches
+			sign = th.Marked.Render(sign)
+		}
 	}
-	if marked {
-		name = th.Marked.Render(name)
-	}
-	if sign != " " { // told from the name it touches
-		sign = th.Marked.Render(sign)
-	}
-	return text.Fit(mark+sign+name+" "+state.Render(when)+" "+paintBar(th, bar, state, st)+" "+reach+" "+minutes+where, w)
+	return sign + name + " " + when + " " + bar + " " + reach + " " + minutes + where
 }
 
 // verb is what is to be done, and why it was put off where it was.
@@ -216,7 +153,7 @@ func minutesOf(c model.Chore, waiting bool) string {
 }
 
 // stateStyle is the look of a chore's state.
-func stateStyle(th theme.Theme, s *schedule.Standing) interface{ Render(...string) string } {
+func stateStyle(th theme.Theme, s *schedule.Standing) lipgloss.Style {
 	switch {
 	case s.PastLimit && s.State != schedule.StateDeferred:
 		return th.Limit
@@ -231,7 +168,7 @@ func stateStyle(th theme.Theme, s *schedule.Standing) interface{ Render(...strin
 }
 
 // paintBar colours the water of a bar: as the tide up to due, as the state beyond.
-func paintBar(th theme.Theme, bar string, state interface{ Render(...string) string }, s *schedule.Standing) string {
+func paintBar(th theme.Theme, bar string, state lipgloss.Style) string {
 	i := strings.IndexByte(bar, tide.Due)
 	if i < 0 {
 		return bar

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -12,12 +13,13 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// row is a line of the list: a heading, a fault, a chore, or a folded section.
+// row is a line of the list: a fault, a chore, or a folded section.
 type row struct {
-	head string
-	f    *schedule.OpenFault
-	s    *schedule.Standing
-	fold schedule.State
+	section string // the heading it stands under
+	f       *schedule.OpenFault
+	s       *schedule.Standing
+	fold    schedule.State
+	line    string // what a folded section says
 }
 
 // key tells rows apart, across rounds.
@@ -27,7 +29,7 @@ type key struct {
 	fold  schedule.State
 }
 
-func (r row) key() key {
+func (r *row) key() key {
 	switch {
 	case r.f != nil:
 		return key{fault: r.f.Component.ID}
@@ -37,75 +39,18 @@ func (r row) key() key {
 	return key{fold: r.fold}
 }
 
-// stop tells whether the cursor can stand on the row.
-func (r row) stop() bool { return r.f != nil || r.s != nil || r.fold != "" }
-
-// component is what the row is about.
-func (r row) component() model.ID {
+// component is what a fault or a chore is about.
+func (r *row) component() model.ID {
 	if r.f != nil {
 		return r.f.Component.ID
 	}
 	return r.s.Component.ID
 }
 
-// find is the row with a key; when it has gone, the one nearest to where it was that
-// the cursor can stand on, rather below than above.
-func find(rows []row, k key, at int) int {
-	if k != (key{}) {
-		for i, r := range rows {
-			if r.stop() && r.key() == k {
-				return i
-			}
-		}
-	}
-	if k == (key{}) {
-		return first(rows)
-	}
-	for i := max(at, 0); i < len(rows); i++ {
-		if rows[i].stop() {
-			return i
-		}
-	}
-	for i := min(at, len(rows)) - 1; i >= 0; i-- {
-		if rows[i].stop() {
-			return i
-		}
-	}
-	return 0
-}
-
-// below is the rows a cursor at a row may go to once that is done, those below first,
-// then those above from near to far; what is marked is done with it.
-func below(rows []row, at int, marked map[model.ID]bool) []key {
-	var out []key
-	add := func(r row) {
-		if r.stop() && (r.s == nil || !marked[r.s.Chore.ID]) {
-			out = append(out, r.key())
-		}
-	}
-	for i := at + 1; i < len(rows); i++ {
-		add(rows[i])
-	}
-	for i := at - 1; i >= 0; i-- {
-		add(rows[i])
-	}
-	return out
-}
-
 // first is where a cursor begins: on the first chore, which d then ticks, below what is
 // broken.
 func first(rows []row) int {
-	for i, r := range rows {
-		if r.s != nil {
-			return i
-		}
-	}
-	for i, r := range rows {
-		if r.stop() {
-			return i
-		}
-	}
-	return 0
+	return max(slices.IndexFunc(rows, func(r row) bool { return r.s != nil }), 0)
 }
 
 // sections are the states of the round in order, with their headings.
@@ -122,47 +67,53 @@ var sections = []struct {
 	{schedule.StateIdle, "no date", true},
 }
 
-// made are the lines of the list, made anew.
-func (s *Screen) made() []row {
-	var out []row
-	faults := s.faults()
-	if len(faults) > 0 {
-		out = append(out, row{head: "broken now"})
-		out = append(out, faults...)
-	}
+// rows are the lines of the list that a filter leaves, and how wide they are.
+func (s *Screen) rows(query string) []row {
+	out := s.faults(query)
 	if s.byPlace {
-		return append(out, s.places()...)
+		out = append(out, s.places(query)...)
+	} else {
+		out = append(out, s.states(query)...)
 	}
-	for _, sec := range sections {
-		var found []row
-		for i := range s.desk.Round.Standings {
-			if st := &s.desk.Round.Standings[i]; st.State == sec.state && s.fits(i) {
-				found = append(found, row{s: st})
-			}
-		}
-		switch {
-		case len(found) == 0:
-		case sec.fold && s.Query() == "":
-			out = append(out, row{head: s.foldLine(sec.title, found), fold: sec.state})
-			if s.open[sec.state] {
-				out = append(out, found...)
-			}
-		default:
-			out = append(out, row{head: sec.title})
-			out = append(out, found...)
+	s.widest = widestOf(out)
+	return out
+}
+
+// faults are the rows of what is broken.
+func (s *Screen) faults(query string) []row {
+	var out []row
+	for i := range s.desk.Round.Faults {
+		f := &s.desk.Round.Faults[i]
+		if list.Matches(query, f.Component.Name, f.Note, "fault broken") {
+			out = append(out, row{section: "broken now", f: f})
 		}
 	}
 	return out
 }
 
-// faults are the rows of what is broken.
-func (s *Screen) faults() []row {
+// states are the rows by state. Without a filter what is far ahead is folded.
+func (s *Screen) states(query string) []row {
 	var out []row
-	for i := range s.desk.Round.Faults {
-		f := &s.desk.Round.Faults[i]
-		if list.Matches(s.Query(), f.Component.Name, f.Note, "fault broken") {
-			out = append(out, row{f: f})
+	fits := s.fits(query)
+	for _, sec := range sections {
+		folds := sec.fold && query == ""
+		title := sec.title
+		if folds {
+			title = ""
 		}
+		var found []row
+		for i := range s.desk.Round.Standings {
+			if st := &s.desk.Round.Standings[i]; st.State == sec.state && fits(i) {
+				found = append(found, row{section: title, s: st})
+			}
+		}
+		if folds && len(found) > 0 {
+			out = append(out, row{fold: sec.state, line: s.foldLine(sec.title, found)})
+			if !s.open[sec.state] {
+				continue
+			}
+		}
+		out = append(out, found...)
 	}
 	return out
 }
@@ -179,38 +130,48 @@ func (s *Screen) foldLine(title string, list []row) string {
 
 // places are the rows by place, places by the first of their chores; what is far
 // ahead is left out, as in the folded section.
-func (s *Screen) places() []row {
+func (s *Screen) places(query string) []row {
 	var order []model.ID
 	lists := map[model.ID][]row{}
+	fits := s.fits(query)
 	for i := range s.desk.Round.Standings {
 		st := &s.desk.Round.Standings[i]
 		far := st.State == schedule.StateAhead || st.State == schedule.StateIdle
-		if !s.fits(i) || far && s.Query() == "" {
+		if !fits(i) || far && query == "" {
 			continue
 		}
 		if lists[st.Place.ID] == nil {
 			order = append(order, st.Place.ID)
 		}
-		lists[st.Place.ID] = append(lists[st.Place.ID], row{s: st})
+		lists[st.Place.ID] = append(lists[st.Place.ID], row{section: fmt.Sprintf("%s, %d min to get set up", st.Place.Name, st.Place.Minutes), s: st})
 	}
 	var out []row
 	for _, id := range order {
-		p, _ := s.desk.Book.Place(id)
-		out = append(out, row{head: fmt.Sprintf("%s, %d min to get set up", p.Name, p.Minutes)})
 		out = append(out, lists[id]...)
 	}
 	return out
 }
 
-// fits tells whether the chore of a standing passes the filter.
-func (s *Screen) fits(i int) bool {
-	switch {
-	case s.Query() == "":
-		return true
-	case s.extract.texts != nil && s.extract.from(s.desk.Round, s.desk.Book):
-		return list.Matches(s.Query(), s.extract.texts[i])
+// fits tells of a place in the round whether the chore there passes a filter.
+func (s *Screen) fits(query string) func(i int) bool {
+	if query == "" {
+		return func(int) bool { return true }
 	}
-	return list.Matches(s.Query(), s.textOf(&s.desk.Round.Standings[i]))
+	if s.facts.texts == nil {
+		s.facts.texts = s.texts()
+	}
+	return func(i int) bool { return list.Matches(query, s.facts.texts[i]) }
+}
+
+// texts are what the filter looks at of each chore of the round, in lower case.
+func (s *Screen) texts() []string {
+	out := make([]string, len(s.desk.Round.Standings))
+	for i := range out {
+		st := &s.desk.Round.Standings[i]
+		out[i] = strings.ToLower(strings.Join([]string{st.Component.Name, st.Chore.Name, st.Place.Name, string(st.Chore.Work),
+			words.When(st, s.desk.Round.On), flagged(s.desk.Book, st.Component.ID)}, " "))
+	}
+	return out
 }
 
 // flagged is the state and cause of a component's standing flag, or nothing.

@@ -2,54 +2,22 @@ package round
 
 import (
 	"fmt"
-	"slices"
 
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/words"
 )
 
-// inWords draws the list in plain words.
-func (s *Screen) inWords(rows []row, at, w, h int) string {
-	lines := s.top(rows, columns{}, w)
-	_, said := s.said(rows, at)
-	return text.Block(append(lines, said.Lines(s.desk.Root.Theme(), w, max(h-len(lines), 1))...), w, h)
-}
-
-// said is the rows as sentences, and which of rows each of them is: headings are none.
-func (s *Screen) said(rows []row, at int) (stops []int, said list.Said) {
-	heads := make([]string, len(rows))
-	head := ""
-	for i, r := range rows {
-		switch {
-		case r.fold != "":
-			head = ""
-		case !r.stop():
-			head = r.head
-		}
-		heads[i] = head
-		if r.stop() {
-			stops = append(stops, i)
-		}
-	}
-	return stops, list.Said{
-		N: len(stops), At: max(slices.Index(stops, at), 0),
-		Section: func(i int) string { return heads[stops[i]] },
-		Row:     func(i int) string { return s.sentence(rows[stops[i]]) },
-	}
-}
-
 // sentence is a row in words.
-func (s *Screen) sentence(r row) string {
+func (s *Screen) sentence(r *row) string {
 	on := s.desk.Round.On
 	switch {
 	case r.f != nil:
 		return words.FaultSaid(r.f, on)
 	case r.s == nil && s.open[r.fold]:
-		return r.head + ", unfolded"
+		return r.line + ", unfolded"
 	case r.s == nil:
-		return r.head + ", folded"
+		return r.line + ", folded"
 	}
 	say := words.Said(r.s, on)
 	if flag := flagged(s.desk.Book, r.s.Component.ID); flag != "" {

@@ -48,81 +48,24 @@ func (v *View) section(f *schedule.SpareForecast) string {
 	return sectionLater
 }
 
-// Render draws the spares around the cursor, and the one at it beside or below.
-func (v *View) Render(w, h int) string {
-	if !v.desk.Loaded() {
-		return text.Block(nil, w, h)
-	}
-	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.list, func(w, h int) string {
-		return text.Block(v.detail(v.selected(), w), w, h)
-	})
+var columns = list.Columns{Most: 48, Rest: []list.Column{
+	{Head: "on hand", Width: 9, Right: true},
+	{Head: "order by", Width: 9, Right: true},
+	{Head: "next use", Width: 9, Right: true, From: 76},
+	{Head: "a year", Width: 9, Right: true, From: 66},
+	{Head: "cost", Width: 7, Right: true, From: 56},
+}}
+
+func (v *View) heads(w int) []string { return columns.Heads(v.desk.Root.Theme(), w) }
+
+// row draws spares in a list w cells wide.
+func (v *View) row(w int) func(*schedule.SpareForecast) string {
+	row := columns.Row(w)
+	return func(f *schedule.SpareForecast) string { return row(v.cells(f)...) }
 }
 
-const gap = 1
-
-// Widths from which a row says more.
-const (
-	costFrom = 56
-	usedFrom = 66
-	useFrom  = 76
-)
-
-// nameMost is the widest a name may be: figures stay near their names.
-const nameMost = 48
-
-// columns are those of the list in w cells: name, on hand, order by, next use, used a
-// year, cost a year.
-func columns(w int) []text.Column {
-	c := []text.Column{{}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 9, Right: true}, {Width: 7, Right: true}}
-	if w < useFrom {
-		c[3].Width = 0
-	}
-	if w < usedFrom {
-		c[4].Width = 0
-	}
-	if w < costFrom {
-		c[5].Width = 0
-	}
-	c[0].Width = min(max(w-2-text.RowWidth(gap, c)-gap, 8), nameMost)
-	return c
-}
-
-// list draws the filter, where there is one, the heads of the columns and the rows.
-func (v *View) list(w, h int) string {
-	th := v.desk.Root.Theme()
-	var lines []string
-	if v.Filtering() {
-		lines = append(lines, v.FilterLine(th, fmt.Sprintf("%d of %s", len(v.rows), words.Count(len(v.desk.Shelf()), "spare")), w))
-	}
-	if len(v.rows) == 0 {
-		lines = append(lines, "", "  "+th.Dim.Render(v.nothing()))
-		return text.Block(lines, w, h)
-	}
-	if th.Plain {
-		return text.Block(append(lines, v.said().Lines(th, w, h-len(lines))...), w, h)
-	}
-	cols := columns(w)
-	lines = append(lines, th.Dim.Render("  "+text.Row(gap, cols, "", "on hand", "order by", "next use", "a year", "cost")))
-	lines = append(lines, list.Sections(th, len(v.rows), v.At(), h-len(lines),
-		func(i int) string { return v.section(&v.rows[i]) },
-		func(i int) string { return list.Row(th, i == v.At(), v.row(&v.rows[i], cols), w) })...)
-	return text.Block(lines, w, h)
-}
-
-// said is the rows in plain words.
-func (v *View) said() list.Said {
-	return list.Said{
-		N: len(v.rows), At: v.At(),
-		Section: func(i int) string { return v.section(&v.rows[i]) },
-		Row: func(i int) string {
-			f := &v.rows[i]
-			return f.Spare.Name + ": " + v.stock(f) + "; " + v.order(f) + "; " + v.year(f)
-		},
-	}
-}
-
-// row is one spare in columns.
-func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
+// cells is one spare in columns.
+func (v *View) cells(f *schedule.SpareForecast) []string {
 	th, today := v.desk.Root.Theme(), v.desk.Today()
 	hand, order, next, used, cost := v.amount(f.Spare, f.OnHand), "-", "-", "-", "-"
 	switch {
@@ -144,7 +87,12 @@ func (v *View) row(f *schedule.SpareForecast, cols []text.Column) string {
 	if f.YearCost > 0 {
 		cost = money(f.YearCost)
 	}
-	return text.Row(gap, cols, text.Clean(f.Spare.Name), hand, order, next, used, cost)
+	return []string{text.Clean(f.Spare.Name), hand, order, next, used, cost}
+}
+
+// sentence is one spare in plain words.
+func (v *View) sentence(f *schedule.SpareForecast) string {
+	return f.Spare.Name + ": " + v.onHand(f) + "; " + v.order(f) + "; " + v.year(f)
 }
 
 // amount is a quantity of a spare with its unit.
@@ -161,16 +109,21 @@ func money(v float64) string {
 	return fmt.Sprintf("%.2f", v)
 }
 
+// found is how many spares the filter leaves.
+func (v *View) found() string {
+	return fmt.Sprintf("%d of %s", len(v.Shown()), words.Count(len(v.desk.Shelf()), "spare"))
+}
+
 // nothing says why no spare is shown.
-func (v *View) nothing() string {
+func (v *View) nothing(int) []string {
 	if len(v.desk.Shelf()) == 0 {
-		return "The shelf is empty; a adds a spare."
+		return v.Remark("The shelf is empty; a adds a spare.")
 	}
-	return "No spare has all of that."
+	return v.Remark("No spare has all of that.")
 }
 
 // detail is everything there is to say about a spare, in lines of w cells.
-func (v *View) detail(f *schedule.SpareForecast, w int) []string {
+func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 	if f == nil {
 		return nil
 	}
@@ -182,7 +135,7 @@ func (v *View) detail(f *schedule.SpareForecast, w int) []string {
 		}
 	}
 	add(th.Title.Render, f.Spare.Name)
-	add(th.Text.Render, v.stock(f))
+	add(th.Text.Render, v.onHand(f))
 	add(th.Text.Render, v.order(f))
 	add(th.Text.Render, v.year(f))
 	if f.PerBatch > 0 {
@@ -201,8 +154,8 @@ func (v *View) detail(f *schedule.SpareForecast, w int) []string {
 	return out
 }
 
-// stock is what is on hand and when it runs out.
-func (v *View) stock(f *schedule.SpareForecast) string {
+// onHand is what is on hand and when it runs out.
+func (v *View) onHand(f *schedule.SpareForecast) string {
 	s := "on hand " + words.Amount(v.desk.Book, f.OnHand, f.Spare.Unit)
 	switch {
 	case !v.counted(f) && f.NextUse.IsZero():

@@ -23,43 +23,36 @@ import (
 
 // View is the Shelf. Make one with New.
 type View struct {
-	list.State
+	list.View[model.ID, schedule.SpareForecast]
 	desk  *desk.Desk
-	rows  []schedule.SpareForecast // what the filter leaves, the soonest to order first
-	added string                   // name of a spare just added, to put the cursor on
+	added string // name of a spare just added, to put the cursor on
 }
 
 // New is the Shelf of a window.
-func New(d *desk.Desk) ui.Screen { return &View{State: list.New(d, keys.Shelf), desk: d} }
+func New(d *desk.Desk) ui.Screen {
+	v := &View{desk: d}
+	v.View = list.New(d, keys.Shelf, list.Spec[model.ID, schedule.SpareForecast]{
+		Rows: v.rows, Key: func(f *schedule.SpareForecast) model.ID { return f.Spare.ID }, Find: v.find,
+		Section: v.section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
+		Detail: v.detail, Act: v.change,
+	})
+	return v
+}
 
-// renew takes in the desk's forecast and the filter, and keeps the cursor on its spare.
-// What nobody has counted yet stands last: there is no telling when to order it.
-func (v *View) renew() {
-	at := v.spare()
-	v.rows = nil
-	var uncounted []schedule.SpareForecast
+// rows are the spares of the desk's forecast that a filter leaves, the soonest to order
+// first. What nobody has counted yet stands last: there is no telling when to order it.
+func (v *View) rows(query string) []schedule.SpareForecast {
+	var counted, uncounted []schedule.SpareForecast
 	for _, f := range v.desk.Shelf() {
 		switch {
-		case !list.Matches(v.Query(), f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
+		case !list.Matches(query, f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
 		case v.counted(&f):
-			v.rows = append(v.rows, f)
+			counted = append(counted, f)
 		default:
 			uncounted = append(uncounted, f)
 		}
 	}
-	v.rows = append(v.rows, uncounted...)
-	v.Put(min(v.At(), max(len(v.rows)-1, 0)))
-	for i, f := range v.rows {
-		if f.Spare.ID == at {
-			v.Put(i)
-		}
-	}
-	for i, f := range v.rows {
-		if v.added != "" && f.Spare.Name == v.added { // what was added draws the cursor off its spare
-			v.Put(i)
-		}
-	}
-	v.added = ""
+	return append(counted, uncounted...)
 }
 
 // usedBy is the names of what uses a spare, to be found by.
@@ -92,40 +85,26 @@ func quantity(c model.Chore, spare model.ID) float64 {
 	return c.Spares[i].Quantity
 }
 
-// selected is the row of the cursor, nil when there is none.
-func (v *View) selected() *schedule.SpareForecast {
-	if v.At() < len(v.rows) {
-		return &v.rows[v.At()]
-	}
-	return nil
-}
-
-// spare is the id of the spare at the cursor.
-func (v *View) spare() model.ID {
-	if f := v.selected(); f != nil {
-		return f.Spare.ID
-	}
-	return ""
-}
-
-// Act moves, and acts on the spare at the cursor.
+// Act adds a spare, or acts on the one at the cursor.
 func (v *View) Act(a keys.Action) tea.Cmd {
 	if a == keys.Add {
 		return v.edit(model.Spare{Unit: "pc", LeadDays: 7})
 	}
-	if f := v.selected(); f != nil {
-		id := f.Spare.ID
-		if a == keys.Open {
-			v.desk.Root.Push(list.NewPage(v.desk, keys.Shelf, func(w int) []string { return v.detail(v.find(id), w) },
-				func(a keys.Action) (tea.Cmd, bool) { return v.change(a, v.find(id)) }))
-			return nil
+	return v.View.Act(a)
+}
+
+// Msg takes in a new round. What was added draws the cursor off its spare.
+func (v *View) Msg(msg tea.Msg) tea.Cmd {
+	cmd := v.View.Msg(msg)
+	if _, ok := msg.(desk.Fresh); ok && v.added != "" {
+		for _, f := range v.Shown() {
+			if f.Spare.Name == v.added {
+				v.Put(f.Spare.ID)
+			}
 		}
-		if cmd, used := v.change(a, f); used {
-			return cmd
-		}
+		v.added = ""
 	}
-	w, h := v.desk.Root.Body()
-	return v.State.Act(a, len(v.rows), v.desk.Root.LayPanes(w, h).ListH)
+	return cmd
 }
 
 // find is the forecast of a spare, nil when it is not in use any more.
@@ -141,14 +120,11 @@ func (v *View) find(id model.ID) *schedule.SpareForecast {
 
 // change acts on a spare, and reports whether that was asked for.
 func (v *View) change(a keys.Action, f *schedule.SpareForecast) (cmd tea.Cmd, used bool) {
-	if f == nil {
-		return nil, false
-	}
 	switch a {
 	case keys.More:
-		return v.put(f.Spare, step(f.Spare)), true
+		return v.stock(f.Spare, step(f.Spare)), true
 	case keys.Fewer:
-		return v.put(f.Spare, -step(f.Spare)), true
+		return v.stock(f.Spare, -step(f.Spare)), true
 	case keys.Edit:
 		return v.edit(f.Spare), true
 	case keys.Retire:
@@ -166,30 +142,9 @@ func step(s model.Spare) float64 {
 	return 1
 }
 
-func (v *View) put(s model.Spare, change float64) tea.Cmd {
+// stock writes that there is more of a spare, or less.
+func (v *View) stock(s model.Spare, change float64) tea.Cmd {
 	return v.desk.Do("counting "+s.Name, act.Stock{Stamp: v.desk.Stamp(), Stock: model.Stock{Spare: s.ID, Change: change}})
-}
-
-// Msg takes in a new round and a typed filter.
-func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	switch msg := msg.(type) {
-	case desk.Fresh:
-		v.renew()
-	case tea.KeyMsg:
-		if v.Type(msg) {
-			v.renew()
-		}
-	}
-	return nil
-}
-
-// Close gives up the filter first.
-func (v *View) Close() (tea.Cmd, bool) {
-	if v.State.Close() {
-		return nil, true
-	}
-	v.renew()
-	return nil, false
 }
 
 // Aside is how much is to be ordered, and what a year costs.
@@ -219,19 +174,4 @@ func (v *View) Aside(room int) string {
 		return ""
 	}
 	return s
-}
-
-// Click puts the cursor on the row under the mouse.
-func (v *View) Click(x, y int) tea.Cmd {
-	p := v.desk.Root.LayPanes(v.desk.Root.Body())
-	if v.desk.Root.Theme().Plain {
-		top := v.Top(0)
-		v.State.Click(v.said().RowAt(p.ListW, p.ListH-top, y-top), len(v.rows))
-		return nil
-	}
-	top := v.Top(1)
-	if x < p.ListW && y >= top && y < p.ListH {
-		v.State.Click(list.SectionRowAt(len(v.rows), v.At(), p.ListH-top, y-top, func(i int) string { return v.section(&v.rows[i]) }), len(v.rows))
-	}
-	return nil
 }

@@ -1,0 +1,61 @@
+package list
+
+import (
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
+)
+
+// Columns share out the width of a list. Names stand first and take what the others
+// leave, up to Most cells: figures stay near their names.
+type Columns struct {
+	Most int
+	Rest []Column
+}
+
+// Column is one of the others.
+type Column struct {
+	Head  string
+	Width int
+	Right bool // as figures are
+	From  int  // the width of the list from which it is shown
+	Fills bool // it takes what names can't use
+}
+
+// gap is the cells between two columns.
+const gap = 1
+
+// in is the columns of a list of w cells, of which two are the cursor's mark and a sign.
+func (c Columns) in(w int) []text.Column {
+	out := make([]text.Column, 1+len(c.Rest))
+	for i, k := range c.Rest {
+		if w >= k.From {
+			out[1+i] = text.Column{Width: k.Width, Right: k.Right}
+		}
+	}
+	room := max(w-2-text.RowWidth(gap, out)-gap, 8)
+	out[0].Width = min(room, c.Most)
+	for i, k := range c.Rest {
+		if k.Fills && w >= k.From {
+			out[1+i].Width += room - out[0].Width
+		}
+	}
+	return out
+}
+
+// Heads is the line of the heads; in plain words there is none.
+func (c Columns) Heads(th theme.Theme, w int) []string {
+	if th.Plain {
+		return nil
+	}
+	heads := []string{""}
+	for _, k := range c.Rest {
+		heads = append(heads, k.Head)
+	}
+	return []string{th.Dim.Render("  " + text.Row(gap, c.in(w), heads...))}
+}
+
+// Row returns what lays the cells of a row out in a list of w cells.
+func (c Columns) Row(w int) func(cells ...string) string {
+	columns := c.in(w)
+	return func(cells ...string) string { return " " + text.Row(gap, columns, cells...) }
+}

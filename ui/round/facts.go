@@ -1,0 +1,20 @@
+package round
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/words"
+)
+
+// facts are what the frames of a round have in common, worked out once for each.
+type facts struct {
+	while  []schedule.Suggestion // what could be done while one does what is due
+	silent []string              // the counters that nobody has logged for long
+	now    schedule.Cost         // of what is late or due
+	texts  []string              // what the filter looks at; nil until there is one
+}
+
+func factsOf(b *model.Book, r *schedule.Round) facts {
+	today := r.Today()
+	return facts{while: r.WhileThere(today), silent: words.Silent(b, r.On), now: r.Cost(today...)}
+}
