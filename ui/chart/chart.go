@@ -1,10 +1,7 @@
 // Package chart draws values over time in a block of terminal cells: lines and bars
 // of braille dots, on a straight or a logarithmic scale, with limits and marks.
 //
-// A Chart is a value and Draw is pure: exactly h lines of w cells. The dots are those
-// of ntcharts' braille grid; its chart models are not used, because they size
-// themselves, number their own axes and cannot keep several looks, a dotted limit and
-// a mark in one cell apart.
+// A Chart is a value and Draw is pure: exactly h lines of w cells.
 //
 // Nothing rests on colour: series end in their names, limits are dotted and carry
 // their value, marks are letters on the time axis, and readings that count nowhere are

@@ -8,16 +8,7 @@ import (
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 
-	"github.com/NimbleMarkets/ntcharts/canvas"
-	"github.com/NimbleMarkets/ntcharts/canvas/graph"
-	"github.com/NimbleMarkets/ntcharts/canvas/runes"
 	"github.com/charmbracelet/lipgloss"
-)
-
-// Dots of a braille cell.
-const (
-	dotsWide = 2
-	dotsHigh = 4
 )
 
 // ring is what counts nowhere, and dotEvery how far apart the dots of a line that is
@@ -58,18 +49,18 @@ func (p *plot) draw() {
 	for y := range p.cells {
 		p.cells[y] = make([]cell, p.w)
 	}
-	p.layer(p.theme.Dim, func(g grid) {
+	p.layer(p.theme.Dim, func(d dots) {
 		for _, m := range p.chart.Marks {
-			g.upright(p.dotX(m.X))
+			d.upright(p.dotX(m.X))
 		}
 	})
-	p.layer(p.theme.Caution, func(g grid) {
+	p.layer(p.theme.Caution, func(d dots) {
 		for _, l := range p.chart.Limits {
-			g.level(p.dotY(l.Y))
+			d.level(p.dotY(l.Y))
 		}
 	})
 	for _, s := range p.chart.Series {
-		look := p.layer(s.Style, func(g grid) { p.series(g, s) })
+		look := p.layer(s.Style, func(d dots) { p.series(d, s) })
 		for _, pt := range s.Points {
 			if pt.Ring && p.chart.within(pt) {
 				p.cells[p.dotY(pt.Y)/dotsHigh][p.dotX(pt.X)/dotsWide] = cell{ring, look}
@@ -82,23 +73,23 @@ func (p *plot) draw() {
 }
 
 // series draws the line or the bars of a series.
-func (p *plot) series(g grid, s Series) {
-	var before *canvas.Point
+func (p *plot) series(d dots, s Series) {
+	var before *dot
 	for _, pt := range s.Points {
 		if pt.Ring || math.IsNaN(pt.Y) {
 			continue
 		}
-		at := canvas.Point{X: p.dotX(pt.X), Y: p.dotY(pt.Y)}
+		at := dot{p.dotX(pt.X), p.dotY(pt.Y)}
 		if s.Bars {
 			if p.chart.within(pt) {
-				g.bar(at, p.dotX(pt.X+s.BarDays)-1)
+				d.bar(at, p.dotX(pt.X+s.BarDays)-1)
 			}
 			continue
 		}
 		if before != nil && pt.X >= p.chart.From {
-			g.line(*before, at)
+			d.line(*before, at)
 		} else if p.chart.within(pt) {
-			g.line(at, at)
+			d.line(at, at)
 		}
 		before = &at
 	}
@@ -119,57 +110,23 @@ func (p *plot) dotY(y float64) int {
 	return dots - int(math.Round(p.scale.height(y)*float64(dots)))
 }
 
-// grid is a sheet of dots to be laid over the plot.
-type grid struct {
-	*graph.BrailleGrid
-	w, h int // dots
-}
-
 // layer draws a sheet of dots and lays it over what is there: dots add up, the look of
 // the upper sheet stands. It returns that look.
-func (p *plot) layer(style lipgloss.Style, draw func(grid)) int {
+func (p *plot) layer(style lipgloss.Style, draw func(dots)) int {
 	look := p.look(style)
-	g := grid{graph.NewBrailleGrid(p.w, p.h, 0, 1, 0, 1), p.w * dotsWide, p.h * dotsHigh}
-	draw(g)
-	for y, row := range g.BraillePatterns() {
-		for x, r := range row {
-			if r == runes.BrailleBlockOffset {
-				continue
-			}
-			if was := p.cells[y][x].r; runes.IsBraillePattern(was) {
-				r = runes.CombineBraillePatterns(was, r)
-			}
-			p.cells[y][x] = cell{r, look}
+	d := newDots(p.w, p.h)
+	draw(d)
+	for i, bits := range d.cells {
+		if bits == 0 {
+			continue
 		}
+		c := &p.cells[i/p.w][i%p.w]
+		if c.r >= brailleBlank {
+			bits |= c.r
+		}
+		*c = cell{brailleBlank | bits, look}
 	}
 	return look
-}
-
-func (g grid) line(a, b canvas.Point) {
-	for _, pt := range graph.GetLinePoints(a, b) {
-		g.Set(pt)
-	}
-}
-
-// bar fills from a dot down to the bottom, to the right as far as a column.
-func (g grid) bar(top canvas.Point, right int) {
-	for x := max(top.X, 0); x <= min(max(right-1, top.X), g.w-1); x++ {
-		for y := top.Y; y < g.h; y++ {
-			g.Set(canvas.Point{X: x, Y: y})
-		}
-	}
-}
-
-func (g grid) level(y int) {
-	for x := 0; x < g.w; x += limitStep {
-		g.Set(canvas.Point{X: x, Y: y})
-	}
-}
-
-func (g grid) upright(x int) {
-	for y := 0; y < g.h; y += markStep {
-		g.Set(canvas.Point{X: x, Y: y})
-	}
 }
 
 // say writes a remark into the middle of the plot.
