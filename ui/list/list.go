@@ -102,11 +102,16 @@ func (s *State) Close() bool {
 
 // FilterLine draws the filter in w cells, with what was found beside it.
 func (s *State) FilterLine(th theme.Theme, found string, w int) string {
+	typed := text.Clean(s.line.Value())
 	if th.Plain {
-		return text.Fit("filter: "+text.Clean(s.line.Value())+", "+found, w)
+		return text.Fit("filter: "+typed+", "+found, w)
 	}
-	room := max(w-text.Width(found)-5, 9)
-	return text.Spread(th.Key.Render("/")+" "+s.line.Draw(th, room), th.Dim.Render(found), w)
+	cells := text.Width(typed)
+	if s.TextEntry() {
+		cells++ // for the cursor
+	}
+	cells = min(cells, max(w-text.Width(found)-5, 9))
+	return text.Spread(th.Key.Render("/")+" "+s.line.Draw(th, cells), th.Dim.Render(found), w)
 }
 
 // Matches reports whether every word of query stands somewhere in the texts,
