@@ -99,11 +99,7 @@ func sayTick(c model.Chore, t model.TickRecord, today model.Date) string {
 func (v *View) detail(n *node, w, _ int) []string {
 	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
 	var out []string
-	add := func(style lipgloss.Style, s string) {
-		for _, line := range text.Wrap(text.Clean(s), w) {
-			out = append(out, style.Render(line))
-		}
-	}
+	add := func(style lipgloss.Style, s string) { out = append(out, text.Para(w, "", "", style.Render, s)...) }
 	switch n.kind {
 	case model.KindPlace:
 		p, _ := b.Place(n.id)

@@ -173,9 +173,8 @@ func (v *View) Aside(room int) string {
 			parts++
 		}
 	}
-	s := words.Count(parts, "component") + ", " + words.Count(chores, "chore")
-	if parts == 0 || text.Width(s) > room {
+	if parts == 0 {
 		return ""
 	}
-	return s
+	return text.Longest(room, words.Count(parts, "component")+", "+words.Count(chores, "chore"))
 }

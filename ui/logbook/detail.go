@@ -20,11 +20,7 @@ func (v *View) detail(seq model.Seq, w int) []string {
 		return v.reading(w)
 	}
 	var out []string
-	add := func(style func(...string) string, s string) {
-		for _, line := range text.Wrap(text.Clean(s), w) {
-			out = append(out, style(line))
-		}
-	}
+	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	head := strings.ReplaceAll(string(l.shown.Kind), "-", " ")
 	if !l.date.IsZero() {
 		head += " · " + words.Today(l.date)

@@ -18,6 +18,7 @@ import (
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -201,10 +202,7 @@ func (v *View) Aside(room int) string {
 	case v.index.struck.n > 0:
 		s += fmt.Sprintf(", %d struck", v.index.struck.n)
 	}
-	if len(s) > room {
-		return ""
-	}
-	return s
+	return text.Longest(room, s)
 }
 
 // Click puts the cursor on the row under the mouse.

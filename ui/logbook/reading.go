@@ -264,9 +264,5 @@ func (v *View) pendingWords() string {
 
 // reading is that in lines of w cells, where rows would begin.
 func (v *View) reading(w int) []string {
-	lines := []string{""}
-	for _, l := range text.Wrap(text.Clean(v.pendingWords()), w-2) {
-		lines = append(lines, "  "+v.desk.Root.Theme().Dim.Render(l))
-	}
-	return lines
+	return append([]string{""}, text.Para(w, "  ", "  ", v.desk.Root.Theme().Dim.Render, v.pendingWords())...)
 }

@@ -23,11 +23,7 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 	}
 	th, today := v.desk.Root.Theme(), v.desk.Today()
 	var out []string
-	add := func(style func(...string) string, s string) {
-		for _, line := range text.Wrap(text.Clean(s), w) {
-			out = append(out, style(line))
-		}
-	}
+	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	add(th.Title.Render, a.Component.Name+" · "+a.Place.Name)
 	if a.Rebuilt != nil {
 		out = append(out, v.compared(a, w)...)

@@ -86,13 +86,12 @@ func (v *View) nothing(w int) []string {
 
 // Aside is what has been saved, or what placing costs.
 func (v *View) Aside(room int) string {
-	all, _ := v.cost()
-	s := "placing costs " + hours(all) + " a year"
-	if minutes, parts := v.saved(); parts > 0 {
-		s = "rebuilt parts save " + hours(minutes) + " a year"
-	}
-	if len(v.all) == 0 || text.Width(s) > room {
+	if len(v.all) == 0 {
 		return ""
 	}
-	return s
+	if minutes, parts := v.saved(); parts > 0 {
+		return text.Longest(room, "rebuilt parts save "+hours(minutes)+" a year")
+	}
+	all, _ := v.cost()
+	return text.Longest(room, "placing costs "+hours(all)+" a year")
 }

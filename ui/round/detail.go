@@ -50,12 +50,7 @@ func (t *sheet) say(head, s string, render func(...string) string) {
 	if render == nil {
 		render = t.th.Text.Render
 	}
-	for i, l := range text.Wrap(text.Clean(s), t.w-headWidth) {
-		if i > 0 {
-			head = ""
-		}
-		t.lines = append(t.lines, t.th.Dim.Render(text.Fit(head, headWidth))+render(l))
-	}
+	t.lines = append(t.lines, text.Para(t.w, t.th.Dim.Render(text.Fit(head, headWidth)), text.Fit("", headWidth), render, s)...)
 }
 
 // pair adds a sentence with a word at the right end of its last line, or below where

@@ -66,11 +66,7 @@ func (s *Screen) quiet(w int) []string {
 	if next := soonest(r); next != nil {
 		say = fmt.Sprintf("Nothing due; next: %s, %s, on %s.", next.Component.Name, next.Chore.Name, words.Weekday(next.Due, r.On))
 	}
-	var out []string
-	for _, l := range text.Wrap(text.Clean(say), w-2) {
-		out = append(out, s.desk.Root.Theme().Good.Render("  "+l))
-	}
-	return append(out, "")
+	return append(text.Para(w, "  ", "  ", s.desk.Root.Theme().Good.Render, say), "")
 }
 
 // soonest is the chore that comes due next.

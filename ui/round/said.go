@@ -33,7 +33,7 @@ func (s *Screen) sentence(r *row) string {
 func (b *box) inWords(w int) []string {
 	var out []string
 	say := func(format string, args ...any) {
-		out = append(out, text.Wrap(text.Clean(fmt.Sprintf(format, args...)), w)...)
+		out = append(out, text.Para(w, "", "", nil, fmt.Sprintf(format, args...))...)
 	}
 	for _, stop := range b.fit.Stops {
 		say("at %s, %s to get set up", stop.Place.Name, words.Count(stop.Place.Minutes, "minute"))

@@ -234,10 +234,5 @@ func (s *Screen) Aside(room int) string {
 	if !s.desk.Loaded() {
 		return ""
 	}
-	for _, say := range sayings(s.facts.now) {
-		if text.Width(say) <= room {
-			return say
-		}
-	}
-	return ""
+	return text.Longest(room, sayings(s.facts.now)...)
 }

@@ -208,15 +208,10 @@ func (y *year) past(w int) []string {
 			s = head + ": " + s
 			fallthrough
 		case th.Plain:
-			lines = append(lines, text.Wrap(text.Clean(s), w)...)
+			lines = append(lines, text.Para(w, "", "", nil, s)...)
 			return
 		}
-		for i, l := range text.Wrap(text.Clean(s), w-14) {
-			if i > 0 {
-				head = ""
-			}
-			lines = append(lines, th.Dim.Render(text.Fit(head, 12))+"  "+l)
-		}
+		lines = append(lines, text.Para(w, th.Dim.Render(text.Fit(head, 12))+"  ", text.Fit("", 14), nil, s)...)
 	}
 	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
 	for i, c := range p.counted {

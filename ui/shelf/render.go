@@ -129,11 +129,7 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 	}
 	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
 	var out []string
-	add := func(style func(...string) string, s string) {
-		for _, line := range text.Wrap(text.Clean(s), w) {
-			out = append(out, style(line))
-		}
-	}
+	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	add(th.Title.Render, f.Spare.Name)
 	add(th.Text.Render, v.onHand(f))
 	add(th.Text.Render, v.order(f))

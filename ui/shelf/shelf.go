@@ -169,9 +169,5 @@ func (v *View) Aside(room int) string {
 	if cost > 0 {
 		parts = append(parts, "a year costs "+money(cost))
 	}
-	s := strings.Join(parts, " · ")
-	if text.Width(s) > room {
-		return ""
-	}
-	return s
+	return text.Longest(room, strings.Join(parts, " · "))
 }

@@ -25,8 +25,14 @@ type line struct {
 	step  int // of the chore, or -1
 }
 
-// plain is a line nobody can stand on.
-func plain(s string) line { return line{text: s, step: -1} }
+// plain are lines nobody can stand on.
+func plain(texts ...string) []line {
+	out := make([]line, len(texts))
+	for i, s := range texts {
+		out[i] = line{text: s, step: -1}
+	}
+	return out
+}
 
 func stopsOf(lines []line) []int {
 	var out []int
@@ -82,15 +88,14 @@ func (p *Page) lines(w int) []line {
 	th := p.desk.Root.Theme()
 	chores := p.chores()
 	if len(chores) == 0 {
-		return []line{plain("This chore is not in the book any more; esc goes back.")}
+		return plain("This chore is not in the book any more; esc goes back.")
 	}
 	out := p.heading(chores, w)
 	out = append(out, cautions(th, chores, w)...)
 	for _, c := range chores {
+		out = append(out, plain("")...)
 		if len(chores) > 1 {
-			out = append(out, plain(""), plain(th.Title.Render(text.Clean(typed.ChoreLabel(p.desk.Book, c)))))
-		} else {
-			out = append(out, plain(""))
+			out = append(out, plain(th.Title.Render(text.Clean(typed.ChoreLabel(p.desk.Book, c))))...)
 		}
 		out = append(out, p.needs(c, w)...)
 		out = append(out, p.steps(c, w)...)
@@ -124,19 +129,11 @@ func (p *Page) heading(chores []model.Chore, w int) []line {
 			state = words.Due(s, on) + " · "
 		}
 	}
-	title = text.Clean(title)
 	right := state + takes
-	if text.Width(title)+2+text.Width(right) <= w && !th.Plain {
-		return []line{plain(text.Spread(th.Title.Render(title), th.Dim.Render(right), w))}
+	if title := text.Clean(title); text.Width(title)+2+text.Width(right) <= w && !th.Plain {
+		return plain(text.Spread(th.Title.Render(title), th.Dim.Render(right), w))
 	}
-	var out []line
-	for _, l := range text.Wrap(title, w) {
-		out = append(out, plain(th.Title.Render(l)))
-	}
-	for _, l := range text.Wrap(right, w) {
-		out = append(out, plain(th.Dim.Render(l)))
-	}
-	return out
+	return append(plain(text.Para(w, "", "", th.Title.Render, title)...), plain(text.Para(w, "", "", th.Dim.Render, right)...)...)
 }
 
 // cautions are all there are, each once.
@@ -153,12 +150,7 @@ func cautions(th theme.Theme, chores []model.Chore, w int) []line {
 			if th.Plain {
 				head = "  caution: "
 			}
-			for i, l := range text.Wrap(text.Clean(caution), w-len(head)) {
-				if i > 0 {
-					head = "    "
-				}
-				out = append(out, plain(head+th.Caution.Render(l)))
-			}
+			out = append(out, plain(text.Para(w, head, "    ", th.Caution.Render, caution)...)...)
 		}
 	}
 	return out
@@ -179,11 +171,7 @@ func (p *Page) needs(c model.Chore, w int) []line {
 	if short {
 		render = th.Soon.Render
 	}
-	var out []line
-	for _, l := range text.Wrap(text.Clean(say), w-2) {
-		out = append(out, plain("  "+render(l)))
-	}
-	return out
+	return plain(text.Para(w, "  ", "  ", render, say)...)
 }
 
 // steps are the checklist of a chore. A chore without steps is one step.
@@ -212,7 +200,7 @@ func (p *Page) steps(c model.Chore, w int) []line {
 		}
 	}
 	if len(c.Steps) == 0 {
-		out = append(out, plain("  "+th.Dim.Render("no steps written down; d ticks it off")))
+		out = plain("  " + th.Dim.Render("no steps written down; d ticks it off"))
 	}
 	return out
 }
@@ -249,15 +237,9 @@ func (p *Page) why(c model.Chore, w int) []line {
 		return nil
 	}
 	th, b, on := p.desk.Root.Theme(), p.desk.Book, p.desk.Round.On
-	out := []line{plain(""), plain(th.Title.Render("why " + whenIn(s, on)))}
-	say := func(s string, render func(...string) string) {
-		for i, l := range text.Wrap(text.Clean(s), w-4) {
-			head := "  "
-			if i > 0 {
-				head = "    "
-			}
-			out = append(out, plain(head+render(l)))
-		}
+	out := plain("", th.Title.Render("why "+whenIn(s, on)))
+	say := func(s string, look func(...string) string) {
+		out = append(out, plain(text.Para(w, "  ", "    ", look, s)...)...)
 	}
 	for _, l := range words.Clocks(b, s, on) {
 		sentence := l.Head + ": " + l.Text
@@ -318,9 +300,9 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 	if named {
 		title += ": " + typed.ChoreLabel(p.desk.Book, c)
 	}
-	out := []line{plain(""), plain(th.Title.Render(text.Clean(title)))}
+	out := plain("", th.Title.Render(text.Clean(title)))
 	if len(ticks) == 0 {
-		return append(out, plain("  "+th.Dim.Render("never ticked yet")))
+		return append(out, plain("  "+th.Dim.Render("never ticked yet"))...)
 	}
 	for i := len(ticks) - 1; i >= 0 && i >= len(ticks)-historyShown; i-- {
 		t := ticks[i]

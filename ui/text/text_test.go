@@ -282,3 +282,34 @@ func harmless(t interface {
 		t.Fatalf("Clean(%q) = %q joins the column before it", s, got)
 	}
 }
+
+func TestPara(t *testing.T) {
+	loud := func(s ...string) string { return "<" + strings.ToUpper(s[0]) + ">" }
+	for _, c := range []struct {
+		w           int
+		first, rest string
+		look        func(...string) string
+		s, want     string
+	}{
+		{12, "- ", "  ", nil, "shut the tap first", "- shut the|  tap first"},
+		{12, "", "", loud, "shut the tap", "<SHUT THE TAP>"},
+		{8, "", "  ", nil, "a\tb\x1b[2J cdefgh", "a b|  cdefgh"},
+		{8, "", "", nil, "", ""},
+		{2, "    ", "    ", nil, "no room", ""},
+	} {
+		if got := strings.Join(Para(c.w, c.first, c.rest, c.look, c.s), "|"); got != c.want {
+			t.Errorf("%q in %d cells: %q, want %q", c.s, c.w, got, c.want)
+		}
+	}
+}
+
+func TestLongest(t *testing.T) {
+	for _, c := range []struct {
+		w    int
+		want string
+	}{{20, "now 5 min"}, {8, "5 min"}, {3, ""}} {
+		if got := Longest(c.w, "now 5 min", "5 min"); got != c.want {
+			t.Errorf("in %d cells: %q, want %q", c.w, got, c.want)
+		}
+	}
+}

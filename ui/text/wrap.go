@@ -21,6 +21,32 @@ func Wrap(s string, w int) []string {
 	return out
 }
 
+// Para is a text of a book as a paragraph in lines of at most w cells: cleaned, wrapped,
+// drawn by look unless that is nil, the first line behind first and the others behind
+// rest.
+func Para(w int, first, rest string, look func(...string) string, s string) []string {
+	lines := Wrap(Clean(s), w-max(Width(first), Width(rest)))
+	for i, l := range lines {
+		if look != nil {
+			l = look(l)
+		}
+		lines[i] = first + l
+		first = rest
+	}
+	return lines
+}
+
+// Longest is the longest text that fits in w cells, of some that are given longest first;
+// "" when none does.
+func Longest(w int, texts ...string) string {
+	for _, s := range texts {
+		if Width(s) <= w {
+			return s
+		}
+	}
+	return ""
+}
+
 // wrapOne wraps a text without line breaks.
 func wrapOne(s string, w int) []string {
 	var out []string

@@ -54,28 +54,20 @@ func (p *page) lines(w int) []string {
 	lines = append(lines, s.cards(measure)...)
 	if n := s.is.NormalFlow; !n.Known() && n.Why != "" {
 		lines = append(lines, "", th.Title.Render("normalised flow: no value"))
-		for _, line := range text.Wrap(text.Clean(n.Why), measure-2) {
-			lines = append(lines, "  "+th.Dim.Render(line))
-		}
+		lines = append(lines, text.Para(measure, "  ", "  ", th.Dim.Render, n.Why)...)
 	}
 	if f := s.is.FirstWeeks; f.From != 0 {
 		lines = append(lines, "")
-		for _, line := range text.Wrap("First weeks, against which readings are held: "+words.Day(f.From, s.is.On)+" to "+words.Day(f.Through, s.is.On)+".", measure) {
-			lines = append(lines, th.Dim.Render(line))
-		}
+		lines = append(lines, text.Para(measure, "", "", th.Dim.Render,
+			"First weeks, against which readings are held: "+words.Day(f.From, s.is.On)+" to "+words.Day(f.Through, s.is.On)+".")...)
 	}
 	lines = append(lines, "", s.heading("easily got wrong", "", w))
+	first, rest := "· ", "  "
+	if th.Plain {
+		first, rest = "", ""
+	}
 	for _, fact := range words.Facts(s.book, s.is) {
-		for i, line := range text.Wrap(text.Clean(fact), measure-2) {
-			switch {
-			case th.Plain:
-			case i == 0:
-				line = "· " + line
-			default:
-				line = "  " + line
-			}
-			lines = append(lines, line)
-		}
+		lines = append(lines, text.Para(measure, first, rest, nil, fact)...)
 	}
 	return lines
 }

@@ -15,7 +15,7 @@ func (s *Screen) inWords(w int) []string {
 	th := s.desk.Root.Theme()
 	var out []string
 	head := func(title string) { out = append(out, th.Title.Render(text.Fit(title, w))) }
-	say := func(sentence string) { out = append(out, text.Wrap(text.Clean(sentence), w)...) }
+	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, sentence)...) }
 	head("latest readings")
 	for _, r := range s.table() {
 		say(r.sentence(s.is.On))
@@ -48,7 +48,7 @@ func (s *Screen) stagesInWords(w int) []string {
 		if v.Because != "" {
 			say += ": " + v.Because
 		}
-		out = append(out, text.Wrap(text.Clean(say), w)...)
+		out = append(out, text.Para(w, "", "", nil, say)...)
 	}
 	return out
 }

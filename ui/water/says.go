@@ -36,9 +36,7 @@ func (s *Screen) brief(w int) []string {
 func (s *Screen) silent(w int) []string {
 	var out []string
 	for _, say := range words.Silent(s.desk.Book, s.is.On) {
-		for _, line := range text.Wrap(text.Clean(say), w) {
-			out = append(out, s.desk.Root.Theme().Caution.Render(line))
-		}
+		out = append(out, text.Para(w, "", "", s.desk.Root.Theme().Caution.Render, say)...)
 	}
 	return out
 }
@@ -76,34 +74,19 @@ func (s *Screen) diagnosis(w int) []string {
 	th := s.desk.Root.Theme()
 	var out []string
 	for i, c := range s.is.Diagnosis.Causes {
-		head := fmt.Sprintf("%d %s, %s", i+1, text.Clean(c.Cause), c.Sure)
-		for j, line := range text.Wrap(head, w-2) {
-			if j > 0 {
-				line = "  " + line
-			}
-			out = append(out, th.Title.Render(line))
-		}
-		for _, line := range text.Wrap(text.Clean(c.Because), w-2) {
-			out = append(out, "  "+th.Dim.Render(line))
-		}
-		for _, line := range text.Wrap("next: "+text.Clean(c.Next), w-2) {
-			out = append(out, "  "+line)
-		}
+		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s, %s", i+1, c.Cause, c.Sure))...)
+		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
+		out = append(out, text.Para(w, "  ", "  ", nil, "next: "+c.Next)...)
 	}
 	if len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
-		out = append(out, text.Wrap(text.Clean(s.nothing()), w)...)
+		out = append(out, text.Para(w, "", "", nil, s.nothing())...)
 	}
 	for _, d := range s.drifts {
-		out = append(out, text.Wrap(text.Clean(d), w)...)
+		out = append(out, text.Para(w, "", "", nil, d)...)
 	}
 	out = append(out, s.silent(w)...)
 	for _, q := range append(append([]string{}, s.is.Diagnosis.CannotTell...), s.is.Cautions...) {
-		for j, line := range text.Wrap("? "+text.Clean(q), w-2) {
-			if j > 0 {
-				line = "  " + line
-			}
-			out = append(out, line)
-		}
+		out = append(out, text.Para(w, "", "  ", nil, "? "+q)...)
 	}
 	return out
 }

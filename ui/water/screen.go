@@ -132,12 +132,7 @@ func (s *Screen) Aside(room int) string {
 		return ""
 	}
 	c := s.is.Diagnosis.Causes[0]
-	for _, say := range []string{c.Cause + ", " + c.Sure.String(), c.Cause} {
-		if text.Width(say) <= room {
-			return say
-		}
-	}
-	return ""
+	return text.Longest(room, c.Cause+", "+c.Sure.String(), c.Cause)
 }
 
 // Act carries out an action of the view. What is written down does not wait for what is

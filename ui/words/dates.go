@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -101,12 +102,12 @@ func Counts(r *schedule.Round, short bool) string {
 	} else {
 		add(c.PastLimit, "past limit")
 	}
-	add(c.Late-lateAndPast(r), "late")
-	add(c.Due-dueAndPast(r), "today")
+	add(c.Late-past(r, schedule.StateLate), "late")
+	add(c.Due-past(r, schedule.StateDue), "today")
 	if len(parts) == 0 {
 		return "nothing due"
 	}
-	return joined(parts)
+	return strings.Join(parts, " · ")
 }
 
 // Now is Counts in one number: "7 now".
@@ -118,11 +119,7 @@ func Now(r *schedule.Round) string {
 	return fmt.Sprintf("%d now", n)
 }
 
-// lateAndPast is how many of the late ones are named as past their limit instead.
-func lateAndPast(r *schedule.Round) int { return past(r, schedule.StateLate) }
-
-func dueAndPast(r *schedule.Round) int { return past(r, schedule.StateDue) }
-
+// past is how many in a state are named as past their limit instead.
 func past(r *schedule.Round, state schedule.State) int {
 	n := 0
 	for i := range r.Standings {
@@ -131,17 +128,6 @@ func past(r *schedule.Round, state schedule.State) int {
 		}
 	}
 	return n
-}
-
-func joined(parts []string) string {
-	out := ""
-	for i, p := range parts {
-		if i > 0 {
-			out += " · "
-		}
-		out += p
-	}
-	return out
 }
 
 // Count is a number of things: "1 chore", "3 chores".

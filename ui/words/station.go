@@ -47,7 +47,7 @@ func MoreToSay(s *station.Station) string {
 	if n := len(s.Diagnosis.CannotTell); n > 0 {
 		parts = append(parts, Count(n, "open question"))
 	}
-	return joined(parts)
+	return strings.Join(parts, " · ")
 }
 
 // Facts are what keepers most often get wrong and what this station's own figures say
