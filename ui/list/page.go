@@ -9,8 +9,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Page is the detail of a row on a page of its own, for windows without room beside
-// the list and texts that are long. Show it with Root.Push.
+// Page is a page of lines to scroll through, such as the detail of a row in windows
+// without room beside the list. Show it with Root.Push.
 type Page struct {
 	desk  *desk.Desk
 	scope keys.Scope
@@ -19,25 +19,30 @@ type Page struct {
 	from  int
 }
 
-// NewPage is a page of lines. act is offered every action first, and reports
+// NewPage is a page of lines. act, if any, is offered every action first, and reports
 // whether it used it; what it leaves scrolls.
 func NewPage(d *desk.Desk, scope keys.Scope, lines func(w int) []string, act func(keys.Action) (tea.Cmd, bool)) *Page {
 	return &Page{desk: d, scope: scope, lines: lines, act: act}
 }
 
-// Scope is that of the view it belongs to: a row is acted on here too.
+// Scope is the page's, which for a row is that of its view: it is acted on here too.
 func (p *Page) Scope() keys.Scope { return p.scope }
 
 // TextEntry is false.
 func (p *Page) TextEntry() bool { return false }
 
-// Msg takes nothing; the view keeps the row in step.
+// Msg takes nothing: lines are asked for whenever the page is drawn.
 func (p *Page) Msg(tea.Msg) tea.Cmd { return nil }
 
-// Act acts on the row, or scrolls.
+// ToTop scrolls to the first line.
+func (p *Page) ToTop() { p.from = 0 }
+
+// Act carries out an action of the page, or scrolls.
 func (p *Page) Act(a keys.Action) tea.Cmd {
-	if cmd, used := p.act(a); used {
-		return cmd
+	if p.act != nil {
+		if cmd, used := p.act(a); used {
+			return cmd
+		}
 	}
 	switch a {
 	case keys.Undo:

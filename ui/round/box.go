@@ -2,13 +2,15 @@ package round
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/steps"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/typed"
@@ -20,11 +22,11 @@ import (
 // box is the page of the minutes at hand: they are typed, and what fits into them is
 // listed, place by place.
 type box struct {
+	*list.Page
 	desk  *desk.Desk
 	bench *steps.Bench
-	typed string
+	typed form.Line
 	fit   schedule.TimeBox
-	from  int
 }
 
 // boxDigits is enough for the minutes of a day.
@@ -34,10 +36,11 @@ const boxDigits = 4
 const boxMinutes = 30
 
 func newBox(d *desk.Desk, bench *steps.Bench) *box {
-	return &box{desk: d, bench: bench, fit: d.Round.TimeBox(boxMinutes)}
+	b := &box{desk: d, bench: bench, typed: form.NewLine(boxDigits), fit: d.Round.TimeBox(boxMinutes)}
+	b.Page = list.NewPage(d, keys.Box, b.lines, b.act)
+	b.typed.Focus()
+	return b
 }
-
-func (b *box) Scope() keys.Scope { return keys.Box }
 
 // TextEntry is true: digits are minutes.
 func (b *box) TextEntry() bool { return true }
@@ -46,14 +49,8 @@ func (b *box) TextEntry() bool { return true }
 func (b *box) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.KeyMsg:
-		for _, r := range msg.Runes {
-			if r >= '0' && r <= '9' && len(b.typed) < boxDigits && msg.Type == tea.KeyRunes {
-				b.typed += string(r)
-			}
-		}
-		if msg.Type == tea.KeyBackspace && b.typed != "" {
-			b.typed = b.typed[:len(b.typed)-1]
-		}
+		msg.Runes = slices.DeleteFunc(slices.Clone(msg.Runes), func(r rune) bool { return r < '0' || r > '9' })
+		b.typed.Type(msg)
 		b.again()
 	case desk.Fresh:
 		b.again()
@@ -63,51 +60,41 @@ func (b *box) Msg(msg tea.Msg) tea.Cmd {
 
 // again fits what there is into the minutes typed.
 func (b *box) again() {
-	b.from = 0
+	b.ToTop()
 	b.fit = b.desk.Round.TimeBox(b.minutes())
 }
 
 // minutes are those typed, or the ones the page began with.
 func (b *box) minutes() int {
-	n, err := strconv.Atoi(b.typed)
+	n, err := strconv.Atoi(b.typed.Value())
 	if err != nil {
 		return boxMinutes
 	}
 	return min(n, 1440)
 }
 
-// Act scrolls, and opens the steps of everything that fits as one job.
-func (b *box) Act(a keys.Action) tea.Cmd {
-	if a == keys.Submit {
-		var ids []model.ID
-		for _, s := range b.fit.Chores() {
-			ids = append(ids, s.Chore.ID)
-		}
-		if len(ids) > 0 {
-			b.desk.Root.Push(steps.New(b.desk, b.bench, ids))
-		}
-		return nil
+// act opens the steps of everything that fits as one job.
+func (b *box) act(a keys.Action) (cmd tea.Cmd, used bool) {
+	if a != keys.Submit {
+		return nil, false
 	}
-	w, h := b.desk.Root.Body()
-	b.from = ui.Scroll(a, b.from, len(b.lines(w)), h)
-	return nil
-}
-
-func (b *box) Render(w, h int) string {
-	lines := b.lines(w)
-	return text.Block(lines[min(b.from, max(len(lines)-h, 0)):], w, h)
+	var ids []model.ID
+	for _, s := range b.fit.Chores() {
+		ids = append(ids, s.Chore.ID)
+	}
+	if len(ids) > 0 {
+		b.desk.Root.Push(steps.New(b.desk, b.bench, ids))
+	}
+	return nil, true
 }
 
 func (b *box) lines(w int) []string {
 	th, on := b.desk.Root.Theme(), b.desk.Round.On
-	shown := b.typed
-	hint := ""
-	if shown == "" {
-		shown, hint = strconv.Itoa(boxMinutes), "type the minutes you have"
+	shown, hint := b.typed.Draw(th, len(b.typed.Value())+1), ""
+	if b.typed.Value() == "" {
+		shown, hint = th.Field.Render(strconv.Itoa(boxMinutes))+th.Cursor.Render(" "), "type the minutes you have"
 	}
-	lines := []string{
-		th.Title.Render("minutes at hand ") + th.Field.Render(shown) + th.Cursor.Render(" ") + " " + th.Dim.Render(hint),
-	}
+	lines := []string{th.Title.Render("minutes at hand ") + shown + " " + th.Dim.Render(hint)}
 	chosen := b.fit.Chores()
 	if len(chosen) == 0 {
 		return append(lines, text.Wrap(nothingFits(b.desk.Round), w)...)

@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/words"
 
@@ -18,9 +19,9 @@ import (
 // year is the page of the year ahead, week by week, and, to its left, of the year
 // behind.
 type year struct {
+	*list.Page
 	desk   *desk.Desk
 	behind bool
-	from   int
 
 	round *schedule.Round // that weeks are of
 	weeks []schedule.Week
@@ -43,6 +44,7 @@ type lookedBack struct {
 
 func newYear(d *desk.Desk) *year {
 	y := &year{desk: d}
+	y.Page = list.NewPage(d, keys.Reading, y.lines, y.act)
 	y.keep()
 	return y
 }
@@ -76,9 +78,6 @@ func (y *year) Needs() desk.Grade {
 	return desk.Brief
 }
 
-func (y *year) Scope() keys.Scope { return keys.Reading }
-func (y *year) TextEntry() bool   { return false }
-
 // Msg takes in a new round.
 func (y *year) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
@@ -95,26 +94,14 @@ func (y *year) Msg(msg tea.Msg) tea.Cmd {
 	return nil
 }
 
-// Act scrolls, and turns from one year to the other.
-func (y *year) Act(a keys.Action) tea.Cmd {
-	switch a {
-	case keys.Left, keys.Right:
-		y.behind, y.from = a == keys.Left, 0
-		return y.look()
-	case keys.Undo:
-		return y.desk.Undo()
-	case keys.Redo:
-		return y.desk.Redo()
-	default:
-		w, h := y.desk.Root.Body()
-		y.from = ui.Scroll(a, y.from, len(y.lines(w)), h)
+// act turns from one year to the other.
+func (y *year) act(a keys.Action) (cmd tea.Cmd, used bool) {
+	if a != keys.Left && a != keys.Right {
+		return nil, false
 	}
-	return nil
-}
-
-func (y *year) Render(w, h int) string {
-	lines := y.lines(w)
-	return text.Block(lines[min(y.from, max(len(lines)-h, 0)):], w, h)
+	y.behind = a == keys.Left
+	y.ToTop()
+	return y.look(), true
 }
 
 func (y *year) lines(w int) []string {

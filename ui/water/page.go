@@ -1,48 +1,15 @@
 package water
 
 import (
-	"brine/wrasse/ui"
-	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/words"
-
-	tea "github.com/charmbracelet/bubbletea"
 )
-
-// page is what the readings say in full, and what keepers most often get wrong.
-type page struct {
-	screen *Screen
-	from   int
-}
-
-// Scope is that of pages to scroll.
-func (p *page) Scope() keys.Scope { return keys.Reading }
-
-// TextEntry is false.
-func (p *page) TextEntry() bool { return false }
-
-// Msg takes nothing: the view below takes in a new book.
-func (p *page) Msg(tea.Msg) tea.Cmd { return nil }
-
-// Act scrolls.
-func (p *page) Act(a keys.Action) tea.Cmd {
-	w, h := p.screen.desk.Root.Body()
-	p.from = ui.Scroll(a, p.from, len(p.lines(w)), h)
-	return nil
-}
-
-// Render draws the page from the line scrolled to.
-func (p *page) Render(w, h int) string {
-	lines := p.lines(w)
-	from := min(max(p.from, 0), max(len(lines)-h, 0))
-	return text.Block(lines[from:], w, h)
-}
 
 // readable is the longest line that is pleasant to read.
 const readable = 92
 
-func (p *page) lines(w int) []string {
-	s := p.screen
+// inFull is what the readings say in full, and what keepers most often get wrong.
+func (s *Screen) inFull(w int) []string {
 	if s.is == nil {
 		return s.desk.Reading(w)
 	}

@@ -15,6 +15,7 @@ import (
 	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/words"
@@ -161,7 +162,7 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 func (s *Screen) look(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Advice:
-		s.desk.Root.Push(&page{screen: s})
+		s.desk.Root.Push(list.NewPage(s.desk, keys.Reading, s.inFull, nil))
 	case keys.Span:
 		s.span = (s.span + 1) % len(spans)
 		s.desk.Root.Say("charts over " + spans[s.span].inFull)
