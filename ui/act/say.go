@@ -6,6 +6,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
 )
 
 // Say is what an entry did, in one line without the date: "ticked Mixing pump:
@@ -78,6 +79,18 @@ func CauseText(c model.Cause) string {
 		return "no shut-off"
 	}
 	return strings.ReplaceAll(string(c), "-", " ")
+}
+
+// SayFlag is a step along the list of what is to be rethought.
+func SayFlag(f model.Logged[model.Flag], today model.Date) string {
+	s := string(f.What.State) + " " + words.Day(f.On, today)
+	if f.What.Cause != "" {
+		s += ": " + CauseText(f.What.Cause)
+	}
+	if f.What.Note != "" {
+		s += ", " + f.What.Note
+	}
+	return s
 }
 
 func sayAmend(b *model.Book, a model.Amend) string {

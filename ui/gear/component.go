@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/tide"
 	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -156,19 +157,20 @@ func (p *page) row(w int) func(*entry) string {
 
 // choreRow is a chore in w cells: what it is, how often, when.
 func choreRow(e *editor, c model.Chore, w int) string {
-	when := "-"
+	th := e.desk.Root.Theme()
+	when, look := "-", th.Dim
 	s := e.desk.Round.Of(c.ID)
 	switch {
 	case !c.Retired.IsZero():
 		when = "retired"
 	case s != nil:
-		when = words.When(s, e.desk.Today())
+		when, look = words.When(s, e.desk.Today()), tide.Look(th, s, th.Text)
 	}
 	clocks := e.sayClocks(c)
 	const gap, whenWidth = 1, 12
 	name := max((w-whenWidth)*2/5, 8)
 	cols := []text.Column{{Width: name}, {Width: whenWidth}, {Width: max(w-name-whenWidth-2*gap, 1)}}
-	return text.Row(gap, cols, text.Clean(c.Name), whenStyle(e, s).Render(when), text.Clean(clocks))
+	return text.Row(gap, cols, text.Clean(c.Name), look.Render(when), text.Clean(clocks))
 }
 
 // spareLines are what the chores of a component take off the shelf.

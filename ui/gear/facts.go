@@ -8,39 +8,22 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/tide"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 
 	"github.com/charmbracelet/lipgloss"
 )
 
-// grade is a reach grade, with a mark when nobody has confirmed it.
-func grade(c model.Component) string {
-	if slices.Contains(c.Guess, "reach") {
-		return fmt.Sprintf("%d?", c.Reach)
-	}
-	return fmt.Sprint(c.Reach)
-}
-
-// whenStyle is how the word for a chore's date is drawn.
-func whenStyle(e *editor, s *schedule.Standing) lipgloss.Style {
-	th := e.desk.Root.Theme()
-	switch {
-	case s == nil:
-		return th.Dim
-	case s.PastLimit && s.State != schedule.StateDeferred:
-		return th.Limit
-	case s.State == schedule.StateLate:
-		return th.Late
-	case s.State == schedule.StateDue || s.State == schedule.StateSoon:
-		return th.Soon
-	}
-	return th.Text
+// when is the look of a chore's date.
+func (v *View) when(s *schedule.Standing) lipgloss.Style {
+	th := v.desk.Root.Theme()
+	return tide.Look(th, s, th.Text)
 }
 
 // sayState is how a component stands: how it is reached, its faults and flags.
 func sayState(b *model.Book, r *schedule.Round, c model.Component, today model.Date) []string {
-	reach := fmt.Sprintf("reach %s, %d min to get at it", grade(c), c.AccessMinutes)
+	reach := fmt.Sprintf("reach %s, %d min to get at it", words.Grade(c), c.AccessMinutes)
 	if slices.Contains(c.Guess, "reach") {
 		reach += " (a guess; g grades it)"
 	}
@@ -64,15 +47,7 @@ func sayState(b *model.Book, r *schedule.Round, c model.Component, today model.D
 	}
 	flags := b.Flags(c.ID)
 	for i := len(flags) - 1; i >= 0; i-- {
-		f := flags[i]
-		s := string(f.What.State) + " " + words.Day(f.On, today)
-		if f.What.Cause != "" {
-			s += ": " + act.CauseText(f.What.Cause)
-		}
-		if f.What.Note != "" {
-			s += ", " + f.What.Note
-		}
-		out = append(out, s)
+		out = append(out, act.SayFlag(flags[i], today))
 	}
 	return out
 }
@@ -114,7 +89,7 @@ func (v *View) detail(n *node, w, _ int) []string {
 		}
 		for _, ch := range choresOf(b, v.desk.Round, c.ID) {
 			if s := v.desk.Round.Of(ch.ID); s != nil {
-				add(whenStyle(&v.editor, s), ch.Name+": "+words.Due(s, today))
+				add(v.when(s), ch.Name+": "+words.Due(s, today))
 			}
 		}
 		for _, s := range spareLines(b, c.ID, today) {
@@ -150,7 +125,7 @@ func (v *View) placeDetail(p model.Place, add func(lipgloss.Style, string)) {
 	add(th.Text, fmt.Sprintf("%d min to get set up; %s", p.Minutes, words.Count(parts, "component")))
 	for i := range r.Standings {
 		if s := &r.Standings[i]; s.Place.ID == p.ID {
-			add(whenStyle(&v.editor, s), s.Component.Name+", "+s.Chore.Name+": "+words.Due(s, r.On))
+			add(v.when(s), s.Component.Name+", "+s.Chore.Name+": "+words.Due(s, r.On))
 		}
 	}
 }
@@ -165,7 +140,7 @@ func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 	case s == nil:
 		add(th.Dim, "takes no part in the round: not in service yet, or its component is retired")
 	default:
-		add(whenStyle(&v.editor, s), words.Due(s, today)+"; "+words.Last(s, today))
+		add(v.when(s), words.Due(s, today)+"; "+words.Last(s, today))
 	}
 	if s != nil {
 		for _, l := range words.Clocks(b, s, today) {

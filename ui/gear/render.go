@@ -93,7 +93,7 @@ func (v *View) cells(n *node) []string {
 	case f.retired:
 		name, when = th.Dim.Render(name), th.Dim.Render("retired")
 	case f.s != nil:
-		when = whenStyle(&v.editor, f.s).Render(words.When(f.s, v.desk.Today()))
+		when = v.when(f.s).Render(words.When(f.s, v.desk.Today()))
 	}
 	return []string{name, f.reach, f.minutes, when, th.Dim.Render(text.Clean(f.note))}
 }
@@ -134,14 +134,14 @@ func (v *View) ofComponent(id model.ID) facts {
 	if broken(r, c.ID) != nil {
 		notes = append(notes, "broken")
 	}
-	if f := flagged(b, c.ID); f != nil {
-		notes = append(notes, string(f.What.State))
+	if state, _ := words.Flagged(b, c.ID); state != "" {
+		notes = append(notes, string(state))
 	}
 	if c.OpensWith != "" {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return facts{name: c.Name, reach: grade(c), minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
+	return facts{name: c.Name, reach: words.Grade(c), minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
 func latestAmount(b *model.Book, c model.Counter) string {

@@ -174,17 +174,3 @@ func broken(r *schedule.Round, component model.ID) *schedule.OpenFault {
 	}
 	return nil
 }
-
-// flagged is the latest flag of a component that still asks for something, nil when
-// none does.
-func flagged(b *model.Book, component model.ID) *model.Logged[model.Flag] {
-	flags := b.Flags(component)
-	if len(flags) == 0 {
-		return nil
-	}
-	last := flags[len(flags)-1]
-	if s := last.What.State; s != model.FlagFlagged && s != model.FlagPlanned {
-		return nil
-	}
-	return &last
-}

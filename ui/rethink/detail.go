@@ -33,7 +33,7 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 		add(th.Text.Render, s)
 	}
 	for _, f := range a.Flags {
-		add(th.Text.Render, flagged(f, today))
+		add(th.Text.Render, act.SayFlag(f, today))
 	}
 	if a.Flag == nil {
 		add(th.Dim.Render, "not on the list; f puts it there")
@@ -59,7 +59,7 @@ func verb(n int, one, many string) string {
 
 // costs is the sum behind the minutes a year.
 func costs(b *model.Book, a *schedule.Awkward) string {
-	s := fmt.Sprintf("reach %s, %d min to get at it", grade(a.Component), a.AccessMinutes)
+	s := fmt.Sprintf("reach %s, %d min to get at it", words.Grade(a.Component), a.AccessMinutes)
 	if a.Component.OpensWith != "" {
 		with, _ := b.Component(a.Component.OpensWith)
 		s += " (opens with " + with.Name + ")"
@@ -82,18 +82,6 @@ func record(a *schedule.Awkward) string {
 			s += "; "
 		}
 		s += fmt.Sprintf("%s of %s found heavy or failed", percent(a.Spent), words.Count(a.Ticks, "tick"))
-	}
-	return s
-}
-
-// flagged is one step along the list.
-func flagged(f model.Logged[model.Flag], today model.Date) string {
-	s := string(f.What.State) + " " + words.Day(f.On, today)
-	if f.What.Cause != "" {
-		s += ": " + act.CauseText(f.What.Cause)
-	}
-	if f.What.Note != "" {
-		s += ", " + f.What.Note
 	}
 	return s
 }

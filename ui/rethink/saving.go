@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/typed"
 )
@@ -62,13 +61,3 @@ func hours(minutes float64) string {
 
 // percent is a share as it is said.
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", share*100) }
-
-// grade is a reach grade, with a mark when nobody has confirmed it.
-func grade(c model.Component) string {
-	for _, g := range c.Guess {
-		if g == "reach" {
-			return fmt.Sprintf("%d?", c.Reach)
-		}
-	}
-	return fmt.Sprint(c.Reach)
-}

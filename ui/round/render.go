@@ -112,7 +112,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	}
 	state := stateStyle(th, st)
 	when := text.Fit(c.whenWord(st, s.desk.Round), c.when)
-	bar := tide.Bar(c.bar, level(st, s.desk.Round.On))
+	bar := tide.Bar(c.bar, tide.Of(st, s.desk.Round.On))
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
 	name := c.name(st.Component.Name, verb(st))
@@ -150,17 +150,10 @@ func minutesOf(c model.Chore, waiting bool) string {
 
 // stateStyle is the look of a chore's state.
 func stateStyle(th theme.Theme, s *schedule.Standing) lipgloss.Style {
-	switch {
-	case s.PastLimit && s.State != schedule.StateDeferred:
-		return th.Limit
-	case s.State == schedule.StateLate:
-		return th.Late
-	case s.State == schedule.StateDue, s.State == schedule.StateSoon:
-		return th.Soon
-	case s.State == schedule.StateAhead:
-		return th.Text
+	if s.State == schedule.StateAhead {
+		return tide.Look(th, s, th.Text)
 	}
-	return th.Dim
+	return tide.Look(th, s, th.Dim)
 }
 
 // paintBar colours the water of a bar: as the tide up to due, as the state beyond.
@@ -170,17 +163,4 @@ func paintBar(th theme.Theme, bar string, state lipgloss.Style) string {
 		return bar
 	}
 	return th.Tide.Render(bar[:i]) + state.Render(bar[i:])
-}
-
-// level is how far a chore has come through its life on a date.
-func level(s *schedule.Standing, on model.Date) tide.Level {
-	if !s.HasDue {
-		return tide.Level{}
-	}
-	toDue := max(s.Due.Sub(s.Start), 0)
-	toLimit := max(toDue, 1)
-	if !s.Limit.IsZero() {
-		toLimit = max(s.Limit.Sub(s.Due), 0)
-	}
-	return tide.At(on.Sub(s.Start), toDue, toLimit)
 }

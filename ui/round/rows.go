@@ -174,19 +174,11 @@ func (s *Screen) texts() []string {
 	return out
 }
 
-// flagged is the state and cause of a component's standing flag, or nothing.
+// flagged is how a component stands on the list of what is to be rethought, or nothing.
 func flagged(b *model.Book, component model.ID) string {
-	flags := b.Flags(component)
-	if len(flags) == 0 {
+	state, cause := words.Flagged(b, component)
+	if state == "" {
 		return ""
 	}
-	last := flags[len(flags)-1].What
-	if last.State != model.FlagFlagged && last.State != model.FlagPlanned {
-		return ""
-	}
-	cause := last.Cause
-	for i := len(flags) - 1; i >= 0 && cause == ""; i-- {
-		cause = flags[i].What.Cause
-	}
-	return string(last.State) + ", " + act.CauseText(cause)
+	return string(state) + ", " + act.CauseText(cause)
 }

@@ -1,6 +1,6 @@
 // Package tide draws the tide bar: how far a chore has come through its life,
-// against two fixed lines. It is plain text of an exact width; colour is the
-// caller's.
+// against two fixed lines. It is plain text of an exact width, which Look gives its
+// colour.
 package tide
 
 import (

@@ -13,24 +13,11 @@ import (
 
 // bar is the tide bar of a chore in w cells, with its look.
 func (s *Screen) bar(st *schedule.Standing, w int) string {
-	th := s.desk.Root.Theme()
 	if !st.HasDue {
 		return text.Fit("", w)
 	}
-	toLimit := 0
-	if !st.Limit.IsZero() {
-		toLimit = st.Limit.Sub(st.Due)
-	}
-	drawn := tide.Bar(w, tide.At(s.is.On.Sub(st.Start), st.Due.Sub(st.Start), max(toLimit, 0)))
-	switch {
-	case st.PastLimit:
-		return th.Limit.Render(drawn)
-	case st.State == schedule.StateLate:
-		return th.Late.Render(drawn)
-	case st.State == schedule.StateDue || st.State == schedule.StateSoon:
-		return th.Soon.Render(drawn)
-	}
-	return th.Tide.Render(drawn)
+	th := s.desk.Root.Theme()
+	return tide.Look(th, st, th.Tide).Render(tide.Bar(w, tide.Of(st, s.is.On)))
 }
 
 // standing is the chore that renews a stage, the one to be done first of several.
