@@ -6,7 +6,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/foresee"
+	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
@@ -17,10 +17,6 @@ import (
 // addHere asks what to add at a node, which is nil in an empty tree.
 func (v *View) addHere(n *node) {
 	b := v.desk.Book
-	type addition struct {
-		ui.Answer
-		open func() tea.Cmd
-	}
 	var all []addition
 	var component model.Component
 	onPart := false
@@ -43,11 +39,22 @@ func (v *View) addHere(n *node) {
 		addition{ui.Answer{Letter: 'p', Label: "a place"}, func() tea.Cmd { v.place(model.Place{Minutes: 2}); return nil }},
 		addition{ui.Answer{Letter: 'u', Label: "a counter", Note: "litres, batches, hours"}, func() tea.Cmd { v.counter(model.Counter{Style: model.StyleAmount}); return nil }},
 		addition{ui.Answer{Letter: 'g', Label: "a gauge", Note: "what is read"}, func() tea.Cmd { v.gauge(model.Gauge{Component: component.ID}); return nil }})
-	var answers []ui.Answer
-	for _, a := range all {
-		answers = append(answers, a.Answer)
+	v.offer("Add", all)
+}
+
+// addition is something that can be added, and the form of it.
+type addition struct {
+	ui.Answer
+	open func() tea.Cmd
+}
+
+// offer asks which of some things to add.
+func (e *editor) offer(title string, all []addition) {
+	answers := make([]ui.Answer, len(all))
+	for i, a := range all {
+		answers[i] = a.Answer
 	}
-	v.desk.Root.Push(ui.NewChoice(v.desk.Root, "Add", answers, func(i int) tea.Cmd { return all[i].open() }))
+	e.desk.Root.Push(ui.NewChoice(e.desk.Root, title, answers, func(i int) tea.Cmd { return all[i].open() }))
 }
 
 // retire takes something out of use, or brings it back. Of a component it asks first
@@ -101,37 +108,22 @@ func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
 
 // swap asks since when a new part of the same kind is in.
 func (e *editor) swap(c model.Component) tea.Cmd {
-	look := foresee.New(e.desk, e.maker)
-	check := func(r *reader) model.Date {
+	return e.ahead("A new "+c.Name, []form.Field{
+		{Name: fieldService, Label: "in service since", Value: e.desk.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
+	}, "swapping "+c.Name, func(r *reader) desk.Act {
 		on := r.date(fieldService).On
 		if on <= c.InService {
 			r.fail(fieldService, "give a date after "+c.InService.String()+", when the present part went in")
 		}
-		return on
-	}
-	ask := func(values form.Values) tea.Cmd {
-		r := e.reader(values)
-		on := check(r)
-		if len(r.problems) > 0 {
-			look.Forget()
-			return nil
-		}
-		return look.Ask(act.Swap(e.desk.Stamp(), c.ID, on))
-	}
-	s := e.sheet("A new "+c.Name, []form.Field{
-		{Name: fieldService, Label: "in service since", Value: e.desk.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
-	}, func(r *reader) { check(r) }, func(r *reader) ui.Job {
-		return e.desk.Job("swapping "+c.Name, act.Swap(e.desk.Stamp(), c.ID, check(r)), nil)
-	}, func(form.Values) []string { return look.Lines(foreseen) })
-	s.Watch = ask
-	return ask(s.Form().Values())
+		return act.Swap(e.desk.Stamp(), c.ID, on)
+	}, nil, moves)
 }
 
 // replace asks for the name of the model that takes a component's place.
 func (e *editor) replace(c model.Component) {
-	e.sheet("What takes the place of "+c.Name+"?", []form.Field{nameField(c.Name)}, func(r *reader) { r.name(fieldName) },
+	e.sheet("What takes the place of "+c.Name+"?", []form.Field{nameField(c.Name)},
 		func(r *reader) ui.Job {
-			return e.desk.Job("replacing "+c.Name, act.Replace(e.desk.Stamp(), c.ID, r.text(fieldName)), e.added)
+			return e.desk.Job("replacing "+c.Name, act.Replace(e.desk.Stamp(), c.ID, r.name(fieldName)), e.added)
 		},
 		func(values form.Values) []string {
 			id := act.NewID(e.desk.Book, model.KindComponent, values[fieldName])
@@ -170,7 +162,7 @@ func (e *editor) move(k key) tea.Cmd {
 		with, _ := b.Component(c.OpensWith)
 		note += "; it opened with " + with.Name + " and opens by itself then"
 	}
-	e.sheet("Move "+c.Name, []form.Field{f}, func(*reader) {}, func(r *reader) ui.Job {
+	e.sheet("Move "+c.Name, []form.Field{f}, func(r *reader) ui.Job {
 		return e.desk.Job("moving "+c.Name, act.Move(e.desk.Stamp(), c.ID, model.ID(r.text(fieldPlace))), func() tea.Cmd {
 			if e.put != nil {
 				e.put(key{model.KindComponent, c.ID})
@@ -189,8 +181,8 @@ func (e *editor) copy(k key) tea.Cmd {
 		return nil
 	}
 	request := func(name string) act.CopyPlace { return act.CopyPlace{Stamp: e.desk.Stamp(), Place: p.ID, Name: name} }
-	e.sheet("Copy "+p.Name+" with all that stands there", []form.Field{nameField(p.Name + " 2")}, func(r *reader) { r.name(fieldName) },
-		func(r *reader) ui.Job { return e.desk.Job("copying "+p.Name, request(r.text(fieldName)), e.added) },
+	e.sheet("Copy "+p.Name+" with all that stands there", []form.Field{nameField(p.Name + " 2")},
+		func(r *reader) ui.Job { return e.desk.Job("copying "+p.Name, request(r.name(fieldName)), e.added) },
 		func(values form.Values) []string {
 			entries, err := request(values[fieldName]).Entries(e.desk.Book)
 			if err != nil {

@@ -4,8 +4,8 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
@@ -66,15 +66,11 @@ func readBasics(r *reader, c *model.Chore) {
 
 // editBasics asks for the plain fields of a chore in the book.
 func (e *editor) editBasics(c model.Chore) tea.Cmd {
-	look := foresee.New(e.desk, e.maker)
-	edit := func(values form.Values) act.Define {
-		return act.EditChore(e.desk.Stamp(), c.ID, func(c *model.Chore) { readBasics(e.reader(values), c) })
-	}
-	s := e.sheet(typed.ChoreLabel(e.desk.Book, c), basics(c), func(r *reader) { scratch := c; readBasics(r, &scratch) },
-		func(r *reader) ui.Job { return e.desk.Job("saving "+c.Name, edit(r.values), nil) },
-		func(form.Values) []string { return preview(look, c.ID, -1, e.desk.Today()) })
-	s.Watch = func(values form.Values) tea.Cmd { return look.Ask(edit(values)) }
-	return look.Ask(edit(s.Form().Values()))
+	return e.ahead(typed.ChoreLabel(e.desk.Book, c), basics(c), "saving "+c.Name, func(r *reader) desk.Act {
+		scratch := c // for what is wrong with it; what is written is made of the chore as it is then
+		readBasics(r, &scratch)
+		return act.EditChore(e.desk.Stamp(), c.ID, func(now *model.Chore) { readBasics(r, now) })
+	}, nil, func(look *foresee.Look) []string { return preview(look, c.ID, -1, e.desk.Today()) })
 }
 
 // newChore asks for a chore of a component: what it is, how often, and when it was
@@ -85,7 +81,7 @@ func (e *editor) newChore(component model.Component) tea.Cmd {
 		form.Field{Name: fieldEvery, Label: "how often", Value: "1mo", Cells: 8, Hint: "5d, 2w, 6mo or 1y; other clocks follow on its page"},
 		choice(fieldRule, "meant as", string(model.RuleEvery), ruleOptions...),
 		form.Field{Name: fieldLast, Label: "last done", Cells: 16, Hint: "a date, or roughly: about 3mo; empty: not known"})
-	read := func(r *reader) act.AddChore {
+	request := func(r *reader) desk.Act {
 		c := c
 		c.Name, c.Work, c.Minutes = r.name(fieldName), model.Work(r.text(fieldWork)), r.whole(fieldMinutes, 0, 1440)
 		c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
@@ -104,21 +100,7 @@ func (e *editor) newChore(component model.Component) tea.Cmd {
 		out.Last = act.LastDone{On: r.today.AddDays(-half), About: true}
 		return out
 	}
-	look := foresee.New(e.desk, e.maker)
-	s := e.sheet("A new chore, "+component.Name, fields, func(r *reader) { read(r) }, func(r *reader) ui.Job {
-		request := read(r)
-		return e.desk.Job("adding "+request.Chore.Name, request, e.added)
-	}, func(form.Values) []string { return e.foreseenNew(look) })
-	s.Watch = func(values form.Values) tea.Cmd {
-		r := e.reader(values)
-		request := read(r)
-		if len(r.problems) > 0 {
-			look.Forget()
-			return nil
-		}
-		return look.Ask(request)
-	}
-	return nil
+	return e.ahead("A new chore, "+component.Name, fields, "adding a chore to "+component.Name, request, e.added, e.foreseenNew)
 }
 
 // foreseenNew says what dates a chore would have that is not in the book yet.

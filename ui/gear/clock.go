@@ -1,11 +1,9 @@
 package gear
 
 import (
-	"slices"
-
 	"brine/wrasse/model"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
@@ -20,31 +18,10 @@ func (e *editor) clock(chore model.Chore, at int, k model.Clock) tea.Cmd {
 	if fields == nil {
 		return nil
 	}
-	look := foresee.New(e.desk, e.maker)
-	edit := func(values form.Values) act.Define {
-		return act.EditChore(e.desk.Stamp(), chore.ID, func(c *model.Chore) {
-			made := read(e.reader(values))
-			c.Clocks = slices.Clone(c.Clocks)
-			if at < len(c.Clocks) {
-				c.Clocks[at] = made
-			} else {
-				c.Clocks = append(c.Clocks, made)
-			}
-		})
-	}
-	s := e.sheet(typed.ChoreLabel(e.desk.Book, chore)+": "+string(k.Kind)+" clock", fields, func(r *reader) { read(r) },
-		func(r *reader) ui.Job { return e.desk.Job("saving the clock", edit(r.values), nil) },
-		func(form.Values) []string { return preview(look, chore.ID, at, e.desk.Today()) })
-	ask := func(values form.Values) tea.Cmd {
-		r := e.reader(values)
-		if read(r); len(r.problems) > 0 {
-			look.Forget()
-			return nil
-		}
-		return look.Ask(edit(values))
-	}
-	s.Watch = ask
-	return ask(s.Form().Values())
+	return e.ahead(typed.ChoreLabel(e.desk.Book, chore)+": "+string(k.Kind)+" clock", fields, "saving the clock", func(r *reader) desk.Act {
+		made := read(r)
+		return act.EditChore(e.desk.Stamp(), chore.ID, func(c *model.Chore) { c.Clocks = with(c.Clocks, at, made) })
+	}, nil, func(look *foresee.Look) []string { return preview(look, chore.ID, at, e.desk.Today()) })
 }
 
 // clockFields are the fields of a kind of clock, and how they are read. Without what

@@ -1,6 +1,7 @@
 package gear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -11,6 +12,7 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
@@ -22,21 +24,55 @@ import (
 // foreseen is how many lines a look ahead takes below a form.
 const foreseen = 4
 
-// sheet opens a form. check reads the values for what is wrong with them; save makes
-// the write.
-func (e *editor) sheet(title string, fields []form.Field, check func(*reader), save func(*reader) ui.Job, notes func(form.Values) []string) *ui.FormSheet {
+// sheet opens a form. save makes the write and notes on its reader what is wrong with
+// what was typed: it is called for that at every key.
+func (e *editor) sheet(title string, fields []form.Field, save func(*reader) ui.Job, notes func(form.Values) []string) *ui.FormSheet {
 	s := ui.NewFormSheet(e.desk.Root, form.Spec{
 		Title:  title,
 		Fields: fields,
 		Notes:  notes,
 		Problems: func(values form.Values) map[string]string {
 			r := e.reader(values)
-			check(r)
+			save(r)
 			return r.problems
 		},
 	}, func(values form.Values) ui.Job { return save(e.reader(values)) })
 	e.desk.Root.Push(s)
 	return s
+}
+
+// ahead opens a form of an act, and looks ahead at what the act does while it is typed.
+func (e *editor) ahead(title string, fields []form.Field, op string, request func(*reader) desk.Act, done func() tea.Cmd, notes func(*foresee.Look) []string) tea.Cmd {
+	look := foresee.New(e.desk, e.maker)
+	s := e.sheet(title, fields,
+		func(r *reader) ui.Job { return e.desk.Job(op, request(r), done) },
+		func(form.Values) []string { return notes(look) })
+	s.Watch = func(values form.Values) tea.Cmd {
+		r := e.reader(values)
+		a := request(r)
+		if len(r.problems) > 0 {
+			look.Forget()
+			return nil
+		}
+		return look.Ask(a)
+	}
+	return s.Watch(s.Form().Values())
+}
+
+// moves says what an act would move.
+func moves(look *foresee.Look) []string { return look.Lines(foreseen) }
+
+// define is a job that writes a definition. named is its id and its name, of which one that
+// is new gets its id.
+func define[B model.Body](e *editor, made B, named func(*B) (*model.ID, string)) ui.Job {
+	_, name := named(&made)
+	return e.desk.Job("saving "+name, act.Define{Stamp: e.desk.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
+		made := made
+		if id, name := named(&made); *id == "" {
+			*id = act.NewID(b, made.Kind(), name)
+		}
+		return []model.Body{made}, nil
+	}}, e.added)
 }
 
 // edit opens the form of a definition.
@@ -65,37 +101,19 @@ func (e *editor) edit(k key) tea.Cmd {
 
 // place asks for a place. One without an id is new, here as in the forms below.
 func (e *editor) place(p model.Place) {
-	title := "A new place"
-	if p.ID != "" {
-		title = p.Name
-	}
-	read := func(r *reader) model.Place {
-		made := p
-		made.Name, made.Minutes = r.name(fieldName), r.whole(fieldMinutes, 0, 1440)
-		made.Guess = stillGuessed(p.Guess, map[string]bool{"minutes": made.Minutes != p.Minutes})
-		return made
-	}
-	e.sheet(title, []form.Field{nameField(p.Name), minutesField(fieldMinutes, "minutes to set up", p.Minutes, "to get there with what is needed")},
-		func(r *reader) { read(r) },
+	e.sheet(cmp.Or(p.Name, "A new place"),
+		[]form.Field{nameField(p.Name), minutesField(fieldMinutes, "minutes to set up", p.Minutes, "to get there with what is needed")},
 		func(r *reader) ui.Job {
-			made := read(r)
-			return e.define("saving "+made.Name, func(b *model.Book) model.Body {
-				if made.ID == "" {
-					made.ID = act.NewID(b, model.KindPlace, made.Name)
-				}
-				return made
-			})
+			made := p
+			made.Name, made.Minutes = r.name(fieldName), r.whole(fieldMinutes, 0, 1440)
+			made.Guess = stillGuessed(p.Guess, map[string]bool{"minutes": made.Minutes != p.Minutes})
+			return define(e, made, func(p *model.Place) (*model.ID, string) { return &p.ID, p.Name })
 		}, nil)
 }
 
 // component asks for a component. Of one in the book, a later in-service date is a
 // new part of the same kind.
 func (e *editor) component(c model.Component) tea.Cmd {
-	place, _ := e.desk.Book.Place(c.Place)
-	title := "A new component, " + place.Name
-	if c.ID != "" {
-		title = c.Name
-	}
 	fields := []form.Field{nameField(c.Name),
 		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
 		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
@@ -104,33 +122,25 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
-	read := func(r *reader, c *model.Component) {
-		before := *c
+	read := func(r *reader, c model.Component) model.Component {
+		before := c
 		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
 		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
 		c.AccessMinutes, c.InService = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On
 		c.Guess = stillGuessed(c.Guess, map[string]bool{"reach": c.Reach != before.Reach, "access_minutes": c.AccessMinutes != before.AccessMinutes})
+		return c
 	}
 	if c.ID == "" {
-		e.sheet(title, fields, func(r *reader) { read(r, new(model.Component)) }, func(r *reader) ui.Job {
-			read(r, &c)
-			return e.define("adding "+c.Name, func(b *model.Book) model.Body {
-				c.ID = act.NewID(b, model.KindComponent, c.Name)
-				return c
-			})
+		place, _ := e.desk.Book.Place(c.Place)
+		e.sheet("A new component, "+place.Name, fields, func(r *reader) ui.Job {
+			return define(e, read(r, c), func(c *model.Component) (*model.ID, string) { return &c.ID, c.Name })
 		}, nil)
 		return nil
 	}
-	look := foresee.New(e.desk, e.maker)
-	edit := func(values form.Values) act.Define {
-		r := e.reader(values)
-		return act.EditComponent(e.desk.Stamp(), c.ID, func(c *model.Component) { read(r, c) })
-	}
-	s := e.sheet(title, fields, func(r *reader) { read(r, new(model.Component)) }, func(r *reader) ui.Job {
-		return e.desk.Job("saving "+c.Name, edit(r.values), nil)
-	}, func(form.Values) []string { return look.Lines(foreseen) })
-	s.Watch = func(values form.Values) tea.Cmd { return look.Ask(edit(values)) }
-	return look.Ask(edit(s.Form().Values()))
+	return e.ahead(c.Name, fields, "saving "+c.Name, func(r *reader) desk.Act {
+		read(r, c) // for what is wrong with it; what is written is made of the component as it is then
+		return act.EditComponent(e.desk.Stamp(), c.ID, func(now *model.Component) { *now = read(r, *now) })
+	}, nil, moves)
 }
 
 // openers offers what a component may open with: what stands at its place and opens
@@ -147,15 +157,16 @@ func (e *editor) openers(c model.Component) form.Field {
 
 // counter asks for a counter.
 func (e *editor) counter(c model.Counter) {
-	title := "A new counter"
-	if c.ID != "" {
-		title = c.Name
-	}
 	rate := ""
 	if c.DeclaredRate > 0 {
 		rate = typed.Number(c.DeclaredRate)
 	}
-	read := func(r *reader) model.Counter {
+	e.sheet(cmp.Or(c.Name, "A new counter"), []form.Field{nameField(c.Name),
+		{Name: fieldUnit, Label: "unit", Value: c.Unit, Cells: 10, Limit: 20, Hint: "L, h, batch"},
+		choice(fieldStyle, "logged as", string(c.Style), [3]string{"a", "amount", "amounts"}, [3]string{"m", "meter", "a running meter"}),
+		choice(fieldRole, "counts", c.Role, [3]string{"o", "", "something else"}, [3]string{"w", model.RoleWaterMade, "water made"}, [3]string{"b", model.RoleBatches, "batches mixed"}),
+		{Name: fieldRate, Label: "usually a day", Value: rate, Cells: 10, Hint: "in its unit, until the log knows better; may stay empty"},
+	}, func(r *reader) ui.Job {
 		c := c
 		c.Name, c.Unit, c.Style, c.Role = r.name(fieldName), r.text(fieldUnit), model.Style(r.text(fieldStyle)), r.text(fieldRole)
 		if c.Unit == "" {
@@ -165,21 +176,7 @@ func (e *editor) counter(c model.Counter) {
 			c.DeclaredRate = r.number(fieldRate, 0, true)
 			c.Guess = nil
 		}
-		return c
-	}
-	e.sheet(title, []form.Field{nameField(c.Name),
-		{Name: fieldUnit, Label: "unit", Value: c.Unit, Cells: 10, Limit: 20, Hint: "L, h, batch"},
-		choice(fieldStyle, "logged as", string(c.Style), [3]string{"a", "amount", "amounts"}, [3]string{"m", "meter", "a running meter"}),
-		choice(fieldRole, "counts", c.Role, [3]string{"o", "", "something else"}, [3]string{"w", model.RoleWaterMade, "water made"}, [3]string{"b", model.RoleBatches, "batches mixed"}),
-		{Name: fieldRate, Label: "usually a day", Value: rate, Cells: 10, Hint: "in its unit, until the log knows better; may stay empty"},
-	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
-		made := read(r)
-		return e.define("saving "+made.Name, func(b *model.Book) model.Body {
-			if made.ID == "" {
-				made.ID = act.NewID(b, model.KindCounter, made.Name)
-			}
-			return made
-		})
+		return define(e, c, func(c *model.Counter) (*model.ID, string) { return &c.ID, c.Name })
 	}, nil)
 }
 
@@ -198,10 +195,6 @@ var gaugeRoles = [][3]string{
 
 // gauge asks for a gauge.
 func (e *editor) gauge(g model.Gauge) {
-	title := "A new gauge"
-	if g.ID != "" {
-		title = g.Name
-	}
 	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
 	for _, c := range e.desk.Book.Components() {
 		if c.Retired.IsZero() || c.ID == g.Component {
@@ -213,27 +206,18 @@ func (e *editor) gauge(g model.Gauge) {
 		role.Value = g.Role
 		role.Options = append(role.Options, form.Option{Value: g.Role, Label: g.Role})
 	}
-	read := func(r *reader) model.Gauge {
+	e.sheet(cmp.Or(g.Name, "A new gauge"), []form.Field{nameField(g.Name),
+		{Name: fieldUnit, Label: "unit", Value: g.Unit, Cells: 10, Limit: 20, Hint: "as kept: ppm, bar, C, L/h, mg/L, SP"},
+		role, part,
+		{Name: fieldScale, Label: "scale", Value: g.Scale, Cells: 12, Limit: 40, Hint: "such as 25/25 of a hydrometer; may stay empty"},
+	}, func(r *reader) ui.Job {
 		g := g
 		g.Name, g.Unit, g.Role = r.name(fieldName), r.text(fieldUnit), r.text(fieldRole)
 		g.Component, g.Scale = model.ID(r.text(fieldPart)), r.text(fieldScale)
 		if g.Unit == "" {
 			r.fail(fieldUnit, "give a unit, such as ppm, bar or C")
 		}
-		return g
-	}
-	e.sheet(title, []form.Field{nameField(g.Name),
-		{Name: fieldUnit, Label: "unit", Value: g.Unit, Cells: 10, Limit: 20, Hint: "as kept: ppm, bar, C, L/h, mg/L, SP"},
-		role, part,
-		{Name: fieldScale, Label: "scale", Value: g.Scale, Cells: 12, Limit: 40, Hint: "such as 25/25 of a hydrometer; may stay empty"},
-	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
-		made := read(r)
-		return e.define("saving "+made.Name, func(b *model.Book) model.Body {
-			if made.ID == "" {
-				made.ID = act.NewID(b, model.KindGauge, made.Name)
-			}
-			return made
-		})
+		return define(e, g, func(g *model.Gauge) (*model.ID, string) { return &g.ID, g.Name })
 	}, nil)
 }
 

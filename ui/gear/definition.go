@@ -222,10 +222,6 @@ func (d *definition) editLine(c model.Chore, l *line) tea.Cmd {
 
 // addLine asks what to add.
 func (d *definition) addLine(c model.Chore) tea.Cmd {
-	type addition struct {
-		ui.Answer
-		open func() tea.Cmd
-	}
 	all := []addition{
 		{ui.Answer{Letter: 's', Label: "a step", Note: "with a timer where it waits"}, func() tea.Cmd { return d.step(c, len(c.Steps), model.Step{}) }},
 		{ui.Answer{Letter: 'c', Label: "a calendar clock", Note: "every so often"}, d.newClock(c, model.Clock{Kind: model.ClockCalendar, Rule: model.RuleEvery})},
@@ -239,11 +235,7 @@ func (d *definition) addLine(c model.Chore) tea.Cmd {
 	if c.Work == model.WorkRead {
 		all = append(all, addition{ui.Answer{Letter: 'g', Label: "a gauge it logs"}, func() tea.Cmd { return d.reading(c, len(c.DoneBy), "") }})
 	}
-	var answers []ui.Answer
-	for _, a := range all {
-		answers = append(answers, a.Answer)
-	}
-	d.desk.Root.Push(ui.NewChoice(d.desk.Root, "Add to "+typed.ChoreLabel(d.desk.Book, c), answers, func(i int) tea.Cmd { return all[i].open() }))
+	d.offer("Add to "+typed.ChoreLabel(d.desk.Book, c), all)
 	return nil
 }
 

@@ -36,7 +36,7 @@ func sayState(b *model.Book, r *schedule.Round, c model.Component, today model.D
 		out[1] += ", the " + string(c.Stage) + " stage"
 	}
 	if !c.Retired.IsZero() {
-		out = append(out, "retired "+words.Day(c.Retired, today)+"; R brings it back")
+		out = append(out, sayRetired(c.Retired, today))
 	}
 	if f := broken(r, c.ID); f != nil {
 		s := "broken since " + words.Day(f.Since, today)
@@ -45,10 +45,21 @@ func sayState(b *model.Book, r *schedule.Round, c model.Component, today model.D
 		}
 		out = append(out, s)
 	}
-	flags := b.Flags(c.ID)
-	for i := len(flags) - 1; i >= 0; i-- {
-		out = append(out, act.SayFlag(flags[i], today))
+	for _, f := range slices.Backward(b.Flags(c.ID)) {
+		out = append(out, act.SayFlag(f, today))
 	}
+	return out
+}
+
+// sayRetired is since when something is out of use.
+func sayRetired(on, today model.Date) string {
+	return "retired " + words.Day(on, today) + "; R brings it back"
+}
+
+// newest is the latest n of a list, the newest first.
+func newest[E any](all []E, n int) []E {
+	out := slices.Clone(all[max(len(all)-n, 0):])
+	slices.Reverse(out)
 	return out
 }
 
@@ -136,7 +147,7 @@ func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 	s := v.desk.Round.Of(c.ID)
 	switch {
 	case !c.Retired.IsZero():
-		add(th.Dim, "retired "+words.Day(c.Retired, today)+"; R brings it back")
+		add(th.Dim, sayRetired(c.Retired, today))
 	case s == nil:
 		add(th.Dim, "takes no part in the round: not in service yet, or its component is retired")
 	default:
@@ -165,34 +176,26 @@ func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 		}
 		add(th.Text, t)
 	}
-	ticks := b.Ticks(c.ID)
-	for i := len(ticks) - 1; i >= max(len(ticks)-5, 0); i-- {
-		add(th.Dim, sayTick(c, ticks[i], today))
+	for _, t := range newest(b.Ticks(c.ID), 5) {
+		add(th.Dim, sayTick(c, t, today))
 	}
 }
 
 func (v *View) counterDetail(c model.Counter, add func(lipgloss.Style, string)) {
 	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
+	unit := typed.UnitName(typed.Unit(c.Unit, b.Def().Units))
 	add(th.Title, c.Name)
-	s := "counted in " + typed.UnitName(typed.Unit(c.Unit, b.Def().Units))
 	if c.Style == model.StyleMeter {
-		s = "a running meter in " + typed.UnitName(typed.Unit(c.Unit, b.Def().Units))
+		add(th.Text, "a running meter in "+unit)
+	} else {
+		add(th.Text, "counted in "+unit)
 	}
-	add(th.Text, s)
 	if c.DeclaredRate > 0 {
 		add(th.Text, "said to be "+words.Amount(b, c.DeclaredRate, c.Unit)+" a day until the log knows better")
 	}
-	if !c.Retired.IsZero() {
-		add(th.Dim, "retired "+words.Day(c.Retired, today)+"; R brings it back")
-	}
-	for _, ch := range b.Chores() {
-		if slices.ContainsFunc(ch.Clocks, func(k model.Clock) bool { return k.Counter == c.ID }) {
-			add(th.Text, "clock of "+typed.ChoreLabel(b, ch))
-		}
-	}
-	all := b.Amounts(c.ID)
-	for i := len(all) - 1; i >= max(len(all)-3, 0); i-- {
-		add(th.Dim, words.Day(all[i].On, today)+": "+words.Amount(b, all[i].Qty, c.Unit))
+	v.measureDetail(c.Retired, func(k model.Clock) bool { return k.Counter == c.ID }, add)
+	for _, a := range newest(b.Amounts(c.ID), measuresShown) {
+		add(th.Dim, words.Day(a.On, today)+": "+words.Amount(b, a.Qty, c.Unit))
 	}
 }
 
@@ -204,16 +207,25 @@ func (v *View) gaugeDetail(g model.Gauge, add func(lipgloss.Style, string)) {
 		s += ", on " + c.Name
 	}
 	add(th.Text, s)
-	if !g.Retired.IsZero() {
-		add(th.Dim, "retired "+words.Day(g.Retired, today)+"; R brings it back")
+	v.measureDetail(g.Retired, func(k model.Clock) bool { return k.Gauge == g.ID || k.Inlet == g.ID || k.Outlet == g.ID }, add)
+	for _, r := range newest(b.Readings(g.ID), measuresShown) {
+		add(th.Dim, words.Day(r.On, today)+": "+typed.Quantity(r.What.Value, g.Unit, b.Def().Units))
 	}
-	for _, ch := range b.Chores() {
-		if slices.ContainsFunc(ch.Clocks, func(k model.Clock) bool { return k.Gauge == g.ID || k.Inlet == g.ID || k.Outlet == g.ID }) {
-			add(th.Text, "clock of "+typed.ChoreLabel(b, ch))
+}
+
+// measuresShown is how many of the latest amounts or readings are named.
+const measuresShown = 3
+
+// measureDetail is what is said alike of a counter and a gauge: that it is retired, and
+// which chores have a clock that goes by it.
+func (v *View) measureDetail(retired model.Date, by func(model.Clock) bool, add func(lipgloss.Style, string)) {
+	th, b := v.desk.Root.Theme(), v.desk.Book
+	if !retired.IsZero() {
+		add(th.Dim, sayRetired(retired, v.desk.Today()))
+	}
+	for _, c := range b.Chores() {
+		if slices.ContainsFunc(c.Clocks, by) {
+			add(th.Text, "clock of "+typed.ChoreLabel(b, c))
 		}
-	}
-	all := b.Readings(g.ID)
-	for i := len(all) - 1; i >= max(len(all)-3, 0); i-- {
-		add(th.Dim, words.Day(all[i].On, today)+": "+typed.Quantity(all[i].What.Value, g.Unit, b.Def().Units))
 	}
 }

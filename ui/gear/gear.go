@@ -11,7 +11,6 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
@@ -222,11 +221,4 @@ func (e *editor) added() tea.Cmd {
 		e.put(key{model.KindGauge, w.ID})
 	}
 	return nil
-}
-
-// define is a job that writes one definition made anew, its id from its name.
-func (e *editor) define(op string, made func(b *model.Book) model.Body) ui.Job {
-	return e.desk.Job(op, act.Define{Stamp: e.desk.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
-		return []model.Body{made(b)}, nil
-	}}, e.added)
 }

@@ -27,22 +27,18 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 	if s.TimerMinutes > 0 {
 		timer = strconv.Itoa(s.TimerMinutes)
 	}
-	read := func(r *reader) (model.Step, int) {
-		s := model.Step{Text: r.text(fieldText)}
-		if s.Text == "" {
-			r.fail(fieldText, "say what to do")
-		}
-		if r.text(fieldTimer) != "" {
-			s.TimerMinutes = r.whole(fieldTimer, 0, 1440)
-		}
-		return s, r.whole(fieldAt, 1, last) - 1
-	}
 	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": step", []form.Field{
 		{Name: fieldText, Label: "what to do", Value: s.Text, Cells: 56, Limit: model.MaxNoteLen},
 		{Name: fieldTimer, Label: "minutes to wait", Value: timer, Cells: 6, Limit: 4, Hint: "starts a countdown; may stay empty"},
 		{Name: fieldAt, Label: "is step number", Value: strconv.Itoa(at + 1), Cells: 4, Limit: 2},
-	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
-		made, to := read(r)
+	}, func(r *reader) ui.Job {
+		made, to := model.Step{Text: r.text(fieldText)}, r.whole(fieldAt, 1, last)-1
+		if made.Text == "" {
+			r.fail(fieldText, "say what to do")
+		}
+		if r.text(fieldTimer) != "" {
+			made.TimerMinutes = r.whole(fieldTimer, 0, 1440)
+		}
 		return d.change("saving the step", func(c *model.Chore) {
 			rest := without(slices.Clone(c.Steps), at)
 			c.Steps = slices.Insert(rest, min(to, len(rest)), made)
@@ -65,17 +61,13 @@ func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
 	}
 	old, _ := d.desk.Book.Spare(u.Spare)
 	shown := d.figure(u.Quantity, old.Unit)
-	read := func(r *reader) model.SpareUse {
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": spare", []form.Field{f,
+		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in the spare's unit"},
+	}, func(r *reader) ui.Job {
 		made := model.SpareUse{Spare: model.ID(r.text(fieldSpare)), Quantity: u.Quantity}
 		if s, _ := d.desk.Book.Spare(made.Spare); made.Spare != u.Spare || r.text(fieldAmount) != shown {
 			made.Quantity = r.amount(fieldAmount, s.Unit)
 		}
-		return made
-	}
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": spare", []form.Field{f,
-		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in the spare's unit"},
-	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
-		made := read(r)
 		return d.change("saving the spare", func(c *model.Chore) { c.Spares = with(c.Spares, at, made) })
 	}, nil)
 	return nil
@@ -87,12 +79,12 @@ func (d *definition) reading(c model.Chore, at int, id model.ID) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": gauge it logs", []form.Field{f}, func(r *reader) {
-		if g := model.ID(r.text(fieldGauge)); g != id && slices.Contains(c.DoneBy, g) {
+	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": gauge it logs", []form.Field{f}, func(r *reader) ui.Job {
+		g := model.ID(r.text(fieldGauge))
+		if g != id && slices.Contains(c.DoneBy, g) {
 			r.fail(fieldGauge, "it logs that one already")
 		}
-	}, func(r *reader) ui.Job {
-		return d.change("saving the gauge", func(c *model.Chore) { c.DoneBy = with(c.DoneBy, at, model.ID(r.text(fieldGauge))) })
+		return d.change("saving the gauge", func(c *model.Chore) { c.DoneBy = with(c.DoneBy, at, g) })
 	}, nil)
 	return nil
 }
@@ -103,8 +95,7 @@ var allHazards = []model.Hazard{model.HazardMains, model.HazardAcid, model.Hazar
 
 // hazards asks for all hazards of the chore at once.
 func (d *definition) hazards(c model.Chore) tea.Cmd {
-	read := func(r *reader) []model.Hazard {
-		var out []model.Hazard
+	read := func(r *reader) (out []model.Hazard) {
 		for word := range strings.FieldsSeq(strings.ReplaceAll(strings.ToLower(r.text(fieldHazards)), ",", " ")) {
 			h := model.Hazard(word)
 			if !slices.Contains(allHazards, h) {
@@ -118,7 +109,7 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 	}
 	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": hazards", []form.Field{
 		{Name: fieldHazards, Label: "hazards", Value: hazardsText(c.Hazards), Cells: 40, Hint: hazardsText(allHazards)},
-	}, func(r *reader) { read(r) }, func(r *reader) ui.Job {
+	}, func(r *reader) ui.Job {
 		made := read(r)
 		return d.change("saving the hazards", func(c *model.Chore) { c.Hazards = made })
 	}, nil)
@@ -129,12 +120,12 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 func (d *definition) caution(c model.Chore, at int, s string) tea.Cmd {
 	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": caution", []form.Field{
 		{Name: fieldText, Label: "what to mind", Value: s, Cells: 56, Limit: model.MaxNoteLen, Hint: "stands before the steps"},
-	}, func(r *reader) {
-		if r.text(fieldText) == "" {
+	}, func(r *reader) ui.Job {
+		made := r.text(fieldText)
+		if made == "" {
 			r.fail(fieldText, "say what to mind")
 		}
-	}, func(r *reader) ui.Job {
-		return d.change("saving the caution", func(c *model.Chore) { c.Cautions = with(c.Cautions, at, r.text(fieldText)) })
+		return d.change("saving the caution", func(c *model.Chore) { c.Cautions = with(c.Cautions, at, made) })
 	}, nil)
 	return nil
 }
