@@ -36,14 +36,10 @@ func (s *Screen) inWords(w int) []string {
 // stagesInWords is a sentence for each stage.
 func (s *Screen) stagesInWords(w int) []string {
 	var out []string
-	for _, stage := range words.Stages() {
-		if !s.inUse(stage) {
-			continue
-		}
-		v := s.is.Verdict(stage)
-		say := words.StageName(stage) + ": " + string(v.Verdict)
-		if st := s.standing(stage); st != nil {
-			say += ", " + words.WhenSaid(st, s.is.On)
+	for _, v := range s.inUse() {
+		say := v.name + ": " + string(v.Verdict)
+		if v.chore != nil {
+			say += ", " + words.WhenSaid(v.chore, s.is.On)
 		}
 		if v.Because != "" {
 			say += ": " + v.Because

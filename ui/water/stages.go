@@ -1,6 +1,7 @@
 package water
 
 import (
+	"slices"
 	"strings"
 
 	"brine/wrasse/model"
@@ -11,17 +12,25 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// bar is the tide bar of a chore in w cells, with its look.
-func (s *Screen) bar(st *schedule.Standing, w int) string {
-	if !st.HasDue {
-		return text.Fit("", w)
-	}
-	th := s.desk.Root.Theme()
-	return tide.Look(th, st, th.Tide).Render(tide.Bar(w, tide.Of(st, s.is.On)))
+// unitStage is a stage of the unit of which the book has a component.
+type unitStage struct {
+	name string
+	physics.StageVerdict
+	chore *schedule.Standing // that renews it, the one to be done first of several; nil when none does
 }
 
-// standing is the chore that renews a stage, the one to be done first of several.
-func (s *Screen) standing(stage model.Stage) *schedule.Standing {
+// inUse are those there are, in the order the water flows.
+func (s *Screen) inUse() []unitStage {
+	var out []unitStage
+	for _, of := range words.Stages() {
+		if slices.ContainsFunc(s.desk.Book.Components(), func(c model.Component) bool { return c.Stage == of && c.Retired.IsZero() }) {
+			out = append(out, unitStage{words.StageName(of), s.is.Verdict(of), s.renews(of)})
+		}
+	}
+	return out
+}
+
+func (s *Screen) renews(stage model.Stage) *schedule.Standing {
 	r := s.desk.Round
 	for i := range r.Standings {
 		if st := &r.Standings[i]; st.Component.Stage == stage && st.Chore.Work == model.WorkRenew {
@@ -31,14 +40,16 @@ func (s *Screen) standing(stage model.Stage) *schedule.Standing {
 	return nil
 }
 
-// inUse tells whether the book has a component of a stage.
-func (s *Screen) inUse(stage model.Stage) bool {
-	for _, c := range s.desk.Book.Components() {
-		if c.Stage == stage && c.Retired.IsZero() {
-			return true
-		}
+// barAndDate are the tide bar of a stage's chore in w cells, and when it is due.
+func (s *Screen) barAndDate(of unitStage, w int) (bar, when string) {
+	th, bar := s.desk.Root.Theme(), text.Fit("", w)
+	if of.chore == nil {
+		return bar, ""
 	}
-	return false
+	if of.chore.HasDue {
+		bar = tide.Look(th, of.chore, th.Tide).Render(tide.Bar(w, tide.Of(of.chore, s.is.On)))
+	}
+	return bar, words.When(of.chore, s.is.On)
 }
 
 // verdict is the word on a stage, with its look.
@@ -63,16 +74,9 @@ func (s *Screen) stages(w int) []string {
 		return s.stagesInWords(w)
 	}
 	var out []string
-	for _, stage := range words.Stages() {
-		if !s.inUse(stage) {
-			continue
-		}
-		v := s.is.Verdict(stage)
-		name, bar, when := text.Fit(words.StageName(stage), 8), "", ""
-		if st := s.standing(stage); st != nil {
-			bar, when = s.bar(st, barWidth), words.When(st, s.is.On)
-		}
-		row := name + " " + text.Fit(bar, barWidth) + " " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
+	for _, v := range s.inUse() {
+		bar, when := s.barAndDate(v, barWidth)
+		row := text.Fit(v.name, 8) + " " + bar + " " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
 		if room := w - text.Width(row) - 2; room >= 12 {
 			row += ": " + text.Fit(text.Clean(v.Because), room)
 		}
@@ -91,16 +95,9 @@ func (s *Screen) cards(w int) []string {
 		return s.stagesInWords(w)
 	}
 	var out []string
-	for _, stage := range words.Stages() {
-		if !s.inUse(stage) {
-			continue
-		}
-		v := s.is.Verdict(stage)
-		bar, when := "", ""
-		if st := s.standing(stage); st != nil {
-			bar, when = s.bar(st, barWidth+6), words.When(st, s.is.On)
-		}
-		head := th.Title.Render(text.Fit(words.StageName(stage), 9)) + text.Fit(bar, barWidth+6) + "  " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
+	for _, v := range s.inUse() {
+		bar, when := s.barAndDate(v, barWidth+6)
+		head := th.Title.Render(text.Fit(v.name, 9)) + bar + "  " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
 		out = append(out, text.Fit(head, w))
 		because := v.Because
 		if v.Verdict == physics.Act || v.Verdict == physics.Watch {
