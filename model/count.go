@@ -94,6 +94,25 @@ func (c counting) amounts() iter.Seq2[Amount, error] {
 	}
 }
 
+// LastMeter is the value that a running meter showed at the end of a date. It is not known where none was logged yet, and
+// after a reset or an amount: the next value then only opens the record again.
+func (b *Book) LastMeter(counter ID, on Date) (value float64, known bool) {
+	at, meter := b.past.dropped[list{KindUsage, counter}].last, b.past.counted[Counting{Counter: counter}].meter
+	for u := range b.usages[counter].latest(markOf, EndOf(on)) {
+		at, meter = u.Mark(), u.What.Meter
+		break
+	}
+	for _, r := range b.resets.of(counter) {
+		if at.Before(r.Mark()) && r.On <= on {
+			meter = nil
+		}
+	}
+	if meter == nil {
+		return 0, false
+	}
+	return *meter, true
+}
+
 // EachAmount gives what a counter counted, in order of time, without holding the tally of a long book.
 func (b *Book) EachAmount(counter ID) iter.Seq[Amount] {
 	if !b.usages[counter].long() {

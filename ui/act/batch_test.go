@@ -67,3 +67,26 @@ func TestCorrectionsRefused(t *testing.T) {
 		}
 	}
 }
+
+// A counter of batches may have become a running meter. It goes up by one from the value it is known to show; where
+// none is known, the batch waits for it.
+func TestABatchOnARunningMeter(t *testing.T) {
+	meter := model.Counter{ID: "batches", Name: "Batches mixed", Unit: "batch", Style: model.StyleMeter, Role: model.RoleBatches}
+	b := did(t, reef(t), Mix{on(day(2)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries)
+	b = wrote(t, b, on(day(3)).entries(meter))
+	mix := Mix{on(day(5)), model.Batch{VolumeL: 60, SaltG: 2250}}
+	refused := func(why string) {
+		t.Helper()
+		if _, err := mix.Entries(b); err == nil || !strings.Contains(err.Error(), "Batches mixed is a running meter, and what it shows is not known; log that first") {
+			t.Errorf("%s: %v", why, err)
+		}
+	}
+	refused("only amounts were logged")
+	b = did(t, b, Use{Stamp: on(day(4)), Counter: "batches", Amount: 51}.Entries)
+	got, err := mix.Entries(b)
+	if err != nil || !strings.Contains(lines(t, got), `"counter":"batches","meter":52}`) {
+		t.Errorf("after 51: %v\n%s", err, lines(t, got))
+	}
+	b = wrote(t, b, on(day(5)).entries(model.MeterReset{Counter: "batches"}))
+	refused("it was set back")
+}

@@ -90,7 +90,11 @@ func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
 	}
 	out := r.entries(r.Batch)
 	if c, ok := b.CounterByRole(model.RoleBatches); ok {
-		out = append(out, r.entry(usage(c, oneMore(b, c, r.On))))
+		one, err := oneMore(b, c, r.On)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r.entry(usage(c, one)))
 	}
 	if s, ok := b.SpareByRole(model.RoleSalt); ok && r.SaltG > 0 {
 		unit, err := water.ParseUnit(s.Unit)
@@ -104,18 +108,16 @@ func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
 	return checked(b, out)
 }
 
-// oneMore is what to log so that a counter counts one more at the end of a date.
-func oneMore(b *model.Book, c model.Counter, on model.Date) float64 {
+// oneMore is what to log so that a counter counts one more at the end of a date: of a running meter its next value.
+func oneMore(b *model.Book, c model.Counter, on model.Date) (float64, error) {
 	if c.Style != model.StyleMeter {
-		return 1
+		return 1, nil
 	}
-	last := 0.0
-	for _, u := range b.Usages(c.ID) {
-		if u.On <= on {
-			last = *u.What.Meter
-		}
+	last, known := b.LastMeter(c.ID, on)
+	if !known {
+		return 0, fmt.Errorf("%s is a running meter, and what it shows is not known; log that first (%s), then the batch", c.Name, c.ID)
 	}
-	return last + 1
+	return last + 1, nil
 }
 
 // Use logs an amount of a counter, or the value its running meter shows, in the

@@ -22,7 +22,7 @@ const (
 // take: of a running meter, its value.
 func OddAmount(b *model.Book, c model.Counter, v float64, on model.Date) string {
 	if c.Style == model.StyleMeter {
-		last, ok := lastMeter(b, c.ID, on)
+		last, ok := b.LastMeter(c.ID, on)
 		if !ok || v < last {
 			return ""
 		}
@@ -45,16 +45,6 @@ func OddAmount(b *model.Book, c model.Counter, v float64, on model.Date) string 
 	}
 	u := b.Def().Units
 	return fmt.Sprintf("%s is over %d times the usual %s of %s", Quantity(v, c.Unit, u), oddAmountTimes, Quantity(usual, c.Unit, u), c.Name)
-}
-
-func lastMeter(b *model.Book, counter model.ID, on model.Date) (float64, bool) {
-	v, ok := 0.0, false
-	for _, u := range b.Usages(counter) {
-		if u.On <= on && u.What.Meter != nil {
-			v, ok = *u.What.Meter, true
-		}
-	}
-	return v, ok
 }
 
 // OddReading is the question to ask about a reading that is both 5 times and 3
