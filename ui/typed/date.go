@@ -67,7 +67,9 @@ func past(s string, today model.Date) (When, bool) {
 	if n, unit, ok := length(strings.TrimPrefix(strings.TrimSuffix(s, " ago"), "-")); ok {
 		return When{On: step(today, -n, unit), About: unit != model.SpanDays}, true
 	}
-	return named(s, today)
+	d, ok := named(s)
+	on, found := d.nearest(today, -1, func(on model.Date) bool { return on <= today })
+	return When{On: on, About: d.day == 0}, ok && found
 }
 
 // Until reads a date to come, seen from a date: `2026-12-05`, `tomorrow`, `5d` or
@@ -104,11 +106,9 @@ func coming(s string, from model.Date) (model.Date, bool) {
 	if n, unit, ok := length(strings.TrimPrefix(strings.TrimPrefix(s, "in "), "+")); ok {
 		return step(from, n, unit), true
 	}
-	w, ok := named(s, from)
-	if ok && w.On <= from && !fourDigits(s) {
-		w.On = w.On.AddMonths(12)
-	}
-	return w.On, ok
+	d, ok := named(s)
+	on, found := d.nearest(from, 1, func(on model.Date) bool { return on > from })
+	return on, ok && found
 }
 
 var weekdays = sync.OnceValue(func() map[string]time.Weekday {
@@ -151,41 +151,59 @@ func step(d model.Date, n int, unit model.SpanUnit) model.Date {
 	return model.Span{N: n, Unit: unit}.From(d)
 }
 
-// named reads `march`, `march 2025`, `3 mar`, `march 3`, `3 mar 2025`: a bare month
-// is its middle and a guess; without a year it is the latest that is not to come.
-func named(s string, today model.Date) (When, bool) {
-	var month time.Month
-	day, year := 0, 0
+// monthDay is a date by the name of its month.
+type monthDay struct {
+	year  int // 0 when not typed
+	month time.Month
+	day   int // likewise
+}
+
+// named reads `march`, `march 2025`, `3 mar`, `march 3`, `3 mar 2025`.
+func named(s string) (d monthDay, ok bool) {
 	for word := range strings.FieldsSeq(strings.ReplaceAll(s, ",", " ")) {
 		n, err := strconv.Atoi(word)
 		switch {
-		case err == nil && len(word) == 4 && year == 0:
-			year = n
-		case err == nil && len(word) <= 2 && n >= 1 && day == 0:
-			day = n
-		case err != nil && month == 0 && monthOf(word) != 0:
-			month = monthOf(word)
+		case err == nil && len(word) == 4 && d.year == 0:
+			d.year = n
+		case err == nil && len(word) <= 2 && n >= 1 && d.day == 0:
+			d.day = n
+		case err != nil && d.month == 0 && monthOf(word) != 0:
+			d.month = monthOf(word)
 		default:
-			return When{}, false
+			return d, false
 		}
 	}
-	if month == 0 {
-		return When{}, false
+	return d, d.month != 0
+}
+
+// leapGap is the most years from one 29 February to the next: 2096 to 2104.
+const leapGap = 8
+
+// nearest is the date in the year that was typed. Without one, it is the first that fits from the year of a date on,
+// going back (-1) or ahead (1). A month without a day is its middle; ok is false when there is no such day.
+func (d monthDay) nearest(from model.Date, step int, fits func(model.Date) bool) (on model.Date, ok bool) {
+	if d.year != 0 {
+		return d.in(d.year)
 	}
-	w := When{About: day == 0}
-	if w.About {
-		day = 15
+	year, _, _ := from.YMD()
+	for i := range leapGap + 1 {
+		if on, ok := d.in(year + i*step); ok && fits(on) {
+			return on, true
+		}
 	}
-	y, _, _ := today.YMD()
-	if year != 0 {
-		y = year
+	return 0, false
+}
+
+const middleOfMonth = 15
+
+func (d monthDay) in(year int) (on model.Date, ok bool) {
+	day := d.day
+	if day == 0 {
+		day = middleOfMonth
 	}
-	w.On = model.NewDate(y, month, day)
-	if year == 0 && w.On > today {
-		w.On = model.NewDate(y-1, month, day)
-	}
-	_, m, _ := w.On.YMD()
-	return w, m == month
+	on = model.NewDate(year, d.month, day)
+	_, m, _ := on.YMD()
+	return on, m == d.month
 }
 
 const shortestMonth = 3
@@ -200,13 +218,4 @@ func monthOf(word string) time.Month {
 		}
 	}
 	return 0
-}
-
-func fourDigits(s string) bool {
-	for word := range strings.FieldsSeq(s) {
-		if _, err := strconv.Atoi(word); err == nil && len(word) == 4 {
-			return true
-		}
-	}
-	return false
 }

@@ -44,6 +44,8 @@ func TestDate(t *testing.T) {
 		"3 mar 2025":         "2025-03-03",
 		"Mar 3, 2025":        "2025-03-03",
 		"29 feb 2024":        "2024-02-29",
+		"29 feb":             "2024-02-29", // the latest there was
+		"feb 29":             "2024-02-29",
 	} {
 		got, err := Date(typed, wed)
 		text := got.On.String()
@@ -58,7 +60,7 @@ func TestDate(t *testing.T) {
 
 func TestDateRefuses(t *testing.T) {
 	for _, typed := range []string{
-		"", "about", "soon", "2026-02-31", "2026-13-01", "31 feb", "ma", "3 4 mar", "march march",
+		"", "about", "soon", "2026-02-31", "2026-13-01", "31 feb", "30 feb", "29 feb 2025", "ma", "3 4 mar", "march march",
 		"1900-01-01", "2026-3-1", "500y", "99999999999d", "march 1066", "3 weeks hence", "0 mar",
 	} {
 		if got, err := Date(typed, wed); err == nil || strings.Contains(err.Error(), "\n") {
@@ -80,6 +82,7 @@ func TestUntil(t *testing.T) {
 		"5 dec":      "2026-12-05",
 		"3 mar":      "2027-03-03",
 		"march":      "2027-03-15",
+		"29 feb":     "2028-02-29", // the next there is
 	} {
 		got, err := Until(typed, wed)
 		if err != nil || got.String() != want {
@@ -89,6 +92,27 @@ func TestUntil(t *testing.T) {
 	for _, typed := range []string{"", "today", "0d", "2026-11-25", "2026-01-01", "3 mar 2026", "2200-01-01", "never"} {
 		if got, err := Until(typed, wed); err == nil {
 			t.Errorf("Until(%q) = %s; want an error", typed, got)
+		}
+	}
+}
+
+// From one 29 February to the next it is 8 years where a century goes without.
+func TestLeapDays(t *testing.T) {
+	for _, c := range []struct {
+		from       model.Date
+		last, next string
+	}{
+		{model.NewDate(2024, time.February, 28), "2020-02-29", "2024-02-29"},
+		{model.NewDate(2024, time.February, 29), "2024-02-29", "2028-02-29"},
+		{model.NewDate(2024, time.March, 1), "2024-02-29", "2028-02-29"},
+		{model.NewDate(2096, time.March, 1), "2096-02-29", "2104-02-29"},
+		{model.NewDate(2104, time.February, 28), "2096-02-29", "2104-02-29"},
+	} {
+		if got, err := Date("29 feb", c.from); err != nil || got.On.String() != c.last || got.About {
+			t.Errorf("the last one on %s: %s, %v; want %s", c.from, got.On, err, c.last)
+		}
+		if got, err := Until("29 feb", c.from); err != nil || got.String() != c.next {
+			t.Errorf("the next one on %s: %s, %v; want %s", c.from, got, err, c.next)
 		}
 	}
 }
