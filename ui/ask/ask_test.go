@@ -132,6 +132,27 @@ func TestAFailedWriteKeepsTheForm(t *testing.T) {
 	}
 }
 
+// The minutes the unit had run are read as every other figure is.
+func TestMinutesRun(t *testing.T) {
+	for typed, want := range map[string]float64{"7,5": 7.5, "10": 10} {
+		s := asked(t, stage.Demo(t), func(d *desk.Desk) tea.Cmd { return Readings(d, []model.ID{"tds-tap"}) })
+		s.Keys("258<tab>" + typed + "<enter>")
+		r, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Reading)
+		if !ok || r.MinutesRunning == nil || *r.MinutesRunning != want {
+			t.Errorf("%q wrote %#v", typed, r)
+		}
+	}
+	for _, typed := range []string{"nan", "1e1", "9999"} {
+		s := asked(t, stage.Demo(t), func(d *desk.Desk) tea.Cmd { return Readings(d, []model.ID{"tds-tap"}) })
+		last := s.Desk.Book.Last()
+		s.Keys("258<tab>" + typed + "<enter>")
+		s.Sees("give minutes from 0 to 1440")
+		if s.Desk.Book.Last() != last {
+			t.Errorf("%q was written", typed)
+		}
+	}
+}
+
 type typedError string
 
 func (e typedError) Error() string { return string(e) }

@@ -3,7 +3,6 @@ package ask
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"brine/wrasse/model"
@@ -164,15 +163,11 @@ func (r *readings) values(v form.Values) ([]model.Reading, map[string]string) {
 
 // runningMinutes reads the minutes the unit had run; nil when nothing was typed.
 func runningMinutes(s string) (*float64, error) {
-	s = strings.TrimSpace(s)
-	if s == "" {
+	if strings.TrimSpace(s) == "" {
 		return nil, nil
 	}
-	n, err := strconv.ParseFloat(s, 64)
-	if err != nil || n < 0 || n > mostMinutes {
-		return nil, fmt.Errorf("%q: give minutes from 0 to %d", s, mostMinutes)
-	}
-	return &n, nil
+	n, err := typed.Minutes(s)
+	return &n, err
 }
 
 func (r *readings) problems(v form.Values) map[string]string {

@@ -23,7 +23,6 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -230,14 +229,6 @@ func noCommand(cmd *cobra.Command, args []string) error {
 		}
 	}
 	return usagef("no command %q; see wrasse --help", args[0])
-}
-
-func flagError(cmd *cobra.Command, err error) error {
-	var short *pflag.NotExistError
-	if errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789") {
-		return usagef("%w; put -- before the first word where a value is negative", err)
-	}
-	return usagef("%w; see %s --help", err, cmd.CommandPath())
 }
 
 // wordCount checks the number of words after a command.

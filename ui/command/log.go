@@ -62,7 +62,7 @@ func (p *program) odd(question string) {
 
 func (p *program) readCommand() *cobra.Command {
 	var by string
-	var running float64
+	var running *float64
 	cmd := &cobra.Command{
 		Use:   "read GAUGE VALUE [GAUGE VALUE ...]",
 		Short: "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
@@ -75,16 +75,12 @@ reading ticks it off. A value is in the book's units unless one stands behind it
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			var settled *float64
-			if cmd.Flags().Changed("running") {
-				settled = &running
-			}
-			return p.read(args, by, settled)
+		RunE: func(_ *cobra.Command, args []string) error {
+			return p.read(args, by, running)
 		},
 	}
 	cmd.Flags().StringVar(&by, "by", "", "who did it")
-	cmd.Flags().Float64Var(&running, "running", 0, "`MINUTES` the unit had run before; under 5 the readings are shown and count nowhere")
+	cmd.Flags().Var(minutes{&running}, "running", "`MINUTES` the unit had run before; under 5 the readings are shown and count nowhere")
 	return cmd
 }
 

@@ -14,7 +14,7 @@ import (
 
 func (p *program) roundCommand() *cobra.Command {
 	var all bool
-	var minutes int
+	var box int
 	cmd := &cobra.Command{
 		Use:   "round",
 		Short: "Print what is due, and exit 0, 10 or 11 by how late it is",
@@ -23,15 +23,12 @@ func (p *program) roundCommand() *cobra.Command {
 			if !cmd.Flags().Changed("minutes") {
 				return p.round(all, nil)
 			}
-			if minutes < 1 || minutes > maxBox {
-				return usagef("--minutes %d is not accepted; give 1 to %d", minutes, maxBox)
-			}
-			return p.round(all, &minutes)
+			return p.round(all, &box)
 		},
 	}
 	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&all, "all", false, "also list what is ahead and what has no date")
-	cmd.Flags().IntVar(&minutes, "minutes", 0, "also say what to do with `M` minutes")
+	cmd.Flags().Var(whole{&box, 1, maxBox}, "minutes", "also say what to do with `M` minutes")
 	return cmd
 }
 

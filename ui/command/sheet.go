@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -21,9 +22,6 @@ wet jobs. As text, or with --html (or a FILE ending in .html) as a page that any
 browser prints on A4 or Letter. Without FILE it goes to standard output.`,
 		Args: wordCount(0, 1, "at most a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if weeks < sheet.MinWeeks || weeks > sheet.MaxWeeks {
-				return usagef("--weeks %d is not accepted; give %d to %d", weeks, sheet.MinWeeks, sheet.MaxWeeks)
-			}
 			if p.json {
 				return usagef("--json goes with no sheet; see: wrasse round --json")
 			}
@@ -34,7 +32,7 @@ browser prints on A4 or Letter. Without FILE it goes to standard output.`,
 			return p.sheet(weeks, html || strings.EqualFold(filepath.Ext(file), ".html"), file)
 		},
 	}
-	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many weeks from today on")
+	cmd.Flags().Var(whole{&weeks, sheet.MinWeeks, sheet.MaxWeeks}, "weeks", fmt.Sprintf("how many weeks from today on, %d to %d", sheet.MinWeeks, sheet.MaxWeeks))
 	cmd.Flags().BoolVar(&html, "html", false, "a page for a browser")
 	return cmd
 }

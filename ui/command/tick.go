@@ -53,7 +53,7 @@ before the date says that it is a guess. All lines are one act.`,
 	}
 	f := cmd.Flags()
 	f.StringVar(&t.found, "found", "", "what was found, a word or its letter")
-	f.IntVar(&t.minutes, "minutes", 0, "minutes it took")
+	f.Var(whole{&t.minutes, 0, 24 * 60}, "minutes", "minutes it took")
 	f.StringVar(&t.note, "note", "", "a remark")
 	f.StringVar(&t.by, "by", "", "who did it")
 	return cmd

@@ -42,7 +42,7 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 		g, _ := b.Gauge(w.Gauge)
 		out = append(out, numberSlot("value", "value", &w.Value, func(s string) (float64, error) { return typed.Value(s, g, u) },
 			func(v float64) string { return typed.Figure(v, g.Unit, u) }, typed.UnitName(typed.Unit(g.Unit, u))),
-			plainSlot("minutes_running", "ran before", w.MinutesRunning, "minutes the unit ran before it was read; under 5 counts nowhere"))
+			numberSlot("minutes_running", "ran before", w.MinutesRunning, typed.Minutes, typed.Number, "minutes the unit ran before it was read; under 5 counts nowhere"))
 	case model.Stock:
 		s, _ := b.Spare(w.Spare)
 		out = append(out, plainSlot("change", "change", &w.Change, "+ bought, - used, in "+typed.UnitName(s.Unit)),
@@ -142,13 +142,7 @@ func numberSlot(name, label string, v *float64, read func(string) (float64, erro
 
 // plainSlot is a figure in the unit the book keeps.
 func plainSlot(name, label string, v *float64, hint string) slot {
-	return numberSlot(name, label, v, func(s string) (float64, error) {
-		n, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-		if err != nil {
-			return 0, fmt.Errorf("%q is not a number; give such as 12.5", s)
-		}
-		return n, nil
-	}, typed.Number, hint)
+	return numberSlot(name, label, v, typed.Plain, typed.Number, hint)
 }
 
 func foundSlot(words []typed.Word, found model.Found) slot {

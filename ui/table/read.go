@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"brine/wrasse/model"
@@ -194,9 +193,9 @@ func (r *reader) tick(id model.ID, row Row, value string, about bool) (model.Bod
 	}
 	t := model.Tick{Chore: id, Found: found, About: about, Note: row.cell(r.columns.note)}
 	if text := row.cell(r.columns.minutes); text != "" {
-		n, err := strconv.Atoi(text)
+		n, err := typed.WholeMinutes(text)
 		if err != nil {
-			return nil, fmt.Errorf("minutes %q: not accepted; give a whole number", text)
+			return nil, fmt.Errorf("minutes %w", err)
 		}
 		t.Minutes = &n
 	}
