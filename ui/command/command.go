@@ -167,7 +167,7 @@ why, what it risks, and what fits into the minutes at hand.
 
 Without a command it shows the screens. Every command below does one thing and
 exits; CHORE, COMPONENT, COUNTER and GAUGE are ids or any part of a name that fits
-only one.
+only one, as a whole word where it has under four letters.
 
 Exit codes: 0 done; 1 could not be done; 2 wrong command line. wrasse round: 10
 something is late; 11 something of consequence 2 or 3 is past its limit, or a

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -94,17 +95,39 @@ func find(kind model.Kind, s string, all []thing) (model.ID, error) {
 	if len(whole) == 1 {
 		return whole[0].id, nil
 	}
-	part := matching(all, func(t thing) bool {
-		text := string(t.id) + " " + folded(t.label)
-		return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
-	})
+	part := matching(all, func(t thing) bool { return t.holds(words) })
 	switch len(part) {
 	case 0:
-		return "", fmt.Errorf("no %s fits %q; give an id or part of a name%s", kind, s, nearest(query, all))
+		return "", fmt.Errorf("no %s fits %q; give %s%s", kind, s, namesFor(words), nearest(query, all))
 	case 1:
 		return part[0].id, nil
 	}
 	return "", fmt.Errorf("%q fits %d %ss: %s; give an id or more of the name", s, len(part), kind, candidates(part))
+}
+
+// partLetters are the letters a word has at least to stand for a part of another: "ph" is not phosphate.
+const partLetters = 4
+
+// holds tells whether an id and a label hold every word: one of under four letters as a word, others anywhere.
+func (t thing) holds(words []string) bool {
+	text := string(t.id) + " " + folded(t.label)
+	own := append(strings.Fields(text), strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '-' || r == '.' })...)
+	return !slices.ContainsFunc(words, func(w string) bool {
+		if short(w) {
+			return !slices.Contains(own, w)
+		}
+		return !strings.Contains(text, w)
+	})
+}
+
+func short(word string) bool { return utf8.RuneCountInString(word) < partLetters }
+
+// namesFor is what may be given in place of words that fit nothing.
+func namesFor(words []string) string {
+	if slices.ContainsFunc(words, short) {
+		return fmt.Sprintf("an id, a whole word of a name, or %d letters or more of it", partLetters)
+	}
+	return "an id or part of a name"
 }
 
 func matching(all []thing, fits func(thing) bool) []thing {

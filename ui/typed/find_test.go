@@ -77,6 +77,37 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// A word of under four letters is a word of its own, and no part of one: pH is not phosphate, nor is CO2 any old code.
+func TestShortWordsAreWhole(t *testing.T) {
+	gauge := func(id model.ID, name string) model.Gauge { return model.Gauge{ID: id, Name: name, Unit: "u"} }
+	b := book(t, gauge("tank-phosphate", "Phosphate"), gauge("tank-temperature", "Temperature of the tank"), gauge("air-co2", "Room air"))
+	for typed, want := range map[string]model.ID{
+		"phos": "tank-phosphate", "tank temp": "tank-temperature", "tap": "tds-tap", "co2": "air-co2", "room": "air-co2", "air": "air-co2", "the tap": "tds-tap",
+	} {
+		if got, err := Gauge(b, typed); err != nil || got.ID != want {
+			t.Errorf("Gauge(%q) = %s, %v; want %s", typed, got.ID, err, want)
+		}
+		if kind, id, err := Loggable(b, typed); err != nil || kind != model.KindGauge || id != want {
+			t.Errorf("Loggable(%q) = %s, %s, %v; want %s", typed, kind, id, err, want)
+		}
+	}
+	for _, typed := range []string{"ph", "pho", "co", "tem", "tank tem"} {
+		if got, err := Gauge(b, typed); err == nil || !strings.Contains(err.Error(), "no gauge fits") || !strings.Contains(err.Error(), "4 letters") {
+			t.Errorf("Gauge(%q) = %s, %v", typed, got.ID, err)
+		}
+		if _, id, err := Loggable(b, typed); err == nil {
+			t.Errorf("Loggable(%q) = %s", typed, id)
+		}
+	}
+	if _, err := Gauge(b, "ph"); err == nil || !strings.Contains(err.Error(), "such as tank-phosphate (Phosphate)") {
+		t.Errorf("what there is is not said: %v", err)
+	}
+	b = book(t, gauge("tank-phosphate", "Phosphate"), gauge("tank-ph", "pH"))
+	if got, err := Gauge(b, "ph"); err != nil || got.ID != "tank-ph" {
+		t.Errorf("Gauge(ph) = %s, %v", got.ID, err)
+	}
+}
+
 func TestFindSaysWhatToDo(t *testing.T) {
 	b := book(t)
 	for typed, says := range map[string][]string{

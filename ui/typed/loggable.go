@@ -33,10 +33,7 @@ func Loggable(b *model.Book, s string) (model.Kind, model.ID, error) {
 		func(t thing) bool {
 			return slices.Equal(strings.Fields(folded(t.label)), words) || slices.Equal(strings.Fields(folded(t.name)), words)
 		},
-		func(t thing) bool {
-			text := string(t.id) + " " + folded(t.label)
-			return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
-		},
+		func(t thing) bool { return t.holds(words) },
 	} {
 		var found []string
 		var kind model.Kind
@@ -58,7 +55,7 @@ func Loggable(b *model.Book, s string) (model.Kind, model.ID, error) {
 			return "", "", fmt.Errorf("%q fits %s; give one of them", s, strings.Join(found, ", "))
 		}
 	}
-	return "", "", fmt.Errorf("%q is no chore, gauge or counter of the book; give an id or part of a name%s", s, nearest(query, slices.Concat(all[model.KindGauge], all[model.KindCounter], all[model.KindChore])))
+	return "", "", fmt.Errorf("%q is no chore, gauge or counter of the book; give %s%s", s, namesFor(words), nearest(query, slices.Concat(all[model.KindGauge], all[model.KindCounter], all[model.KindChore])))
 }
 
 // loggable are the kinds a line of a list can be about.
