@@ -170,6 +170,27 @@ func TestSetsPlayTheRolesTheProgramLooksFor(t *testing.T) {
 	}
 }
 
+// What a keeper measures in the tank, each in the unit of its test; common practice, no source.
+func TestTheTankHasItsGauges(t *testing.T) {
+	units := map[model.ID]string{
+		"tank-alkalinity": "dKH", "tank-ph": "pH", "tank-calcium": "mg/L", "tank-magnesium": "mg/L", "tank-nitrate": "mg/L",
+		"tank-phosphate": "mg/L", "tank-salinity": "SP", "tank-temperature": "C",
+	}
+	for _, e := range mustSet(t, "display") {
+		g, ok := e.Body.(model.Gauge)
+		if !ok {
+			continue
+		}
+		if units[g.ID] != g.Unit || g.Component != "tank-water" {
+			t.Errorf("%s of %s in %q, want %q of the tank's water", g.ID, g.Component, g.Unit, units[g.ID])
+		}
+		delete(units, g.ID)
+	}
+	for id := range units {
+		t.Errorf("the set has no %s", id)
+	}
+}
+
 func TestEveryComponentIsLookedAfterAndItsReachMarkedAsAGuess(t *testing.T) {
 	// Minutes before hands reach the part, at most, for each grade of reach.
 	most := map[int]int{1: 1, 2: 3, 3: 8, 4: 20, 5: 1440}
