@@ -102,7 +102,7 @@ func (u *usage) counter(v form.Values) model.Counter {
 }
 
 func (u *usage) amount(v form.Values) (float64, error) {
-	return typed.Amount(v[fieldAmount], u.counter(v).Unit, u.desk.Book.Def().Units)
+	return typed.Usage(v[fieldAmount], u.counter(v), u.desk.Book.Def().Units)
 }
 
 func (u *usage) problems(v form.Values) map[string]string {

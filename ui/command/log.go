@@ -42,7 +42,7 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	if err != nil {
 		return err
 	}
-	v, err := typed.Amount(amount, c.Unit, b.Def().Units)
+	v, err := typed.Usage(amount, c, b.Def().Units)
 	if err != nil {
 		return fmt.Errorf("amount for %s: %w", c.ID, err)
 	}

@@ -36,7 +36,7 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 		if w.Meter != nil {
 			name, v = "meter", w.Meter
 		}
-		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return typed.Amount(s, c.Unit, u) },
+		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return typed.Usage(s, c, u) },
 			func(v float64) string { return typed.Figure(v, c.Unit, u) }, typed.UnitName(typed.Unit(c.Unit, u))))
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)

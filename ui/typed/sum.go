@@ -3,6 +3,8 @@ package typed
 import (
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -14,6 +16,7 @@ import (
 // term is one number of a sum, with the unit typed behind it, if any.
 type term struct {
 	value float64
+	half  float64 // of its last digit
 	unit  string
 }
 
@@ -55,6 +58,10 @@ func parseTerm(s string) (t term, rest string, err error) {
 	if t.value, err = parseNumber(s[:end]); err != nil {
 		return t, "", err
 	}
+	t.half = 0.5
+	if point := strings.IndexAny(s[:end], ".,"); point >= 0 {
+		t.half = math.Pow10(point-end+1) / 2
+	}
 	s = strings.TrimSpace(s[end:])
 	end = strings.IndexAny(s, "+-−")
 	if end < 0 {
@@ -89,6 +96,21 @@ func parseNumber(s string) (float64, error) {
 		return 0, fmt.Errorf("%s is too large; give at most 1000000000", s)
 	}
 	return v, nil
+}
+
+// asWritten is what terms come to, and how far from it the value that was meant may lie.
+func asWritten(terms []term, read func([]term) (float64, error)) (v, within float64, err error) {
+	if v, err = read(terms); err != nil {
+		return 0, 0, err
+	}
+	up := slices.Clone(terms)
+	for i := range up {
+		up[i].value += up[i].half
+	}
+	if most, err := read(up); err == nil {
+		within = math.Abs(most - v)
+	}
+	return v, within, nil
 }
 
 // total adds the terms in the stored unit. A term without a unit takes that of the
