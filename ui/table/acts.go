@@ -119,11 +119,7 @@ func (i Item) entries(b *model.Book) ([]model.Entry, error) {
 	case model.Tick:
 		return act.Tick{By: i.By, Done: []act.Done{{On: i.On, What: w}}}.Entries(b)
 	case model.Usage:
-		v := w.Amount
-		if v == nil {
-			v = w.Meter
-		}
-		return act.Use{Stamp: stamp, Counter: w.Counter, Amount: *v}.Entries(b)
+		return act.Use{Stamp: stamp, Counter: w.Counter, Amount: logged(w)}.Entries(b)
 	case model.Reading:
 		return act.Read{Stamp: stamp, Readings: []model.Reading{w}}.Entries(b)
 	}
@@ -136,11 +132,7 @@ func odd(b *model.Book, i Item) []string {
 	switch w := i.What.(type) {
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
-		v := w.Amount
-		if v == nil {
-			v = w.Meter
-		}
-		question = typed.OddAmount(b, c, *v, i.On)
+		question = typed.OddAmount(b, c, logged(w), i.On)
 	case model.Reading:
 		question = typed.OddReading(b, w, i.On)
 	}

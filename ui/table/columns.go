@@ -26,7 +26,7 @@ func (r Row) cell(column int) string {
 
 // columns are where a table has what, -1 where it has not.
 type columns struct {
-	date, name, id, kind, value, unit, about, minutes, note, by int
+	date, name, id, kind, value, unit, about, minutes, note, by, seq int
 
 	things []thing // of a table with a column for each thing instead of a name and a value
 }
@@ -54,6 +54,7 @@ var heads = sync.OnceValue(func() map[string][]string {
 		"minutes": {"minutes", "min"},
 		"note":    {"note", "notes", "remark", "remarks", "comment", "comments"},
 		"by":      {"by", "who"},
+		"seq":     {"seq"},
 	}
 })
 
@@ -61,11 +62,11 @@ var heads = sync.OnceValue(func() map[string][]string {
 func (c *columns) field(kind string) *int {
 	return map[string]*int{
 		"date": &c.date, "name": &c.name, "id": &c.id, "kind": &c.kind, "value": &c.value, "unit": &c.unit,
-		"about": &c.about, "minutes": &c.minutes, "note": &c.note, "by": &c.by,
+		"about": &c.about, "minutes": &c.minutes, "note": &c.note, "by": &c.by, "seq": &c.seq,
 	}[kind]
 }
 
-func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, nil} }
+func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, nil} }
 
 // readColumns finds the columns by the first row, and tells whether that is a row of
 // heads. Without heads they are date, name, value, note.

@@ -72,11 +72,7 @@ func describe(b *model.Book, e *model.Entry) line {
 		return out
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
-		v := w.Amount
-		if v == nil {
-			v = w.Meter
-		}
-		return measured(c.Name, c.ID, *v, c.Unit)
+		return measured(c.Name, c.ID, logged(w), c.Unit)
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)
 		return measured(g.Name, g.ID, w.Value, g.Unit)

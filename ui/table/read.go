@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"brine/wrasse/model"
@@ -32,6 +33,10 @@ type Item struct {
 	On   model.Date
 	By   string
 	What model.Body
+
+	seq    model.Seq // the entry it says it is, 0 when it says none
+	within float64   // how far from its value the one that was meant may lie
+	wrong  error     // why it may be in the book, but not be added
 }
 
 // Read makes a plan of the rows of a table. The error is all that is wrong with it, a
@@ -52,22 +57,26 @@ func Read(b *model.Book, rows []Row, asked Asked) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	var plan Plan
+	var items []Item
 	var wrong []error
 	for i, row := range rows {
-		items, err := r.items(row, dates[i])
+		of, err := r.items(row, dates[i])
 		if err != nil {
 			wrong = append(wrong, lineError(row.Line, err))
 		}
-		plan.Items = append(plan.Items, items...)
+		items = append(items, of...)
+	}
+	added := fresh(b, items)
+	for _, item := range added {
+		if item.wrong != nil {
+			wrong = append(wrong, lineError(item.Line, item.wrong))
+		}
 	}
 	if len(wrong) > 0 {
 		return Plan{}, errors.Join(wrong...)
 	}
-	slices.SortStableFunc(plan.Items, func(a, b Item) int { return int(a.On) - int(b.On) })
-	plan.Items, plan.Known = fresh(b, plan.Items)
-	plan.Others = r.left()
-	return plan, nil
+	slices.SortStableFunc(added, func(a, b Item) int { return int(a.On) - int(b.On) })
+	return Plan{Items: added, Known: len(items) - len(added), Others: r.left()}, nil
 }
 
 type reader struct {
@@ -102,18 +111,23 @@ func (r *reader) dates(rows []Row) ([]cellDate, error) {
 
 // items are what one row says: one thing, or one for each column that is filled in.
 func (r *reader) items(row Row, date cellDate) ([]Item, error) {
-	if date.on > r.asked.Today && !r.asked.Future {
-		return nil, fmt.Errorf("%s is after today, %s; correct it, or add --future", date.on, r.asked.Today)
-	}
 	about := date.about || yes(row.cell(r.columns.about))
 	item := Item{Line: row.Line, On: date.on, By: row.cell(r.columns.by)}
+	if seq, err := strconv.ParseUint(row.cell(r.columns.seq), 10, 64); err == nil {
+		item.seq = model.Seq(seq)
+	}
+	if date.on > r.asked.Today && !r.asked.Future {
+		item.wrong = fmt.Errorf("%s is after today, %s; correct it, or add --future", date.on, r.asked.Today)
+	}
 	if r.columns.things == nil {
 		kind, id, skip, err := r.subject(row)
 		if err != nil || skip {
 			return nil, err
 		}
-		item.What, err = r.body(kind, id, row, row.cell(r.columns.value), row.cell(r.columns.unit), about)
-		return []Item{item}, err
+		if err := r.fill(&item, kind, id, row, row.cell(r.columns.value), row.cell(r.columns.unit), about); err != nil {
+			return nil, err
+		}
+		return []Item{item}, nil
 	}
 	var out []Item
 	for _, t := range r.columns.things {
@@ -121,11 +135,11 @@ func (r *reader) items(row Row, date cellDate) ([]Item, error) {
 		if value == "" {
 			continue
 		}
-		var err error
-		if item.What, err = r.body(t.kind, t.id, row, value, t.unit, about); err != nil {
+		one := item
+		if err := r.fill(&one, t.kind, t.id, row, value, t.unit, about); err != nil {
 			return nil, fmt.Errorf("%s: %w", t.head, err)
 		}
-		out = append(out, item)
+		out = append(out, one)
 	}
 	return out, nil
 }
@@ -160,26 +174,33 @@ func (r *reader) subject(row Row) (kind model.Kind, id model.ID, skip bool, err 
 	return n.kind, n.id, false, n.err
 }
 
-// body is a value as the book keeps it.
-func (r *reader) body(kind model.Kind, id model.ID, row Row, value, unit string, about bool) (model.Body, error) {
+// fill fills in what a value or a tick is as the book keeps it. A value that can't be is kept beside the reason.
+func (r *reader) fill(item *Item, kind model.Kind, id model.ID, row Row, value, unit string, about bool) (err error) {
 	u := r.book.Def().Units
 	if about && kind != model.KindChore {
-		return nil, errors.New("only what is ticked off may have a guessed date; give the day of a value")
+		return errors.New("only what is ticked off may have a guessed date; give the day of a value")
 	}
+	var v float64
 	switch kind {
 	case model.KindGauge:
 		g, _ := r.book.Gauge(id)
-		v, err := typed.Value(withUnit(value, unit, g.Unit, u), g, u)
-		return model.Reading{Gauge: id, Value: v}, err
+		v, item.within, err = typed.ValueWithin(withUnit(value, unit, g.Unit, u), g, u)
+		item.What = model.Reading{Gauge: id, Value: v}
 	case model.KindCounter:
 		c, _ := r.book.Counter(id)
-		v, err := typed.Amount(withUnit(value, unit, c.Unit, u), c.Unit, u)
+		v, item.within, err = typed.UsageWithin(withUnit(value, unit, c.Unit, u), c, u)
 		if c.Style == model.StyleMeter {
-			return model.Usage{Counter: id, Meter: &v}, err
+			item.What = model.Usage{Counter: id, Meter: &v}
+		} else {
+			item.What = model.Usage{Counter: id, Amount: &v}
 		}
-		return model.Usage{Counter: id, Amount: &v}, err
+	default:
+		item.What, err = r.tick(id, row, value, about)
 	}
-	return r.tick(id, row, value, about)
+	if impossible := new(typed.ImpossibleError); errors.As(err, &impossible) && item.wrong == nil {
+		item.wrong, err = err, nil
+	}
+	return err
 }
 
 func (r *reader) tick(id model.ID, row Row, value string, about bool) (model.Body, error) {
