@@ -109,14 +109,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 // a log of a million entries is held as a whole.
 const importRoom = 400 << 20
 
-// readTable reads a table, in the words of package table.
-func readTable(from io.Reader) ([]table.Row, error) {
-	rows, err := exchange.ReadTable(from)
+// readTable reads a table, in the words of package table, and what stands between its cells.
+func readTable(from io.Reader) ([]table.Row, rune, error) {
+	rows, between, err := exchange.ReadTable(from)
 	out := make([]table.Row, len(rows))
 	for i, r := range rows {
 		out[i] = table.Row(r)
 	}
-	return out, err
+	return out, between, err
 }
 
 // writeCalendar writes a calendar, in the words of package exchange.

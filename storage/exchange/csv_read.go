@@ -22,18 +22,18 @@ type Row struct {
 // ReadTable reads a table as spreadsheets save it: cells between commas, semicolons or
 // tabs, whichever the first line has most of; with or without a byte order mark; in
 // UTF-8. Space around cells and the apostrophe of WriteTable are taken off. Every error
-// but one of r itself is an *ImportError.
-func ReadTable(r io.Reader) ([]Row, error) {
+// but one of r itself is an *ImportError. between is what stands between the cells.
+func ReadTable(r io.Reader) (rows []Row, between rune, err error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxTable+1))
 	if err != nil {
-		return nil, fmt.Errorf("reading the table: %w", err)
+		return nil, 0, fmt.Errorf("reading the table: %w", err)
 	}
 	if len(data) > MaxTable {
-		return nil, &ImportError{1, fmt.Errorf("the table is larger than %d MiB; split it", MaxTable>>20)}
+		return nil, 0, &ImportError{1, fmt.Errorf("the table is larger than %d MiB; split it", MaxTable>>20)}
 	}
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
 	if line, ok := badUTF8(data); !ok {
-		return nil, &ImportError{line, errors.New("not UTF-8; save the table as CSV in UTF-8")}
+		return nil, 0, &ImportError{line, errors.New("not UTF-8; save the table as CSV in UTF-8")}
 	}
 	in := csv.NewReader(bytes.NewReader(data))
 	in.Comma = separator(data)
@@ -46,7 +46,7 @@ func ReadTable(r io.Reader) ([]Row, error) {
 			break
 		}
 		if err != nil {
-			return nil, plainCSV(err)
+			return nil, 0, plainCSV(err)
 		}
 		line, _ := in.FieldPos(0)
 		row := Row{line, make([]string, len(cells))}
@@ -58,9 +58,9 @@ func ReadTable(r io.Reader) ([]Row, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, &ImportError{1, errors.New("the table is empty; give lines of date, name and value")}
+		return nil, 0, &ImportError{1, errors.New("the table is empty; give lines of date, name and value")}
 	}
-	return out, nil
+	return out, in.Comma, nil
 }
 
 // badUTF8 is the line in which data stops being UTF-8.

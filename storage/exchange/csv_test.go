@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"slices"
 	"strings"
@@ -64,7 +65,7 @@ func TestTablesReadBack(t *testing.T) {
 		if err := WriteTable(&b, rows); err != nil {
 			t.Fatal(err)
 		}
-		got, err := ReadTable(&b)
+		got, _, err := ReadTable(&b)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,7 +97,10 @@ func TestReadTable(t *testing.T) {
 		"neutralised": {"a,'=1\n", []Row{{1, []string{"a", "=1"}}}},
 		"one column":  {"a\n", []Row{{1, []string{"a"}}}},
 	} {
-		got, err := ReadTable(strings.NewReader(c.file))
+		got, between, err := ReadTable(strings.NewReader(c.file))
+		if separators := map[string]rune{"semicolons": ';', "tabs": '\t', "empty cells": '\t'}; err == nil && between != cmp.Or(separators[name], ',') {
+			t.Errorf("%s: between the cells stands %q", name, between)
+		}
 		if err != nil || len(got) != len(c.want) {
 			t.Errorf("%s: %v, %v; want %v", name, got, err, c.want)
 			continue
@@ -118,7 +122,7 @@ func TestReadTableRefuses(t *testing.T) {
 		"a,b\n\"c\"d,e\n": "line 2: a quoted cell does not end",
 		"a,b\nc\"d,e\n":   "line 2: a quote stands inside",
 	} {
-		_, err := ReadTable(strings.NewReader(file))
+		_, _, err := ReadTable(strings.NewReader(file))
 		var at *ImportError
 		if err == nil || !errors.As(err, &at) || !strings.Contains(err.Error(), says) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v; want an error with %q in one line", file, err, says)
@@ -131,7 +135,7 @@ func FuzzReadTable(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		rows, err := ReadTable(bytes.NewReader(data))
+		rows, _, err := ReadTable(bytes.NewReader(data))
 		if (err == nil) != (len(rows) > 0) {
 			t.Fatalf("%d rows beside the error %v", len(rows), err)
 		}

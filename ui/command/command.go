@@ -69,7 +69,7 @@ type Env struct {
 	MakeFolder func(path string) error
 	// WriteTable and ReadTable are CSV, WriteCalendar is iCalendar.
 	WriteTable    func(io.Writer, [][]string) error
-	ReadTable     func(io.Reader) ([]table.Row, error)
+	ReadTable     func(io.Reader) (rows []table.Row, between rune, err error)
 	WriteCalendar func(io.Writer, Calendar) error
 	// Keep looks after the file at a path.
 	Keep func(path string) Keeper

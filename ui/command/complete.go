@@ -66,11 +66,12 @@ func (p *program) completes(root *cobra.Command) {
 			cmd.ValidArgsFunction = cobra.NoFileCompletions
 		}
 		for name, values := range map[string]cobra.CompletionFunc{
-			"found": p.foundWords,
-			"cause": cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
-			"order": cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
-			"by":    cobra.NoFileCompletions,
-			"note":  cobra.NoFileCompletions,
+			"found":   p.foundWords,
+			"cause":   cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
+			"order":   cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
+			"decimal": cobra.FixedCompletions([]string{"comma", "point"}, cobra.ShellCompDirectiveNoFileComp),
+			"by":      cobra.NoFileCompletions,
+			"note":    cobra.NoFileCompletions,
 		} {
 			if cmd.Flags().Lookup(name) != nil {
 				// It fails only for flags that are not there, and for a second function.

@@ -41,6 +41,7 @@ func TestCompletionKnowsTheBook(t *testing.T) {
 		{[]string{"flag", ""}, []string{"mixing-pump", "di-resin"}, []string{"clean-impeller"}},
 		{[]string{"flag", "mixing-pump", "--cause", ""}, []string{"in-the-way", "too-tight"}, nil},
 		{[]string{"fault", "mix"}, []string{"mixing-pump"}, []string{"di-resin"}},
+		{[]string{"import", "t.csv", "--decimal", ""}, []string{"comma", "point"}, nil},
 		{[]string{"export", ""}, []string{"jsonl", "csv", "ics"}, nil},
 		{[]string{"completion", ""}, []string{"bash", "zsh", "fish", "powershell"}, nil},
 		{[]string{"sh"}, []string{"sheet", "shelf"}, []string{"tick"}},

@@ -120,6 +120,7 @@ imported again. Look first with --dry-run.`,
 	f.BoolVar(&t.csv, "csv", false, "read a table, whatever the file is called")
 	f.BoolVar(&t.dry, "dry-run", false, "of a table: say what would be added, and add nothing")
 	f.StringVar(&t.order, "order", "", "of the dates in a table: `ymd`, dmy or mdy")
+	f.StringVar(&t.decimal, "decimal", "", "of the figures in a table: `comma` or point before the decimals")
 	f.StringVar(&t.by, "by", "", "of a table: who did it, where it does not say")
 	return cmd
 }
@@ -138,7 +139,7 @@ func (p *program) importFrom(file string, t tableImport) error {
 		return p.importTable(file, from, t)
 	}
 	if t != (tableImport{}) {
-		return usagef("--csv, --dry-run, --order and --by go with a table, and %s is no .csv", file)
+		return usagef("--csv, --dry-run, --order, --decimal and --by go with a table, and %s is no .csv", file)
 	}
 	b, err := p.Import(p.path(), from)
 	if err != nil {

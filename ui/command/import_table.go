@@ -16,9 +16,9 @@ import (
 
 // tableImport is the flags of an import of a table.
 type tableImport struct {
-	csv, dry bool
-	order    string
-	by       string
+	csv, dry       bool
+	order, decimal string
+	by             string
 }
 
 // wants tells whether a file is to be read as a table.
@@ -37,15 +37,21 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if !slices.Contains(append([]table.Order{table.None}, table.Orders...), table.Order(t.order)) {
 		return usagef("--order %q is not known; give ymd, dmy or mdy", t.order)
 	}
+	if !slices.Contains(append([]table.Decimal{table.Either}, table.Decimals...), table.Decimal(t.decimal)) {
+		return usagef("--decimal %q is not known; give comma or point", t.decimal)
+	}
 	b, err := p.loadFull() // what the table and the book both have may lie anywhere
 	if err != nil {
 		return err
 	}
-	rows, err := p.ReadTable(from)
+	rows, between, err := p.ReadTable(from)
 	if err != nil {
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
-	plan, err := table.Read(b, rows, table.Asked{Today: p.today(), Order: table.Order(t.order), Usual: table.Order(p.config.DateFormat), Future: p.future})
+	plan, err := table.Read(b, rows, table.Asked{
+		Today: p.today(), Order: table.Order(t.order), Usual: table.Order(p.config.DateFormat), Future: p.future,
+		Decimal: table.Decimal(t.decimal), Between: between,
+	})
 	if err != nil {
 		return p.wrongLines(file, t, err)
 	}

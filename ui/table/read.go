@@ -17,6 +17,9 @@ type Asked struct {
 	Order  Order
 	Usual  Order // the order of dates that do not make it plain; None has that asked about
 	Future bool  // dates after today are meant
+
+	Decimal Decimal
+	Between rune // the cells of a row; where it is a semicolon, decimals may stand behind a comma
 }
 
 // Plan is what a table would add to a book.
@@ -53,6 +56,7 @@ func Read(b *model.Book, rows []Row, asked Asked) (Plan, error) {
 		rows = rows[1:]
 	}
 	r := reader{book: b, columns: c, asked: asked, others: map[string]int{}, names: map[string]named{}}
+	r.commas = r.withCommas(rows)
 	dates, err := r.dates(rows)
 	if err != nil {
 		return Plan{}, err
@@ -85,6 +89,7 @@ type reader struct {
 	asked   Asked
 	others  map[string]int // rows of kinds that are not read, by kind
 	names   map[string]named
+	commas  bool // decimals stand behind a comma, or may do so
 }
 
 // named is what a name was found to be, or why not.
@@ -179,6 +184,11 @@ func (r *reader) fill(item *Item, kind model.Kind, id model.ID, row Row, value, 
 	u := r.book.Def().Units
 	if about && kind != model.KindChore {
 		return errors.New("only what is ticked off may have a guessed date; give the day of a value")
+	}
+	if kind != model.KindChore {
+		if value, err = r.plain(value); err != nil {
+			return err
+		}
 	}
 	var v float64
 	switch kind {
