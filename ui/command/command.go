@@ -10,9 +10,10 @@
 // would act on, whatever a book holds. A request that could not be done is one line
 // on standard error that says what to do, and exit code 1; a wrong command line is
 // the same with 2. What was written ends with 0, whether or not that can be printed.
-// Nothing asks back: an odd value is taken, with a remark on standard error. A command
-// writes nothing or one whole act; a table too large for one is written as several, and
-// reading it again adds what is missing.
+// Nothing asks back: what is far from usual could not be done until --yes says that it is
+// meant, and nothing that can't be is ever written. A command writes nothing or one whole
+// act; a table too large for one is written as several, and reading it again adds what is
+// missing.
 package command
 
 import (
@@ -107,6 +108,7 @@ type program struct {
 	on     string
 	json   bool
 	future bool
+	yes    bool
 
 	noConfig bool
 	plain    bool
@@ -201,6 +203,7 @@ fault is open.`,
 	f.BoolVar(&p.json, "json", false, "print JSON")
 	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
+	f.BoolVar(&p.yes, "yes", false, "log what is far from usual all the same")
 	root.AddCommand(
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),

@@ -112,7 +112,7 @@ func (p *program) importCommand() *cobra.Command {
 A table (a FILE ending in .csv, or any with --csv) is added to the book: lines of date,
 name as it is on screen, and value or as-found word; or a column of dates and one for
 each gauge, counter or chore. What the book has already is left out, so a table may be
-imported again. Look first with --dry-run.`,
+imported again. Look first with --dry-run; what is far from usual takes --yes.`,
 		Args: wordCount(1, 1, "a file"),
 		RunE: func(_ *cobra.Command, args []string) error { return p.importFrom(args[0], t) },
 	}

@@ -65,6 +65,9 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if t.dry {
 		return p.printPlan(b, plan, acts)
 	}
+	if err := p.sure(summed(b, plan, acts).Odd...); err != nil {
+		return fmt.Errorf("importing %s: %w; nothing was written, and --dry-run lists it", file, err)
+	}
 	for i, a := range acts {
 		if b, _, err = p.store().Write(a.Build); err != nil {
 			return fmt.Errorf("importing %s: %w; %d of %d parts are written, and importing again adds the rest", file, err, i, len(acts))
@@ -166,13 +169,7 @@ func (p *program) added(b *model.Book, plan table.Plan, acts []table.Act) error 
 	var out page
 	out.line("%s: %s added", sum.Book, count(sum.Added, "entry", "entries"))
 	out.leftOut(plan)
-	if err := out.print(p.Stdout); err != nil {
-		return err
-	}
-	for _, o := range sum.Odd {
-		p.odd(o)
-	}
-	return nil
+	return out.print(p.Stdout)
 }
 
 func count(n int, one, many string) string {

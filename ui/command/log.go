@@ -18,7 +18,8 @@ func (p *program) useCommand() *cobra.Command {
 		Use:   "use COUNTER AMOUNT[unit]",
 		Short: "Log an amount: wrasse use water 40, or 10gal, 20+18, 100-60",
 		Long: `Logs an amount of a counter, or the value its running meter shows. The amount is in
-the book's units unless one stands behind it: 40, 10gal, 20+18, 100-60.`,
+the book's units unless one stands behind it: 40, 10gal, 20+18, 100-60. One over 4
+times the usual takes --yes.`,
 		Args: wordCount(2, -1, "a counter and an amount"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.use(args[0], strings.Join(args[1:], " "), by, reset)
@@ -34,7 +35,7 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(stamp.On)
 	if err != nil {
 		return err
 	}
@@ -46,18 +47,10 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	if err != nil {
 		return fmt.Errorf("amount for %s: %w", c.ID, err)
 	}
-	if err := p.write(act.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries); err != nil {
+	if err := p.sure(typed.OddAmount(b, c, v, stamp.On)); err != nil {
 		return err
 	}
-	p.odd(typed.OddAmount(b, c, v, stamp.On))
-	return nil
-}
-
-// odd remarks on a value that was written and may be a slip.
-func (p *program) odd(question string) {
-	if question != "" {
-		p.remark("note: %s; it is logged, and the log view can strike it", question)
-	}
+	return p.write(act.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries)
 }
 
 func (p *program) readCommand() *cobra.Command {
@@ -68,7 +61,9 @@ func (p *program) readCommand() *cobra.Command {
 		Short: "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
 		Long: `Logs readings, all as one act. Reading the last gauge of a chore that is done by
 reading ticks it off. A value is in the book's units unless one stands behind it:
-248, 77F, 60psi, "1.0264 SG". Put -- before the first word where a value is negative.`,
+248, 77F, 60psi, "1.0264 SG". Put -- before the first word where a value is negative.
+One that is 5 times and 3 units off the last, or above that of the water before it,
+takes --yes.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 || len(args)%2 != 0 {
 				return usagef("%s takes gauges and values in pairs; see %s --help", cmd.CommandPath(), cmd.CommandPath())
@@ -89,7 +84,7 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(stamp.On)
 	if err != nil {
 		return err
 	}
@@ -105,12 +100,12 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 		}
 		readings = append(readings, model.Reading{Gauge: g.ID, Value: v, MinutesRunning: running})
 	}
-	if err := p.write(act.Read{Stamp: stamp, Readings: readings}.Entries); err != nil {
+	var odd []string
+	for _, r := range readings {
+		odd = append(odd, typed.OddReading(b, r, stamp.On))
+	}
+	if err := p.sure(append(odd, typed.OddOrder(b, readings))...); err != nil {
 		return err
 	}
-	for _, r := range readings {
-		p.odd(typed.OddReading(b, r, stamp.On))
-	}
-	p.odd(typed.OddOrder(b, readings))
-	return nil
+	return p.write(act.Read{Stamp: stamp, Readings: readings}.Entries)
 }

@@ -146,6 +146,9 @@ func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
 	if err != nil {
 		return err
 	}
+	if err := p.sure(words.OddSalt(grams, m)); err != nil {
+		return err
+	}
 	return p.write(act.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
 }
 

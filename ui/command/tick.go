@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,7 @@ type ticking struct {
 	found, note, by string
 	minutes         int
 	timed           bool // minutes were given
+	again           bool // ticked that day already, and done twice
 }
 
 func (t ticking) plain() bool { return t.found == "" && t.note == "" && !t.timed }
@@ -36,7 +38,10 @@ passed, failed (p f).
 
 Without a CHORE it prints the round with numbers and reads lines such as "2 l" up to
 an empty one. With - it reads lines such as "2026-03-03 clean-impeller heavy"; a ~
-before the date says that it is a guess. All lines are one act.`,
+before the date says that it is a guess. All lines are one act.
+
+What is ticked on that day already takes --again, a day before the part was in service
+--yes.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t.timed = cmd.Flags().Changed("minutes")
 			if len(args) > 0 && args[0] != "-" {
@@ -46,9 +51,9 @@ before the date says that it is a guess. All lines are one act.`,
 				return usagef("--found, --minutes and --note go with one CHORE; name it, or put the word into the line")
 			}
 			if len(args) == 0 {
-				return p.tickNumbered(t.by)
+				return p.tickNumbered(t)
 			}
-			return p.tickLines(t.by)
+			return p.tickLines(t)
 		},
 	}
 	f := cmd.Flags()
@@ -56,6 +61,7 @@ before the date says that it is a guess. All lines are one act.`,
 	f.Var(whole{&t.minutes, 0, 24 * 60}, "minutes", "minutes it took")
 	f.StringVar(&t.note, "note", "", "a remark")
 	f.StringVar(&t.by, "by", "", "who did it")
+	f.BoolVar(&t.again, "again", false, "tick what is ticked on that day already")
 	return cmd
 }
 
@@ -67,7 +73,7 @@ func (p *program) tick(chore string, t ticking) error {
 	if err := p.past(when.On); err != nil {
 		return err
 	}
-	b, err := p.load()
+	b, err := p.loadAt(when.On)
 	if err != nil {
 		return err
 	}
@@ -79,7 +85,7 @@ func (p *program) tick(chore string, t ticking) error {
 	if t.timed {
 		d.What.Minutes = &t.minutes
 	}
-	return p.write(act.Tick{By: t.by, Done: []act.Done{d}}.Entries)
+	return p.tickAll(b, t, []act.Done{d})
 }
 
 func done(b *model.Book, when typed.When, chore, found string) (act.Done, error) {
@@ -95,7 +101,7 @@ func done(b *model.Book, when typed.When, chore, found string) (act.Done, error)
 }
 
 // tickLines ticks off what lines of date, chore and word say.
-func (p *program) tickLines(by string) error {
+func (p *program) tickLines(t ticking) error {
 	b, err := p.load()
 	if err != nil {
 		return err
@@ -120,17 +126,39 @@ func (p *program) tickLines(by string) error {
 	if err != nil {
 		return err
 	}
-	return p.tickAll(by, all)
+	if slices.ContainsFunc(all, func(d act.Done) bool { return d.On < b.Floor() }) {
+		if b, err = p.loadWide(); err != nil {
+			return err
+		}
+	}
+	return p.tickAll(b, t, all)
 }
 
-func (p *program) tickAll(by string, all []act.Done) error {
+// tickAll writes ticks as one act, unless one of them is odd or there twice and nothing says that it is meant. The book
+// answers for their dates.
+func (p *program) tickAll(b *model.Book, t ticking, all []act.Done) error {
 	if len(all) == 0 {
 		return errors.New("nothing was ticked off: no line named a chore")
 	}
 	if len(all) > model.MaxActLen {
 		return fmt.Errorf("%d ticks are more than one act holds; give at most %d at a time", len(all), model.MaxActLen)
 	}
-	return p.write(act.Tick{By: by, Done: all}.Entries)
+	var odd []string
+	for i, d := range all {
+		c, _ := b.Chore(d.What.Chore)
+		again := typed.Again(b, c, d.On, p.today())
+		if again == "" && slices.ContainsFunc(all[:i], func(o act.Done) bool { return o.On == d.On && o.What.Chore == c.ID }) {
+			again = fmt.Sprintf("named twice for %s", d.On)
+		}
+		if again != "" && !t.again {
+			return fmt.Errorf("%s; add --again if it was done twice", typed.OfChore(b, c, again))
+		}
+		odd = append(odd, typed.OfChore(b, c, typed.OddTick(b, c, d.On)))
+	}
+	if err := p.sure(odd...); err != nil {
+		return err
+	}
+	return p.write(act.Tick{By: t.by, Done: all}.Entries)
 }
 
 const maxLine = 16 << 10
@@ -156,7 +184,7 @@ func (p *program) eachLine(f func(string) error) error {
 }
 
 // tickNumbered prints what can be ticked off with numbers and reads which.
-func (p *program) tickNumbered(by string) error {
+func (p *program) tickNumbered(t ticking) error {
 	if p.json {
 		return usagef("--json goes with a CHORE or with -; a list to pick from is for reading")
 	}
@@ -188,7 +216,7 @@ func (p *program) tickNumbered(by string) error {
 	if err != nil {
 		return err
 	}
-	return p.tickAll(by, all)
+	return p.tickAll(b, t, all)
 }
 
 // near is what is late, due, due within a week or put off, in round order.

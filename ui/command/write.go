@@ -3,12 +3,14 @@ package command
 import (
 	"fmt"
 	"os/signal"
+	"slices"
 	"syscall"
 
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/typed"
 )
 
 // stamp is when an act happened, refused when that is after today.
@@ -21,10 +23,27 @@ func (p *program) stamp(by string) (act.Stamp, error) {
 }
 
 func (p *program) past(on model.Date) error {
-	if on > p.today() && !p.future {
-		return fmt.Errorf("%s is after today, %s; add --future to log it all the same", on, p.today())
+	odd := typed.OddDate(on, p.today())
+	switch {
+	case on <= p.today():
+		return p.sure(odd)
+	case !p.future:
+		return fmt.Errorf("%s; add --future to log it all the same", odd)
 	}
 	return nil
+}
+
+// sure refuses what is far from usual, by the questions a screen would ask, until it is said to be meant.
+func (p *program) sure(questions ...string) error {
+	questions = slices.DeleteFunc(questions, func(q string) bool { return q == "" })
+	if p.yes || len(questions) == 0 {
+		return nil
+	}
+	more := ""
+	if n := len(questions) - 1; n > 0 {
+		more = fmt.Sprintf(" (and %d more like it)", n)
+	}
+	return fmt.Errorf("%s%s; add --yes to log it all the same", questions[0], more)
 }
 
 // write writes an act, prints what it did, and keeps what there is to learn of it.

@@ -14,7 +14,9 @@ import (
 type Act struct {
 	Items   []Item
 	Entries []model.Entry // as they would be written to the book they were made for
-	Odd     []string      // values that can be meant but often are a slip
+	Odd     []string      // values and ticks that can be meant but often are a slip
+
+	today model.Date
 }
 
 // By is the plan with a name where the table itself gives none.
@@ -34,7 +36,7 @@ func (p Plan) Acts(b *model.Book) ([]Act, error) {
 	var out []Act
 	for len(p.Items) > 0 {
 		n := oneDate(p.Items)
-		day := Act{Items: p.Items[:n]}
+		day := Act{Items: p.Items[:n], today: p.today}
 		p.Items = p.Items[n:]
 		next, err := day.make(b)
 		if err != nil {
@@ -64,7 +66,7 @@ func oneDate(items []Item) int {
 // Build makes the entries of an act anew for a book as it has become, in the form
 // that a store's write takes.
 func (a Act) Build(b *model.Book) ([]model.Entry, error) {
-	again := Act{Items: a.Items}
+	again := Act{Items: a.Items, today: a.today}
 	_, err := again.make(b)
 	return again.Entries, err
 }
@@ -73,7 +75,7 @@ func (a Act) Build(b *model.Book) ([]model.Entry, error) {
 // before it leave.
 func (a *Act) make(b *model.Book) (*model.Book, error) {
 	for _, item := range a.Items {
-		a.Odd = append(a.Odd, odd(b, item)...)
+		a.Odd = append(a.Odd, odd(b, item, a.today)...)
 		made, err := item.entries(b)
 		if err != nil {
 			return nil, lineError(item.Line, err)
@@ -126,18 +128,28 @@ func (i Item) entries(b *model.Book) ([]model.Entry, error) {
 	return nil, fmt.Errorf("a table holds no %s", i.What.Kind())
 }
 
-// odd is what to ask about a value.
-func odd(b *model.Book, i Item) []string {
-	question := ""
+// odd is what to ask about a value or a tick.
+func odd(b *model.Book, i Item, today model.Date) []string {
+	var questions []string
+	ask := func(all ...string) {
+		for _, q := range all {
+			if q != "" {
+				questions = append(questions, fmt.Sprintf("line %d, %s: %s", i.Line, i.On, q))
+			}
+		}
+	}
+	if i.On <= today { // one after it was said to be meant
+		ask(typed.OddDate(i.On, today))
+	}
 	switch w := i.What.(type) {
+	case model.Tick:
+		c, _ := b.Chore(w.Chore)
+		ask(typed.OfChore(b, c, typed.OddTick(b, c, i.On)), typed.OfChore(b, c, typed.Again(b, c, i.On, today)))
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
-		question = typed.OddAmount(b, c, logged(w), i.On)
+		ask(typed.OddAmount(b, c, logged(w), i.On))
 	case model.Reading:
-		question = typed.OddReading(b, w, i.On)
+		ask(typed.OddReading(b, w, i.On))
 	}
-	if question == "" {
-		return nil
-	}
-	return []string{fmt.Sprintf("line %d, %s: %s", i.Line, i.On, question)}
+	return questions
 }

@@ -27,6 +27,8 @@ type Plan struct {
 	Items  []Item   // in order of date; those of one date as the table has them
 	Known  int      // values that are in the book already
 	Others []string // rows of kinds that hold neither a value nor a tick, counted by kind: "3 stock"
+
+	today model.Date
 }
 
 // Item is one value or one tick of a table. What is a model.Tick, model.Usage or
@@ -80,7 +82,7 @@ func Read(b *model.Book, rows []Row, asked Asked) (Plan, error) {
 		return Plan{}, errors.Join(wrong...)
 	}
 	slices.SortStableFunc(added, func(a, b Item) int { return int(a.On) - int(b.On) })
-	return Plan{Items: added, Known: len(items) - len(added), Others: r.left()}, nil
+	return Plan{Items: added, Known: len(items) - len(added), Others: r.left(), today: asked.Today}, nil
 }
 
 type reader struct {

@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -150,6 +151,27 @@ func TestOddValuesAreNamed(t *testing.T) {
 	acts, err := plan.Acts(reef(t, metric))
 	if err != nil || len(acts) != 1 || len(acts[0].Odd) != 1 || !strings.Contains(acts[0].Odd[0], "line 2, 2026-03-04: TDS at the tap") {
 		t.Errorf("%+v, %v", acts, err)
+	}
+}
+
+// So are ticks of a day that has one, from before the part was there, and what lies long back.
+func TestOddTicksAndDatesAreNamed(t *testing.T) {
+	b := fold(t, reef(t, metric), []model.Entry{model.NewEntry(model.NewDate(2026, 3, 3), model.Tick{Chore: "scrape-glass", Found: model.FoundLight})})
+	plan, err := Read(b, lines("2026-03-03;scrape-glass;heavy\n2026-03-04;scrape-glass;light\n2019-03-04;scrape-glass;light\n2016-01-01;water-made;40"), Asked{Today: today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	acts, err := plan.Acts(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{
+		"line 4, 2016-01-01: 2016-01-01 is over 10 years back",
+		"line 3, 2019-03-04: Glass: scrape glass: 2019-03-04 is before the part is known to be in service, 2020-01-01",
+		"line 1, 2026-03-03: Glass: scrape glass: ticked on 2026-03-03 already",
+	}
+	if got := acts[0].Odd; !slices.Equal(got, want) {
+		t.Errorf("%q\nwant\n%q", got, want)
 	}
 }
 

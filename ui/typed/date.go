@@ -26,11 +26,12 @@ func Date(s string, today model.Date) (When, error) {
 	text := strings.ToLower(strings.Join(strings.Fields(s), " "))
 	rest, about := cutAbout(text)
 	w, ok := past(rest, today)
-	if !ok {
-		return When{}, fmt.Errorf("%q is not a date; %s", s, dateForms)
-	}
-	if w.On < model.FirstDate || w.On > model.LastDate {
+	_, err := time.Parse(time.DateOnly, rest)
+	switch {
+	case !ok && err == nil || ok && (w.On < model.FirstDate || w.On > model.LastDate):
 		return When{}, fmt.Errorf("%q is outside 1970-01-01 to 2199-12-31; %s", s, dateForms)
+	case !ok:
+		return When{}, fmt.Errorf("%q is not a date; %s", s, dateForms)
 	}
 	w.About = w.About || about
 	return w, nil

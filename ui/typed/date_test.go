@@ -69,6 +69,14 @@ func TestDateRefuses(t *testing.T) {
 	}
 }
 
+func TestDateBefore1970(t *testing.T) {
+	for _, typed := range []string{"1969-12-31", "about 1960-01-01", "2200-01-01"} {
+		if _, err := Date(typed, wed); err == nil || !strings.Contains(err.Error(), "is outside 1970-01-01 to 2199-12-31") {
+			t.Errorf("Date(%q): %v", typed, err)
+		}
+	}
+}
+
 func TestUntil(t *testing.T) {
 	for typed, want := range map[string]string{
 		"2026-12-05": "2026-12-05",

@@ -177,8 +177,65 @@ func TestOdd(t *testing.T) {
 	if got := OddOrder(b, []model.Reading{{Gauge: "tds-tap", Value: 5}, {Gauge: "tds-product", Value: 6}}); got == "" {
 		t.Error("product above tap is not odd where the membrane was not read")
 	}
-	if OddDate(wed, wed) != "" || OddDate(wed+1, wed) == "" {
-		t.Error("only a date after today is odd")
+	for on, odd := range map[model.Date]bool{wed: false, wed + 1: true, wed.AddMonths(-120): false, wed.AddMonths(-120) - 1: true} {
+		if got := OddDate(on, wed); (got != "") != odd {
+			t.Errorf("OddDate(%s) = %q", on, got)
+		}
+	}
+}
+
+// A new part reads otherwise than the old one.
+func TestReadingsOfANewPartAreNotOdd(t *testing.T) {
+	resin := model.Component{ID: "resin", Name: "DI resin", Place: "basement", Reach: 1}
+	renew := chore("renew-resin", "resin", "renew resin")
+	renew.Work = model.WorkRenew
+	product := model.Gauge{ID: "product", Name: "Product", Unit: "ppm", Component: "resin"}
+	b := book(t, resin, renew, product, model.Reading{Gauge: "product", Value: 9})
+	now := model.Reading{Gauge: "product", Value: 0}
+	if OddReading(b, now, wed+1) == "" {
+		t.Error("0 after 9 is not odd")
+	}
+	b = book(t, resin, renew, product, model.Reading{Gauge: "product", Value: 9}, model.Tick{Chore: "renew-resin"})
+	if got := OddReading(b, now, wed+1); got != "" {
+		t.Errorf("0 after 9 and a renewal: %q", got)
+	}
+	b = book(t, resin, renew, product, model.Tick{Chore: "renew-resin"}, model.Reading{Gauge: "product", Value: 9})
+	if OddReading(b, now, wed+1) == "" {
+		t.Error("0 after 9 that was read of the new part is not odd")
+	}
+	soon := 2.0
+	if got := OddReading(b, model.Reading{Gauge: "product", Value: 90, MinutesRunning: &soon}, wed+1); got != "" {
+		t.Errorf("a reading that counts nowhere: %q", got)
+	}
+	b = book(t, resin, renew, product, model.Reading{Gauge: "product", Value: 1}, model.Reading{Gauge: "product", Value: 90, MinutesRunning: &soon})
+	if got := OddReading(b, now, wed+1); got != "" {
+		t.Errorf("0 after 1, and one between them that counts nowhere: %q", got)
+	}
+}
+
+// A tick from before the part was there, and a second one on a day, are asked about.
+func TestOddTicks(t *testing.T) {
+	pump := model.Component{ID: "mixing-pump", Name: "Mixing pump", Place: "basement", Reach: 4, InService: wed - 100}
+	b := book(t, pump, model.Tick{Chore: "clean-return"}) // entries are of the day
+	clean, _ := b.Chore("clean-impeller")
+	back, _ := b.Chore("clean-return")
+	for _, c := range []struct {
+		chore model.Chore
+		on    model.Date
+		odd   bool
+	}{{clean, wed, false}, {clean, wed - 100, false}, {clean, wed - 101, true}, {back, wed, false}, {back, wed - 1, true}} {
+		if got := OddTick(b, c.chore, c.on); (got != "") != c.odd {
+			t.Errorf("OddTick(%s, %s) = %q", c.chore.ID, c.on, got)
+		}
+	}
+	if got := Again(b, back, wed, wed); got != "ticked today already" || OfChore(b, back, got) != "Return pump: clean: ticked today already" {
+		t.Errorf("again today: %q", got)
+	}
+	if got := Again(b, back, wed, wed+7); got != "ticked on 2026-11-25 already" {
+		t.Errorf("again then: %q", got)
+	}
+	if got := Again(b, back, wed+1, wed+1) + Again(b, clean, wed, wed); got != "" {
+		t.Errorf("for the first time: %q", got)
 	}
 }
 

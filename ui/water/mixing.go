@@ -224,8 +224,8 @@ func (f *mixForm) queries(v form.Values) map[string]string {
 		out[fieldDate] = typed.OddDate(w.On, f.desk.Today())
 	}
 	m, wrong := f.plan(v)
-	if g, err := f.salt(v, m); err == nil && len(wrong) == 0 && (g > 1.15*m.MostG || g < 0.5*m.FirstG) {
-		out[fieldSalt] = fmt.Sprintf("%s is far from the %s to %s this takes", words.Grams(g), words.Grams(m.FirstG), words.Grams(m.MostG))
+	if g, err := f.salt(v, m); err == nil && len(wrong) == 0 {
+		out[fieldSalt] = words.OddSalt(g, m)
 	}
 	return out
 }

@@ -56,6 +56,14 @@ func Mix(b *model.Book, m station.Mix) []string {
 	return out
 }
 
+// OddSalt is the question to ask about salt far from what a batch takes, or "".
+func OddSalt(grams float64, m station.Mix) string {
+	if grams >= 0.5*m.FirstG && grams <= 1.15*m.MostG {
+		return ""
+	}
+	return fmt.Sprintf("%s is far from the %s to %s this takes", Grams(grams), Grams(m.FirstG), Grams(m.MostG))
+}
+
 // thirtyFive is the salinity that 35 g of a mix in a litre makes, which is not 35.
 func thirtyFive(m station.Mix) (string, bool) {
 	fresh, err := water.Density(0, m.WaterC)
