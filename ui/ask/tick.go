@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -38,23 +39,40 @@ func (w *walk) next() tea.Cmd {
 	for len(w.todo) > 0 {
 		c, ok := w.desk.Book.Chore(w.todo[0])
 		w.todo = w.todo[1:]
-		words := typed.Words(c.Work)
-		switch {
+		today := w.desk.Today()
+		switch again := typed.Again(w.desk.Book, c, today, today); {
 		case !ok:
 		case len(c.DoneBy) > 0:
 			w.read = append(w.read, c.DoneBy...)
-		case len(words) == 0:
-			w.done = append(w.done, act.Done{On: w.desk.Today(), What: model.Tick{Chore: c.ID}})
-		default:
-			w.ask(c, words)
+		case again != "":
+			w.askAgain(c, typed.OfChore(w.desk.Book, c, again))
+			return nil
+		case w.tick(c):
 			return nil
 		}
 	}
 	return w.write()
 }
 
-// ask puts the question of one chore.
-func (w *walk) ask(c model.Chore, words []typed.Word) {
+// askAgain asks whether a chore that is ticked today already was done twice.
+func (w *walk) askAgain(c model.Chore, already string) {
+	w.desk.Root.Push(ui.NewChoice(w.desk.Root, already+"; again?", []ui.Answer{
+		{Letter: 'n', Label: "no, once"}, {Letter: 'y', Label: "yes, done twice"},
+	}, func(i int) tea.Cmd {
+		if i == 1 && w.tick(c) {
+			return nil
+		}
+		return w.next()
+	}))
+}
+
+// tick ticks a chore, and tells whether it asks first what was found.
+func (w *walk) tick(c model.Chore) (asks bool) {
+	words := typed.Words(c.Work)
+	if len(words) == 0 {
+		w.done = append(w.done, act.Done{On: w.desk.Today(), What: model.Tick{Chore: c.ID}})
+		return false
+	}
 	options := make([]ui.Answer, len(words))
 	for i, word := range words {
 		options[i] = ui.Answer{Letter: []rune(word.Letter)[0], Label: word.Text, Note: meaning(c.Work, word.Found)}
@@ -64,6 +82,7 @@ func (w *walk) ask(c model.Chore, words []typed.Word) {
 		w.done = append(w.done, act.Done{On: w.desk.Today(), What: model.Tick{Chore: c.ID, Found: words[i].Found}})
 		return w.next()
 	}))
+	return true
 }
 
 // meaning says what an as-found word stands for.
@@ -174,7 +193,7 @@ func TickAsk(d *desk.Desk, chores []model.ID, after func(first model.ID)) tea.Cm
 			if err != nil {
 				return nil
 			}
-			return map[string]string{fieldDate: typed.OddDate(w.On, d.Today())}
+			return map[string]string{fieldDate: oddTicks(d, chores, w.On)}
 		},
 	}
 	for _, id := range chores {
@@ -194,6 +213,20 @@ func TickAsk(d *desk.Desk, chores []model.ID, after func(first model.ID)) tea.Cm
 		})
 	}))
 	return nil
+}
+
+// oddTicks is the first question to ask about ticks of chores on a date, or "".
+func oddTicks(d *desk.Desk, chores []model.ID, on model.Date) string {
+	odd := typed.OddDate(on, d.Today())
+	for _, id := range chores {
+		c, _ := d.Book.Chore(id)
+		about := cmp.Or(typed.OddTick(d.Book, c, on), typed.Again(d.Book, c, on, d.Today()))
+		if len(chores) > 1 {
+			about = typed.OfChore(d.Book, c, about)
+		}
+		odd = cmp.Or(odd, about)
+	}
+	return odd
 }
 
 // foundField asks what was found of a chore; ok is false for one that is read.
