@@ -6,8 +6,9 @@
 // the book keeps it. Every error says what was wrong and what would be accepted,
 // in one line.
 //
-// The package also knows what is odd (odd.go): values that can be meant but often
-// are a slip of the finger. Whether to ask is the caller's to decide.
+// The package also knows what can't be (possible.go) and refuses it, and what is odd
+// (odd.go): values that can be meant but often are a slip of the finger. Whether to ask
+// about those is the caller's to decide.
 //
 // It is pure, and it decides nothing about the book: package act does.
 package typed

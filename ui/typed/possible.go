@@ -52,7 +52,11 @@ func possible(v float64, g model.Gauge, u model.Units) error {
 	if v >= of.low && v <= of.high {
 		return nil
 	}
-	return &ImpossibleError{fmt.Sprintf("%s can't be; give %s to %s, or put its unit behind it", Quantity(v, g.Unit, u), Figure(of.low, g.Unit, u), Quantity(of.high, g.Unit, u))}
+	why := fmt.Sprintf("%s can't be; give %s to %s", Quantity(v, g.Unit, u), Figure(of.low, g.Unit, u), Quantity(of.high, g.Unit, u))
+	if _, err := water.ParseUnit(g.Unit); err == nil || g.Unit == practical {
+		why += ", or put its unit behind it"
+	}
+	return &ImpossibleError{why}
 }
 
 // mostAtOnce is the most that is used or made between two entries, in the unit of the counter: litres enough for a public

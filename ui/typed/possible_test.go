@@ -19,7 +19,7 @@ func TestImpossible(t *testing.T) {
 		says  string // "" where it is taken
 	}{
 		{model.Gauge{Unit: "ppm", Role: model.RoleTDSTap}, metric, "-3", "-3 ppm can't be; give 0 to 50000 ppm"},
-		{model.Gauge{Unit: "ppm", Role: model.RoleTDSTap}, metric, "99999999", "can't be; give 0 to 50000 ppm"},
+		{model.Gauge{Unit: "ppm", Role: model.RoleTDSTap}, metric, "99999999", "99999999 ppm can't be; give 0 to 50000 ppm"},
 		{model.Gauge{Unit: "ppm", Role: model.RoleTDSTap}, metric, "2480", ""},
 		{model.Gauge{Unit: "C"}, metric, "77", "77 °C can't be; give -5 to 60 °C, or put its unit behind it"},
 		{model.Gauge{Unit: "C"}, metric, "77F", ""},
