@@ -134,8 +134,8 @@ func (v *View) ofComponent(id model.ID) facts {
 	if broken(r, c.ID) != nil {
 		notes = append(notes, "broken")
 	}
-	if state, _ := words.Flagged(b, c.ID); state != "" {
-		notes = append(notes, string(state))
+	if f := words.Flagged(b, c.ID); f != nil {
+		notes = append(notes, string(f.What.State))
 	}
 	if c.OpensWith != "" {
 		with, _ := b.Component(c.OpensWith)

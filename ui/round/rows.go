@@ -176,9 +176,13 @@ func (s *Screen) texts() []string {
 
 // flagged is how a component stands on the list of what is to be rethought, or nothing.
 func flagged(b *model.Book, component model.ID) string {
-	state, cause := words.Flagged(b, component)
-	if state == "" {
+	last := words.Flagged(b, component)
+	if last == nil {
 		return ""
 	}
-	return string(state) + ", " + act.CauseText(cause)
+	cause := last.What.Cause
+	for _, f := range slices.Backward(b.Flags(component)) {
+		cause = cmp.Or(cause, f.What.Cause) // a step along the list need not say it again
+	}
+	return string(last.What.State) + ", " + act.CauseText(cause)
 }

@@ -15,10 +15,10 @@ func TestFlagged(t *testing.T) {
 		want  string
 	}{
 		{model.FlagFlagged, "too-tight", "flagged too-tight"},
-		{model.FlagPlanned, "", "planned too-tight"}, // a step along the list need not say it again
-		{model.FlagRebuilt, "", " "},
+		{model.FlagPlanned, "", "planned "},
+		{model.FlagRebuilt, "", ""},
 		{model.FlagFlagged, "in-the-way", "flagged in-the-way"},
-		{model.FlagDropped, "", " "},
+		{model.FlagDropped, "", ""},
 	} {
 		flag := model.Flag{Component: part, State: c.state, Cause: c.cause}
 		if c.state == model.FlagRebuilt {
@@ -30,8 +30,11 @@ func TestFlagged(t *testing.T) {
 		if b, err = b.Extend([]model.Entry{e}); err != nil {
 			t.Fatal(err)
 		}
-		state, cause := Flagged(b, part)
-		if got := string(state) + " " + string(cause); got != c.want {
+		got := ""
+		if f := Flagged(b, part); f != nil {
+			got = string(f.What.State) + " " + string(f.What.Cause)
+		}
+		if got != c.want {
 			t.Errorf("after %s: %q, want %q", c.state, got, c.want)
 		}
 	}
