@@ -137,7 +137,7 @@ func TestMinutesRun(t *testing.T) {
 	for typed, want := range map[string]float64{"7,5": 7.5, "10": 10} {
 		s := asked(t, stage.Demo(t), func(d *desk.Desk) tea.Cmd { return Readings(d, []model.ID{"tds-tap"}) })
 		s.Keys("258<tab>" + typed + "<enter>")
-		r, ok := s.Desk.Book.Written(s.Desk.Book.Last()).Body.(model.Reading)
+		r, ok := s.Last().Body.(model.Reading)
 		if !ok || r.MinutesRunning == nil || *r.MinutesRunning != want {
 			t.Errorf("%q wrote %#v", typed, r)
 		}
