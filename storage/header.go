@@ -33,6 +33,10 @@ const (
 
 	minPageSize = 512
 	maxPageSize = 64 << 10
+
+	// More pages than those of a hundred million entries, or more acts than anyone can do, are no book's.
+	maxPages = 1 << 24
+	maxTxid  = 1 << 48
 )
 
 // readHeader reads the header on page id, which lies at off.
@@ -74,6 +78,10 @@ func parseHeader(buf []byte, id pageID) (h header, what string) {
 		what = "the page is not marked as a header"
 	case h.pageSize < minPageSize || h.pageSize > maxPageSize || h.pageSize&(h.pageSize-1) != 0:
 		what = "the page size is impossible"
+	case h.pages > maxPages || h.root >= h.pages || h.freelist >= h.pages:
+		what = "the number of pages is impossible"
+	case h.txid > maxTxid || h.txid%2 != uint64(id):
+		what = "the number of its act is impossible"
 	}
 	return h, what
 }
