@@ -142,11 +142,7 @@ func (e *editor) figure(v float64, unit string) string {
 // counters offers the counters in use; it says so when there are none.
 func (e *editor) counters(chosen model.ID) (form.Field, bool) {
 	f := form.Field{Name: fieldCounter, Label: "counter", Value: string(chosen)}
-	for _, c := range e.desk.Book.Counters() {
-		if c.Retired.IsZero() || c.ID == chosen {
-			f.Options = append(f.Options, form.Option{Value: string(c.ID), Label: c.Name})
-		}
-	}
+	addInUse(&f, e.desk.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
 	if len(f.Options) == 0 {
 		e.desk.Root.Say("there is no counter yet; in Gear, a adds one")
 	}
@@ -159,11 +155,7 @@ func (e *editor) gauges(name, label string, chosen model.ID, none bool) (form.Fi
 	if none {
 		f.Options = append(f.Options, form.Option{Value: "", Label: "not read"})
 	}
-	for _, g := range e.desk.Book.Gauges() {
-		if g.Retired.IsZero() || g.ID == chosen {
-			f.Options = append(f.Options, form.Option{Value: string(g.ID), Label: g.Name})
-		}
-	}
+	addInUse(&f, e.desk.Book.Gauges(), func(g model.Gauge) (model.ID, string, model.Date) { return g.ID, g.Name, g.Retired })
 	if len(f.Options) == 0 {
 		e.desk.Root.Say("there is no gauge yet; in Gear, a adds one")
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
@@ -126,10 +127,8 @@ func (p *page) act(a keys.Action, e *entry) (cmd tea.Cmd, used bool) {
 		return p.newChore(c), true
 	case keys.Retire:
 		return p.retire(key{model.KindComponent, c.ID}), true
-	case keys.Flag, keys.Fault, keys.Reach:
-		return askOf(p.desk, a, c.ID), true
 	}
-	return nil, false
+	return ask.About(p.desk, a, c.ID)
 }
 
 // title is the component and its place.

@@ -196,11 +196,7 @@ var gaugeRoles = [][3]string{
 // gauge asks for a gauge.
 func (e *editor) gauge(g model.Gauge) {
 	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
-	for _, c := range e.desk.Book.Components() {
-		if c.Retired.IsZero() || c.ID == g.Component {
-			part.Options = append(part.Options, form.Option{Value: string(c.ID), Label: c.Name})
-		}
-	}
+	addInUse(&part, e.desk.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
 	role := choice(fieldRole, "reads", g.Role, gaugeRoles...)
 	if !slices.ContainsFunc(gaugeRoles, func(o [3]string) bool { return o[1] == g.Role }) { // a role of the keeper's own
 		role.Value = g.Role

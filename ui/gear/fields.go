@@ -101,6 +101,16 @@ func choice(name, label, value string, options ...[3]string) form.Field {
 	return f
 }
 
+// addInUse adds what is in use to the options of a field, and what is chosen in it. of is
+// the id, the name and the date of retirement.
+func addInUse[E any](f *form.Field, all []E, of func(E) (model.ID, string, model.Date)) {
+	for _, e := range all {
+		if id, name, retired := of(e); retired.IsZero() || string(id) == f.Value {
+			f.Options = append(f.Options, form.Option{Value: string(id), Label: name})
+		}
+	}
+}
+
 func minutesField(name, label string, v int, hint string) form.Field {
 	return form.Field{Name: name, Label: label, Value: strconv.Itoa(v), Cells: 6, Limit: 4, Hint: hint}
 }

@@ -156,20 +156,9 @@ func (v *View) change(a keys.Action, n *node) (cmd tea.Cmd, used bool) {
 			v.desk.Root.Say("that is done to a component; go to one")
 			return nil, true
 		}
-		return askOf(v.desk, a, component), true
+		return ask.About(v.desk, a, component)
 	}
 	return nil, false
-}
-
-// askOf puts the question of an action about a component.
-func askOf(d *desk.Desk, a keys.Action, component model.ID) tea.Cmd {
-	switch a {
-	case keys.Flag:
-		return ask.Flag(d, component)
-	case keys.Fault:
-		return ask.Fault(d, component)
-	}
-	return ask.Reach(d, component)
 }
 
 // componentOf is the component a node is, or belongs to.

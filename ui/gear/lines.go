@@ -50,11 +50,7 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 // spare asks for what one tick takes off the shelf.
 func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
 	f := form.Field{Name: fieldSpare, Label: "spare", Value: string(u.Spare)}
-	for _, s := range d.desk.Book.Spares() {
-		if s.Retired.IsZero() || s.ID == u.Spare {
-			f.Options = append(f.Options, form.Option{Value: string(s.ID), Label: s.Name})
-		}
-	}
+	addInUse(&f, d.desk.Book.Spares(), func(s model.Spare) (model.ID, string, model.Date) { return s.ID, s.Name, s.Retired })
 	if len(f.Options) == 0 {
 		d.desk.Root.Say("there is no spare yet; 4 goes to the shelf, a adds one")
 		return nil

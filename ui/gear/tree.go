@@ -83,7 +83,7 @@ func (t *tree) place(p model.Place) {
 		n.kids++
 		below = append(below, t.component(c, own)...)
 	}
-	t.branch(n, below, own)
+	t.lines = append(t.lines, t.kept(n, below, own)...)
 }
 
 // component is a component and its chores; none when a query keeps neither.
@@ -98,11 +98,6 @@ func (t *tree) component(c *model.Component, within bool) []node {
 		}
 	}
 	return t.kept(n, below, own)
-}
-
-// branch adds a node and what is below it to the tree.
-func (t *tree) branch(n node, below []node, own bool) {
-	t.lines = append(t.lines, t.kept(n, below, own)...)
 }
 
 // kept is a node with the lines below it that are to be seen.
@@ -133,7 +128,7 @@ func (t *tree) measures() {
 		}
 	}
 	if n.kids > 0 {
-		t.branch(n, below, false)
+		t.lines = append(t.lines, t.kept(n, below, false)...)
 	}
 }
 

@@ -111,14 +111,8 @@ func (s *Screen) onRow(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 		}
 		return nil, false
 	}
-	comp := r.component()
-	switch a {
-	case keys.Flag:
-		return ask.Flag(s.desk, comp), true
-	case keys.Fault:
-		return ask.Fault(s.desk, comp), true
-	case keys.Reach:
-		return ask.Reach(s.desk, comp), true
+	if cmd, used := ask.About(s.desk, a, r.component()); used {
+		return cmd, true
 	}
 	if r.s == nil {
 		return s.onFault(a, r)

@@ -108,16 +108,12 @@ func (p *Page) acts(a keys.Action, current line) tea.Cmd {
 		return ask.Readings(p.desk, c.DoneBy)
 	case keys.PutOff:
 		return ask.PutOff(p.desk, p.order(), func() { p.desk.Root.Drop(p) })
-	case keys.Flag:
-		return ask.Flag(p.desk, c.Component)
-	case keys.Fault:
-		return ask.Fault(p.desk, c.Component)
-	case keys.Reach:
-		return ask.Reach(p.desk, c.Component)
 	case keys.Edit:
 		gear.EditChore(p.desk, chore)
+		return nil
 	}
-	return nil
+	cmd, _ := ask.About(p.desk, a, c.Component)
+	return cmd
 }
 
 // order is the chores in the order of the page.
