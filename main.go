@@ -10,21 +10,17 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"strings"
 	"sync"
 	"time"
 
-	"github.com/adrg/xdg"
 	"github.com/mattn/go-isatty"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
-	"brine/wrasse/storage/recall"
 	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/command"
 	"brine/wrasse/ui/config"
@@ -61,8 +57,6 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Getenv:   getenv,
 		Now:      now,
 		Version:  version,
-		Build:    build,
-		Answers:  recall.In(answers(getenv)),
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {
@@ -88,13 +82,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 			}
 			b := storage.At(path, now)
 			defer b.Close()
-			book, err := b.Create(entries)
-			if err == nil {
-				m := schedule.NewMaker()
-				m.Make(book, model.DateOf(now()))
-				_ = b.Keep(m.Learnt()) // without it the first round takes longer, and is the same
-			}
-			return book, err
+			return b.Create(entries)
 		},
 		OpenFile:      func(path string) (io.ReadCloser, error) { return storage.OpenFile(path) },
 		NewFile:       storage.NewFile,
@@ -181,29 +169,6 @@ func version() string {
 	return info.Main.Version + ", " + info.GoVersion
 }
 
-// build tells this program from any other that may have been in its place.
-func build() string {
-	path, err := os.Executable()
-	if err != nil {
-		return ""
-	}
-	info, err := os.Stat(path)
-	if err != nil {
-		return ""
-	}
-	return fmt.Sprintf("%s %d %d", path, info.Size(), info.ModTime().UnixNano())
-}
-
-// answers is the folder of what was answered, in the folder for caches of the desktop's base directories; a relative
-// $XDG_CACHE_HOME is ignored, as their specification says.
-func answers(getenv func(string) string) string {
-	folder := getenv("XDG_CACHE_HOME")
-	if !filepath.IsAbs(folder) {
-		folder = xdg.CacheHome
-	}
-	return filepath.Join(folder, "wrasse", "answers")
-}
-
 func onTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
@@ -220,12 +185,6 @@ type store struct {
 
 // Load is the book; an empty one where none has been begun yet.
 func (s *store) Load() (*model.Book, error) { return s.begun(s.Book.Load()) }
-
-// Wide is the book with every event of everything.
-func (s *store) Wide() (*model.Book, error) { return s.begun(s.Book.Wide()) }
-
-// Full is the book with every entry as it was written.
-func (s *store) Full() (*model.Book, error) { return s.begun(s.Book.Full()) }
 
 // begun makes an empty book of none.
 func (s *store) begun(b *model.Book, err error) (*model.Book, error) {

@@ -2,17 +2,22 @@ package model
 
 import "slices"
 
-// Book is what a log folds to, as a snapshot: the latest definitions, and the events
-// of each thing in order of time. It is never changed; Extend returns a new one.
+// Book is what a log folds to, as a snapshot: the latest definitions, and all events
+// of each thing in order of time. It is never changed; Extend returns a new one. Any
+// goroutine may ask any book at any time.
 // The zero Book is empty and ready for use. What a method returns belongs to the Book
-// and may not be written to.
+// and may not be written to; a slice of nothing may be nil. What isn't said to cost
+// more costs the same however long the log is, but a list that came with a snapshot is
+// unpacked, in O(its length), by the first who asks for it.
 type Book struct {
-	base   Seq    // entries of the log that are not held; none in a full book
-	source Source // where they are; nil in a full book
+	source Source   // of the entries up to base; nil when there are none
+	base   Seq      // entries that are not held
+	log    []*Entry // those after base, as written
 
-	log       []*Entry // as written; log[i] has seq base+i+1
-	effective []*Entry // as it reads after the amends; nil when struck, and for amends
-	struck    []bool
+	amends    events[Logged[Amend]]
+	corrected *corrections // what the amends come to; nil without any
+	touched   []Seq        // older entries that the last Extend made to read otherwise
+	again     bool         // the last Extend folded the log again
 
 	def        BookDef
 	places     registry[Place]
@@ -26,20 +31,15 @@ type Book struct {
 	ticks    events[TickRecord]
 	usages   events[Logged[Usage]]
 	resets   events[Logged[MeterReset]]
-	tallies  map[ID]*count
 	readings events[Logged[Reading]]
 	stocks   events[Logged[Stock]]
 	flags    events[Logged[Flag]]
 	defers   events[Logged[Defer]]
 	faults   events[Logged[Fault]]
-	aways    *run[Logged[Away]]
-	batches  *run[Logged[Batch]]
-	notes    *run[Logged[Note]]
-
-	past      past
-	reordered bool   // of a folded book: some amend was made to amend another entry
-	made      *made  // of a folded book: what the last Extend changed
-	whole     things // of a folded book: what is held without any past
+	aways    events[Logged[Away]]
+	batches  events[Logged[Batch]]
+	notes    events[Logged[Note]]
+	tallies  map[ID]func() *Tally
 }
 
 // TickRecord is a tick with what held when it was written.
@@ -142,117 +142,13 @@ func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers.of(chore) }
 func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
 
 // Aways are the spans nobody was there.
-func (b *Book) Aways() []Logged[Away] { return b.aways.all() }
+func (b *Book) Aways() []Logged[Away] { return b.aways.of("") }
 
 // Batches are the batches mixed, in order of time.
-func (b *Book) Batches() []Logged[Batch] { return b.batches.all() }
+func (b *Book) Batches() []Logged[Batch] { return b.batches.of("") }
 
 // Notes are the notes, in order of time.
-func (b *Book) Notes() []Logged[Note] { return b.notes.all() }
-
-// Written is the entry of a seq as it was written; nil when the log has none. One that a folded book doesn't hold is read
-// from its file.
-func (b *Book) Written(seq Seq) (*Entry, error) {
-	switch {
-	case seq < 1 || seq > b.Last():
-		return nil, nil
-	case seq > b.base:
-		return b.log[seq-b.base-1], nil
-	}
-	e, err := b.source.Entry(seq)
-	if err == nil && e == nil {
-		err = &EntryError{seq, wrong("seq", seq, "an entry of the log")}
-	}
-	return e, err
-}
-
-// Reads is the entry of a seq as it reads after all amends: nil when it is struck,
-// and for amends, which read as what they change.
-func (b *Book) Reads(seq Seq) *Entry {
-	switch {
-	case seq < 1 || seq > b.Last():
-		return nil
-	case seq > b.base:
-		return b.effective[seq-b.base-1]
-	}
-	e, _, _ := b.resolved(seq)
-	return e
-}
-
-// Struck tells whether the entry of a seq is struck.
-func (b *Book) Struck(seq Seq) (bool, error) {
-	switch {
-	case seq < 1 || seq > b.Last():
-		return false, nil
-	case seq > b.base:
-		return b.struck[seq-b.base-1], nil
-	}
-	_, struck, err := b.resolved(seq)
-	return struck, err
-}
-
-// resolved is how an entry reads that is not held.
-func (b *Book) resolved(seq Seq) (reads *Entry, struck bool, err error) {
-	if b.reordered {
-		return b.resolvedFromTheEnd(seq)
-	}
-	family, err := b.family(seq)
-	if err != nil {
-		return nil, false, err
-	}
-	effective, gone, err := resolve(family)
-	if err != nil {
-		return nil, false, err
-	}
-	i := slices.IndexFunc(family, func(e *Entry) bool { return e.Seq == seq })
-	if i < 0 {
-		return nil, false, ErrRebuild
-	}
-	return effective[i], gone[i], nil
-}
-
-// resolvedFromTheEnd is resolved for a log in which some amend was made to amend another entry than was written: any of
-// those that follow an entry may amend it.
-func (b *Book) resolvedFromTheEnd(seq Seq) (reads *Entry, struck bool, err error) {
-	const stretch = 2048
-	var w Backwards
-	for to := b.Last(); to >= seq; to -= min(to, stretch) {
-		entries, err := b.Entries(max(seq, to-min(to, stretch)+1), to)
-		if err != nil {
-			return nil, false, err
-		}
-		for _, e := range slices.Backward(entries) {
-			reads, struck, _, err := w.Take(e)
-			if err != nil || e.Seq == seq {
-				return reads, struck, err
-			}
-		}
-	}
-	return nil, false, nil
-}
-
-// Act is the entries of the act that holds seq, as written; none when the log has no such entry.
-func (b *Book) Act(seq Seq) ([]*Entry, error) {
-	e, err := b.Written(seq)
-	if err != nil || e == nil {
-		return nil, err
-	}
-	if e.Act == 0 {
-		return []*Entry{e}, nil
-	}
-	var out []*Entry
-	for at := e.Act; at <= b.Last(); at++ {
-		of, err := b.Written(at)
-		if err != nil {
-			return nil, err
-		}
-		if of.Act != e.Act {
-			break
-		}
-		out = append(out, of)
-	}
-	return out, nil
-}
+func (b *Book) Notes() []Logged[Note] { return b.notes.of("") }
 
 // GaugeByRole is the gauge in use that plays a role.
 func (b *Book) GaugeByRole(role string) (Gauge, bool) {
@@ -287,14 +183,13 @@ func (b *Book) SpareByRole(role string) (Spare, bool) {
 // OnHand is the stock of a spare at the end of a date: its stock changes less what
 // ticks used. It may be negative, which says "count it".
 func (b *Book) OnHand(spare ID, on Date) float64 {
-	sum := b.past.stock[spare].sum
+	sum := 0.0
 	for _, s := range b.stocks.of(spare) {
 		if s.On <= on {
 			sum += s.What.Change
 		}
 	}
 	for _, id := range b.chores.order {
-		sum -= b.past.used(id, spare)
 		for _, t := range b.ticks.of(id) {
 			if t.On > on {
 				break
@@ -307,4 +202,9 @@ func (b *Book) OnHand(spare ID, on Date) float64 {
 		}
 	}
 	return sum
+}
+
+// Bought tells whether a spare was ever put on the shelf.
+func (b *Book) Bought(spare ID) bool {
+	return slices.ContainsFunc(b.stocks.of(spare), func(s Logged[Stock]) bool { return s.What.Change > 0 })
 }

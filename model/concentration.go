@@ -1,9 +1,6 @@
 package model
 
-import (
-	"iter"
-	"sort"
-)
+import "sort"
 
 // Level is a value of a gauge that counts: the last settled reading of its date.
 type Level struct {
@@ -14,20 +11,21 @@ type Level struct {
 // Levels are the values of a gauge that count, one a date, in order of time.
 type Levels []Level
 
-// Levels are the values of a gauge dated not after on, of all cycles.
+// Levels are the values of a gauge dated not after on, of all cycles. O(readings).
 func (b *Book) Levels(gauge ID, on Date) Levels {
-	return lastOfDates(b.EachReading(gauge, Mark{}, EndOf(on)), b.readings[gauge].len())
+	return lastOfDates(b.ReadingsWithin(gauge, Mark{}, EndOf(on)))
 }
 
 // LevelsFrom are those from one date to another, both included.
 func (b *Book) LevelsFrom(gauge ID, from, to Date) Levels {
-	return lastOfDates(b.EachReading(gauge, Mark{On: from}, EndOf(to)), 0)
+	return lastOfDates(b.ReadingsWithin(gauge, Mark{On: from}, EndOf(to)))
 }
 
-// lastOfDates keeps the last settled reading of each date, of so many readings at most.
-func lastOfDates(readings iter.Seq[*Logged[Reading]], most int) Levels {
-	out := make(Levels, 0, most)
-	for r := range readings {
+// lastOfDates keeps the last settled reading of each date.
+func lastOfDates(readings []Logged[Reading]) Levels {
+	out := make(Levels, 0, len(readings))
+	for i := range readings {
+		r := &readings[i]
 		if !r.What.Counts() {
 			continue
 		}
@@ -68,17 +66,22 @@ func (l Levels) At(d Date) float64 {
 	return before.Value + float64(part*(after.Value-before.Value))
 }
 
+// Counting is a sum over the amounts of a counter: as they are or, where an inlet is named, weighted by what the water
+// carried.
+type Counting struct{ Counter, Inlet, Outlet ID }
+
+// Counting is what a usage or load clock counts.
+func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet} }
+
 // Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
 // less that of the outlet.
 type Concentration struct {
 	inlet, outlet Levels
-	past          tallyPast // of the grams of the litres that are not held
 }
 
 // Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
 // read. An outlet without readings counts as 0.
 func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) {
-	carried.past = b.past.counted[c.Counting()]
 	carried.inlet = b.Levels(c.Inlet, on)
 	if c.Outlet != "" {
 		carried.outlet = b.Levels(c.Outlet, on)
@@ -96,5 +99,5 @@ func (t *Tally) Grams(c Concentration, on Date) *Tally {
 	for i, a := range litres {
 		grams[i] = Amount{a.On, a.Seq, a.Qty * c.At(a.On) / 1000}
 	}
-	return newTally(c.past, grams)
+	return newTally(grams)
 }

@@ -1,9 +1,6 @@
 package model
 
-import (
-	"iter"
-	"slices"
-)
+import "slices"
 
 // Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
 // of the date.
@@ -38,45 +35,32 @@ type Start struct {
 // About tells whether the start is a guess.
 func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 
-// Starts are the starts of a chore's cycles dated not after on, in order of time, as EachStart gives them.
-func (b *Book) Starts(chore ID, on Date) []Start {
-	return slices.AppendSeq(make([]Start, 0, b.ticks[chore].len()+1), b.EachStart(chore, on))
-}
-
-// EachStart gives the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
+// Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
 // its component was put into service anew. That of a component's first service counts only when no tick is dated
-// before it, and none that falls on the date of a tick counts. A brief book gives those it holds.
-func (b *Book) EachStart(chore ID, on Date) iter.Seq[Start] {
+// before it, and none that falls on the date of a tick counts. O(ticks).
+func (b *Book) Starts(chore ID, on Date) []Start {
 	c, _ := b.chores.get(chore)
-	services := b.services(c.Component)
-	from := b.past.from(chore)
-	return func(yield func(Start) bool) {
-		ticked := false
-		next := services
-		serve := func(s service) bool {
-			start := Start{Mark: Mark{On: s.on}}
-			return s.on > on || ticked && !s.anew || start.Before(from) || yield(start)
-		}
-		for t := range b.ticks[chore].each(markOfTick, Mark{}, EndOf(on)) {
-			for ; len(next) > 0 && next[0].on <= t.On; next = next[1:] {
-				if next[0].on < t.On && !serve(next[0]) {
-					return
-				}
-			}
-			if ticked = true; b.ticks[chore].long() {
-				kept := *t // each gives it until the next
-				t = &kept
-			}
-			if start := (Start{t.Mark(), t}); !start.Before(from) && !yield(start) {
-				return
-			}
-		}
-		for _, s := range next {
-			if !serve(s) {
-				return
-			}
+	next := b.services(c.Component)
+	ticks := b.TicksUpTo(chore, on)
+	out := make([]Start, 0, len(ticks)+len(next))
+	serve := func(s service) {
+		if s.on <= on && (len(ticks) == 0 || ticks[0].On > s.on || s.anew) {
+			out = append(out, Start{Mark: Mark{On: s.on}})
 		}
 	}
+	for i := range ticks {
+		t := &ticks[i]
+		for ; len(next) > 0 && next[0].on <= t.On; next = next[1:] {
+			if next[0].on < t.On {
+				serve(next[0])
+			}
+		}
+		out = append(out, Start{t.Mark(), t})
+	}
+	for _, s := range next {
+		serve(s)
+	}
+	return out
 }
 
 // service is a date on which a component was put into service, for the first time or anew.

@@ -17,11 +17,7 @@ func (e *EntryError) Error() string { return fmt.Sprintf("entry %d: %v", e.Seq, 
 
 func (e *EntryError) Unwrap() error { return e.Err }
 
-// rebuildFrom is the number of entries from which folding anew is cheaper than
-// copying what each of them touches.
-const rebuildFrom = 64
-
-// Fold is the Book of a whole log. The entries are numbered 1, 2, 3 and so on.
+// Fold is the Book of a whole log, which it holds. The entries are numbered 1, 2, 3 and so on. O(n).
 func Fold(log []Entry) (*Book, error) {
 	return new(Book).Extend(log)
 }
@@ -29,36 +25,50 @@ func Fold(log []Entry) (*Book, error) {
 // Extend is the book with entries written after its last one. They must be numbered
 // on from it. Either all of them stand in the new book or the error, an *EntryError,
 // says which can't and why.
+//
+// What is appended costs little: the new book shares what doesn't change. A backdated event, or one that is amended or
+// struck, copies its list; a definition that is amended or struck folds the whole log again, from the file of the book.
 func (b *Book) Extend(entries []Entry) (*Book, error) {
 	if len(entries) == 0 {
 		return b, nil
 	}
-	if b.folded() {
-		return b.extendFolded(entries)
-	}
 	next := b.clone()
-	next.cloneDefinitions()
-	next.log = slices.Grow(next.log, len(entries))
-	again := len(entries) >= rebuildFrom
+	next.log = slices.Grow(slices.Clip(b.log), len(entries))
 	own := slices.Clone(entries)
+	amends := false
 	for i := range own {
 		e := &own[i]
 		if err := next.checkNext(e); err != nil {
 			return nil, err
 		}
 		next.log = append(next.log, e)
-		again = again || e.Kind == KindAmend
+		if a, ok := e.Body.(Amend); ok {
+			next.amends.add("", logged(e, a), !b.Empty())
+			amends = true
+		}
 	}
-	if again {
-		return rebuild(next.log)
+	if amends {
+		next.corrected = &corrections{amends: next.amends[""]}
+		if err := next.corrected.settle(); err != nil {
+			return nil, err
+		}
+		next.touched = slices.DeleteFunc(b.corrected.changed(next.corrected), func(s Seq) bool { return s > b.Last() })
 	}
-	next.effective = append(next.effective, next.log[b.Last():]...)
-	next.struck = append(next.struck, make([]bool, len(entries))...)
-	f := folder{book: next, shared: true}
-	if err := f.fold(next.log[b.Last():], next.effective[b.Last():]); err != nil {
+	if slices.ContainsFunc(own, defines) {
+		next.cloneDefinitions()
+	}
+	f := folder{book: next, shared: !b.Empty()}
+	again, err := f.correct(b)
+	if err != nil {
 		return nil, err
 	}
-	return next, nil
+	if again {
+		return next.refolded()
+	}
+	if err := f.fold(next.log[b.Last()-b.base:]); err != nil {
+		return nil, err
+	}
+	return f.end()
 }
 
 // checkNext finds what keeps an entry from being the next of the log, whatever the book holds.
@@ -75,58 +85,31 @@ func (b *Book) checkNext(e *Entry) error {
 	return nil
 }
 
-// rebuild folds a log from its first entry.
-func rebuild(log []*Entry) (*Book, error) {
-	effective, struck, err := resolve(log)
+// refolded is the book with its whole log folded again, of which it goes on holding what it held.
+func (b *Book) refolded() (*Book, error) {
+	next := new(Book).clone()
+	next.cloneDefinitions()
+	next.source, next.base, next.log = b.source, b.base, b.log
+	next.amends, next.corrected, next.touched, next.again = b.amends, b.corrected, b.touched, true
+	f := folder{book: next}
+	err := b.Scan(func(entries []*Entry) error { return f.fold(entries) })
 	if err != nil {
 		return nil, err
 	}
-	next := new(Book).clone()
-	next.cloneDefinitions()
-	next.log, next.effective, next.struck = log, effective, struck
-	next.reserve(effective)
-	f := folder{book: next}
-	if err := f.fold(log, effective); err != nil {
-		return nil, err
-	}
-	return next, nil
+	return f.end()
 }
 
-// reserve makes room for the events a log mostly consists of. Grown one by one, they
-// would take twice the memory.
-func (b *Book) reserve(effective []*Entry) {
-	ticks, usages, readings := map[ID]int{}, map[ID]int{}, map[ID]int{}
-	for _, e := range effective {
-		if e == nil {
-			continue
-		}
-		switch w := e.Body.(type) {
-		case Tick:
-			ticks[w.Chore]++
-		case Usage:
-			usages[w.Counter]++
-		case Reading:
-			readings[w.Gauge]++
-		}
-	}
-	b.ticks.reserve(ticks)
-	b.usages.reserve(usages)
-	b.readings.reserve(readings)
-}
-
-// Rebuild is the book folded from its log anew. It equals the book; that it does is
-// what a check of the store may rest on.
-func (b *Book) Rebuild() (*Book, error) { return rebuild(slices.Clip(b.log)) }
-
+// clone is a book that shares all lists and definitions with b, but not the maps that they stand in.
 func (b *Book) clone() *Book {
 	n := *b
-	n.log, n.effective, n.struck = slices.Clip(b.log), slices.Clip(b.effective), slices.Clip(b.struck)
-	if b.folded() { // amends write to them
-		n.effective, n.struck = slices.Clone(b.effective), slices.Clone(b.struck)
-	}
+	n.touched, n.again = nil, false
 	n.tallies = copied(b.tallies)
 	n.ticks, n.usages, n.resets, n.readings = copied(b.ticks), copied(b.usages), copied(b.resets), copied(b.readings)
 	n.stocks, n.flags, n.defers, n.faults = copied(b.stocks), copied(b.flags), copied(b.defers), copied(b.faults)
+	n.aways, n.batches, n.notes, n.amends = copied(b.aways), copied(b.batches), copied(b.notes), copied(b.amends)
+	if b.versions == nil {
+		n.cloneDefinitions()
+	}
 	return &n
 }
 
@@ -143,6 +126,13 @@ func copied[M ~map[K]V, K comparable, V any](m M) M {
 		return M{}
 	}
 	return maps.Clone(m)
+}
+
+// defines tells whether an entry may change a definition: it is one, or a flag that grades a component again.
+func defines(e Entry) bool {
+	_, _, event := listOf(e.Body)
+	f, flag := e.Body.(Flag)
+	return !event && e.Kind != KindAmend || flag && (f.Reach != 0 || f.AccessMinutes != nil)
 }
 
 // checkAct holds the entries of an act together: they carry the seq of the first and
@@ -167,36 +157,98 @@ func (b *Book) checkAct(e *Entry) error {
 // folder moves a book forward by entries.
 type folder struct {
 	book   *Book
-	shared bool // the book's slices may be seen by an older snapshot
-	at     Seq  // of the entry that is being applied
+	shared bool   // the book's lists may be seen by an older book
+	at     Seq    // of the entry that is being applied
+	act    *Entry // the last entry, whose act may go on
 
 	openings Seq         // last entry of the present act that may change who opens with whom, or 0
 	roles    Seq         // last entry of the present act that may give a role, or 0
-	counters map[ID]bool // whose amounts must be made anew at the end
+	counters map[ID]bool // whose amounts must be counted again at the end
 }
 
-// fold applies entries as they read (nil ones are skipped), with the raw log beside
-// them for where acts end.
-func (f *folder) fold(log, effective []*Entry) error {
-	f.counters = map[ID]bool{}
-	for i, e := range effective {
-		if e != nil {
-			if err := f.apply(e); err != nil {
-				return &EntryError{e.Seq, err}
+// correct takes the entries that read otherwise than in an older book out of their lists, and puts them in as they read
+// now; again says that the log must be folded as a whole instead, because later entries were accepted for what they said.
+func (f *folder) correct(older *Book) (again bool, err error) {
+	for _, seq := range f.book.touched {
+		e, err := older.Written(seq)
+		if err != nil {
+			return false, err
+		}
+		before, err := older.corrected.reads(e)
+		if err != nil {
+			return false, err
+		}
+		after, err := f.book.corrected.reads(e)
+		if err != nil {
+			return false, err
+		}
+		if before != nil && defines(*before) || after != nil && defines(*after) {
+			return true, nil
+		}
+		if before != nil {
+			f.remove(before)
+		}
+		if after != nil {
+			if err := f.apply(after); err != nil {
+				return false, &EntryError{seq, err}
 			}
 		}
-		if i+1 == len(log) || log[i].Act == 0 || log[i+1].Act != log[i].Act {
+	}
+	return false, nil
+}
+
+// remove takes an event out of its list.
+func (f *folder) remove(e *Entry) {
+	kind, id, _ := listOf(e.Body)
+	lists[kind].remove(f.book, id, e.Mark())
+	if kind == KindUsage || kind == KindMeterReset {
+		f.counted(id)
+	}
+}
+
+// counted notes that a counter's amounts must be counted again.
+func (f *folder) counted(counter ID) {
+	if f.counters == nil {
+		f.counters = map[ID]bool{}
+	}
+	f.counters[counter] = true
+}
+
+// fold applies the entries that follow, as they were written.
+func (f *folder) fold(log []*Entry) error {
+	for _, e := range log {
+		if f.act != nil && (e.Act == 0 || f.act.Act != e.Act) {
 			if err := f.endAct(); err != nil {
 				return err
 			}
 		}
-	}
-	for _, id := range slices.Sorted(maps.Keys(f.counters)) {
-		if err := f.count(id); err != nil {
+		f.act = e
+		reads, err := f.book.corrected.reads(e)
+		if err != nil {
 			return err
+		}
+		if reads != nil {
+			if err := f.apply(reads); err != nil {
+				return &EntryError{e.Seq, err}
+			}
 		}
 	}
 	return nil
+}
+
+// end is the book once all entries are in, and what only has to hold then.
+func (f *folder) end() (*Book, error) {
+	if err := f.endAct(); err != nil {
+		return nil, err
+	}
+	for _, id := range slices.Sorted(maps.Keys(f.counters)) {
+		t, err := f.book.count(id)
+		if err != nil {
+			return nil, err
+		}
+		f.book.tallies[id] = func() *Tally { return t }
+	}
+	return f.book, nil
 }
 
 func (f *folder) apply(e *Entry) error {
@@ -212,7 +264,7 @@ func (f *folder) apply(e *Entry) error {
 	case Counter:
 		f.book.counters.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
-		f.counters[b.ID] = true
+		f.counted(b.ID)
 	case Gauge:
 		if err := f.known(KindComponent, "component", b.Component); b.Component != "" && err != nil {
 			return err

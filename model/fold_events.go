@@ -2,6 +2,32 @@ package model
 
 import "slices"
 
+// listOf names the list that an event stands in: its kind and the id of its thing, "" for what belongs to the book itself.
+// ok is false for definitions and amends.
+func listOf(body Body) (kind Kind, id ID, ok bool) {
+	switch w := body.(type) {
+	case Tick:
+		return KindTick, w.Chore, true
+	case Usage:
+		return KindUsage, w.Counter, true
+	case MeterReset:
+		return KindMeterReset, w.Counter, true
+	case Reading:
+		return KindReading, w.Gauge, true
+	case Stock:
+		return KindStock, w.Spare, true
+	case Flag:
+		return KindFlag, w.Component, true
+	case Defer:
+		return KindDefer, w.Chore, true
+	case Fault:
+		return KindFault, w.Component, true
+	case Away, Batch, Note:
+		return body.Kind(), "", true
+	}
+	return "", "", false
+}
+
 // event adds what happened on a date to the things it happened to.
 func (f *folder) event(e *Entry) error {
 	b := f.book
@@ -15,44 +41,42 @@ func (f *folder) event(e *Entry) error {
 		if err := f.known(KindCounter, "counter", w.Counter); err != nil {
 			return err
 		}
-		b.resets.add(w.Counter, logged(e, w), headerOf, f.shared)
-		f.counters[w.Counter] = true
+		b.resets.add(w.Counter, logged(e, w), f.shared)
+		f.counted(w.Counter)
 	case Reading:
 		if err := f.known(KindGauge, "gauge", w.Gauge); err != nil {
 			return err
 		}
-		b.readings.add(w.Gauge, logged(e, w), headerOf, f.shared)
+		b.readings.add(w.Gauge, logged(e, w), f.shared)
 	case Stock:
 		if err := f.known(KindSpare, "spare", w.Spare); err != nil {
 			return err
 		}
-		b.stocks.add(w.Spare, logged(e, w), headerOf, f.shared)
+		b.stocks.add(w.Spare, logged(e, w), f.shared)
 	case Flag:
 		return f.flag(e, w)
 	case Defer:
 		if err := f.known(KindChore, "chore", w.Chore); err != nil {
 			return err
 		}
-		b.defers.add(w.Chore, logged(e, w), headerOf, f.shared)
+		b.defers.add(w.Chore, logged(e, w), f.shared)
 	case Fault:
 		if err := f.known(KindComponent, "component", w.Component); err != nil {
 			return err
 		}
-		b.faults.add(w.Component, logged(e, w), headerOf, f.shared)
+		b.faults.add(w.Component, logged(e, w), f.shared)
 	case Note:
 		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
 			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
 		}
-		b.notes = b.notes.add(logged(e, w), headerOf, f.shared)
+		b.notes.add("", logged(e, w), f.shared)
 	case Away:
-		b.aways = b.aways.add(logged(e, w), headerOf, f.shared)
+		b.aways.add("", logged(e, w), f.shared)
 	case Batch:
-		b.batches = b.batches.add(logged(e, w), headerOf, f.shared)
+		b.batches.add("", logged(e, w), f.shared)
 	}
 	return nil
 }
-
-func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.happening(), b} }
 
 // FoundWords are the as-found words of a kind of work; none for work read.
 func FoundWords(w Work) []Found {
@@ -69,14 +93,17 @@ func (f *folder) tick(e *Entry, t Tick) error {
 	if err := f.known(KindChore, "chore", t.Chore); err != nil {
 		return err
 	}
-	c := definedAt(f.book, f.book.chores, t.Chore, e.Seq)
+	c, err := definedAt(f.book, f.book.chores, t.Chore, e.Seq)
+	if err != nil {
+		return err
+	}
 	if words := FoundWords(c.Work); t.Found != "" && !slices.Contains(words, t.Found) {
 		if words == nil {
 			return wrong("found", t.Found, "no as-found word: work %s has none", c.Work)
 		}
 		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
 	}
-	f.book.ticks.add(t.Chore, TickRecord{e.happening(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, headerOfTick, f.shared)
+	f.book.ticks.add(t.Chore, TickRecord{e.happening(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, f.shared)
 	return nil
 }
 
@@ -84,15 +111,18 @@ func (f *folder) usage(e *Entry, u Usage) error {
 	if err := f.known(KindCounter, "counter", u.Counter); err != nil {
 		return err
 	}
-	c := definedAt(f.book, f.book.counters, u.Counter, e.Seq)
+	c, err := definedAt(f.book, f.book.counters, u.Counter, e.Seq)
+	if err != nil {
+		return err
+	}
 	switch {
 	case c.Style == StyleAmount && u.Meter != nil:
 		return wrong("meter", *u.Meter, "an amount: %s counts amounts, not a running meter", u.Counter)
 	case c.Style == StyleMeter && u.Amount != nil:
 		return wrong("amount", *u.Amount, "a meter value: %s is a running meter", u.Counter)
 	}
-	f.book.usages.add(u.Counter, logged(e, u), headerOf, f.shared)
-	f.counters[u.Counter] = true
+	f.book.usages.add(u.Counter, logged(e, u), f.shared)
+	f.counted(u.Counter)
 	return nil
 }
 
@@ -102,7 +132,7 @@ func (f *folder) flag(e *Entry, w Flag) error {
 	if err := f.known(KindComponent, "component", w.Component); err != nil {
 		return err
 	}
-	f.book.flags.add(w.Component, logged(e, w), headerOf, f.shared)
+	f.book.flags.add(w.Component, logged(e, w), f.shared)
 	if w.Reach != 0 || w.AccessMinutes != nil {
 		c := f.book.components.byID[w.Component]
 		w.regrade(&c)
@@ -133,15 +163,20 @@ func without(list []string, word string) []string {
 	return out
 }
 
-// definedAt is the definition that held when an entry was written; there is one.
-func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) D {
+// definedAt is the definition that held when an entry was written; there is one. Any but the latest is read from the file.
+func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) (D, error) {
 	latest, by, ok := r.at(id, seq)
-	if !latest && ok {
-		if e := b.Reads(by); e != nil {
-			return e.Body.(D)
-		}
+	if latest || !ok {
+		return r.byID[id], nil
 	}
-	return r.byID[id]
+	e, err := b.Written(by)
+	if err == nil {
+		e, err = b.corrected.reads(e)
+	}
+	if err != nil || e == nil {
+		return r.byID[id], err
+	}
+	return e.Body.(D), nil
 }
 
 // reachAt is the grade that a component had when an entry was written.

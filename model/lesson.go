@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // LessonKind is what a closed cycle teaches of a life.
 type LessonKind uint8
 
@@ -70,20 +68,16 @@ type Teaching struct {
 	Series  *Series // of the gauges its reading clocks watch
 }
 
-// LessonsOf are what the cycles between a chore's starts teach, in their order, those that lie before what a brief book
-// holds among them. There are none for a chore that doesn't learn, or by a load that can't be told.
-func (b *Book) LessonsOf(c *Chore, starts []Start, from Teaching) Lessons {
+// LessonsOf are what the cycles between a chore's starts teach, in their order. There are none for a chore that doesn't
+// learn, or by a load that can't be told. O(starts).
+func (b *Book) LessonsOf(c *Chore, starts []Start, from Teaching) []Lesson {
 	i := c.Learner()
 	if !c.Learns() || c.Clocks[i].Kind != ClockCalendar && from.Counted == nil {
-		return Lessons{}
+		return nil
 	}
-	var out Lessons
-	if past := b.past.chores[c.ID]; past != nil {
-		out = past.lessons
-		out.tail = slices.Clip(out.tail) // so that adding copies it
-	}
+	out := make([]Lesson, 0, len(starts))
 	for k := 1; k < len(starts); k++ {
-		out.Add(from.lesson(c, &c.Clocks[i], starts[k-1], starts[k]))
+		out = append(out, from.lesson(c, &c.Clocks[i], starts[k-1], starts[k]))
 	}
 	return out
 }

@@ -1,131 +1,145 @@
 package model
 
 import (
+	"fmt"
 	"slices"
-	"sort"
+	"sync"
+	"sync/atomic"
 )
 
-// chunkLen is how many events a file keeps together: those of a list that come before a multiple of it are packed for
-// good until something is written among them.
-const chunkLen = 64
-
-// listKind is how the events of a kind of entry are kept, one list a thing.
-type listKind struct {
-	kind Kind
-	own  bool // the list belongs to the book itself, not to a thing
-	hold int  // how many of the latest a brief book holds at least; 0: all of them
-
-	size   func(*Book, ID) int
-	mark   func(*Book, ID, int) Mark
-	drop   func(*Book, ID, int) // the first n
-	pack   func(*Book, ID, int, int) []byte
-	keep   func(*Book, ID, int, []packedChunk) // so many events, packed
-	remove func(*Book, ID, Mark) bool
+// Logged is an event as it reads today.
+type Logged[B Body] struct {
+	Happening
+	What B
 }
 
-// What a brief book holds of a list at least. Rounds need less; forms and pages show the latest few.
-const (
-	holdTicks    = 8
-	holdCounted  = 200 // also as many as a trend or a drift looks at
-	holdReadings = 200
-	holdOthers   = 64
-)
+func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.happening(), b} }
 
-// listKinds are all kinds of list, in the order in which they are packed.
-var listKinds = []listKind{
-	inThings(KindTick, holdTicks, func(b *Book) *events[TickRecord] { return &b.ticks }, headerOfTick, packTicks, unpackTicks),
-	inThings(KindUsage, holdCounted, func(b *Book) *events[Logged[Usage]] { return &b.usages }, headerOf, packUsages, unpackUsages),
-	inThings(KindMeterReset, 0, func(b *Book) *events[Logged[MeterReset]] { return &b.resets }, headerOf, packResets, unpackResets),
-	inThings(KindReading, holdReadings, func(b *Book) *events[Logged[Reading]] { return &b.readings }, headerOf, packReadings, unpackReadings),
-	inThings(KindStock, holdOthers, func(b *Book) *events[Logged[Stock]] { return &b.stocks }, headerOf, packStocks, unpackStocks),
-	inThings(KindFlag, 0, func(b *Book) *events[Logged[Flag]] { return &b.flags }, headerOf, packFlags, unpackFlags),
-	inThings(KindDefer, holdOthers, func(b *Book) *events[Logged[Defer]] { return &b.defers }, headerOf, packDefers, unpackDefers),
-	inThings(KindFault, holdOthers, func(b *Book) *events[Logged[Fault]] { return &b.faults }, headerOf, packFaults, unpackFaults),
-	inBook(KindAway, 0, func(b *Book) **run[Logged[Away]] { return &b.aways }, headerOf, packAways, unpackAways),
-	inBook(KindBatch, holdOthers, func(b *Book) **run[Logged[Batch]] { return &b.batches }, headerOf, packBatches, unpackBatches),
-	inBook(KindNote, holdOthers, func(b *Book) **run[Logged[Note]] { return &b.notes }, headerOf, packNotes, unpackNotes),
+// list is the events of a kind and a thing in order of time; nil is an empty one. A list that came with a snapshot is
+// unpacked when it is first asked for: a round asks for few of them. Others may see a list, so it is never changed.
+type list[E any] struct {
+	events []E
+	taken  *atomic.Int64 // events on the array below events, in the longest list that shares it
+
+	once   sync.Once
+	n      int                 // events in a packed list
+	packed string              // their columns
+	unpack func() ([]E, error) // nil when events are there from the start
 }
 
-// listKindOf is how events of a kind are kept.
-func listKindOf(k Kind) *listKind {
-	for i := range listKinds {
-		if listKinds[i].kind == k {
-			return &listKinds[i]
+func newList[E any](events []E) *list[E] {
+	l := &list[E]{events: events, taken: new(atomic.Int64)}
+	l.taken.Store(int64(len(events)))
+	return l
+}
+
+// all are the events. They may not be written to. A list that can't be unpacked is a fault of the program: the seal of
+// the snapshot held when it was read.
+func (l *list[E]) all() []E {
+	if l == nil {
+		return nil
+	}
+	if l.unpack != nil {
+		var err error
+		l.once.Do(func() {
+			l.events, err = l.unpack()
+			l.taken = new(atomic.Int64)
+			l.taken.Store(int64(len(l.events)))
+		})
+		if err != nil || len(l.events) != l.n { // somebody may have recovered from the panic of the first who asked
+			panic(fmt.Sprintf("model: a list of the snapshot can't be unpacked: %v", err))
 		}
 	}
-	return nil
+	return l.events
 }
 
-func inThings[E any](kind Kind, hold int, of func(*Book) *events[E], header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, ID, []byte) ([]E, error)) listKind {
-	return asList(listKind{kind: kind, hold: hold},
-		func(b *Book, id ID) *run[E] { return (*of(b))[id] },
-		func(b *Book, id ID, r *run[E]) {
-			if ev := *of(b); r.len() > 0 {
-				ev[id] = r
-			} else {
-				delete(ev, id)
-			}
-		}, header, pack, unpack)
-}
-
-func inBook[E any](kind Kind, hold int, of func(*Book) **run[E], header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, []byte) ([]E, error)) listKind {
-	return asList(listKind{kind: kind, own: true, hold: hold},
-		func(b *Book, _ ID) *run[E] { return *of(b) },
-		func(b *Book, _ ID, r *run[E]) { *of(b) = r },
-		header, pack, func(into []E, _ ID, data []byte) ([]E, error) { return unpack(into, data) })
-}
-
-func asList[E any](k listKind, get func(*Book, ID) *run[E], set func(*Book, ID, *run[E]), header func(*E) *Happening, pack func([]E) []byte, unpack func([]E, ID, []byte) ([]E, error)) listKind {
-	mark := func(e *E) Mark { return header(e).Mark() }
-	k.size = func(b *Book, id ID) int { return get(b, id).len() }
-	k.mark = func(b *Book, id ID, i int) Mark { return mark(&get(b, id).all()[i]) }
-	k.drop = func(b *Book, id ID, n int) { set(b, id, &run[E]{list: slices.Clone(get(b, id).all()[n:])}) }
-	k.pack = func(b *Book, id ID, from, to int) []byte { return pack(get(b, id).all()[from:to]) }
-	k.keep = func(b *Book, id ID, n int, chunks []packedChunk) {
-		set(b, id, &run[E]{packed: chunks, n: n, unpack: func(into []E, data []byte) ([]E, error) { return unpack(into, id, data) }})
+// len is how many events there are, without unpacking them.
+func (l *list[E]) len() int {
+	switch {
+	case l == nil:
+		return 0
+	case l.unpack != nil:
+		return l.n
 	}
-	k.remove = func(b *Book, id ID, at Mark) bool {
-		l := get(b, id).all()
-		i := len(upTo(l, mark, at))
-		if i == len(l) || mark(&l[i]) != at {
-			return false
-		}
-		set(b, id, &run[E]{list: append(append(make([]E, 0, len(l)-1), l[:i]...), l[i+1:]...)})
-		return true
-	}
-	return k
+	return len(l.events)
 }
 
-// placeOf is the index in a list of the first event that doesn't stand before a place.
-func (k *listKind) placeOf(b *Book, id ID, m Mark) int {
-	return sort.Search(k.size(b, id), func(i int) bool { return !k.mark(b, id, i).Before(m) })
+// with is the list with e in it. Behind the last event it shares the array with l, if no other list has done so.
+func (l *list[E]) with(e E) *list[E] {
+	events := l.all()
+	n := len(events)
+	if n > 0 && n < cap(events) && !happeningOf(&e).before(happeningOf(&events[n-1])) && l.taken.CompareAndSwap(int64(n), int64(n+1)) {
+		return &list[E]{events: append(events, e), taken: l.taken}
+	}
+	i := placeOf(events, happeningOf(&e).Mark())
+	grown := make([]E, n+1, n+1+max(8, n/8))
+	copy(grown, events[:i])
+	grown[i] = e
+	copy(grown[i+1:], events[i:])
+	return newList(grown)
 }
 
-// listOf names the list that an event stands in; ok is false for definitions and amends.
-func listOf(body Body) (l list, ok bool) {
-	switch w := body.(type) {
-	case Tick:
-		return list{KindTick, w.Chore}, true
-	case Usage:
-		return list{KindUsage, w.Counter}, true
-	case MeterReset:
-		return list{KindMeterReset, w.Counter}, true
-	case Reading:
-		return list{KindReading, w.Gauge}, true
-	case Stock:
-		return list{KindStock, w.Spare}, true
-	case Flag:
-		return list{KindFlag, w.Component}, true
-	case Defer:
-		return list{KindDefer, w.Chore}, true
-	case Fault:
-		return list{KindFault, w.Component}, true
-	case Away:
-		return list{kind: KindAway}, true
-	case Batch:
-		return list{kind: KindBatch}, true
-	case Note:
-		return list{kind: KindNote}, true
+// put puts e into a list that nobody else sees.
+func (l *list[E]) put(e E) *list[E] {
+	if l == nil {
+		l = newList[E](nil)
 	}
-	return list{}, false
+	events := l.all()
+	l.events = slices.Insert(events, placeOf(events, happeningOf(&e).Mark()), e)
+	l.taken.Store(int64(len(l.events)))
+	return l
+}
+
+// without is the list without the event at a place; ok is false when there is none.
+func (l *list[E]) without(at Mark) (out *list[E], ok bool) {
+	events := l.all()
+	i := placeOf(events, at)
+	if i == len(events) || happeningOf(&events[i]).Mark() != at {
+		return l, false
+	}
+	return newList(slices.Concat(events[:i], events[i+1:])), true
+}
+
+// placeOf is the index of the first event that doesn't stand before a place. Most are asked for the end.
+func placeOf[E any](events []E, at Mark) int {
+	if n := len(events); n == 0 || happeningOf(&events[n-1]).Mark().Before(at) {
+		return n
+	}
+	return len(upTo(events, markOf, at))
+}
+
+// happeningOf is the header of an event.
+func happeningOf[E any](e *E) *Happening { return any(e).(interface{ header() *Happening }).header() }
+
+func (h *Happening) header() *Happening { return h }
+
+func markOf[E any](e *E) Mark { return happeningOf(e).Mark() }
+
+// events keeps the lists of a kind by the id of their thing; those of the book itself are under no id.
+type events[E any] map[ID]*list[E]
+
+// of are the events of an id.
+func (ev events[E]) of(id ID) []E { return ev[id].all() }
+
+// add puts e among the events of id. Where the lists are shared with another book, id gets a list of its own.
+func (ev events[E]) add(id ID, e E, shared bool) {
+	if shared {
+		ev[id] = ev[id].with(e)
+	} else {
+		ev[id] = ev[id].put(e)
+	}
+}
+
+// remove takes the event at a place from those of id; false when there is none.
+func (ev events[E]) remove(id ID, at Mark) bool {
+	l, ok := ev[id].without(at)
+	switch {
+	case !ok:
+		return false
+	case l.len() == 0:
+		delete(ev, id)
+	default:
+		ev[id] = l
+	}
+	return true
 }

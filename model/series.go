@@ -86,7 +86,7 @@ func (s *Series) Of(gauge ID, after, end Mark) []Level {
 		return within(s.flow().percent, markOfLevel, after, end)
 	}
 	var out []Level
-	for r := range s.book.EachReading(gauge, after, end) {
+	for _, r := range s.book.ReadingsWithin(gauge, after, end) {
 		if r.What.Counts() {
 			out = append(out, Level{r.Mark(), r.What.Value})
 		}
@@ -108,7 +108,7 @@ func (s *Series) rejection(after, end Mark) []Level {
 		return nil
 	}
 	var out []Level
-	for _, m := range lastOfDates(s.book.EachReading(g.ID, after, end), 0) {
+	for _, m := range lastOfDates(s.book.ReadingsWithin(g.ID, after, end)) {
 		tap, ok := s.tap().On(m.On)
 		if !ok {
 			continue

@@ -35,19 +35,13 @@ type Absence []absentSpan
 type absentSpan struct{ from, to Date }
 
 // Absence is the dates on which nobody was there, by what was written of dates up to one.
-func (b *Book) Absence(on Date) Absence { return b.absence(0, on) }
-
-// absence leaves out the spans that ended by a date.
-func (b *Book) absence(since, on Date) Absence {
+func (b *Book) Absence(on Date) Absence {
 	var out Absence
-	aways := b.aways.all()
+	aways := b.Aways()
 	for i := range aways {
 		a := &aways[i]
 		if a.On > on {
 			break
-		}
-		if a.What.Until <= since {
-			continue
 		}
 		if n := len(out); n > 0 && a.On <= out[n-1].to {
 			out[n-1].to = max(out[n-1].to, a.What.Until)
@@ -83,12 +77,4 @@ func (a Absence) Slip(start, end Start) (Slip, bool) {
 	late := t.On.Sub(t.Planned) - a.Days(t.Planned, t.On)
 	value := min(MaxSlip, max(0, float64(late)/float64(t.Planned.Sub(start.On))))
 	return Slip{t.Mark(), t.Reach, value}, true
-}
-
-// SlipsBefore are the slips of a chore's ticks that lie before what a brief book holds; none in any other.
-func (b *Book) SlipsBefore(chore ID) SlipSums {
-	if c := b.past.chores[chore]; c != nil {
-		return c.slips
-	}
-	return SlipSums{}
 }

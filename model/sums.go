@@ -1,14 +1,16 @@
 package model
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"sort"
+	"sync"
 )
 
 // Tally is what was counted, in order of time, with its running sum, so that the sum over any cycle and the date at
 // which it reached an amount are found without walking the log. It is never changed; the nil Tally has counted nothing.
 type Tally struct {
-	past    tallyPast
 	amounts []Amount
 	sums    []pair // sums[i] is the sum of the first i amounts
 }
@@ -27,17 +29,58 @@ func (p pair) plus(v float64) pair {
 
 func (p pair) minus(q pair) float64 { return (p.sum - q.sum) + (p.rest - q.rest) }
 
-func newTally(before tallyPast, amounts []Amount) *Tally {
-	t := &Tally{past: before, amounts: amounts, sums: make([]pair, len(amounts)+1)}
+func newTally(amounts []Amount) *Tally {
+	t := &Tally{amounts: amounts, sums: make([]pair, len(amounts)+1)}
 	for i, a := range amounts {
 		t.sums[i+1] = t.sums[i].plus(a.Qty)
 	}
 	return t
 }
 
-// Tally is what a counter counted, in its unit.
+// Tally is what a counter counted, in its unit; nil when that is nothing. It is counted when it is first asked for, in
+// O(its amounts).
 func (b *Book) Tally(counter ID) *Tally {
-	return b.tallies[counter].made()
+	if t := b.tallies[counter]; t != nil {
+		return t()
+	}
+	return nil
+}
+
+// count counts what a counter counted, by its usage entries and resets.
+func (b *Book) count(counter ID) (*Tally, error) {
+	usages, resets := b.usages.of(counter), b.resets.of(counter)
+	amounts := make([]Amount, len(usages))
+	var last *float64 // the meter value before, nil at the start and after a reset
+	r := 0
+	for i := range usages {
+		u := &usages[i]
+		for r < len(resets) && resets[r].before(&u.Happening) {
+			last, r = nil, r+1
+		}
+		qty := 0.0
+		switch {
+		case u.What.Amount != nil:
+			qty = *u.What.Amount
+		case last != nil && *u.What.Meter < *last:
+			return nil, &EntryError{u.Seq, wrong("meter", *u.What.Meter, "a value not below the %.10g before it, or a meter-reset between", *last)}
+		case last != nil:
+			qty = *u.What.Meter - *last
+		}
+		last = u.What.Meter
+		amounts[i] = Amount{u.On, u.Seq, qty}
+	}
+	return newTally(amounts), nil
+}
+
+// counts is the tally of a counter whose entries a book has accepted, counted when it is asked for.
+func (b *Book) counts(counter ID) func() *Tally {
+	return sync.OnceValue(func() *Tally {
+		t, err := b.count(counter)
+		if err != nil {
+			panic(fmt.Sprintf("model: the amounts of counter %s can't be told: %v", counter, err))
+		}
+		return t
+	})
 }
 
 // Amounts are the single amounts, in order of time.
@@ -52,22 +95,15 @@ func (t *Tally) Amounts() []Amount {
 func (t *Tally) Opened(on Date) (d Date, ok bool) {
 	switch {
 	case t == nil:
-	case t.past.n > 0:
-		return t.past.first, true
 	case len(t.amounts) > 0 && t.amounts[0].On <= on:
 		return t.amounts[0].On, true
 	}
 	return 0, false
 }
 
-// Since are the amounts dated not after on, save the one that opened the record. Those that a brief book doesn't hold
-// stand as one, the first, that counts for the present rate as much as they do.
+// Since are the amounts dated not after on, except the one that opened the record.
 func (t *Tally) Since(on Date) []Amount {
-	amounts := t.UpTo(on)
-	switch {
-	case t != nil && t.past.n > 0:
-		return append([]Amount{{On: t.past.at, Qty: t.past.faded}}, amounts...)
-	case len(amounts) > 0:
+	if amounts := t.UpTo(on); len(amounts) > 0 {
 		return amounts[1:]
 	}
 	return nil
@@ -110,11 +146,10 @@ func (t *Tally) span(after, end Mark) (from, to int) {
 
 func markOfAmount(a *Amount) Mark { return Mark{a.On, a.Seq} }
 
-// Shelf is the stock of every spare at the end of a date, as OnHand has it, in one pass over the log.
+// Shelf is the stock of every spare at the end of a date, as OnHand has it: in O(ticks and changes of stock).
 func (b *Book) Shelf(on Date) map[ID]float64 {
 	out := make(map[ID]float64, len(b.spares.order))
 	for _, id := range b.spares.order {
-		out[id] = b.past.stock[id].sum
 		for _, s := range b.stocks.of(id) {
 			if s.On <= on {
 				out[id] += s.What.Change
@@ -122,11 +157,6 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 		}
 	}
 	for _, id := range b.chores.order {
-		if past := b.past.chores[id]; past != nil {
-			for spare, used := range past.used {
-				out[spare] -= used
-			}
-		}
 		for _, t := range b.TicksUpTo(id, on) {
 			for _, use := range t.Uses {
 				out[use.Spare] -= use.Quantity
@@ -134,4 +164,24 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 		}
 	}
 	return out
+}
+
+// LastMeter is the value that a running meter showed at the end of a date. It is not known where none was logged yet, and
+// after a reset or an amount: the next value then only opens the record again. O(n) in the counter's entries after the date.
+func (b *Book) LastMeter(counter ID, on Date) (value float64, known bool) {
+	for _, u := range slices.Backward(b.Usages(counter)) {
+		if u.On > on {
+			continue
+		}
+		if u.What.Meter == nil {
+			return 0, false
+		}
+		for _, r := range b.resets.of(counter) {
+			if u.Mark().Before(r.Mark()) && r.On <= on {
+				return 0, false
+			}
+		}
+		return *u.What.Meter, true
+	}
+	return 0, false
 }

@@ -34,11 +34,7 @@ func (b *Book) lastStanding(acts []Seq) (Seq, error) {
 func (b *Book) standing(act Seq) (out []*Entry, err error) {
 	entries, err := b.Act(act)
 	for _, e := range entries {
-		struck, err := b.Struck(e.Seq)
-		if err != nil {
-			return nil, err
-		}
-		if !struck {
+		if !b.Struck(e.Seq) {
 			out = append(out, e)
 		}
 	}

@@ -1,9 +1,6 @@
 package model
 
-import (
-	"iter"
-	"sort"
-)
+import "sort"
 
 // upTo is the part of a list in order of time that stands before end.
 func upTo[E any](list []E, mark func(*E) Mark, end Mark) []E {
@@ -20,32 +17,22 @@ func within[E any](list []E, mark func(*E) Mark, after, end Mark) []E {
 
 func markOfTick(t *TickRecord) Mark { return t.Mark() }
 
-func markOf[B Body](l *Logged[B]) Mark { return l.Mark() }
+func markOfReading(r *Logged[Reading]) Mark { return r.Mark() }
 
-// TicksUpTo are the ticks of a chore dated not after on, in order of time.
+// TicksUpTo are the ticks of a chore dated not after on, in order of time. Like all parts of a list they are found in
+// O(log n) and share its memory.
 func (b *Book) TicksUpTo(chore ID, on Date) []TickRecord {
 	return upTo(b.ticks.of(chore), markOfTick, EndOf(on))
 }
 
 // TicksWithin are the ticks of a chore after one place and before another.
 func (b *Book) TicksWithin(chore ID, after, end Mark) []TickRecord {
-	return b.ticks[chore].between(markOfTick, after, end)
+	return within(b.ticks.of(chore), markOfTick, after, end)
 }
 
 // ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
 func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
-	return b.readings[gauge].between(markOf, after, end)
-}
-
-// LatestReadings gives the readings of a gauge before a place, unsettled ones too, the latest first.
-func (b *Book) LatestReadings(gauge ID, end Mark) iter.Seq[*Logged[Reading]] {
-	return b.readings[gauge].latest(markOf, end)
-}
-
-// EachReading gives the readings of a gauge after one place and before another, unsettled ones too, in order of time. Each
-// is good until the next is given.
-func (b *Book) EachReading(gauge ID, after, end Mark) iter.Seq[*Logged[Reading]] {
-	return b.readings[gauge].each(markOf, after, end)
+	return within(b.readings.of(gauge), markOfReading, after, end)
 }
 
 // DefersWithin are the times a chore was put off, after one place and before another.

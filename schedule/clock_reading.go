@@ -63,7 +63,7 @@ func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Leve
 		s.Reason = ReasonTooFew
 		return
 	}
-	line := c.sight.memo.line(p.chore.ID, p.index, dates)
+	line := fitLine(dates)
 	steep := line.High
 	if c.clock.Bad == model.SideBelow {
 		steep = line.Low

@@ -5,33 +5,37 @@ import (
 	"brine/wrasse/schedule/life"
 )
 
-// learn makes observations of a chore's closed cycles, in the unit of the clock that learns, and fits a life to them.
+// learn fits a life to what a chore's closed cycles teach, in the unit of the clock that learns.
 func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float64) (life.Fit, Evidence) {
-	if !c.Learns() {
+	t := v.taught(c, clocks, h, quantile)
+	if len(t.lessons) == 0 {
 		return life.Fit{}, Evidence{}
+	}
+	return life.Mode(t.prior, t.observations()), t.evidence()
+}
+
+// taught is what a chore's closed cycles teach; no lessons where it doesn't learn.
+func (v *sight) taught(c *model.Chore, clocks []clock, h history, quantile float64) taught {
+	if !c.Learns() {
+		return taught{}
 	}
 	by := clocks[c.Learner()].(ager)
 	x, rule := by.life()
 	lessons := v.book.LessonsOf(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series})
-	if lessons.Len() == 0 {
-		return life.Fit{}, Evidence{}
-	}
-	t := taught{prior: prior(x, rule, quantile), least: untaught(x, rule, quantile), lessons: &lessons}
-	return v.memo.fit(c.ID, t), t.evidence()
+	return taught{prior: prior(x, rule, quantile), least: untaught(x, rule, quantile), lessons: lessons}
 }
 
 // taught is what a life is fitted to.
 type taught struct {
 	prior   life.Prior
 	least   float64 // the age planned with no history and no costs: no heavy finding failed before it
-	lessons *model.Lessons
+	lessons []model.Lesson
 }
 
 // observations are the lessons that teach.
 func (t taught) observations() []life.Observation {
-	all := t.lessons.All()
-	out := make([]life.Observation, 0, len(all))
-	for _, l := range all {
+	out := make([]life.Observation, 0, len(t.lessons))
+	for _, l := range t.lessons {
 		switch l.Kind {
 		case model.LessonGood:
 			out = append(out, life.Survived(l.Age))
@@ -46,36 +50,28 @@ func (t taught) observations() []life.Observation {
 	return out
 }
 
-// teaches tells whether there is any such lesson.
-func (t taught) teaches() bool { return t.lessons.Len() > t.lessons.Count(model.LessonNone) }
+// failuresNamed is how many of the newest failures are named: the sentences made of them name fewer.
+const failuresNamed = 16
 
 // evidence is what the lessons were.
 func (t taught) evidence() Evidence {
-	e := Evidence{
-		Cycles:   t.lessons.Len(),
-		Good:     t.lessons.Count(model.LessonGood),
-		Heavy:    t.lessons.Count(model.LessonHeavy),
-		Failed:   t.lessons.Count(model.LessonFailed),
-		FailedAt: t.lessons.Count(model.LessonFailedAt),
-		Untaught: t.lessons.Count(model.LessonNone),
+	e := Evidence{Cycles: len(t.lessons)}
+	for _, l := range t.lessons {
+		switch l.Kind {
+		case model.LessonNone:
+			e.Untaught++
+		case model.LessonGood:
+			e.Good++
+		case model.LessonHeavy:
+			e.Heavy++
+		case model.LessonFailed:
+			e.Failed++
+			e.FailAges = append(e.FailAges, Age{l.On, l.Age, false})
+		case model.LessonFailedAt:
+			e.FailedAt++
+			e.FailAges = append(e.FailAges, Age{l.On, l.Age, true})
+		}
 	}
-	for _, l := range t.lessons.Failures() {
-		e.FailAges = append(e.FailAges, Age{l.On, l.Age, l.Kind == model.LessonFailedAt})
-	}
+	e.FailAges = e.FailAges[max(0, len(e.FailAges)-failuresNamed):]
 	return e
-}
-
-// digest is that of all that the life is fitted to.
-func (t taught) digest() [digestSize]byte {
-	var d digest
-	d.number(t.prior.Shape)
-	d.number(t.prior.Median)
-	d.number(t.prior.ShapeSpan)
-	d.number(t.prior.MedianSpan)
-	d.number(t.least)
-	d.word(uint64(t.lessons.Len()))
-	of := t.lessons.Digest()
-	d.word(of[0])
-	d.word(of[1])
-	return d.sum()
 }

@@ -137,17 +137,20 @@ func TestWhatCyclesTeach(t *testing.T) {
 				}
 			})
 			c.write(d)
-			m, lessons := listener()
-			find(t, m.Make(d.book(), date(t, "2025-12-01")), "job")
-			var got []life.Observation
-			for _, l := range lessons() {
-				got = l.taken
-			}
+			got := observed(d.book(), date(t, "2025-12-01"))
 			if !slices.EqualFunc(got, c.want, sameObservation) {
 				t.Errorf("taught %v, want %v", got, c.want)
 			}
 		})
 	}
+}
+
+// observed is what the life of the job is fitted to.
+func observed(b *model.Book, on model.Date) []life.Observation {
+	job, _ := b.Chore("job")
+	v := look(b, on, []model.Chore{job})
+	h, clocks := v.opened(&job)
+	return v.taught(&job, clocks, h, quantiles[job.Consequence]).observations()
 }
 
 // sameObservation compares by what a likelihood makes of them, to rounding.
@@ -213,9 +216,7 @@ func TestCostsPlanTheCheapestAge(t *testing.T) {
 	})
 	t.Run("a heavy finding is judged without costs", func(t *testing.T) {
 		d := newDiary(t).chore(clocks(every("100d")), costs(1, 1000)).tick("2025-03-02", "heavy")
-		m, lessons := listener()
-		m.Make(d.book(), date(t, "2025-04-01"))
-		if got := lessons()[0].taken; !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
+		if got := observed(d.book(), date(t, "2025-04-01")); !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
 			t.Errorf("taught %v", got)
 		}
 	})

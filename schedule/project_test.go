@@ -177,7 +177,7 @@ func TestRethink(t *testing.T) {
 	d.tick("2025-04-01", "failed")
 
 	got := map[model.ID]Awkward{}
-	ranking := d.round("2025-04-02").Rethink(d.book())
+	ranking := d.round("2025-04-02").Rethink()
 	for _, a := range ranking {
 		got[a.Component.ID] = a
 	}

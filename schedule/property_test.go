@@ -147,7 +147,7 @@ func TestAnyBookHasARound(t *testing.T) {
 		r.WhileThere(r.Today())
 		r.Shelf()
 		r.Year(0)
-		r.Rethink(b)
+		r.Rethink()
 		for _, c := range b.Chores() {
 			PlannedAt(b, c.ID, on)
 		}

@@ -32,16 +32,15 @@ type Awkward struct {
 	Before, After *Placing
 }
 
-// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first. wide holds all
-// ticks of the book that the round is of, or of a later one: it may be the very book.
-func (r *Round) Rethink(wide *model.Book) []Awkward {
+// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first. O(ticks).
+func (r *Round) Rethink() []Awkward {
 	v := r.sight
 	done := map[model.ID]doings{}
 	away := v.book.Absence(v.on)
 	groups := map[model.ID][]model.ID{} // chores by the component that is opened for them
 	of := map[model.ID][]model.ID{}     // chores by component
 	for _, c := range v.book.Chores() {
-		done[c.ID] = doingsOf(wide, c.ID, v.on, away)
+		done[c.ID] = doingsOf(v.book, c.ID, v.on, away)
 		leader := v.leaders[c.Component].ID
 		groups[leader] = append(groups[leader], c.ID)
 		of[c.Component] = append(of[c.Component], c.ID)
@@ -90,11 +89,11 @@ type doing struct {
 	spent bool // found heavy or failed
 }
 
-// doingsOf looks through the ticks of a chore up to a date. Of a long book they are many, and are not held.
-func doingsOf(wide *model.Book, chore model.ID, on model.Date, away model.Absence) doings {
+// doingsOf looks through the ticks of a chore up to a date.
+func doingsOf(b *model.Book, chore model.ID, on model.Date, away model.Absence) doings {
 	var d doings
 	var before model.Start
-	for s := range wide.EachStart(chore, on) {
+	for _, s := range b.Starts(chore, on) {
 		if t := s.Tick; t != nil {
 			d.ticks = append(d.ticks, doing{s.Mark, t.Found == model.FoundHeavy || t.Found == model.FoundFailed})
 		}

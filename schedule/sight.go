@@ -18,7 +18,6 @@ type sight struct {
 	slips   *slips
 	shelf   map[model.ID]float64
 	leaders map[model.ID]model.Component
-	memo    *memo
 
 	mu     sync.Mutex // over what is worked out when it is first asked for
 	rates  map[model.ID]rate
@@ -39,9 +38,9 @@ type load struct {
 }
 
 // look sees a book on a date, ready for the chores given.
-func look(b *model.Book, on model.Date, chores []model.Chore, m *memo) *sight {
+func look(b *model.Book, on model.Date, chores []model.Chore) *sight {
 	v := &sight{
-		book: b, on: on, end: model.EndOf(on), memo: m,
+		book: b, on: on, end: model.EndOf(on),
 		series:  b.Series(on),
 		rates:   map[model.ID]rate{},
 		loads:   map[model.Counting]*load{},

@@ -94,16 +94,15 @@ func (m *byManual) done(day, c int, _ model.Found) { m.start[c] = day }
 // byRound plans by the rounds of a book that the keeper writes.
 type byRound struct {
 	testing.TB
-	home  *home
-	book  *model.Book
-	maker *Maker
-	due_  map[model.ID]int
-	sums  map[model.ID]float64
-	last  int
+	home *home
+	book *model.Book
+	due_ map[model.ID]int
+	sums map[model.ID]float64
+	last int
 }
 
 func newByRound(t testing.TB, h *home) *byRound {
-	p := &byRound{TB: t, home: h, maker: NewMaker(), due_: map[model.ID]int{}, sums: map[model.ID]float64{}}
+	p := &byRound{TB: t, home: h, due_: map[model.ID]int{}, sums: map[model.ID]float64{}}
 	entries := decodeLines(t, h.definitions())
 	for _, d := range h.chores {
 		e := model.NewEntry(0, d.Chore)
@@ -150,7 +149,7 @@ func (p *byRound) looked(day int, now []held) {
 		p.last = day
 	}
 	clear(p.due_)
-	for _, s := range p.maker.Make(p.book, on).Standings {
+	for _, s := range Make(p.book, on).Standings {
 		if s.HasDue {
 			p.due_[s.Chore.ID] = s.Due.Sub(firstDay)
 		}

@@ -31,7 +31,7 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 	out := &slips{}
 	var sums [model.Grades]float64
 	for i := range chores {
-		of := v.book.SlipsBefore(chores[i].ID)
+		var of model.SlipSums
 		starts := v.history[chores[i].ID].starts
 		for k := 1; k < len(starts); k++ {
 			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {

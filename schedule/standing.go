@@ -59,13 +59,19 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	v.judge(s)
 }
 
+// opened are a chore's clocks in its present cycle, and its cycles.
+func (v *sight) opened(c *model.Chore) (history, []clock) {
+	h := v.history[c.ID]
+	out := make([]clock, len(c.Clocks))
+	for i, def := range c.Clocks {
+		out[i] = kinds[def.Kind].open(v, def, h.present())
+	}
+	return h, out
+}
+
 // clocks are the standings of a chore's clocks.
 func (v *sight) clocks(c *model.Chore) []ClockStanding {
-	h := v.history[c.ID]
-	opened := make([]clock, len(c.Clocks))
-	for i, def := range c.Clocks {
-		opened[i] = kinds[def.Kind].open(v, def, h.present())
-	}
+	h, opened := v.opened(c)
 	quantile := quantiles[c.Consequence]
 	fit, evidence := v.learn(c, opened, h, quantile)
 	taught := -1

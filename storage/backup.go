@@ -122,22 +122,11 @@ func isCopy(path string) (bool, error) {
 // backUpSchema copies a book of an earlier schema before it becomes one of this. No
 // later day's copy takes the place of that one.
 func (b *Book) backUpSchema() error {
-	if b.known.book.Brief() {
-		return nil
-	}
-	var st state
-	err := b.read(func(im *image) (err error) {
-		st, err = im.state()
-		return err
-	})
-	if err != nil || st.schema == schema {
-		return err
-	}
 	dir := b.copies()
 	if err := MakeFolder(dir); err != nil {
 		return err
 	}
-	path := filepath.Join(dir, fmt.Sprintf("%s-schema-%d%s", model.DateOf(b.now()), st.schema, copyExt))
+	path := filepath.Join(dir, fmt.Sprintf("%s-schema-%d%s", model.DateOf(b.now()), b.known.schema, copyExt))
 	return inFolder(dir, func() error {
 		if is, err := isCopy(path); is || err != nil {
 			return err // of a try that got no further, or of a copy brought back today
@@ -148,20 +137,23 @@ func (b *Book) backUpSchema() error {
 
 // copyTo copies the book as it stands between two acts, and reads the copy back.
 func (b *Book) copyTo(path string) error {
-	var size int64
-	err := b.read(func(im *image) error {
-		size = int64(im.pages) * int64(im.pageSize)
-		out, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
-		if err != nil {
-			return err
-		}
-		_, err = io.Copy(out, io.NewSectionReader(im.r, 0, size))
-		return errors.Join(err, out.Close())
-	})
+	f, err := b.open(false)
 	if err != nil {
 		return err
 	}
-	_, err = sound(path)
+	defer f.Close()
+	im, err := newImage(f)
+	if err != nil {
+		return err
+	}
+	out, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, io.NewSectionReader(f, 0, int64(im.pages)*int64(im.pageSize)))
+	if err = errors.Join(err, out.Close()); err == nil {
+		_, err = sound(path)
+	}
 	return err
 }
 
@@ -177,21 +169,11 @@ func sound(path string) (entries int, err error) {
 	if err != nil {
 		return 0, err
 	}
-	st, err := im.state()
-	if err != nil {
-		return 0, err
+	var v verifier
+	if err = v.walk(im); err == nil && v.broken {
+		err = damaged("%s", v.findings[0])
 	}
-	log, _, err := im.bucket(bucketLog)
-	if err != nil {
-		return 0, err
-	}
-	err = im.eachRecord(log, 1, st.Count, func(r record) error {
-		if _, ok := unseal(r.key, r.value); !ok {
-			return damaged("the checksum of entry %d does not hold", r.seq)
-		}
-		return nil
-	})
-	return int(st.Count), err
+	return int(v.st.Count), err
 }
 
 // surplus are the days, of days from the newest to the oldest, whose copies are neither

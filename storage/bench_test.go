@@ -11,8 +11,8 @@ import (
 	"brine/wrasse/model/starter"
 )
 
-// logOf is a log of n entries: a small set-up and then ticks, amounts and readings.
-func logOf(n int) []model.Entry {
+// plainLog is a log of n entries: a small set-up and then ticks, amounts and readings.
+func plainLog(n int) []model.Entry {
 	out := setUp()
 	for i := len(out); i < n; i++ {
 		day, v := model.NewDate(2020, 1, 1).AddDays(i/4), float64(i%40)
@@ -70,7 +70,7 @@ func BenchmarkBareScan(b *testing.B) {
 
 // BenchmarkLoadNothingNew looks whether others wrote.
 func BenchmarkLoadNothingNew(b *testing.B) {
-	book := made(b, logOf(3000))
+	book := made(b, plainLog(3000))
 	for b.Loop() {
 		load(b, book)
 	}

@@ -3,6 +3,7 @@ package storage
 import (
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"brine/wrasse/model"
@@ -16,13 +17,13 @@ type Book struct {
 	now    func() time.Time
 	poll   time.Duration
 
-	mu     sync.Mutex // held by the running operation
-	closed bool
-	dead   error             // what bbolt broke on; this process can't use the file any more
-	known  *snapshot         // what was last read or written
-	slab   slab              // for looks at the file
-	vetted freeList          // the list of free pages as the last act left it
-	along  map[string][]byte // what Learnt is to say, read by the first Load
+	dead   atomic.Pointer[error] // what bbolt broke on; this process can't use the file any more
+	summed atomic.Uint64         // the sum of the table of dates that was checked last
+
+	mu      sync.Mutex // held by the running operation
+	closed  bool
+	known   *known // what was last read or written
+	lineage int    // of the log in the file: how often another was found in its place
 
 	backedUp  model.Date // the day whose copy is known to be there
 	cautioned bool       // about the folder

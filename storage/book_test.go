@@ -78,14 +78,30 @@ func load(t testing.TB, b *Book) *model.Book {
 	return book
 }
 
-// full is the book with every entry as it was written.
+// full is the book that the log in the file comes to.
 func full(t testing.TB, b *Book) *model.Book {
 	t.Helper()
-	book, err := b.Full()
+	book, err := folded(b)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return book
+}
+
+func folded(b *Book) (*model.Book, error) {
+	book, err := b.Load()
+	if err != nil {
+		return nil, err
+	}
+	entries, err := book.In(source{b, b.lineage, b.known.last, b.known.seal}).Entries(1, book.Last())
+	if err != nil {
+		return nil, err
+	}
+	log := make([]model.Entry, len(entries))
+	for i, e := range entries {
+		log[i] = *e
+	}
+	return model.Fold(log)
 }
 
 // text is a book as it is exported.
@@ -101,7 +117,7 @@ func text(t testing.TB, book *model.Book) string {
 // held is what a book holds, as text.
 func held(t testing.TB, b *model.Book) string {
 	t.Helper()
-	all := []any{b.Last(), b.Floor(), b.Def(), b.Places(), b.Components(), b.Counters(), b.Gauges(), b.Spares(), b.Chores(),
+	all := []any{b.Last(), b.Def(), b.Places(), b.Components(), b.Counters(), b.Gauges(), b.Spares(), b.Chores(),
 		b.Aways(), b.Batches(), b.Notes()}
 	for _, c := range b.Chores() {
 		all = append(all, b.Ticks(c.ID), b.Defers(c.ID))

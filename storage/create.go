@@ -3,10 +3,8 @@ package storage
 import (
 	"errors"
 	"fmt"
-	"iter"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
@@ -26,7 +24,7 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	book, err := b.load()
 	switch {
 	case err == nil:
-		return nil, b.advise(holds(book))
+		return nil, b.advise(heldBy(book))
 	case !errors.Is(err, ErrNoBook):
 		return nil, b.advise(err)
 	}
@@ -38,7 +36,7 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 		if e.Seq == 0 {
 			e.Seq = model.Seq(i + 1)
 		}
-		if _, *e, err = recordOf(*e); err != nil {
+		if *e, err = strict(*e); err != nil {
 			return nil, &model.EntryError{Seq: e.Seq, Err: err}
 		}
 	}
@@ -46,42 +44,13 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.create(next, encoded(next), false); err != nil {
+	if err := b.create(next, false); err != nil {
 		return nil, b.advise(err)
 	}
-	return b.settled(next), nil
+	return b.known.book, nil
 }
 
-// encoded are the records of a full book, made one by one: those of a long log take as
-// much room as its entries.
-func encoded(book *model.Book) iter.Seq2[record, error] {
-	return func(yield func(record, error) bool) {
-		for seq := model.Seq(1); seq <= book.Last(); seq++ {
-			var payload []byte
-			e, err := book.Written(seq)
-			if err == nil {
-				payload, err = model.EncodeEntry(*e)
-			}
-			key := keyOf(seq)
-			if !yield(record{seq, key, seal(key, payload)}, err) {
-				return
-			}
-		}
-	}
-}
-
-// allOf are records that are there already.
-func allOf(records []record) iter.Seq2[record, error] {
-	return func(yield func(record, error) bool) {
-		for _, r := range records {
-			if !yield(r, nil) {
-				return
-			}
-		}
-	}
-}
-
-func holds(book *model.Book) error {
+func heldBy(book *model.Book) error {
 	return fmt.Errorf("%w: %q with %d chores and %d entries; name another file with --book, or move this one away",
 		ErrHolds, book.Def().Name, len(book.Chores()), book.Last())
 }
@@ -89,11 +58,7 @@ func holds(book *model.Book) error {
 // create makes the file under another name and then gives it its own, so that a power
 // cut leaves either no book or a whole one. errMoved when another process was faster.
 // held tells that the folder is locked already.
-func (b *Book) create(book *model.Book, records iter.Seq2[record, error], held bool) error {
-	changes, _, err := book.Changes()
-	if err != nil {
-		return fmt.Errorf("folding the book: %w", err)
-	}
+func (b *Book) create(book *model.Book, held bool) error {
 	dir := b.folder()
 	if err := b.makeFolder(); err != nil {
 		return err
@@ -102,15 +67,16 @@ func (b *Book) create(book *model.Book, records iter.Seq2[record, error], held b
 	if held {
 		locked = func(fn func() error) error { return fn() }
 	}
-	err = locked(func() error {
+	err := locked(func() error {
 		if err := b.vacant(); err != nil {
 			return err
 		}
 		return install(b.file(), func(path string) error {
-			mark, last, err := build(path, records, sealedChanges(changes))
+			k, err := build(path, book)
 			if err == nil {
-				b.knows(book, mark, last)
-				b.watch.seen(mark)
+				b.lineage++
+				k.book = book.In(source{b, b.lineage, k.last, k.seal})
+				b.knows(k)
 			}
 			return err
 		})
@@ -120,9 +86,9 @@ func (b *Book) create(book *model.Book, records iter.Seq2[record, error], held b
 
 // vacant makes sure that no book stands where one is to be made.
 func (b *Book) vacant() error {
-	err := b.read(func(im *image) error {
-		st, err := im.state()
-		if err == nil && st.Count > 0 {
+	err := b.view(func(tx *bolt.Tx, _ mark) error {
+		_, _, err := logIn(tx)
+		if err == nil {
 			err = errMoved
 		}
 		return err
@@ -131,55 +97,6 @@ func (b *Book) vacant() error {
 		return nil
 	}
 	return err
-}
-
-// batch is how many records of a new file are put in one transaction: its pages are held
-// until it ends.
-const batch = 20_000
-
-// build makes a new file of records and of the book folded from them, and returns the
-// last of them. The file has yet to be fsynced.
-func build(path string, records iter.Seq2[record, error], folded []change) (m mark, last record, err error) {
-	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: true})
-	if err != nil {
-		return mark{}, last, err
-	}
-	txid := 0
-	update := func(fn func(*bolt.Tx) error) error {
-		return db.Update(func(tx *bolt.Tx) error {
-			txid = tx.ID()
-			return fn(tx)
-		})
-	}
-	log := make([]record, 0, batch)
-	flush := func() error {
-		defer func() { log = log[:0] }()
-		return update(func(tx *bolt.Tx) error { return put(tx, log) })
-	}
-	for r, failed := range records {
-		if err = failed; err != nil {
-			break
-		}
-		last = r
-		if log = append(log, r); len(log) == batch {
-			if err = flush(); err != nil {
-				break
-			}
-		}
-	}
-	if err == nil && len(log) > 0 {
-		err = flush()
-	}
-	for part := range slices.Chunk(folded, batch/10) { // they are larger than entries
-		if err == nil {
-			err = update(func(tx *bolt.Tx) error { return putFolded(tx, part) })
-		}
-	}
-	if err := errors.Join(err, db.Close()); err != nil {
-		return mark{}, last, err
-	}
-	m, err = markOf(path, uint64(txid))
-	return m, last, err
 }
 
 // install puts a new file at path: write makes it under another name, then it is fsynced

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	bolt "go.etcd.io/bbolt"
+
 	"brine/wrasse/model"
 )
 
@@ -28,7 +30,7 @@ func copyOf(t testing.TB, content []byte) *Book {
 // content is the bytes of a book with several tables of pages, free ones among them.
 func content(t testing.TB, entries int) []byte {
 	t.Helper()
-	b := made(t, logOf(entries))
+	b := made(t, plainLog(entries))
 	for range 5 {
 		write(t, b, note("a later act"))
 	}
@@ -49,18 +51,27 @@ func oneLine(t *testing.T, err error) {
 	}
 }
 
+// imageOf is the pages of a sound file of these bytes.
+func imageOf(t testing.TB, raw []byte) *image {
+	t.Helper()
+	f, err := os.Open(copyOf(t, raw).Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { f.Close() })
+	im, err := newImage(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return im
+}
+
 // usedBytes is how many bytes of a file its pages take up, free ones included; bbolt
 // lets a file grow in larger steps.
 func usedBytes(t testing.TB, raw []byte) (n int) {
 	t.Helper()
-	err := copyOf(t, raw).read(func(im *image) error {
-		n = int(im.pages) * im.pageSize
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return n
+	im := imageOf(t, raw)
+	return int(im.pages) * im.pageSize
 }
 
 // A flipped byte anywhere is either found by Verify or does no harm: the book reads as
@@ -105,8 +116,8 @@ func TestFlippedBytes(t *testing.T) {
 		if err != nil && len(findings) == 0 {
 			t.Fatalf("byte %d ^ %#x: load: %v, but verify found nothing", at, bit, err)
 		}
-		folded, err := b.Full()
-		if err == nil && text(t, folded) != want {
+		logged, err := folded(b)
+		if err == nil && text(t, logged) != want {
 			t.Fatalf("byte %d ^ %#x: the log that was read is not what was written", at, bit)
 		}
 		if err != nil && len(findings) == 0 {
@@ -118,7 +129,7 @@ func TestFlippedBytes(t *testing.T) {
 			if err != nil && !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNewer) {
 				t.Fatalf("byte %d ^ %#x: write: %v", at, bit, err)
 			}
-			if after, err := again(t, b).Full(); err == nil && !strings.HasPrefix(text(t, after), want) {
+			if after, err := folded(again(t, b)); err == nil && !strings.HasPrefix(text(t, after), want) {
 				t.Fatalf("byte %d ^ %#x: an act made an untruth of the damage", at, bit)
 			}
 			if after, err := again(t, b).Load(); err == nil && !slices.Contains(truths, held(t, after)) {
@@ -148,19 +159,16 @@ func TestFlippedBytes(t *testing.T) {
 func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 	original := content(t, 40)
 	b := copyOf(t, original)
-	var pages []pageID
-	err := b.read(func(im *image) error {
-		pages = []pageID{0, 1, im.root, im.freelist}
-		log, _, err := im.bucket(bucketLog)
-		if err != nil {
-			return err
-		}
-		now, _, err := im.bucket(bucketNow)
-		pages = append(pages, log.root, now.root)
-		return err
-	})
+	im := imageOf(t, original)
+	pages := []pageID{0, 1, im.root, im.freelist}
+	buckets, err := im.walker().buckets()
 	if err != nil {
 		t.Fatal(err)
+	}
+	for _, table := range buckets {
+		if table.root != 0 {
+			pages = append(pages, table.root)
+		}
 	}
 	want := text(t, full(t, b))
 	path := b.Path()
@@ -179,7 +187,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 			if _, lerr := b.Load(); lerr != nil && verr == nil && len(findings) == 0 {
 				t.Fatalf("page %d byte %d: load: %v, but verify found nothing", page, offset, lerr)
 			}
-			book, err := b.Full()
+			book, err := folded(b)
 			if err == nil && text(t, book) != want || err != nil && verr == nil && len(findings) == 0 {
 				t.Fatalf("page %d byte %d: findings %q, load %v", page, offset, findings, err)
 			}
@@ -190,7 +198,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 			foldable := err == nil
 			_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 			if err == nil && foldable {
-				if after, err := At(path, b.now).Full(); err != nil || !strings.HasPrefix(text(t, after), want) {
+				if after, err := folded(At(path, b.now)); err != nil || !strings.HasPrefix(text(t, after), want) {
 					t.Fatalf("page %d byte %d: an act broke the book: %v", page, offset, err)
 				}
 			}
@@ -203,31 +211,23 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 // would write over live entries.
 func TestLivePageOnTheFreeList(t *testing.T) {
 	original := content(t, 300)
-	b := copyOf(t, original)
-	var free []pageID
-	var list page
+	im := imageOf(t, original)
+	free, list, err := im.freePages()
+	if err != nil {
+		t.Fatal(err)
+	}
 	var live []pageID
-	err := b.read(func(im *image) error {
-		var err error
-		if free, list, err = im.freePages(); err != nil {
-			return err
+	w := im.walker()
+	w.extent = func(id, pages pageID) {
+		for i := range pages {
+			live = append(live, id+i)
 		}
-		w := im.walker()
-		log, _, err := im.bucket(bucketLog)
-		if err != nil {
-			return err
-		}
-		if err := w.bucket(log); err != nil {
-			return err
-		}
-		for id, seen := range w.seen {
-			if seen {
-				live = append(live, pageID(id))
-			}
-		}
-		live = append(live, im.root, im.freelist)
-		return nil
-	})
+	}
+	buckets, err := w.buckets()
+	for _, table := range buckets {
+		err = errors.Join(err, w.bucket(table))
+	}
+	live = append(live, im.freelist)
 	if err != nil || len(free) == 0 || len(live) < 10 {
 		t.Fatalf("%d free, %d live pages: %v", len(free), len(live), err)
 	}
@@ -297,9 +297,12 @@ func TestPanicInsideATransaction(t *testing.T) {
 	if err := b.Backup(copied); err != nil {
 		t.Fatal(err)
 	}
-	err := b.update(func(*image) error {
-		return os.Truncate(b.Path(), 8<<10) // after everything was looked at
-	}, nil)
+	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+		if err := os.Truncate(b.Path(), 8<<10); err != nil {
+			return err
+		}
+		return putJSON(tx.Bucket(bucketMeta), keyState, state{})
+	})
 	if !errors.Is(err, ErrDamaged) {
 		t.Fatalf("got %v", err)
 	}
@@ -344,7 +347,7 @@ func FuzzDamagedFile(f *testing.F) {
 			t.Fatalf("load: %v, but verify found nothing", err)
 		}
 		if saved, _, err := b.Salvage(); err == nil {
-			if _, err := saved.Rebuild(); err != nil {
+			if err := saved.Scan(func([]*model.Entry) error { return nil }); err != nil {
 				t.Fatalf("what was salvaged is no book: %v", err)
 			}
 		}

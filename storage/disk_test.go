@@ -48,7 +48,7 @@ func fillTheDisk(b *Book, arg string) error {
 // fails, is refused in one line and leaves the book as it was; given room it goes
 // through.
 func TestNoRoomAtEachWrite(t *testing.T) {
-	master := made(t, logOf(120))
+	master := made(t, plainLog(120))
 	write(t, master, note("a second act, so that pages are free"))
 	content, err := os.ReadFile(master.Path())
 	if err != nil {

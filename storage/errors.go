@@ -22,7 +22,7 @@ var (
 
 	errClosed  = errors.New("the book has been closed")
 	errHeader  = errors.New("one of the headers is damaged")
-	errDerived = errors.New("what is kept of the book folded is damaged")
+	errDerived = errors.New("what is kept beside the log is damaged")
 	errMoved   = errors.New("entries were written meanwhile")
 )
 
@@ -31,7 +31,7 @@ type damageError struct {
 	what string
 
 	header  bool // it is one of the headers
-	derived bool // it is the book folded, which can be made anew of the log
+	derived bool // it lies beside the log, of which it can be made again
 }
 
 func (e *damageError) Error() string { return ErrDamaged.Error() + ": " + e.what }
@@ -47,6 +47,10 @@ func damaged(format string, args ...any) error {
 
 func damagedHeader(format string, args ...any) error {
 	return &damageError{what: fmt.Sprintf(format, args...), header: true}
+}
+
+func damagedDerived(format string, args ...any) error {
+	return &damageError{what: fmt.Sprintf(format, args...), derived: true}
 }
 
 // advise makes the one line the keeper sees of an error of an operation on the book.
@@ -66,10 +70,10 @@ func (b *Book) advise(err error) error {
 func (b *Book) WayOut() string {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	err := b.read(func(*image) error { return nil })
+	err := b.headers()
 	if err == nil {
-		if _, failed := b.readFull(); failed == nil {
-			err = derived(errDerived) // whatever was found, the log is whole
+		if _, failed := strictly(b.file()); failed == nil {
+			err = errDerived // whatever was found, the log is whole
 		}
 	}
 	return b.wayOut(err)
@@ -131,7 +135,9 @@ func quoted(path string) string {
 // missed makes an ErrGone of an ErrNoBook where there has been a book: this process read
 // it, or daily copies of it lie there. To begin a new one in its place would hide the
 // loss.
-func (b *Book) missed(err error) error {
+func (b *Book) missed(err error) error { return b.missedOf(err, b.known != nil) }
+
+func (b *Book) missedOf(err error, known bool) error {
 	if !errors.Is(err, ErrNoBook) {
 		return err
 	}
@@ -140,7 +146,7 @@ func (b *Book) missed(err error) error {
 	case copied != "":
 		return fmt.Errorf("%w; put its file back, or bring the newest copy back with: %s; to begin another book, move %s away",
 			ErrGone, b.line("restore "+quoted(copied)), b.copies())
-	case b.known != nil:
+	case known:
 		return fmt.Errorf("%w; put its file back and try again", ErrGone)
 	}
 	return err

@@ -53,7 +53,6 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 		b := At(path, sound.now)
 		for op, do := range map[string]func() error{
 			"load": func() error { _, err := b.Load(); return err },
-			"wide": func() error { _, err := b.Wide(); return err },
 			"write": func() error {
 				_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
 				return err
@@ -72,9 +71,6 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 			if err == nil || !strings.Contains(err.Error(), path+" is "+kind+"; name a file") || strings.Contains(err.Error(), "\n") {
 				t.Errorf("%s of %s: %v", op, kind, err)
 			}
-		}
-		if stamp := b.Stamp(); stamp != "" {
-			t.Errorf("%s has the stamp %q", kind, stamp)
 		}
 	}
 	whole(t, sound)

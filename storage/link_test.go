@@ -57,7 +57,6 @@ func TestALinkToWhatIsNotMounted(t *testing.T) {
 			t.Cleanup(b.Close)
 			for op, do := range map[string]func() error{
 				"load": func() error { _, err := b.Load(); return err },
-				"full": func() error { _, err := b.Full(); return err },
 				"write": func() error {
 					_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
 					return err

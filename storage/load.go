@@ -2,24 +2,27 @@ package storage
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
+
+	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
 )
 
-// snapshot is a book as it was read, and how to tell that the file still continues it.
-type snapshot struct {
-	book *model.Book
-	last model.Seq // of the book
-	file mark
-	tail []byte // the record of the last entry, as the file held it
+// known is a book as it was read or written, and how to tell that the file still holds it.
+type known struct {
+	book   *model.Book
+	last   model.Seq // of the book
+	seal   uint32    // of that entry
+	file   mark
+	packed model.Seq // the entry that the snapshot in the file is of
+	schema int
 }
 
-// Load is the book as it stands, a brief one: what lies further back it asks of the file
-// when it is asked itself. The error is an ErrNoBook when there is no file, or an empty
+// Load is the book as it stands. Where the file holds what is known already it is that, in O(1); else the snapshot is read,
+// and the entries behind it. The error is an ErrNoBook when there is no file, or an empty
 // one, or one without entries; an ErrGone when there has been a book.
 func (b *Book) Load() (*model.Book, error) {
 	end, err := b.begin()
@@ -31,257 +34,145 @@ func (b *Book) Load() (*model.Book, error) {
 	return book, b.advise(b.missed(err))
 }
 
-// Wide is the book as it stands with every event of everything. It is read while others
-// may use this Book, and not remembered.
-func (b *Book) Wide() (*model.Book, error) {
-	return b.further(func() (*model.Book, error) {
-		s, err := b.readHolding(model.HoldAll)
-		return s.book, err
-	})
+// loaded is what a look at the file brings of a book.
+type loaded struct {
+	known
+	same, continues bool   // the file holds what is known, and perhaps more
+	snapshot        []byte // nil in a file of an earlier schema
+	behind          []record
 }
 
-// Full is the book as it stands with every entry as it was written, folded from the
-// log; likewise.
-func (b *Book) Full() (*model.Book, error) {
-	return b.further(func() (*model.Book, error) {
-		s, err := b.readFull()
-		return s.book, err
-	})
-}
-
-// further reads beside the operations of this Book: only where it has failed does it
-// take part in them.
-func (b *Book) further(read func() (*model.Book, error)) (*model.Book, error) {
-	end, err := b.begin()
-	if err != nil {
-		return nil, err
-	}
-	dead := b.dead
-	end()
-	var book *model.Book
-	if err = dead; err == nil {
-		book, err = read()
-	}
-	if err == nil {
-		return book, nil
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return nil, b.advise(b.missed(err))
-}
-
-// load is the known book while the file holds nothing else, or the one it holds.
 func (b *Book) load() (*model.Book, error) {
-	if b.dead != nil {
-		return nil, b.dead
-	}
-	var s snapshot
-	err := b.read(func(im *image) error {
-		log, st, err := im.log()
-		if err != nil {
-			return err
-		}
-		if b.continues(im.file) && st.Count == b.known.last {
-			same, err := im.holds(log, st.Count, b.known.tail)
-			if err != nil || same && im.endsAt(log, st.Count) == nil {
-				s = *b.known
-				s.file = im.file
-				return err
-			}
-		}
-		if s, err = b.take(im, model.Hold{}); err == nil && b.known == nil {
-			b.along, _ = im.learnt() // it's a cache: what can't be read is not there
-		}
+	var l loaded
+	if err := b.view(func(tx *bolt.Tx, m mark) (err error) {
+		l, err = b.look(tx, m)
 		return err
-	})
-	if err != nil {
+	}); err != nil {
 		return nil, err
 	}
-	if s.book == nil { // a file of an earlier schema: decoded without its lock
-		if s, err = b.readFull(); err != nil {
-			return nil, err
-		}
+	switch {
+	case l.same:
+		b.known.file = l.file
+		b.watch.seen(l.file)
+		return b.known.book, nil
+	case b.known != nil && !l.continues:
+		b.lineage++
 	}
-	b.known = &s
-	b.watch.seen(s.file)
-	return s.book, nil
+	var err error
+	if l.book, err = l.open(source{b, b.lineage, l.last, l.seal}); err != nil {
+		return nil, err
+	}
+	b.knows(l.known)
+	return l.book, nil
 }
 
-// log is the log of a file and what it must come to.
-func (im *image) log() (log bucket, st state, err error) {
-	if st, err = im.state(); err != nil {
-		return log, st, err
+// look reads what there is of a book in a file.
+func (b *Book) look(tx *bolt.Tx, m mark) (l loaded, err error) {
+	log, st, err := logIn(tx)
+	if err != nil {
+		return l, err
+	}
+	l.file, l.last, l.schema = m, st.Count, st.schema
+	if l.seal, err = endOf(log, st); err != nil {
+		return l, err
+	}
+	if k := b.known; k != nil {
+		l.continues = holds(log, k.last, k.seal)
+		if l.same = l.continues && k.last == st.Count && k.schema == st.schema; l.same {
+			return l, nil
+		}
+	}
+	before := new(uint32)
+	if st.schema >= 3 {
+		if l.packed, *before, l.snapshot, err = snapshotIn(tx, log); err != nil {
+			return l, err
+		}
+	}
+	if l.packed > st.Count || l.packed == st.Count && *before != l.seal {
+		return l, damagedDerived("its snapshot is of another log")
+	}
+	l.behind, err = records(log, l.packed+1, st.Count, before)
+	return l, err
+}
+
+// logIn is the log of a file and what it must come to.
+func logIn(tx *bolt.Tx) (*bolt.Bucket, state, error) {
+	st, err := stateIn(tx)
+	if err != nil {
+		return nil, st, err
 	}
 	if st.Count == 0 {
-		return log, st, fmt.Errorf("%w, only a file without entries; start one with: wrasse", ErrNoBook)
+		return nil, st, fmt.Errorf("%w, only a file without entries; start one with: wrasse", ErrNoBook)
 	}
-	log, _, err = im.bucket(bucketLog)
-	return log, st, err
+	log := tx.Bucket(bucketLog)
+	if log == nil {
+		return nil, st, damaged("its log is missing")
+	}
+	return log, st, nil
 }
 
-// take reads the book that is kept folded in a file. Where there is none, as in a file
-// of schema 1, the book of the snapshot is nil.
-func (b *Book) take(im *image, hold model.Hold) (snapshot, error) {
-	log, st, err := im.log()
-	if err != nil || st.schema < 2 {
-		return snapshot{}, err
+// snapshotIn is the snapshot in a file, the entry it is of and the seal of that, which must be the one in the log.
+func snapshotIn(tx *bolt.Tx, log *bolt.Bucket) (of model.Seq, seal uint32, packed []byte, err error) {
+	var value []byte
+	if table := tx.Bucket(bucketSnapshot); table != nil {
+		value = bytes.Clone(table.Get(keyBook))
 	}
-	s := snapshot{last: st.Count, file: im.file}
-	if err := im.endsAt(log, st.Count); err != nil {
-		return snapshot{}, err
+	payload, ok := unseal(keyBook, value)
+	if !ok || len(payload) < 12 {
+		return 0, 0, nil, damagedDerived("the checksum of its snapshot does not hold")
 	}
-	last, _, err := im.find(log, keyOf(st.Count))
+	of, seal = model.Seq(binary.BigEndian.Uint64(payload)), binary.BigEndian.Uint32(payload[8:])
+	if !holds(log, of, seal) {
+		return 0, 0, nil, damagedDerived("its snapshot is of another log")
+	}
+	return of, seal, payload[12:], nil
+}
+
+// open makes the book of what was read.
+func (l *loaded) open(src model.Source) (*model.Book, error) {
+	entries, err := decode(l.behind)
 	if err != nil {
-		return snapshot{}, err
+		return nil, err
 	}
-	if _, ok := unseal(last.key, last.value); !ok {
-		return snapshot{}, damaged("the checksum of entry %d does not hold", st.Count)
-	}
-	s.tail = bytes.Clone(last.value)
-	r, err := im.folded()
-	if err == nil {
-		s.book, err = model.Open(r, st.Count, source{b, im.file}, hold)
-	}
-	return s, derived(err)
-}
-
-// readHolding reads the book with as much of it as is to be held.
-func (b *Book) readHolding(hold model.Hold) (s snapshot, err error) {
-	err = b.readAside(func(im *image) error {
-		s, err = b.take(im, hold)
-		return err
-	})
-	if err == nil && s.book == nil {
-		return b.readFull()
-	}
-	return s, err
-}
-
-// readFull reads and folds the log.
-func (b *Book) readFull() (snapshot, error) {
-	var records []record
-	var s snapshot
-	err := b.readAside(func(im *image) error {
-		log, st, err := im.log()
+	if l.snapshot == nil {
+		book, err := model.Fold(entries)
 		if err != nil {
-			return err
+			return nil, damaged("its log does not hold together: %v", err)
 		}
-		s.last, s.file = st.Count, im.file
-		records, err = im.records(log, 1, st.Count)
-		return err
-	})
+		return book.In(src), nil
+	}
+	book, err := model.Unpack(l.snapshot, src)
+	if err == nil && book.Last() != l.packed {
+		err = errors.New("it is of another entry")
+	}
+	if err == nil {
+		book, err = book.Extend(entries)
+	}
 	if err != nil {
-		return snapshot{}, err
+		return nil, damagedDerived("its snapshot: %v", err)
 	}
-	s.tail = bytes.Clone(records[len(records)-1].value)
-	entries, err := decode(records)
-	if err != nil {
-		return snapshot{}, err
-	}
-	if s.book, err = model.Fold(entries); err != nil {
-		return snapshot{}, damaged("its log does not hold together: %v", err)
-	}
-	return s, nil
+	return book, nil
 }
 
-// readAside runs fn on the file like read, with nothing of this Book but its path: other
-// operations may run meanwhile, and what fn gets may be kept.
-func (b *Book) readAside(fn func(*image) error) error {
-	f, err := b.open(false)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	im, err := newImage(f)
-	if err != nil {
-		return err
-	}
-	return fn(im)
-}
-
-// knows remembers the book as it was just written, with the record of its last entry.
-func (b *Book) knows(book *model.Book, file mark, last record) {
-	b.known = &snapshot{book: book, last: book.Last(), file: file, tail: bytes.Clone(last.value)}
+// knows remembers a book as it was just read or written.
+func (b *Book) knows(k known) {
+	b.known = &k
+	b.watch.seen(k.file)
 }
 
 // current tells whether the file is as it is known, as far as its headers say, for an
 // act to be worked out on: what is written is checked against the file itself.
 func (b *Book) current() bool {
-	return b.dead == nil && b.known != nil && b.known.file == peek(b.file())
+	return b.dead.Load() == nil && b.known != nil && b.known.file == peek(b.file())
 }
 
-// continues tells whether a file is the one that is known.
-func (b *Book) continues(file mark) bool { return b.known != nil && file.sameFile(b.known.file) }
-
-// derived makes damage of what a book can't be opened for: the log may be whole.
-func derived(err error) error {
-	var d *damageError
-	switch {
-	case err == nil, errors.As(err, new(*fs.PathError)):
-		return err
-	case errors.As(err, &d):
-		return &damageError{what: d.what, derived: true}
-	}
-	return &damageError{what: fmt.Sprintf("the book folded: %v", err), derived: true}
-}
-
-// source is a book's file for what a book read from it does not hold. It is asked
-// outside any operation or inside one, but never inside a transaction.
-type source struct {
-	book *Book
-	file mark
-}
-
-// read runs fn on the file as long as it is the one the book was read from.
-func (s source) read(fn func(*image) error) error {
-	return s.book.readAside(func(im *image) error {
-		if !im.file.sameFile(s.file) {
-			return fmt.Errorf("another file was put in the place of the book: %w", os.ErrNotExist)
-		}
-		return fn(im)
-	})
-}
-
-// Get implements model.Records.
-func (s source) Get(key string) (value []byte, err error) {
-	err = s.read(func(im *image) error {
-		r, err := im.folded()
-		if err == nil {
-			value, err = r.Get(key)
-		}
-		return derived(err)
-	})
-	return value, err
-}
-
-// Scan implements model.Records.
-func (s source) Scan(from, to string, each func(key string, value []byte) error) error {
-	return s.read(func(im *image) error {
-		r, err := im.folded()
-		if err == nil {
-			err = r.Scan(from, to, each)
-		}
-		return derived(err)
-	})
-}
-
-// Entry implements model.Source.
-func (s source) Entry(seq model.Seq) (out *model.Entry, err error) {
-	err = s.read(func(im *image) error {
-		log, _, err := im.bucket(bucketLog)
-		if err != nil {
-			return err
-		}
-		found, ok, err := im.find(log, keyOf(seq))
-		if err != nil || !ok {
-			return err
-		}
-		e, err := record{seq, found.key, found.value}.entry()
-		out = &e
-		return err
-	})
+// headers looks at the headers of the file.
+func (b *Book) headers() error {
+	f, err := b.open(false)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return out, nil
+	defer f.Close()
+	_, err = newImage(f)
+	return err
 }

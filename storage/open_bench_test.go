@@ -6,27 +6,8 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
-	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 )
-
-// noting remembers the keys that were read.
-type noting struct {
-	model.Source
-	keys []string
-}
-
-func (n *noting) Get(key string) ([]byte, error) {
-	n.keys = append(n.keys, key)
-	return n.Source.Get(key)
-}
-
-func (n *noting) Scan(from, to string, each func(string, []byte) error) error {
-	return n.Source.Scan(from, to, func(key string, value []byte) error {
-		n.keys = append(n.keys, key)
-		return each(key, value)
-	})
-}
 
 // BenchmarkOpen opens a long book by a process that does not know it (open), and makes
 // the round of it as well (round). In turns with both, the same file is opened by bbolt
@@ -37,19 +18,8 @@ func BenchmarkOpen(b *testing.B) {
 		n = 20_000
 	}
 	path := copied(b, longBook(b, n))
-	first := At(path, time.Now)
-	defer first.Close()
-	known := load(b, first)
+	known := load(b, At(path, time.Now))
 	today := must(known.Written(known.Last())).On
-	m := schedule.NewMaker()
-	m.Make(known, today)
-	if err := first.Keep(m.Learnt()); err != nil {
-		b.Fatal(err)
-	}
-	read := &noting{Source: source{first, first.known.file}}
-	if _, err := model.Open(read, known.Last(), read, model.Hold{}); err != nil {
-		b.Fatal(err)
-	}
 	var floors, opens, rounds []time.Duration
 	size := 0
 	for b.Loop() {
@@ -58,16 +28,9 @@ func BenchmarkOpen(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		size = 0
 		err = db.View(func(tx *bolt.Tx) error {
-			now, chunks := tx.Bucket(bucketNow), tx.Bucket(bucketChunks)
-			for _, key := range read.keys {
-				table := now
-				if t := tableOf(key); &t[0] == &bucketChunks[0] {
-					table = chunks
-				}
-				size += len(table.Get([]byte(key)))
-			}
+			size = len(tx.Bucket(bucketMeta).Get(keyState))
+			size += len(append([]byte(nil), tx.Bucket(bucketSnapshot).Get(keyBook)...))
 			return nil
 		})
 		if err == nil {
@@ -79,16 +42,10 @@ func BenchmarkOpen(b *testing.B) {
 		floors = append(floors, time.Since(start))
 
 		start = time.Now()
-		book := At(path, time.Now)
-		brief := load(b, book)
+		book := load(b, At(path, time.Now))
 		opens = append(opens, time.Since(start))
-		learnt, err := book.Learnt()
-		if err != nil {
-			b.Fatal(err)
-		}
-		schedule.NewMakerWith(learnt).Make(brief, today)
+		schedule.Make(book, today)
 		rounds = append(rounds, time.Since(start))
-		book.Close()
 	}
 	low := median(floors)
 	b.ReportMetric(float64(size)/1024, "KiB")

@@ -6,37 +6,36 @@ import (
 	"errors"
 	"io"
 	"iter"
+	"os"
+	"slices"
+	"sort"
 )
 
-// image reads the pages of a bbolt file without mapping it. bbolt trusts what a page
-// says, so that a damaged one is a panic, a fault or an endless walk; an image checks
-// every number before it uses it. It is how a file is looked at before bbolt may open
-// it, how it is verified, and how what is left of it is read.
+// image reads the pages of a bbolt file without mapping it. bbolt trusts what a page says, so that a damaged one is a
+// panic, a fault or an endless walk; an image checks every number before it uses it. With it a file is looked at before
+// bbolt may open it, its pages are verified, and what is left of a damaged one is read.
 type image struct {
 	r io.ReaderAt
 	header
-	file mark
-	kept map[pageID]page // what was read already; an image lives no longer than its lock
-	slab slab
-
-	last  pageID // read
-	ahead []byte // pages after one that followed on the last
-	from  pageID // the first of them
 }
 
-// slab is room for the pages of one look at a file, used again for the next: what is
-// read into it must not be kept. Where it is full, or nil, new room is made.
-type slab []byte
-
-const slabLen = 48 << 12 // an act looks at some 30 pages
-
-func (s *slab) room(n int) []byte {
-	if n > len(*s) {
-		return make([]byte, n)
+// newImage looks at both headers of a file and at its length.
+func newImage(f *os.File) (*image, error) {
+	h, _, err := readHeaders(f)
+	if err != nil {
+		return nil, err
 	}
-	out := (*s)[:n:n]
-	*s = (*s)[n:]
-	return out
+	im := &image{f, h}
+	return im, im.whole(f)
+}
+
+// whole makes sure that all pages of a file are there.
+func (im *image) whole(f *os.File) error {
+	info, err := f.Stat()
+	if err == nil && uint64(info.Size()) < uint64(im.pages)*uint64(im.pageSize) {
+		err = damaged("the file is cut short: %d bytes instead of %d", info.Size(), uint64(im.pages)*uint64(im.pageSize))
+	}
+	return err
 }
 
 // element is one element of a branch or leaf page.
@@ -61,52 +60,36 @@ const (
 	bucketHeaderLen = 16
 	subBucket       = 1 // flag of a leaf element
 
-	maxOverflow = 1 << 14 // 64 MiB with pages of 4 KiB; a leaf of ours is below 2 MiB
+	maxOverflow = 1 << 16 // 256 MiB with pages of 4 KiB: a snapshot of 10 million entries
 	maxDepth    = 40
 )
 
+// overflow is how many pages after a page belong to it.
+func (im *image) overflow(id pageID) (pageID, error) {
+	if id < 2 || id >= im.pages {
+		return 0, damaged("page %d is outside the file", id)
+	}
+	var head [pageHeaderLen]byte
+	if err := im.readAt(head[:], id); err != nil {
+		return 0, err
+	}
+	if got := pageID(binary.NativeEndian.Uint64(head[:])); got != id {
+		return 0, damaged("page %d says it is page %d", id, got)
+	}
+	overflow := pageID(binary.NativeEndian.Uint32(head[12:]))
+	if overflow > maxOverflow || id+overflow >= im.pages {
+		return 0, damaged("page %d runs beyond the file", id)
+	}
+	return overflow, nil
+}
+
 // raw reads the bytes of a page and what overflows from it.
 func (im *image) raw(id pageID) ([]byte, error) {
-	if id < 2 || id >= im.pages {
-		return nil, damaged("page %d is outside the file", id)
-	}
-	buf, err := im.one(id)
+	overflow, err := im.overflow(id)
 	if err != nil {
 		return nil, err
 	}
-	if got := pageID(binary.NativeEndian.Uint64(buf)); got != id {
-		return nil, damaged("page %d says it is page %d", id, got)
-	}
-	overflow := pageID(binary.NativeEndian.Uint32(buf[12:]))
-	im.last = id + overflow
-	if overflow == 0 {
-		return buf, nil
-	}
-	if overflow > maxOverflow || id+overflow >= im.pages {
-		return nil, damaged("page %d runs beyond the file", id)
-	}
-	buf = make([]byte, im.pageSize*int(overflow+1))
-	return buf, im.readAt(buf, id)
-}
-
-// readAhead is how many pages are read at once where pages are read one after another,
-// as they lie in a file that was written in one go: as much as the runtime has at hand in
-// one piece.
-const readAhead = 7
-
-// one reads the bytes of a page.
-func (im *image) one(id pageID) ([]byte, error) {
-	if i := int(id-im.from) * im.pageSize; id >= im.from && i < len(im.ahead) {
-		return im.ahead[i : i+im.pageSize : i+im.pageSize], nil
-	}
-	if n := min(readAhead, im.pages-id); im.slab == nil && id == im.last+1 {
-		ahead := make([]byte, int(n)*im.pageSize)
-		if im.readAt(ahead, id) == nil {
-			im.ahead, im.from = ahead, id
-			return ahead[:im.pageSize:im.pageSize], nil
-		}
-	}
-	buf := im.slab.room(im.pageSize)
+	buf := make([]byte, im.pageSize*int(overflow+1))
 	return buf, im.readAt(buf, id)
 }
 
@@ -130,26 +113,6 @@ func (im *image) page(id pageID) (page, error) {
 		return page{}, damaged("page %d: %s", id, what)
 	}
 	return p, nil
-}
-
-// again is a page that is likely to be asked for more than once.
-func (im *image) again(id pageID) (page, error) {
-	if p, ok := im.kept[id]; ok {
-		return p, nil
-	}
-	p, err := im.page(id)
-	if err != nil {
-		return page{}, err
-	}
-	im.keep(p)
-	return p, nil
-}
-
-func (im *image) keep(p page) {
-	if im.kept == nil {
-		im.kept = map[pageID]page{}
-	}
-	im.kept[p.id] = p
 }
 
 // parsePage looks at every element of a branch or leaf page; what says in words what is
@@ -203,13 +166,6 @@ func (p *page) place(i int) (pos, ksize, vsize uint64) {
 	return uint64(ne.Uint32(e)), uint64(ne.Uint32(e[4:])), 0
 }
 
-// key is the key of an element.
-func (p *page) key(i int) []byte {
-	pos, ksize, _ := p.place(i)
-	start := uint64(pageHeaderLen+i*elementLen) + pos
-	return p.buf[start : start+ksize : start+ksize]
-}
-
 // at is an element.
 func (p *page) at(i int) element {
 	pos, ksize, vsize := p.place(i)
@@ -236,21 +192,9 @@ func (p *page) all() iter.Seq2[int, element] {
 	}
 }
 
-// search finds the first element whose key is not below key.
-func (p *page) search(key []byte) (i int, found bool) {
-	low, high := 0, p.n
-	for low < high {
-		mid := int(uint(low+high) / 2)
-		switch c := bytes.Compare(p.key(mid), key); {
-		case c == 0:
-			return mid, true
-		case c < 0:
-			low = mid + 1
-		default:
-			high = mid
-		}
-	}
-	return low, false
+// within tells whether the keys of a page lie from low to below high, nil for open.
+func (p *page) within(low, high []byte) bool {
+	return bytes.Compare(p.at(0).key, low) >= 0 && (high == nil || bytes.Compare(p.at(p.n-1).key, high) < 0)
 }
 
 // bucket is a tree of pages, or one leaf kept inside its parent.
@@ -258,8 +202,6 @@ type bucket struct {
 	root   pageID // 0: inline
 	inline page
 }
-
-func (im *image) rootBucket() bucket { return bucket{root: im.root} }
 
 func parseBucket(value []byte) (b bucket, what string) {
 	if len(value) < bucketHeaderLen {
@@ -279,57 +221,52 @@ func parseBucket(value []byte) (b bucket, what string) {
 	return b, what
 }
 
-// bucket finds a bucket of ours by name; ok is false when the file has none.
-func (im *image) bucket(name []byte) (b bucket, ok bool, err error) {
-	e, ok, err := im.find(im.rootBucket(), name)
-	if err != nil || !ok || !e.sub {
-		return b, false, err
-	}
-	b, what := parseBucket(e.value)
-	if what != "" {
-		return b, false, damaged("%s", what)
-	}
-	return b, true, nil
-}
-
-// find finds the element of a key.
-func (im *image) find(b bucket, key []byte) (element, bool, error) {
-	c := im.cursor(b)
-	found, err := c.seek(key)
-	if err != nil || !found {
-		return element{}, false, err
-	}
-	e, _ := c.here()
-	return e, true, nil
-}
-
 // walker visits the pages of trees in order of keys, each page once.
 type walker struct {
-	im    *image
-	seen  []bool                // by page: in use
-	leaf  func(page) error      // called for each leaf
-	found func(err error) error // called for each damaged page; what it returns ends the walk
+	im      *image
+	shallow bool                   // leaves below a branch are not read
+	used    []pageID               // the first pages of what was met
+	extent  func(id, pages pageID) // called for each page that was read, with those that it runs over; may be nil
+	leaf    func(page)             // called for each leaf that was read; may be nil
+	found   func(err error) error  // called for each damaged page; what it returns ends the walk
 }
 
+// walker is one that ends at the first damage.
 func (im *image) walker() *walker {
-	return &walker{
-		im:    im,
-		seen:  make([]bool, im.pages),
-		leaf:  func(page) error { return nil },
-		found: func(err error) error { return err },
-	}
+	return &walker{im: im, found: func(err error) error { return err }}
 }
 
+// buckets walks the tree of tables, and gives the tables.
+func (w *walker) buckets() (map[string]bucket, error) {
+	out := map[string]bucket{}
+	leaf, shallow := w.leaf, w.shallow
+	defer func() { w.leaf, w.shallow = leaf, shallow }()
+	var failed error
+	w.leaf, w.shallow = func(p page) {
+		for _, e := range p.all() {
+			b, what := parseBucket(e.value)
+			if !e.sub || what != "" {
+				failed = w.found(damaged("page %d: the table %q can't be read", p.id, e.key))
+				continue
+			}
+			out[string(e.key)] = b
+		}
+	}, false
+	if err := w.tree(w.im.root, 0, nil, nil); err != nil {
+		return nil, err
+	}
+	return out, failed
+}
+
+// bucket walks a table.
 func (w *walker) bucket(b bucket) error {
-	if b.root == 0 {
-		return w.leaf(b.inline)
+	if b.root != 0 {
+		return w.tree(b.root, 0, nil, nil)
 	}
-	return w.tree(b.root, 0, nil, nil)
-}
-
-// within tells whether the keys of a page lie from low to below high, nil for open.
-func (p *page) within(low, high []byte) bool {
-	return bytes.Compare(p.key(0), low) >= 0 && (high == nil || bytes.Compare(p.key(p.n-1), high) < 0)
+	if w.leaf != nil {
+		w.leaf(b.inline)
+	}
+	return nil
 }
 
 // tree walks what hangs from a page; its keys lie from low to below high, nil for open.
@@ -338,25 +275,148 @@ func (w *walker) tree(id pageID, depth int, low, high []byte) error {
 	if err != nil {
 		return w.found(err)
 	}
-	for i := range p.overflow + 1 {
-		if w.seen[id+i] || depth > maxDepth {
-			return w.found(damaged("page %d is in use twice", id+i))
-		}
-		w.seen[id+i] = true
+	if w.used = append(w.used, id); depth > maxDepth || pageID(len(w.used)) > w.im.pages {
+		return damaged("page %d is in use twice", id)
+	}
+	if w.extent != nil {
+		w.extent(id, p.overflow+1)
 	}
 	if p.n > 0 && !p.within(low, high) {
 		return w.found(damaged("page %d holds a key that belongs on another", id))
 	}
 	if p.leaf {
-		return w.leaf(p)
+		if w.leaf != nil {
+			w.leaf(p)
+		}
+		return nil
 	}
+	above := w.shallow && !w.im.isBranch(p.at(0).child) // all leaves of a tree are as deep
 	for i, e := range p.all() {
+		if above {
+			w.used = append(w.used, e.child)
+			continue
+		}
 		below := high
 		if i+1 < p.n {
-			below = p.key(i + 1)
+			below = p.at(i + 1).key
 		}
 		if err := w.tree(e.child, depth+1, e.key, below); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// isBranch tells whether a page is a branch.
+func (im *image) isBranch(id pageID) bool {
+	var head [pageHeaderLen]byte
+	return id < im.pages && im.readAt(head[:], id) == nil && binary.NativeEndian.Uint16(head[8:]) == flagBranch
+}
+
+// skeleton is all pages of a file that are in use, by their first ones in order: every branch is looked at, but none of the
+// leaves below one. A walk of bbolt through a file whose skeleton holds comes to an end.
+func (im *image) skeleton() (tables map[string]bucket, used []pageID, err error) {
+	w := im.walker()
+	tables, err = w.buckets()
+	w.shallow = true
+	for _, b := range tables {
+		if err == nil {
+			err = w.bucket(b)
+		}
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	slices.Sort(w.used)
+	for i, id := range w.used {
+		if id < 2 || id >= im.pages {
+			return nil, nil, damaged("page %d is outside the file", id)
+		}
+		if i > 0 && id == w.used[i-1] {
+			return nil, nil, damaged("page %d is in use twice", id)
+		}
+	}
+	return tables, w.used, nil
+}
+
+// way looks at the pages on the way to where a key is, or would come: bbolt puts it where they say.
+func (im *image) way(b bucket, key []byte) error {
+	var low, high []byte
+	for id := b.root; id != 0; {
+		p, err := im.page(id)
+		if err != nil {
+			return err
+		}
+		if p.n > 0 && !p.within(low, high) {
+			return damaged("page %d holds a key that belongs on another", id)
+		}
+		if p.leaf {
+			return nil
+		}
+		i := max(0, sort.Search(p.n, func(i int) bool { return bytes.Compare(p.at(i).key, key) > 0 })-1)
+		if e := p.at(i); i+1 < p.n {
+			low, high, id = e.key, p.at(i+1).key, e.child
+		} else {
+			low, id = e.key, e.child
+		}
+	}
+	return nil
+}
+
+// freePages reads the list of pages that the next transaction may overwrite.
+func (im *image) freePages() ([]pageID, page, error) {
+	buf, err := im.raw(im.freelist)
+	if err != nil {
+		return nil, page{}, err
+	}
+	own := page{id: im.freelist, overflow: pageID(len(buf)/im.pageSize - 1)}
+	ne := binary.NativeEndian
+	if ne.Uint16(buf[8:]) != flagFreelist {
+		return nil, own, damaged("page %d is not the list of free pages", im.freelist)
+	}
+	const many = 0xFFFF // then the first id is the true number
+	n, at := uint64(ne.Uint16(buf[10:])), pageHeaderLen
+	if n == many {
+		n, at = ne.Uint64(buf[at:]), at+8
+	}
+	if n > uint64(len(buf)-at)/8 {
+		return nil, own, damaged("the list of free pages is longer than its page")
+	}
+	free := make([]pageID, n)
+	for i := range free {
+		free[i] = pageID(ne.Uint64(buf[at+8*i:]))
+		if free[i] < 2 || free[i] >= im.pages {
+			return nil, own, damaged("the list of free pages names page %d, outside the file", free[i])
+		}
+	}
+	slices.Sort(free)
+	if len(slices.Compact(slices.Clone(free))) != len(free) {
+		return nil, own, damaged("the list of free pages names a page twice")
+	}
+	return free, own, nil
+}
+
+// checkFree makes sure that no page on the list of free ones is in use. bbolt keeps no checksum of that list, and lets the
+// next act write over what is on it. used are the pages in use, by their first ones in order.
+func (im *image) checkFree(used []pageID) error {
+	free, own, err := im.freePages()
+	if err != nil {
+		return err
+	}
+	used = append(slices.Clone(used), own.id)
+	slices.Sort(used)
+	last := pageID(0) // up to which the used page before the free one runs
+	for i, id := range free {
+		at, in := slices.BinarySearch(used, id)
+		if before := max(at-1, 0); !in && at > 0 && (i == 0 || free[i-1] < used[before]) {
+			overflow, err := im.overflow(used[before])
+			if err != nil {
+				return err
+			}
+			last = used[before] + overflow
+		}
+		if in || id <= last {
+			return damaged("page %d is in use and on the list of free pages", id)
 		}
 	}
 	return nil

@@ -27,11 +27,11 @@ func (b *Book) Restore(from string) (kept string, err error) {
 	}
 	write := func(path string) error { return copyFile(from, path) }
 	if len(findings) > 0 {
-		log, err := strictly(from)
+		book, err := strictly(from)
 		if err != nil {
 			return "", fmt.Errorf("%s: %w: %s; restore another copy", from, ErrDamaged, findings[0])
 		}
-		write = log.build
+		write = func(path string) error { _, err := build(path, book); return err }
 	}
 	kept, err = b.replace(write)
 	return kept, b.advise(err)
@@ -52,7 +52,7 @@ func (b *Book) Accept() (kept string, err error) {
 }
 
 func (b *Book) accept() (kept string, err error) {
-	if err := b.read(func(*image) error { return nil }); !errors.Is(err, errHeader) {
+	if err := b.headers(); !errors.Is(err, errHeader) {
 		if err == nil {
 			err = errors.New("both headers are whole, there is nothing to accept; look with: wrasse verify")
 		}
@@ -73,8 +73,7 @@ func (b *Book) accept() (kept string, err error) {
 	})
 }
 
-// Rebuild makes the book's file anew of its log alone, when what is kept of the book
-// folded, or anything else but the log, is damaged. It refuses where the log is. The old
+// Rebuild makes the book's file again of its log alone, when anything else in it is damaged. It refuses where the log is. The old
 // file is kept under the name that comes back.
 func (b *Book) Rebuild() (kept string, err error) {
 	end, err := b.begin()
@@ -83,56 +82,33 @@ func (b *Book) Rebuild() (kept string, err error) {
 	}
 	defer end()
 	kept, err = b.replace(func(path string) error {
-		log, err := strictly(b.file())
-		if err != nil {
-			return err
+		book, err := strictly(b.file())
+		if err == nil {
+			_, err = build(path, book)
 		}
-		return log.build(path)
+		return err
 	})
 	return kept, b.advise(err)
 }
 
-// strictLog is a whole log and the book it comes to.
-type strictLog struct {
-	records []record
-	book    *model.Book
-}
-
-// strictly is the log of a file, each entry as strictly looked at as in an import. Nobody
-// writes to the file meanwhile.
-func strictly(path string) (strictLog, error) {
+// strictly is the book that the log of a file comes to, each entry as strictly looked at as in an import. What
+// is beside the log may be damaged. Nobody writes to the file meanwhile.
+func strictly(path string) (*model.Book, error) {
 	f, err := OpenFile(path)
 	if err != nil {
-		return strictLog{}, err
+		return nil, err
 	}
 	defer f.Close()
 	im, err := newImage(f)
 	if err != nil {
-		return strictLog{}, err
+		return nil, err
 	}
-	log, st, err := im.log()
-	if err != nil {
-		return strictLog{}, err
+	var v verifier
+	book, _, err := v.fold(im)
+	if err == nil && book == nil {
+		err = damaged("%s", v.findings[0])
 	}
-	v := verifier{complete: true}
-	if v.records, err = im.records(log, 1, st.Count); err != nil {
-		return strictLog{}, err
-	}
-	book := v.entries()
-	if book == nil {
-		return strictLog{}, damaged("%s", v.findings[0])
-	}
-	return strictLog{v.records, book}, nil
-}
-
-// build makes a file of the log alone.
-func (l strictLog) build(path string) error {
-	changes, _, err := l.book.Changes()
-	if err != nil {
-		return damaged("the book folded: %v", err)
-	}
-	_, _, err = build(path, allOf(l.records), sealedChanges(changes))
-	return err
+	return book, err
 }
 
 // mendHeaders writes the header that can be read over the other one, as the transaction
@@ -175,7 +151,7 @@ func (b *Book) replace(write func(path string) error) (kept string, err error) {
 		return "", err
 	}
 	err = inFolder(dir, func() error {
-		if b.dead == nil { // else bbolt's own lock is still held by this process
+		if b.dead.Load() == nil { // else bbolt's own lock is still held by this process
 			old, err := b.open(true)
 			if err == nil {
 				defer old.Close()
@@ -194,7 +170,7 @@ func (b *Book) replace(write func(path string) error) (kept string, err error) {
 	if err != nil {
 		return "", b.notWritten(err)
 	}
-	b.known, b.dead = nil, nil
+	b.dead.Store(nil)
 	return kept, nil
 }
 

@@ -51,7 +51,7 @@ func TestRestoreRefusesADamagedCopy(t *testing.T) {
 	write(t, b, setUp()...)
 	before := text(t, load(t, b))
 	raw := content(t, 100)
-	at := bytes.Index(raw, []byte("rinsed"))
+	at := bytes.Index(raw, []byte(`rinsed under the tap"}`)) // an entry, not the snapshot
 	raw[at] ^= 1
 	for _, c := range []struct {
 		name string
@@ -260,7 +260,7 @@ func TestAccept(t *testing.T) {
 // them. Pages are lost, or are as they were some acts before, as after a write that never
 // reached the disk.
 func TestAListedCopyIsOneThatRestoreTakes(t *testing.T) {
-	b := made(t, logOf(300))
+	b := made(t, plainLog(300))
 	size := os.Getpagesize()
 	var before [][]byte
 	for range 6 {

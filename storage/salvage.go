@@ -51,39 +51,50 @@ func (s *salvage) read(f *os.File) error {
 		return err
 	}
 	h, err := readAnyHeader(f)
-	im := &image{r: f, header: h}
+	im := &image{f, h}
 	if err != nil {
 		im.pageSize = os.Getpagesize()
-	} else if st, err := im.state(); errors.Is(err, ErrNewer) {
-		return err
-	} else if err == nil {
-		s.count = st.Count
 	}
 	whole := pageID(info.Size() / int64(im.pageSize))
 	if err == nil {
 		im.pages = min(im.pages, whole)
-		s.reachable(im)
+		if err := s.reachable(im); err != nil {
+			return err
+		}
 	}
 	im.pages = whole
 	s.scrape(im)
 	return nil
 }
 
-// reachable takes the records of the log as it stands.
-func (s *salvage) reachable(im *image) {
-	log, ok, err := im.bucket(bucketLog)
-	if err != nil || !ok {
-		return
-	}
+// reachable takes the records of the log as it stands, and how many there should be. Its error is that of a newer file.
+func (s *salvage) reachable(im *image) error {
 	w := im.walker()
 	w.found = func(error) error { return nil }
-	w.leaf = func(p page) error {
+	buckets, err := w.buckets()
+	if err != nil {
+		return nil
+	}
+	meta := map[string][]byte{}
+	w.leaf = func(p page) {
+		for _, e := range p.all() {
+			meta[string(e.key)] = e.value
+		}
+	}
+	if w.bucket(buckets[string(bucketMeta)]) == nil {
+		st, err := stateOf(func(key []byte) []byte { return meta[string(key)] })
+		if errors.Is(err, ErrNewer) {
+			return err
+		}
+		s.count = st.Count
+	}
+	w.leaf = func(p page) {
 		for _, e := range p.all() {
 			s.take(e)
 		}
-		return nil
 	}
-	w.bucket(log)
+	_ = w.bucket(buckets[string(bucketLog)]) // what can't be walked is scraped
+	return nil
 }
 
 // scrape takes records from all pages, those no longer in use included: a log is never

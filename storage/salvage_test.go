@@ -21,7 +21,7 @@ func importable(t *testing.T, book *model.Book) {
 
 func TestSalvageOfASoundBook(t *testing.T) {
 	for _, entries := range []int{6, 300} { // a log kept inside its parent page, and one with pages of its own
-		b := made(t, logOf(entries))
+		b := made(t, plainLog(entries))
 		write(t, b, note("a later act"), note("of two"))
 		book, lost, err := b.Salvage()
 		if err != nil || len(lost) > 0 {
@@ -36,7 +36,7 @@ func TestSalvageOfASoundBook(t *testing.T) {
 // Records that are destroyed in every copy are lost; all others are saved, and what
 // referred to a lost one says so.
 func TestSalvage(t *testing.T) {
-	log := logOf(300)
+	log := plainLog(300)
 	log = append(log, model.NewEntry(on, model.Amend{Entry: 100, Strike: true}),
 		model.NewEntry(on, model.Amend{Entry: 50, Strike: true}), model.NewEntry(on, model.Amend{Entry: 302, Strike: true}))
 	b := made(t, log)
@@ -72,7 +72,7 @@ func TestSalvage(t *testing.T) {
 	if book.Last() != 305-4 {
 		t.Errorf("%d entries saved, want 301", book.Last())
 	}
-	if must(book.Struck(50)) {
+	if book.Struck(50) {
 		t.Error("entry 50 was struck, and the strike struck; it reads as struck")
 	}
 	if e := must(book.Written(book.Last())); e.Act != e.Seq || e.Body.(model.Note).Text != "second of two" {
@@ -84,7 +84,7 @@ func TestSalvage(t *testing.T) {
 // An amend that another amend points elsewhere still points there when the entries are
 // numbered anew.
 func TestSalvageRetargets(t *testing.T) {
-	log := append(logOf(100),
+	log := append(plainLog(100),
 		model.NewEntry(on, model.Amend{Entry: 60, Strike: true}),
 		model.NewEntry(on, model.Amend{Entry: 101, With: model.Fields(`{"entry":70}`)}))
 	b := made(t, log)
@@ -97,7 +97,7 @@ func TestSalvageRetargets(t *testing.T) {
 	if err != nil || len(lost) != 1 {
 		t.Fatalf("%v %q", err, lost)
 	}
-	if !must(book.Struck(69)) || must(book.Struck(59)) || must(book.Struck(60)) || must(book.Struck(70)) {
+	if !book.Struck(69) || book.Struck(59) || book.Struck(60) || book.Struck(70) {
 		t.Error("the strike was moved from entry 60 to 70, which is now 69; another reads as struck")
 	}
 	importable(t, book)
@@ -105,7 +105,7 @@ func TestSalvageRetargets(t *testing.T) {
 
 // Where the definition of a chore is lost its ticks can't stand, until it is defined again.
 func TestSalvageWithoutADefinition(t *testing.T) {
-	log := logOf(400)
+	log := plainLog(400)
 	log[300] = log[5] // the chore
 	b := made(t, log)
 	raw, err := os.ReadFile(b.Path())

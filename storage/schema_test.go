@@ -41,8 +41,8 @@ func oldBook(t *testing.T, n int) (b *Book, want string) {
 // schemaOf is the schema of a file.
 func schemaOf(t *testing.T, b *Book) (n int) {
 	t.Helper()
-	err := b.read(func(im *image) error {
-		st, err := im.state()
+	err := b.view(func(tx *bolt.Tx, _ mark) error {
+		st, err := stateIn(tx)
 		n = st.schema
 		return err
 	})
@@ -56,7 +56,7 @@ func schemaOf(t *testing.T, b *Book) (n int) {
 // open, verify, and take an act; what it holds stands beside it as an export.
 func TestBookOfEachSchema(t *testing.T) {
 	if *writeSchema {
-		b := made(t, logOf(60))
+		b := made(t, plainLog(60))
 		write(t, b, note("a later act"), note("of two"))
 		raw, err := os.ReadFile(b.Path())
 		if err != nil {
@@ -74,12 +74,8 @@ func TestBookOfEachSchema(t *testing.T) {
 		if got := text(t, whole(t, b)); got != want || schemaOf(t, b) != n {
 			t.Errorf("schema %d reads\n%s\nwant\n%s", n, got, want)
 		}
-		if got := text(t, load(t, b)); got != want {
-			t.Errorf("schema %d, brief, reads\n%s\nwant\n%s", n, got, want)
-		}
-		wide, err := b.Wide()
-		if err != nil || text(t, wide) != want || len(wide.Readings("tds")) != 28 {
-			t.Errorf("schema %d, wide, holds %d readings: %v", n, len(wide.Readings("tds")), err)
+		if book := load(t, b); text(t, book) != want || len(book.Readings("tds")) != 28 {
+			t.Errorf("schema %d holds %d readings and reads\n%s\nwant\n%s", n, len(book.Readings("tds")), text(t, book), want)
 		}
 		if w := write(t, b, note("on an old book")); w.Act != 63 {
 			t.Errorf("act %d", w.Act)
@@ -133,30 +129,46 @@ func goOver(b *Book, _ string) error {
 	return err
 }
 
-// A process that is killed while it brings a book over leaves it as it was, or brought
-// over as a whole with the act.
-func TestKilledWhileGoingOver(t *testing.T) {
-	log := logOf(3000) // so that there is something to bring over
-	records := make([]record, len(log))
-	for i := range log {
-		log[i].Seq = model.Seq(i + 1)
-		r, _, err := recordOf(log[i])
-		if err != nil {
-			t.Fatal(err)
-		}
-		records[i] = r
-	}
-	dir := t.TempDir()
-	master := filepath.Join(dir, "old.db")
-	if _, _, err := build(master, allOf(records), nil); err != nil {
-		t.Fatal(err)
-	}
-	err := At(master, time.Now).update(func(*image) error { return nil }, func(tx *bolt.Tx) error {
-		return putSealed(tx.Bucket(bucketMeta), keySchema, schemaRecord{1})
-	})
+// writeOld writes a file of an earlier schema, as the programs of its time did.
+func writeOld(t *testing.T, path string, of int, log []model.Entry) {
+	t.Helper()
+	db, err := bolt.Open(path, 0o600, bareOptions())
 	if err != nil {
 		t.Fatal(err)
 	}
+	err = db.Update(func(tx *bolt.Tx) error {
+		entries, err := tx.CreateBucketIfNotExists(bucketLog)
+		if err != nil {
+			return err
+		}
+		for i := range log {
+			log[i].Seq = model.Seq(i + 1)
+			payload, err := model.EncodeEntry(log[i])
+			if err != nil {
+				return err
+			}
+			if err := entries.Put(keyOf(log[i].Seq), seal(keyOf(log[i].Seq), payload)); err != nil {
+				return err
+			}
+		}
+		meta, err := tx.CreateBucketIfNotExists(bucketMeta)
+		if err != nil {
+			return err
+		}
+		return errors.Join(putJSON(meta, keySchema, schemaRecord{of}), putJSON(meta, keyState, map[string]int{"count": len(log)}))
+	})
+	if err := errors.Join(err, db.Close()); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A process that is killed while it brings a book over leaves it as it was, or brought
+// over as a whole with the act.
+func TestKilledWhileGoingOver(t *testing.T) {
+	log := plainLog(3000) // so that there is something to bring over
+	dir := t.TempDir()
+	master := filepath.Join(dir, "old.db")
+	writeOld(t, master, 1, log)
 	before, over := 0, 0
 	for round := range *rounds / 2 {
 		path := filepath.Join(dir, fmt.Sprint(round), "book.db")
@@ -204,7 +216,7 @@ func TestKilledWhileGoingOver(t *testing.T) {
 func TestNewerSchemaIsRefused(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
-	err := b.update(func(*image) error { return nil }, func(tx *bolt.Tx) error {
+	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
 		payload, err := json.Marshal(schemaRecord{schema + 1})
 		if err != nil {
 			return err
@@ -228,7 +240,7 @@ func TestNewerSchemaIsRefused(t *testing.T) {
 		"restore": func() error { _, err := At(t.TempDir()+"/x.db", b.now).Restore(b.Path()); return err },
 	} {
 		err := op()
-		if !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "schema is 3, this wrasse reads 2; update wrasse") {
+		if !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "schema is 4, this wrasse reads 3; update wrasse") {
 			t.Errorf("%s: got %v", name, err)
 		}
 	}

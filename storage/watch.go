@@ -16,14 +16,13 @@ type mark struct {
 	txid          uint64
 }
 
-func (m mark) sameFile(o mark) bool { return m.device == o.device && m.inode == o.inode }
-
-func markOf(path string, txid uint64) (mark, error) {
-	device, inode, err := identity(path)
+func markOf(f *os.File, txid uint64) (mark, error) {
+	info, err := f.Stat()
 	if err != nil {
 		return mark{}, err
 	}
-	return mark{device, inode, txid}, nil
+	device, inode, err := identityOf(f.Name(), info)
+	return mark{device, inode, txid}, err
 }
 
 // peek is the mark of a file read without its lock: it may be a torn one, which then
@@ -35,12 +34,8 @@ func peek(path string) mark {
 	}
 	defer f.Close()
 	newer, _, _ := readHeaders(f)
-	info, err := f.Stat()
-	if err != nil {
-		return mark{}
-	}
-	device, inode, _ := identityOf(path, info)
-	return mark{device, inode, newer.txid}
+	m, _ := markOf(f, newer.txid)
+	return m
 }
 
 // watch notices that a book was written.
@@ -57,16 +52,6 @@ func (w *watch) seen(m mark) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.begun, w.last = true, m
-}
-
-// moved remembers a state that nothing of the log came with. What others wrote before it
-// and was not seen is still to be told.
-func (w *watch) moved(from, to mark) {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	if w.last == from {
-		w.last = to
-	}
 }
 
 // changed tells, once, that the file is no longer as it was last seen.

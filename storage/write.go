@@ -48,13 +48,14 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 	return Written{}, b.advise(fmt.Errorf("%w: other processes wrote before this could, %d times; try again", ErrBusy, maxTries))
 }
 
-// write does one try of an act. anew says that the file is not what it seemed to be.
-func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, anew bool) (Written, error) {
+// write does one try of an act. again says that the file is not what it seemed to be.
+func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, again bool) (Written, error) {
 	var (
 		book *model.Book
 		err  error
 	)
-	if !anew && b.current() {
+	unseen := !again && b.current()
+	if unseen {
 		book = b.known.book
 	} else {
 		book, err = b.load()
@@ -67,171 +68,164 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, anew 
 	case err != nil:
 		return Written{}, err
 	}
-	w, err := b.workOut(book, build)
-	if err != nil || len(w.Entries) == 0 {
-		return Written{Book: book}, err
+	w, err := b.workedOut(book, build)
+	switch {
+	case err != nil && unseen:
+		return Written{}, errMoved // it may be the file that is not what it seems
+	case err != nil:
+		return Written{}, err
+	case w.Act == 0:
+		return Written{Book: book}, nil
 	}
 	if fresh {
-		err = b.create(w.Book, allOf(w.records), held)
-	} else {
+		err := b.create(w.Book, held)
+		if err == nil {
+			w.Book = b.known.book
+		}
+		return w, err
+	}
+	if b.known.schema < schema {
 		if err := b.backUpSchema(); err != nil {
 			return Written{}, b.notWritten(err)
 		}
-		w.Warning = b.backUpToday()
-		err = b.append(w.Book, w.records)
 	}
-	if err == nil {
-		w.Book = b.settled(w.Book)
-	}
-	return w.Written, err
+	w.Warning = b.backUpToday()
+	return w, b.append(w.Book, w.Entries)
 }
 
-// workedOut is an act that is still to be written.
-type workedOut struct {
-	Written
-	records []record
-}
-
-// maxHolds is how often an act is worked out on a book that holds what the last one
-// lacked. What it lacks after that it makes itself, as one of several steps that each
-// reach further back: then the whole log is at hand.
-const maxHolds = 3
-
-// workOut works an act out on a book, or on one that holds more of the same log when it
-// reaches further back.
-func (b *Book) workOut(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w workedOut, err error) {
-	var hold model.Hold
-	for try := 0; ; try++ {
-		if w, err = b.worked(book, build); err == nil {
-			return w, nil
-		}
-		var s snapshot
-		var reading error
-		switch {
-		case try > maxHolds:
-			return w, plain(err)
-		case errors.Is(err, model.ErrRebuild), errors.Is(err, model.ErrPast) && try == maxHolds:
-			s, reading = b.readFull()
-		case errors.Is(err, model.ErrPast):
-			hold = hold.With(err)
-			s, reading = b.readHolding(hold)
-		default:
-			return w, plain(err)
-		}
-		if reading != nil {
-			return w, b.missed(reading)
-		}
-		if !b.continues(s.file) || s.last != b.known.last {
-			return w, errMoved
-		}
-		book = s.book
-	}
-}
-
-func (b *Book) worked(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w workedOut, err error) {
+// workedOut is an act on a book, not yet written; Act is 0 when there is nothing to write.
+func (b *Book) workedOut(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w Written, err error) {
 	entries, err := build(book)
 	if err != nil || len(entries) == 0 {
 		return w, err
 	}
-	if w.records, w.Entries, err = b.stamped(entries, book.Last()); err != nil {
+	w.Act = book.Last() + 1
+	if w.Entries, err = b.stamped(entries, book.Last()); err != nil {
 		return w, err
 	}
-	w.Act = w.Entries[0].Seq
 	w.Book, err = book.Extend(w.Entries)
-	return w, err
+	return w, refused(err, w.Act)
 }
 
-// settled is the book to go on with after an act: that of the file where the one that was
-// written holds its whole log.
-func (b *Book) settled(book *model.Book) *model.Book {
-	if book.Brief() {
-		return book
-	}
-	s, err := b.readHolding(model.Hold{})
-	if err != nil || !b.continues(s.file) || s.last != b.known.last {
-		return book // the act is written; the next look at the file says what is wrong
-	}
-	b.known = &s
-	b.watch.seen(s.file)
-	return s.book
-}
-
-// plain drops the seq of an entry that was not written from an error about it.
-func plain(err error) error {
+// refused is why an act can't be written. The number that an entry of the act would have had means nothing to anybody.
+func refused(err error, first model.Seq) error {
 	var entry *model.EntryError
-	if errors.As(err, &entry) {
+	if errors.As(err, &entry) && entry.Seq >= first {
 		return entry.Err
 	}
 	return err
 }
 
-// stamped gives the entries of an act their seq, at and act, and encodes them.
-func (b *Book) stamped(entries []model.Entry, last model.Seq) ([]record, []model.Entry, error) {
+// stamped gives the entries of an act their seq, at and act.
+func (b *Book) stamped(entries []model.Entry, last model.Seq) ([]model.Entry, error) {
 	at := b.now().Format(time.RFC3339)
-	records, out := make([]record, len(entries)), make([]model.Entry, len(entries))
+	out := make([]model.Entry, len(entries))
 	for i, e := range entries {
 		e.Seq, e.At, e.Act = last+1+model.Seq(i), at, 0
 		if len(entries) > 1 {
 			e.Act = last + 1
 		}
-		r, back, err := recordOf(e)
-		if err != nil {
-			return nil, nil, err
+		var err error
+		if out[i], err = strict(e); err != nil {
+			return nil, err
 		}
-		records[i], out[i] = r, back
 	}
-	return records, out, nil
+	return out, nil
 }
 
-// append writes records, and what they change in the book kept folded, if the log still
-// ends where they go on. A file of an earlier schema becomes one of this.
-func (b *Book) append(next *model.Book, records []record) error {
-	news, all, err := next.Changes() // it may read the file
-	if err != nil {
-		return fmt.Errorf("folding the act: %w", err)
+// snapshotEvery is how many entries come behind a snapshot of a log before there is another one: opening then reads few,
+// and few acts wait for one.
+func snapshotEvery(entries model.Seq) model.Seq { return max(512, entries/64) }
+
+// append writes an act, if the log still ends where it goes on: one transaction, one fsync.
+func (b *Book) append(next *model.Book, entries []model.Entry) error {
+	k := *b.known
+	log, seal := make([]record, len(entries)), k.seal
+	for i := range entries {
+		var err error
+		if log[i], err = chained(&entries[i], seal); err != nil {
+			return err
+		}
+		seal = sealOf(log[i].value)
 	}
-	changes := sealedChanges(news)
-	var m mark
-	err = b.update(func(im *image) error {
-		st, err := im.state()
-		if err != nil {
+	places, err := placesOf(k.book, next, entries)
+	if err != nil {
+		return err
+	}
+	var packed []byte
+	if next.Refolded() || next.Last()-k.packed >= snapshotEvery(next.Last()) {
+		if packed, err = next.Pack(); err != nil {
 			return err
 		}
-		if st.Count+1 != records[0].seq || st.schema < schema && !all {
-			return errMoved
-		}
-		log, _, err := im.bucket(bucketLog)
-		if err != nil {
+	}
+	var rows []model.Row
+	if k.schema < schema {
+		if err := next.Rows(func(r model.Row) error { rows = append(rows, r); return nil }); err != nil {
 			return err
 		}
-		m = im.file
-		same, err := im.holds(log, b.known.last, b.known.tail)
-		if err != nil {
-			return err
-		}
-		if !same || !b.continues(m) {
-			return errMoved
-		}
-		if err := im.endsAt(log, st.Count); err != nil {
-			return err
-		}
-		if all {
-			if changes, err = im.differences(changes); err != nil {
-				return derived(err)
+	}
+	keys := tableKeys{string(bucketLog): {keyOf(next.Last())}}
+	for _, c := range places {
+		for _, r := range []*model.Row{c.old, &c.now} {
+			if r != nil {
+				keys[string(bucketDates)] = append(keys[string(bucketDates)], dateKey(r.Mark))
 			}
 		}
-		return derived(im.readyFolded(changes))
-	}, func(tx *bolt.Tx) error {
-		m.txid = uint64(tx.ID())
-		if err := put(tx, records); err != nil {
+	}
+	err = b.update(keys, func(tx *bolt.Tx, m mark) error {
+		_, st, err := logIn(tx)
+		if errors.Is(err, ErrNoBook) {
+			return errMoved
+		}
+		if err != nil {
 			return err
 		}
-		return putFolded(tx, changes)
+		if end, err := endOf(tx.Bucket(bucketLog), st); err != nil {
+			return err
+		} else if st.Count != k.last || end != k.seal || st.schema != k.schema {
+			return errMoved
+		}
+		k.file = m
+		if st.schema < schema {
+			st, err = bringOver(tx, next, rows)
+			k.packed, k.seal = st.Count, st.Seal
+			return err
+		}
+		if err = putAct(tx, &st, log, places); err == nil && packed != nil {
+			k.packed = st.Count
+			err = putSnapshot(tx, st, packed)
+		}
+		k.seal = st.Seal
+		return err
 	})
 	if err != nil {
 		return b.notWritten(err)
 	}
-	b.knows(next, m, records[len(records)-1])
-	b.watch.seen(m)
+	k.book, k.last, k.schema = next, next.Last(), schema
+	b.knows(k)
 	return nil
+}
+
+// placesOf is what an act changes in the order of time: its own entries come in, and those that it amends may move.
+func placesOf(before, next *model.Book, entries []model.Entry) ([]dateChange, error) {
+	var out []dateChange
+	for _, seq := range next.Touched() {
+		old, err := before.RowOf(seq)
+		if err != nil {
+			return nil, err
+		}
+		now, err := next.RowOf(seq)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, dateChange{&old, now})
+	}
+	for _, e := range entries {
+		now, err := next.RowOf(e.Seq)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, dateChange{now: now})
+	}
+	return out, nil
 }

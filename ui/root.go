@@ -41,9 +41,6 @@ type Config struct {
 	// Msg sees every message that is not a key or the root's own, before the
 	// screens do: the place to take in a loaded book.
 	Msg func(tea.Msg) tea.Cmd
-	// InSight is told, after every message, which screens are in sight: the present
-	// view and the pages and sheets over it. What they need can be seen to then.
-	InSight func([]Screen) tea.Cmd
 	// Linger is asked before quitting. A question other than "" is put to the
 	// keeper once: a timer is running, say.
 	Linger func() string
@@ -242,14 +239,6 @@ func (r *Root) catchUp() tea.Cmd {
 	}
 	r.missed[r.at] = nil
 	return r.tell(r.at, msg)
-}
-
-// inSight tells which screens are in sight.
-func (r *Root) inSight() tea.Cmd {
-	if r.cfg.InSight == nil {
-		return nil
-	}
-	return r.cfg.InSight(append([]Screen{r.ground()}, r.pages[r.at]...))
 }
 
 // leave goes back from the top screen, if it agrees. There is nothing behind a

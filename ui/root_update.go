@@ -19,8 +19,7 @@ func (r *Root) Init() tea.Cmd {
 // Update takes one message; see the Root for what it decides itself.
 func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := r.update(msg)
-	cmd = tea.Batch(cmd, r.catchUp())
-	return r, tea.Batch(cmd, r.inSight())
+	return r, tea.Batch(cmd, r.catchUp())
 }
 
 func (r *Root) update(msg tea.Msg) tea.Cmd {

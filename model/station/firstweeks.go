@@ -31,7 +31,7 @@ func firstWeeks(b *model.Book, on model.Date) Window {
 		if !ok {
 			continue
 		}
-		for l := range b.EachReading(g.ID, model.Mark{On: from}, model.EndOf(on)) {
+		for _, l := range b.ReadingsWithin(g.ID, model.Mark{On: from}, model.EndOf(on)) {
 			if l.What.Counts() {
 				if first == 0 || l.On < first {
 					first = l.On
@@ -96,7 +96,7 @@ func resolution(b *model.Book, on model.Date) float64 {
 			continue
 		}
 		looked, day := 0, model.Date(0)
-		for r := range b.LatestReadings(g.ID, model.EndOf(on)) {
+		for _, r := range slices.Backward(b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))) {
 			if !r.What.Counts() || r.On == day {
 				continue // of a day the last one tells
 			}

@@ -11,6 +11,7 @@ package station
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/water"
+	"slices"
 )
 
 // Station is what is known of the water on a date.
@@ -135,7 +136,7 @@ func display(u model.Units) water.Display {
 func latest(b *model.Book, g model.Gauge, on model.Date) Value {
 	v := Value{Gauge: g}
 	first := true
-	for r := range b.LatestReadings(g.ID, model.EndOf(on)) {
+	for _, r := range slices.Backward(b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))) {
 		switch {
 		case first:
 			v.Taken, v.Value, v.Age = r.On, r.What.Value, on.Sub(r.On)

@@ -10,8 +10,8 @@ import (
 	"runtime"
 	"strings"
 	"testing"
-	"unicode"
 	"testing/iotest"
+	"unicode"
 
 	"brine/wrasse/model"
 )

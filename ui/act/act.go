@@ -51,23 +51,9 @@ func checkedAct(b *model.Book, entries []model.Entry) ([]model.Entry, error) {
 
 // extended is a book with numbered entries after its last one.
 func extended(b *model.Book, entries []model.Entry) (*model.Book, error) {
-	for i := range entries {
-		if err := answers(b, entries[i].On); err != nil {
-			return nil, err
-		}
-	}
 	next, err := b.Extend(entries)
 	if err != nil {
 		return nil, plain(b, err)
 	}
 	return next, nil
-}
-
-// answers is a model.ErrPast when a book can't tell what held on a date any more: an act
-// of then has to be made on a wide one.
-func answers(b *model.Book, on model.Date) error {
-	if !on.IsZero() && on < b.Floor() {
-		return model.ErrPast
-	}
-	return nil
 }

@@ -161,13 +161,13 @@ func retiredOn(b *model.Book, kind model.Kind, id model.ID) model.Date {
 
 func TestForesee(t *testing.T) {
 	b := library(t)
-	now, maker := schedule.Make(b, arrangeDay), schedule.NewMaker()
+	now := schedule.Make(b, arrangeDay)
 	tick := Tick{Done: []Done{{arrangeDay, model.Tick{Chore: "scrape-glass"}}}}
 	entries, err := tick.Entries(b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	effect, err := Foresee(b, now, maker, entries)
+	effect, err := Foresee(b, now, entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -178,7 +178,7 @@ func TestForesee(t *testing.T) {
 		t.Error("looking ahead is not apart from the book")
 	}
 	wrong := []model.Entry{model.NewEntry(arrangeDay, model.Tick{Chore: "no-such"})}
-	if _, err := Foresee(b, now, maker, wrong); err == nil {
+	if _, err := Foresee(b, now, wrong); err == nil {
 		t.Error("what can't be written was foreseen")
 	}
 	// Retiring takes a chore out, and striking its fault mends a component.
@@ -186,7 +186,7 @@ func TestForesee(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	gone, err := Foresee(b, now, maker, retire)
+	gone, err := Foresee(b, now, retire)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -200,7 +200,7 @@ func TestForesee(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	mended, err := Foresee(b, now, maker, strike)
+	mended, err := Foresee(b, now, strike)
 	if err != nil {
 		t.Fatal(err)
 	}

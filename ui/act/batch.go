@@ -100,13 +100,10 @@ func (s Stamp) amends(b *model.Book, list ...amendment) ([]model.Entry, error) {
 func batchOf(b *model.Book, seq model.Seq) (model.Logged[model.Batch], error) {
 	all := b.Batches()
 	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
-	switch {
-	case i < 0 && b.Brief():
-		return model.Logged[model.Batch]{}, model.ErrPast
-	case i < 0:
+	if i < 0 {
 		return model.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
 	}
-	return all[i], answers(b, all[i].On)
+	return all[i], nil
 }
 
 // saltOf is the stock entry of a batch's act and what its change becomes when more

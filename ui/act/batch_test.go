@@ -60,7 +60,7 @@ func TestCorrectionsRefused(t *testing.T) {
 		"no such batch":     {Correct{Stamp: on(day(4)), Batch: 3, SaltG: 50}.Entries, "not in the book"},
 		"measured nothing":  {Measure{on(day(4)), 3, 35, nil}.Entries, "not in the book"},
 		"too salty to be":   {Measure{on(day(4)), seq, 1e12, nil}.Entries, "salinity"},
-		"more than a batch": {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 1e12}.Entries, "change"},
+		"more than a batch": {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 1e12}.Entries, "salt_g"},
 	} {
 		if got, err := c.request(b); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v, %s; want an error with %q", name, err, lines(t, got), c.says)

@@ -24,13 +24,13 @@ type Effect struct {
 }
 
 // Foresee is the effect of entries, were they written as one act after the last of
-// a book. The maker is the caller's, so that a second look costs less than the first.
-func Foresee(b *model.Book, now *schedule.Round, maker *schedule.Maker, entries []model.Entry) (Effect, error) {
+// a book.
+func Foresee(b *model.Book, now *schedule.Round, entries []model.Entry) (Effect, error) {
 	next, err := extended(b, oneAct(b, entries))
 	if err != nil {
 		return Effect{}, err
 	}
-	then := maker.Make(next, now.On)
+	then := schedule.Make(next, now.On)
 	return Effect{next, then, shifts(now, then), brokenOnly(then, now), brokenOnly(now, then)}, nil
 }
 

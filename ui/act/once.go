@@ -85,9 +85,6 @@ type Mix struct {
 
 // Entries is the batch, the usage of the counter of batches, and the salt.
 func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
-	if err := answers(b, r.On); err != nil {
-		return nil, err
-	}
 	out := r.entries(r.Batch)
 	if c, ok := b.CounterByRole(model.RoleBatches); ok {
 		one, err := oneMore(b, c, r.On)

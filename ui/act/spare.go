@@ -12,9 +12,6 @@ type PutSpare struct {
 // Entries is the spare, unless it is as the book has it, and the change that makes the
 // book agree with the shelf.
 func (r PutSpare) Entries(b *model.Book) ([]model.Entry, error) {
-	if err := answers(b, r.On); err != nil {
-		return nil, err
-	}
 	var out []model.Entry
 	if r.Spare.ID == "" {
 		r.Spare.ID = NewID(b, model.KindSpare, r.Spare.Name)

@@ -43,9 +43,6 @@ func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
 // earlier entries of the same act.
 func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
 	t := d.What
-	if err := answers(b, d.On); err != nil {
-		return t, err
-	}
 	c, ok := b.Chore(t.Chore)
 	if !ok {
 		return t, unknown("chore", t.Chore)

@@ -107,7 +107,6 @@ func New(store desk.Store, o Options) *App {
 		Instead: a.instead,
 		Init:    a.Desk.Init,
 		Msg:     a.msg,
-		InSight: a.Desk.InSight,
 		Linger:  a.Desk.Linger,
 		After:   o.after,
 	})

@@ -39,22 +39,11 @@ func (p *program) asks(use, short string, load func(on model.Date) (*model.Book,
 
 // ahead is the book and its round of a date.
 func (p *program) ahead(on model.Date) (*model.Book, *schedule.Round, error) {
-	b, err := p.loadAt(on)
+	b, err := p.load()
 	if err != nil {
 		return nil, nil, err
 	}
-	return b, p.maker().Make(b, on), nil
-}
-
-// lookBack is the wide book, for what looks back over all there was, and the round of a
-// date. That is made of as little as answers for the date.
-func (p *program) lookBack(on model.Date) (*model.Book, *schedule.Round, error) {
-	_, r, err := p.ahead(on)
-	if err != nil {
-		return nil, nil, err
-	}
-	wide, err := p.loadWide() // after the other, so that it holds all that one does
-	return wide, r, err
+	return b, schedule.Make(b, on), nil
 }
 
 type shelfOut struct {
@@ -154,7 +143,7 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.lookBack, rethink)
+	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.ahead, rethink)
 }
 
 func rethink(b *model.Book, r *schedule.Round) (*page, any) {
@@ -162,7 +151,7 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 	text.line("%s, %s: components by the minutes a year their placing costs", r.Book, words.Today(r.On))
 	rows := [][]string{{"", "reach", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
-	for _, a := range r.Rethink(b) {
+	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
 			Score: a.Score, Before: jsonPlacing(a.Before), After: jsonPlacing(a.After)}
 		flag := ""

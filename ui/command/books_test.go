@@ -20,10 +20,6 @@ type shelved struct{ book *model.Book }
 
 func (s shelved) Load() (*model.Book, error) { return s.book, nil }
 
-func (s shelved) Wide() (*model.Book, error) { return s.book, nil }
-
-func (s shelved) Full() (*model.Book, error) { return s.book, nil }
-
 func (s shelved) Write(func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
 	panic("printing a round writes nothing")
 }

@@ -26,7 +26,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
@@ -35,13 +34,8 @@ import (
 
 // Store is the book's file, as far as a command needs it.
 type Store interface {
-	// Load is the book as it is now; an empty one when there is no file yet. It answers
-	// for dates from its floor on.
+	// Load is the book as it is now; an empty one when there is no file yet.
 	Load() (*model.Book, error)
-	// Wide is the book with every event of everything, Full with every entry as it was
-	// written besides. They may take as long as the log is.
-	Wide() (*model.Book, error)
-	Full() (*model.Book, error)
 	// Write writes what build makes of the present book as one act, and returns the
 	// new book and the act's first seq, which is 0 when build made nothing.
 	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
@@ -54,10 +48,7 @@ type Env struct {
 	Getenv         func(string) string
 	Now            func() time.Time
 	Version        func() string
-	Build          func() string // tells this program from every other; "" when it can't
 
-	// Answers are those of earlier commands; nil where none are to be remembered.
-	Answers Answers
 	// Open is the store at a path. It opens nothing before the first use.
 	Open func(path string) Store
 	// Export writes a book in the book format, Import makes a new book of one.
@@ -116,8 +107,7 @@ type program struct {
 	version  bool
 	config   config.Config
 
-	opened Store           // nil before it is asked for
-	makes  *schedule.Maker // likewise
+	opened Store // nil before it is asked for
 }
 
 // exitCode ends a command that has said all it had to say.
@@ -274,30 +264,13 @@ func (p *program) store() Store {
 }
 
 // load is the book, which must have been begun.
-func (p *program) load() (*model.Book, error) { return p.begun(Store.Load) }
-
-// loadAt is the book, which must have been begun, and answers for a date.
-func (p *program) loadAt(on model.Date) (*model.Book, error) {
-	b, err := p.load()
-	if err == nil && on < b.Floor() {
-		return p.loadWide()
+func (p *program) load() (*model.Book, error) {
+	b, err := p.store().Load()
+	if err == nil && b.Empty() {
+		err = p.noBook()
 	}
-	return b, err
-}
-
-// loadWide is the book, which must have been begun, with every event of everything.
-func (p *program) loadWide() (*model.Book, error) { return p.begun(Store.Wide) }
-
-// loadFull is the book, which must have been begun, with every entry as it was written.
-func (p *program) loadFull() (*model.Book, error) { return p.begun(Store.Full) }
-
-func (p *program) begun(load func(Store) (*model.Book, error)) (*model.Book, error) {
-	b, err := load(p.store())
 	if err != nil {
 		return nil, err
-	}
-	if b.Empty() {
-		return nil, p.noBook()
 	}
 	return b, nil
 }

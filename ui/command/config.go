@@ -53,7 +53,6 @@ type configOut struct {
 	Error    string            `json:"error,omitzero"`
 	Book     string            `json:"book"`
 	BookFrom string            `json:"book_from"`
-	Answers  string            `json:"answers"`
 	Settings map[string]string `json:"settings"`
 }
 
@@ -76,13 +75,9 @@ func (p *program) showConfig(path string) error {
 	case wrong != nil:
 		note = "wrong, and so not read"
 	}
-	if p.Answers != nil {
-		out.Answers = p.Answers.Path()
-	}
 	var text page
 	rows := [][]string{
 		{"configuration", out.Config, note}, {"book", out.Book, "from " + out.BookFrom},
-		{"answers", out.Answers, "rounds asked for before; may be emptied at any time"},
 	}
 	for _, v := range p.config.Values() {
 		if v.Set != "" {

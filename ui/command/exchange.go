@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/table"
 )
 
@@ -75,12 +76,9 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 			return p.exportRound(when.On)
 		}
 	}
-	read := p.load // it hands out the entries of the log one stretch after another
-	switch {
-	case e.salvage:
+	read := p.load
+	if e.salvage {
 		read = p.salvage
-	case format == "csv":
-		read = p.loadFull
 	}
 	b, err := read()
 	if err != nil {
@@ -94,11 +92,11 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 
 // exportRound makes the writer of the round as a table.
 func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
-	b, err := p.loadAt(on)
+	b, err := p.load()
 	if err != nil {
 		return nil, err
 	}
-	rows := table.Round(p.maker().Make(b, on))
+	rows := table.Round(schedule.Make(b, on))
 	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 

@@ -45,11 +45,11 @@ func (c calendar) asked() bool { return c.todo || c.alarm != "" }
 
 // exportCalendar makes the writer of a calendar of the book.
 func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) error, error) {
-	b, err := p.loadAt(on)
+	b, err := p.load()
 	if err != nil {
 		return nil, err
 	}
-	r := p.maker().Make(b, on)
+	r := schedule.Make(b, on)
 	out := Calendar{Name: r.Book, Stamp: p.Now(), Sequence: uint64(b.Last()), ToDo: c.todo, Alarm: c.alarm != ""}
 	if out.Alarm {
 		at, err := time.Parse("15:04", c.alarm)

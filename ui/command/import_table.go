@@ -40,7 +40,7 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if !slices.Contains(append([]table.Decimal{table.Either}, table.Decimals...), table.Decimal(t.decimal)) {
 		return usagef("--decimal %q is not known; give comma or point", t.decimal)
 	}
-	b, err := p.loadFull() // what the table and the book both have may lie anywhere
+	b, err := p.load()
 	if err != nil {
 		return err
 	}

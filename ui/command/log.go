@@ -35,7 +35,7 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.loadAt(stamp.On)
+	b, err := p.load()
 	if err != nil {
 		return err
 	}
@@ -84,7 +84,7 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.loadAt(stamp.On)
+	b, err := p.load()
 	if err != nil {
 		return err
 	}

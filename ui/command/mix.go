@@ -70,7 +70,7 @@ func (p *program) mix(f mixFlags) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.store().Wide() // an empty book will do: mixing needs none
+	b, err := p.store().Load() // an empty book will do: mixing needs none
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -40,31 +39,22 @@ func (p *program) round(all bool, minutes *int) error {
 	if err != nil {
 		return err
 	}
-	write := func(to io.Writer) (exitCode, error) {
-		b, err := p.loadAt(when.On)
-		if err != nil {
-			return 0, err
-		}
-		r := p.maker().Make(b, when.On)
-		var box *schedule.TimeBox
-		if minutes != nil {
-			t := r.TimeBox(*minutes)
-			box = &t
-		}
-		if p.json {
-			return verdict(r), writeJSON(to, jsonRound(r, box))
-		}
-		t := roundText{page: new(page), on: r.On, plain: p.config.Plain}
-		t.write(b, r, box, all)
-		return verdict(r), t.print(to)
+	b, err := p.load()
+	if err != nil {
+		return err
 	}
-	if minutes != nil { // asked once, most often
-		code, err := write(p.Stdout)
-		return code.or(err)
+	r := schedule.Make(b, when.On)
+	var box *schedule.TimeBox
+	if minutes != nil {
+		t := r.TimeBox(*minutes)
+		box = &t
 	}
-	// The answer about another day doesn't take the place of today's.
-	question := fmt.Sprintf("round, today %t, all %t, JSON %t, plain %t", when.On == p.today(), all, p.json, p.config.Plain)
-	return p.answered(question, when.On.String(), write)
+	if p.json {
+		return verdict(r).or(p.printJSON(jsonRound(r, box)))
+	}
+	t := roundText{page: new(page), on: r.On, plain: p.config.Plain}
+	t.write(b, r, box, all)
+	return verdict(r).or(t.print(p.Stdout))
 }
 
 // verdict is the exit code of a round.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/sheet"
 )
 
@@ -42,11 +43,11 @@ func (p *program) sheet(weeks int, html bool, file string) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.loadAt(when.On)
+	b, err := p.load()
 	if err != nil {
 		return err
 	}
-	s := sheet.Make(b, p.maker().Make(b, when.On), weeks)
+	s := sheet.Make(b, schedule.Make(b, when.On), weeks)
 	write := func(w io.Writer) error {
 		text := s.Text
 		if html {

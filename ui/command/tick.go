@@ -73,7 +73,7 @@ func (p *program) tick(chore string, t ticking) error {
 	if err := p.past(when.On); err != nil {
 		return err
 	}
-	b, err := p.loadAt(when.On)
+	b, err := p.load()
 	if err != nil {
 		return err
 	}
@@ -126,16 +126,10 @@ func (p *program) tickLines(t ticking) error {
 	if err != nil {
 		return err
 	}
-	if slices.ContainsFunc(all, func(d act.Done) bool { return d.On < b.Floor() }) {
-		if b, err = p.loadWide(); err != nil {
-			return err
-		}
-	}
 	return p.tickAll(b, t, all)
 }
 
-// tickAll writes ticks as one act, unless one of them is odd or there twice and nothing says that it is meant. The book
-// answers for their dates.
+// tickAll writes ticks as one act, unless one of them is odd or there twice and nothing says that it is meant.
 func (p *program) tickAll(b *model.Book, t ticking, all []act.Done) error {
 	if len(all) == 0 {
 		return errors.New("nothing was ticked off: no line named a chore")
@@ -195,11 +189,11 @@ func (p *program) tickNumbered(t ticking) error {
 	if err := p.past(when.On); err != nil {
 		return err
 	}
-	b, err := p.loadAt(when.On)
+	b, err := p.load()
 	if err != nil {
 		return err
 	}
-	offered := near(p.maker().Make(b, when.On))
+	offered := near(schedule.Make(b, when.On))
 	if len(offered) == 0 {
 		return errors.New("nothing is due within a week; name a chore, or see all of them with: wrasse round --all")
 	}

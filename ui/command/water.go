@@ -66,7 +66,7 @@ func (p *program) waterCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b, r, err := p.lookBack(when.On)
+			b, r, err := p.ahead(when.On)
 			if err != nil {
 				return err
 			}

@@ -9,6 +9,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/typed"
 )
@@ -46,15 +47,13 @@ func (p *program) sure(questions ...string) error {
 	return fmt.Errorf("%s%s; add --yes to log it all the same", questions[0], more)
 }
 
-// write writes an act, prints what it did, and keeps what there is to learn of it.
+// write writes an act and prints what it did.
 func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
 	b, seq, err := p.store().Write(build)
 	if err != nil {
 		return err
 	}
-	err = p.written(func() error { return p.wrote(b, seq) })
-	p.keep(b)
-	return err
+	return p.written(func() error { return p.wrote(b, seq) })
 }
 
 // written says what was written. That is done whatever comes of saying it, a reader of the
@@ -94,14 +93,7 @@ func (p *program) again(b *model.Book, e *model.Entry) string {
 	if ticks[len(ticks)-1].Seq != e.Seq {
 		return id // an earlier one, put in late
 	}
-	if e.On < b.Floor() {
-		wide, err := p.store().Wide()
-		if err != nil {
-			return id // the tick is written, and that is what was asked for
-		}
-		b = wide
-	}
-	for _, s := range p.maker().Make(b, e.On).Standings {
+	for _, s := range schedule.Make(b, e.On).Standings {
 		if s.Chore.ID == t.Chore && s.HasDue {
 			return fmt.Sprintf("%s; next due %s", id, s.Due)
 		}

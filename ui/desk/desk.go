@@ -2,8 +2,7 @@
 // round made of it, the acts this window wrote, and the one way to write another.
 //
 // Screens hold a *Desk, read Book and Round when they draw, and call Do, Undo and
-// Redo from Act. Book may be a brief one: who looks further back is a Reader and draws
-// Wide. What a write says on success and where a failure goes is decided
+// Redo from Act. What a write says on success and where a failure goes is decided
 // here, so that every screen answers alike. Reading and writing run in commands;
 // the fields change in the event loop only.
 package desk
@@ -25,13 +24,8 @@ import (
 // Store is the book's file, as far as a window needs it. Its methods may be called
 // from several goroutines.
 type Store interface {
-	// Load is the book as it is now, which may be a brief one; an empty one when there is
-	// no file yet.
+	// Load is the book as it is now; an empty one when there is no file yet.
 	Load() (*model.Book, error)
-	// Wide is the book with every event of everything, Full with every entry as it was
-	// written besides. They may take as long as the log is.
-	Wide() (*model.Book, error)
-	Full() (*model.Book, error)
 	// Write writes what build makes of the present book, as one act that is safe on
 	// disk when Write returns, and returns the new book and the act's first seq,
 	// which is 0 when build made nothing.
@@ -42,13 +36,6 @@ type Store interface {
 	// Wait blocks until the file was written, by whomever, or done is closed; it
 	// reports whether it was written.
 	Wait(done <-chan struct{}) bool
-}
-
-// Keeper is a Store that keeps what rounds have learnt of a book, so that the next window
-// need not learn it again.
-type Keeper interface {
-	Learnt() (map[string][]byte, error)
-	Keep(map[string][]byte) error
 }
 
 // Desk is shared by the screens of one window. Make one with New.
@@ -64,18 +51,13 @@ type Desk struct {
 	Bell func()
 
 	store  Store
-	maker  *schedule.Maker
 	loaded bool
 	unread error // why the book could not be read the last time
 	told   int   // the id under which the status line says so
 	acts   model.Window
 	wrote  []model.Entry // the act this window wrote last
-	own    []model.Entry // what this window wrote last, nobody else in between
-	age    int           // how often the book has changed by other hands than this window's
 	timers []Timer
 	shelf  []schedule.SpareForecast
-
-	history history
 
 	ahead tea.Cmd // brings what Ahead has begun to read
 	done  chan struct{}
@@ -84,7 +66,7 @@ type Desk struct {
 
 // New is a desk on a store, with nothing read yet.
 func New(store Store) *Desk {
-	return &Desk{WeekStart: time.Monday, store: store, maker: schedule.NewMaker(), Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
+	return &Desk{WeekStart: time.Monday, store: store, Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
 }
 
 // Close ends the watch on the file. Call it once the program has ended.
@@ -115,7 +97,6 @@ type read struct {
 	from  Store
 	book  *model.Book
 	round *schedule.Round
-	maker *schedule.Maker // that made it
 
 	warning string
 	err     error // there is none of them
@@ -126,44 +107,18 @@ func (d *Desk) Init() tea.Cmd { return tea.Batch(d.first(), d.wait()) }
 
 // Load reads the book and makes the round of today.
 func (d *Desk) Load() tea.Cmd {
-	today, store, maker, first := d.Today(), d.store, d.maker, !d.loaded
+	today, store := d.Today(), d.store
 	return func() tea.Msg {
-		msg := read{from: store, maker: maker}
+		msg := read{from: store}
 		msg.err = ui.Guard("reading the book", func() (err error) {
 			defer func() { msg.warning = store.Warning() }()
 			if msg.book, err = store.Load(); err != nil {
 				return err
 			}
-			if first {
-				msg.maker = makerOf(store)
-			}
-			msg.round = msg.maker.Make(msg.book, today)
+			msg.round = schedule.Make(msg.book, today)
 			return nil
 		})
 		return msg
-	}
-}
-
-// makerOf is a maker that begins with what a store has kept.
-func makerOf(store Store) *schedule.Maker {
-	k, ok := store.(Keeper)
-	if !ok {
-		return schedule.NewMaker()
-	}
-	learnt, _ := k.Learnt() // without it a round takes longer, and is the same
-	return schedule.NewMakerWith(learnt)
-}
-
-// keep keeps what the rounds of this window have learnt, once one is shown.
-func (d *Desk) keep() tea.Cmd {
-	k, ok := d.store.(Keeper)
-	if !ok {
-		return nil
-	}
-	maker := d.maker
-	return func() tea.Msg {
-		_ = ui.Guard("keeping what was learnt", func() error { return k.Keep(maker.Learnt()) })
-		return nil // the act is written, and the next one keeps it
 	}
 }
 
@@ -191,11 +146,6 @@ func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 			return nil
 		}
 		return d.took(msg)
-	case further:
-		if msg.from != d.store {
-			return nil
-		}
-		return d.tookFurther(msg)
 	case written:
 		return tea.Batch(d.Load(), d.wait())
 	case second:
@@ -216,10 +166,7 @@ func (d *Desk) took(msg read) tea.Cmd {
 	}
 	d.readable()
 	d.warn(msg.warning)
-	if !d.loaded {
-		d.maker = msg.maker
-	}
-	return d.take(msg.book, msg.round, nil)
+	return d.take(msg.book, msg.round)
 }
 
 // readable takes back that the book could not be read.
@@ -239,14 +186,13 @@ func (d *Desk) warn(warning string) {
 // take makes a book the present one, unless a newer one is here already: a read may
 // have been overtaken by a write of our own. wrote is what this window wrote last in it.
 // One of another file is no older one, and this window has written nothing in it yet.
-func (d *Desk) take(book *model.Book, round *schedule.Round, wrote []model.Entry) tea.Cmd {
+func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	switch {
 	case d.loaded && book.Replaces(d.Book):
 		d.acts, d.wrote = model.Window{}, nil
 	case d.loaded && book.Last() < d.Book.Last():
 		return nil
 	}
-	d.follow(book, wrote)
 	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
 	return d.Root.Tell(Fresh{})
 }
@@ -256,9 +202,8 @@ func (d *Desk) take(book *model.Book, round *schedule.Round, wrote []model.Entry
 func (d *Desk) Use(store Store) tea.Cmd {
 	d.Close()
 	d.close, d.done = sync.Once{}, make(chan struct{})
-	d.store, d.maker, d.acts = store, schedule.NewMaker(), model.Window{}
+	d.store, d.acts = store, model.Window{}
 	d.Book, d.Round, d.loaded = new(model.Book), new(schedule.Round), false
-	d.own, d.history = nil, history{}
 	return d.Init()
 }
 
@@ -345,7 +290,7 @@ func (d *Desk) job(op string, a Act, after func(wrote) tea.Cmd) ui.Job {
 			if err != nil {
 				return err
 			}
-			w.round = d.maker.Make(w.book, today)
+			w.round = schedule.Make(w.book, today)
 			w.look()
 			return nil
 		},
@@ -356,12 +301,12 @@ func (d *Desk) job(op string, a Act, after func(wrote) tea.Cmd) ui.Job {
 			}
 			d.readable()
 			d.warn(w.warning)
-			fresh := d.take(w.book, w.round, w.entries)
+			fresh := d.take(w.book, w.round)
 			if w.act == 0 {
 				return fresh
 			}
 			d.wrote = w.entries
-			return tea.Batch(fresh, after(w), d.keep())
+			return tea.Batch(fresh, after(w))
 		},
 	}
 }

@@ -25,12 +25,6 @@ func (m *Memory) Load() (*model.Book, error) {
 	return m.load()
 }
 
-// Wide and Full are the book too: nothing of it is left out.
-func (m *Memory) Wide() (*model.Book, error) { return m.Load() }
-
-// Full is the book as it is now.
-func (m *Memory) Full() (*model.Book, error) { return m.Load() }
-
 func (m *Memory) load() (*model.Book, error) {
 	if m.book != nil {
 		return m.book, nil

@@ -6,8 +6,6 @@ package foresee
 import (
 	"fmt"
 
-	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
@@ -18,24 +16,14 @@ import (
 // Look is a look ahead. Make one with New, for each sheet its own.
 type Look struct {
 	desk   *desk.Desk
-	maker  *schedule.Maker
 	asked  int // of the latest question
 	known  bool
 	err    error
 	effect act.Effect
-	kept   kept
 }
 
-// kept is a book that was read because an act reached further back than the desk's.
-type kept struct {
-	book  *model.Book
-	grade desk.Grade
-	of    *model.Book // the desk's book then
-}
-
-// New is a look ahead from the desk's book. The maker, which remembers what it
-// learnt, may be shared by many looks.
-func New(d *desk.Desk, maker *schedule.Maker) *Look { return &Look{desk: d, maker: maker} }
+// New is a look ahead from the desk's book.
+func New(d *desk.Desk) *Look { return &Look{desk: d} }
 
 // Seen is the message that a look has an answer. Whichever screen it reaches
 // delivers it.
@@ -44,57 +32,30 @@ type Seen struct {
 	asked  int
 	effect act.Effect
 	err    error
-	kept   kept
 }
 
 // Deliver hands the answer to the look that asked, unless it has asked anew.
 func (s Seen) Deliver() {
-	s.look.kept = s.kept
 	if s.asked == s.look.asked {
 		s.look.known, s.look.effect, s.look.err = true, s.effect, s.err
 	}
 }
 
-// Ask works out in a command what an act would move. A book that reaches further back is
-// read for it where the desk's does not do, once for all that is typed.
+// Ask works out in a command what an act would move.
 func (l *Look) Ask(a desk.Act) tea.Cmd {
 	l.asked++
-	seen := Seen{look: l, asked: l.asked, kept: l.kept}
-	book, round, maker, read := l.desk.Book, l.desk.Round, l.maker, l.desk.Further()
+	seen := Seen{look: l, asked: l.asked}
+	book, round := l.desk.Book, l.desk.Round
 	return func() tea.Msg {
-		seen.err = ui.Guard("looking ahead", func() (err error) {
-			seen.effect, err = effect(a, book, round, maker)
-			for grade := desk.Brief; desk.Lacks(err) > grade; {
-				grade = desk.Lacks(err)
-				if seen.kept, err = seen.kept.further(book, grade, read); err == nil {
-					further := seen.kept.book
-					seen.effect, err = effect(a, further, maker.Make(further, round.On), maker)
-				}
+		seen.err = ui.Guard("looking ahead", func() error {
+			entries, err := a.Entries(book)
+			if err == nil {
+				seen.effect, err = act.Foresee(book, round, entries)
 			}
 			return err
 		})
 		return seen
 	}
-}
-
-func effect(a desk.Act, b *model.Book, now *schedule.Round, maker *schedule.Maker) (act.Effect, error) {
-	entries, err := a.Entries(b)
-	if err != nil {
-		return act.Effect{}, err
-	}
-	return act.Foresee(b, now, maker, entries)
-}
-
-// further is what is kept when it will do for a book of the desk, and else what is read.
-func (k kept) further(of *model.Book, g desk.Grade, read func(desk.Grade) (*model.Book, error)) (kept, error) {
-	if k.of == of && k.grade >= g {
-		return k, nil
-	}
-	b, err := read(g)
-	if err != nil {
-		return k, err
-	}
-	return kept{b, g, of}, nil
 }
 
 // Forget drops what was seen and what is still being worked out.

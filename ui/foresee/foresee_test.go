@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/desk"
@@ -18,7 +17,7 @@ import (
 func demo(t *testing.T) (*desk.Desk, *foresee.Look) {
 	t.Helper()
 	s := stage.Open(t, stage.Demo(t), func(d *desk.Desk) ui.Screen { return logbook.New(d) }, 80, 24)
-	return s.Desk, foresee.New(s.Desk, schedule.NewMaker())
+	return s.Desk, foresee.New(s.Desk)
 }
 
 // strike is striking the latest tick of a chore.
@@ -87,41 +86,7 @@ func TestManyLines(t *testing.T) {
 	}
 }
 
-// refused is an act that books refuse with one error after another before they take it.
-type refused struct {
-	desk.Act
-	errs []error
-}
-
-func (r *refused) Entries(b *model.Book) ([]model.Entry, error) {
-	if len(r.errs) > 0 {
-		err := r.errs[0]
-		r.errs = r.errs[1:]
-		return nil, err
-	}
-	return r.Act.Entries(b)
-}
-
-func TestAnActFurtherBackIsForeseenOnAnotherBook(t *testing.T) {
-	d, look := demo(t)
-	look.Ask(strike(d, "renew-carbon"))().(foresee.Seen).Deliver()
-	want := look.Lines(6)
-	for _, errs := range [][]error{
-		{model.ErrPast}, {model.ErrPast}, // with the wide book read for it, and with the one kept
-		{model.ErrPast, model.ErrRebuild}, {model.ErrRebuild}, {model.ErrPast},
-	} {
-		look.Ask(&refused{strike(d, "renew-carbon"), errs})().(foresee.Seen).Deliver()
-		if got := look.Lines(6); strings.Join(got, "\n") != strings.Join(want, "\n") {
-			t.Errorf("after %v: %q, want %q", errs, got, want)
-		}
-	}
-	look.Ask(&refused{strike(d, "renew-carbon"), []error{model.ErrRebuild, model.ErrRebuild}})().(foresee.Seen).Deliver()
-	if got := look.Lines(6)[0]; !strings.HasPrefix(got, "can't be done") {
-		t.Errorf("what every book refuses: %q", got)
-	}
-}
-
-// What a name once was is nothing that a brief book can do without.
+// A definition that is amended is foreseen on a book folded again.
 func TestAmendingADefinitionIsForeseen(t *testing.T) {
 	d, look := demo(t)
 	log, err := d.Book.Entries(1, d.Book.Last())

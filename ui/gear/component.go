@@ -28,7 +28,7 @@ type page struct {
 // history is what was done to a component, newest first, kept for the frames to come: in a long book that is thousands of
 // ticks.
 type history struct {
-	wide  *model.Book
+	book  *model.Book
 	on    model.Date
 	lines []string
 }
@@ -52,9 +52,6 @@ type entry struct {
 	text    string
 }
 
-// Needs is the wide book, for the history.
-func (p *page) Needs() desk.Grade { return desk.Wide }
-
 // entries are the lines of the page; none when the component is gone, because another
 // book was opened.
 func (p *page) entries(string) []entry {
@@ -76,24 +73,21 @@ func (p *page) entries(string) []entry {
 	for _, s := range spareLines(p.desk.Book, c.ID, today) {
 		out = append(out, entry{"takes off the shelf", "", s})
 	}
-	if p.done.wide == nil {
-		return append(out, entry{"history", "", p.desk.Pending()})
-	}
 	for _, s := range p.done.lines {
 		out = append(out, entry{"history", "", s})
 	}
 	return out
 }
 
-// keep works out what was done, if that is read and was not worked out before.
+// keep works out what was done, if that was not worked out before.
 func (p *page) keep() {
-	wide, today := p.desk.Wide(), p.desk.Today()
-	c, ok := p.desk.Book.Component(p.id)
+	b, today := p.desk.Book, p.desk.Today()
+	c, ok := b.Component(p.id)
 	switch {
-	case wide == nil || !ok:
+	case !ok:
 		p.done = history{}
-	case p.done.wide != wide || p.done.on != today:
-		p.done = history{wide, today, historyOf(wide, c, today, 0)}
+	case p.done.book != b || p.done.on != today:
+		p.done = history{b, today, historyOf(b, c, today, 0)}
 	}
 }
 
@@ -102,7 +96,7 @@ func (p *page) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case foresee.Seen:
 		msg.Deliver()
-	case desk.Fresh, desk.Forget:
+	case desk.Fresh:
 		p.keep()
 		p.Renew()
 	}

@@ -43,7 +43,7 @@ func (e *editor) sheet(title string, fields []form.Field, save func(*reader) ui.
 
 // ahead opens a form of an act, and looks ahead at what the act does while it is typed.
 func (e *editor) ahead(title string, fields []form.Field, op string, request func(*reader) desk.Act, done func() tea.Cmd, notes func(*foresee.Look) []string) tea.Cmd {
-	look := foresee.New(e.desk, e.maker)
+	look := foresee.New(e.desk)
 	s := e.sheet(title, fields,
 		func(r *reader) ui.Job { return e.desk.Job(op, request(r), done) },
 		func(form.Values) []string { return notes(look) })

@@ -9,7 +9,6 @@ package gear
 
 import (
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/desk"
@@ -30,7 +29,7 @@ type View struct {
 // New is the Gear of a window.
 func New(d *desk.Desk) ui.Screen {
 	v := &View{open: opened{}}
-	v.editor = editor{desk: d, maker: schedule.NewMaker(), put: v.reveal}
+	v.editor = editor{desk: d, put: v.reveal}
 	v.View = list.New(d, keys.Gear, list.Spec[key, node]{
 		Rows: v.rows, Key: (*node).key,
 		Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
@@ -41,7 +40,7 @@ func New(d *desk.Desk) ui.Screen {
 
 // EditChore opens the definition of a chore, for other screens that show it.
 func EditChore(d *desk.Desk, id model.ID) {
-	e := editor{desk: d, maker: schedule.NewMaker()}
+	e := editor{desk: d}
 	e.openChore(id)
 }
 
@@ -183,9 +182,8 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 
 // editor opens the forms that define things.
 type editor struct {
-	desk  *desk.Desk
-	maker *schedule.Maker // for looking ahead, apart from the desk's
-	put   func(key)       // puts a cursor on what was just added; may be nil
+	desk *desk.Desk
+	put  func(key) // puts a cursor on what was just added; may be nil
 }
 
 // added puts the cursor on what the latest act defined first.

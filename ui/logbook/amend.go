@@ -28,7 +28,7 @@ func (v *View) amend(l *line) tea.Cmd {
 		return nil
 	}
 	all := slots(v.index.book, e, v.desk.Today())
-	look := foresee.New(v.desk, v.maker)
+	look := foresee.New(v.desk)
 	spec := form.Spec{
 		Title:    fmt.Sprintf("amend entry %d: %s", seq, l.says),
 		Problems: func(values form.Values) map[string]string { return problems(all, values) },

@@ -42,7 +42,7 @@ func openDelayed(t testing.TB, b *model.Book, stride model.Seq) *delayed {
 			d.view = New(d.desk).(*View)
 			return []ui.View{{Name: "Log", Screen: d.view}}
 		},
-		Init: d.desk.Init, Msg: d.desk.Msg, InSight: d.desk.InSight,
+		Init: d.desk.Init, Msg: d.desk.Msg,
 	})
 	d.desk.Root = d.root
 	d.view.stride = stride
@@ -118,7 +118,7 @@ func TestViewIsTheFullBooks(t *testing.T) {
 		}
 		d.drain()
 		v := d.view
-		ref := newReference(full(t, d.store))
+		ref := newReference(d.store.Full())
 		if got, want := shown(v.rows()), ref.found(parseQuery(v.Query(), stage.Today)); !slices.Equal(got, want) {
 			t.Fatalf("filtered by %q: %v, want %v", v.Query(), got, want)
 		}
@@ -207,10 +207,7 @@ func TestWrittenWhileTheLogIsRead(t *testing.T) {
 			t.Fatalf("the cursor has gone from entry %d to %d", at.seq(), got.seq())
 		}
 	}
-	b, err := d.store.Full()
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := d.store.Full()
 	ref := newReference(b)
 	if got := shown(d.view.rows()); !slices.Equal(got, ref.seqs) || b.Last() < 3040 {
 		t.Errorf("%d entries in another order", len(got))

@@ -12,7 +12,6 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/foresee"
@@ -26,8 +25,7 @@ import (
 // View is the Log. Make one with New.
 type View struct {
 	list.State
-	desk  *desk.Desk
-	maker *schedule.Maker // for looking ahead, apart from the desk's
+	desk *desk.Desk
 
 	book   *model.Book // to be shown
 	stride model.Seq   // how many entries a step of the index takes in
@@ -55,7 +53,7 @@ type wish struct {
 
 // New is the Log of a window.
 func New(d *desk.Desk) ui.Screen {
-	return &View{State: list.NewState(d, keys.Log), desk: d, maker: schedule.NewMaker(), book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
+	return &View{State: list.NewState(d, keys.Log), desk: d, book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
 }
 
 // rows are the entries shown, the oldest first.

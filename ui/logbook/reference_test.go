@@ -43,7 +43,7 @@ func (r *reference) reads(seq model.Seq) *model.Entry {
 // line is what is to be said of an entry; of amends all, in one text.
 func (r *reference) line(seq model.Seq) string {
 	b, e, w := r.book, r.reads(seq), must(r.book.Written(seq))
-	struck := must(b.Struck(seq))
+	struck := b.Struck(seq)
 	amended := b.Reads(seq) != nil && e != w
 	out := []string{fmt.Sprint(seq), r.dates[seq].String(), string(e.Kind), say(b, e), e.By, fmt.Sprint(struck, amended)}
 	out = append(out, facts(b, e)...)
@@ -61,8 +61,8 @@ func (r *reference) line(seq model.Seq) string {
 	target := seq
 	for by := seq + 1; by <= b.Last(); by++ {
 		if a, ok := must(b.Written(by)).Body.(model.Amend); ok && a.Entry == seq {
-			out = append(out, fmt.Sprint(r.dates[by], must(b.Written(by)).By, a.Strike, replaced(a.With), must(b.Struck(by))))
-			if struck && a.Strike && !must(b.Struck(by)) {
+			out = append(out, fmt.Sprint(r.dates[by], must(b.Written(by)).By, a.Strike, replaced(a.With), b.Struck(by)))
+			if struck && a.Strike && !b.Struck(by) {
 				target = by
 			}
 		}
@@ -71,7 +71,7 @@ func (r *reference) line(seq model.Seq) string {
 	out = append(out, origin(w, act[0].Seq, act[len(act)-1].Seq))
 	standing := 0
 	for _, of := range must(b.Act(target)) {
-		if !must(b.Struck(of.Seq)) {
+		if !b.Struck(of.Seq) {
 			standing++
 		}
 	}
@@ -102,7 +102,7 @@ func (r *reference) found(q query) []model.Seq {
 		if d := r.dates[seq]; d < q.first || !q.last.IsZero() && d > q.last {
 			continue
 		}
-		if q.takes(r.book, reading{must(r.book.Written(seq)), r.book.Reads(seq), must(r.book.Struck(seq)), 0}) {
+		if q.takes(r.book, reading{must(r.book.Written(seq)), r.book.Reads(seq), r.book.Struck(seq), 0}) {
 			out = append(out, seq)
 		}
 	}

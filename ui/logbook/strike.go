@@ -91,7 +91,7 @@ func (v *View) strike(l *line) tea.Cmd {
 		answers = append(answers, ui.Answer{Letter: 'w', Label: "the whole act", Note: fmt.Sprintf("%d entries written together", n)})
 	}
 	answers = append(answers, ui.Answer{Letter: 'n', Label: "leave it"})
-	q := &question{root: v.desk.Root, look: foresee.New(v.desk, v.maker), acts: acts}
+	q := &question{root: v.desk.Root, look: foresee.New(v.desk), acts: acts}
 	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(l.shown.Seq)+": "+l.says, answers, func(i int) tea.Cmd {
 		v.desk.Root.Drop(q)
 		if i >= len(acts) {

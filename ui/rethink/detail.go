@@ -16,8 +16,6 @@ import (
 // cells.
 func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 	switch {
-	case !v.known:
-		return v.desk.Reading(w)
 	case a == nil:
 		return nil
 	}

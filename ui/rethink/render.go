@@ -76,8 +76,6 @@ func (v *View) found() string {
 // nothing says why no component is shown.
 func (v *View) nothing(w int) []string {
 	switch {
-	case !v.known:
-		return v.desk.Reading(w)
 	case len(v.all) == 0:
 		return v.Remark("No component yet. 3 goes to Gear, a adds one.")
 	}

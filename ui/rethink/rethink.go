@@ -20,16 +20,8 @@ import (
 type View struct {
 	list.View[model.ID, schedule.Awkward]
 	desk  *desk.Desk
-	asked source // that a ranking was asked of last
+	round *schedule.Round // that all is ranked in
 	all   []schedule.Awkward
-	known bool // there is a ranking
-}
-
-// source is what a ranking is made from: a wide book, as visits and delays are counted over
-// all there were, and the desk's round as new as it.
-type source struct {
-	book  *model.Book
-	round *schedule.Round
 }
 
 // New is the Rethink list of a window.
@@ -70,38 +62,17 @@ func state(a *schedule.Awkward) model.FlagState {
 	return a.Flag.What.State
 }
 
-// Needs is the wide book.
-func (v *View) Needs() desk.Grade { return desk.Wide }
-
-// ranked is a ranking as a command made it.
-type ranked struct {
-	of  source
-	all []schedule.Awkward
-}
-
-// rank ranks the components in a command, once there is a wide book as new as the desk's. In a long
-// one it takes longer than a key may.
-func (v *View) rank() tea.Cmd {
-	of := source{v.desk.Wide(), v.desk.Round}
-	if of.book == nil || of.book.Last() < v.desk.Book.Last() || of == v.asked {
-		return nil
-	}
-	v.asked = of
-	return ui.Guarded("ranking what placing costs", func() (tea.Msg, error) {
-		return ranked{of, of.round.Rethink(of.book)}, nil
-	})
-}
-
-// took takes in the ranking asked for last, and keeps the cursor on its component.
-func (v *View) took(r ranked) {
-	if r.of != v.asked {
+// rank ranks the components, unless it is the round that was ranked.
+func (v *View) rank() {
+	if v.round == v.desk.Round {
 		return
 	}
-	v.all, v.known = nil, true
+	v.round, v.all = v.desk.Round, nil
+	ranked := v.round.Rethink()
 	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
-		for i := range r.all {
-			if section(&r.all[i]) == s {
-				v.all = append(v.all, r.all[i])
+		for i := range ranked {
+			if section(&ranked[i]) == s {
+				v.all = append(v.all, ranked[i])
 			}
 		}
 	}
@@ -164,18 +135,11 @@ func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used b
 	return nil, false
 }
 
-// Msg takes in a new round, a ranking, and a typed filter.
+// Msg takes in a new round, and a typed filter.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	switch msg := msg.(type) {
-	case desk.Fresh:
-		return v.rank()
-	case desk.Forget:
-		v.asked, v.all, v.known = source{}, nil, false
-		v.Renew()
-	case ranked:
-		v.took(msg)
-	default:
-		return v.View.Msg(msg)
+	if _, fresh := msg.(desk.Fresh); fresh {
+		v.rank()
+		return nil
 	}
-	return nil
+	return v.View.Msg(msg)
 }

@@ -6,7 +6,6 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
@@ -26,20 +25,14 @@ type year struct {
 	round *schedule.Round // that weeks are of
 	weeks []schedule.Week
 
-	asked past // what was last asked to be looked back on
-	back  lookedBack
+	seen past // what was looked back on
+	back hindsight
 }
 
-// past is the year that ends on a date, in a wide book.
+// past is the year that ends on a date, in a book.
 type past struct {
-	wide *model.Book // nil when there is none
+	book *model.Book
 	on   model.Date
-}
-
-// lookedBack is what it comes to, worked out in a command: of a long book that takes longer than a key may.
-type lookedBack struct {
-	past
-	hindsight
 }
 
 func newYear(d *desk.Desk) *year {
@@ -60,36 +53,19 @@ func (y *year) coming() []schedule.Week {
 	return y.desk.Round.Year(y.desk.WeekStart)
 }
 
-// look looks back over the wide book, once there is one.
-func (y *year) look() tea.Cmd {
-	of := past{y.desk.Wide(), y.desk.Today()}
-	if !y.behind || of.wide == nil || of == y.asked {
-		return nil
+// look looks back over the book, unless it has.
+func (y *year) look() {
+	of := past{y.desk.Book, y.desk.Today()}
+	if y.behind && of != y.seen {
+		y.seen, y.back = of, lookBack(of.book, of.on)
 	}
-	y.asked = of
-	return ui.Guarded("looking back", func() (tea.Msg, error) { return lookedBack{of, lookBack(of.wide, of.on)}, nil })
-}
-
-// Needs is the wide book for the year behind, and for the one ahead what the round has.
-func (y *year) Needs() desk.Grade {
-	if y.behind {
-		return desk.Wide
-	}
-	return desk.Brief
 }
 
 // Msg takes in a new round.
 func (y *year) Msg(msg tea.Msg) tea.Cmd {
-	switch msg := msg.(type) {
-	case desk.Fresh:
+	if _, fresh := msg.(desk.Fresh); fresh {
 		y.keep()
-		return y.look()
-	case desk.Forget:
-		y.asked, y.back = past{}, lookedBack{}
-	case lookedBack:
-		if msg.past == y.asked {
-			y.back = msg
-		}
+		y.look()
 	}
 	return nil
 }
@@ -101,7 +77,8 @@ func (y *year) act(a keys.Action) (cmd tea.Cmd, used bool) {
 	}
 	y.behind = a == keys.Left
 	y.ToTop()
-	return y.look(), true
+	y.look()
+	return nil, true
 }
 
 func (y *year) lines(w int) []string {
@@ -183,9 +160,6 @@ func blankZero(n int) string {
 func (y *year) past(w int) []string {
 	th := y.desk.Root.Theme()
 	lines := []string{y.head("the year behind", "right: the year ahead", w)}
-	if y.back.wide == nil {
-		return append(lines, y.desk.Reading(w)...)
-	}
 	p := y.back
 	say := func(head, s string) {
 		switch {
@@ -245,7 +219,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 	var out hindsight
 	out.work(b, after, end)
 	for _, c := range b.Counters() {
-		if sum := b.CountedBetween(c.ID, after, end); sum > 0 {
+		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
 			out.counted = append(out.counted, c.Name+": "+words.Amount(b, sum, c.Unit))
 		}
 	}
@@ -340,8 +314,7 @@ func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string 
 	if len(ended) == 0 {
 		return s
 	}
-	litres := b.TallySince(water.ID, ended[0].start)
-	sum := between(litres, ended)
+	sum := between(b.Tally(water.ID), ended)
 	if sum == 0 {
 		return s
 	}
@@ -389,8 +362,7 @@ func carried(b *model.Book, c model.Chore, in []cycle) float64 {
 		if !ok {
 			return 0
 		}
-		litres := b.TallySince(k.Counter, in[0].start)
-		return between(litres.Grams(concentration, last), in) * (1 + k.FeedRatio)
+		return between(b.Tally(k.Counter).Grams(concentration, last), in) * (1 + k.FeedRatio)
 	}
 	return 0
 }

@@ -79,8 +79,6 @@ func open(t *testing.T, store desk.Store, view Maker, th theme.Theme, w, h int) 
 		Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(s.Desk)}} },
 		Init:  s.Desk.Init,
 		Msg:   s.Desk.Msg,
-
-		InSight: s.Desk.InSight,
 	})
 	s.Desk.Root = s.Root
 	t.Cleanup(s.Desk.Close)

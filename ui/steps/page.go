@@ -27,16 +27,6 @@ func New(d *desk.Desk, bench *Bench, chores []model.ID) *Page {
 	return &Page{desk: d, bench: bench, ids: chores}
 }
 
-// Needs is the wide book where the desk's own may not hold all ticks that are listed.
-func (p *Page) Needs() desk.Grade {
-	for _, id := range p.ids {
-		if len(p.desk.Book.Ticks(id)) >= alwaysHeld {
-			return desk.Wide
-		}
-	}
-	return desk.Brief
-}
-
 // Scope is a chore's.
 func (p *Page) Scope() keys.Scope { return keys.Chore }
 

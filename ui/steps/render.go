@@ -276,26 +276,13 @@ func whenIn(s *schedule.Standing, on model.Date) string {
 	return "on " + words.Day(s.Due, on)
 }
 
-// historyShown is how many earlier ticks of a chore the page lists; alwaysHeld is how
-// many of the latest every book has of a chore.
-const (
-	historyShown = 20
-	alwaysHeld   = 8
-)
-
-// ticks are those of a chore as far back as they are read: once there are more, they come
-// in at the end of the page.
-func (p *Page) ticks(c model.Chore) []model.TickRecord {
-	if wide := p.desk.Wide(); wide != nil && wide.Last() >= p.desk.Book.Last() {
-		return wide.Ticks(c.ID)
-	}
-	return p.desk.Book.Ticks(c.ID)
-}
+// historyShown is how many earlier ticks of a chore the page lists.
+const historyShown = 20
 
 // history is the earlier ticks of a chore, newest first.
 func (p *Page) history(c model.Chore, w int, named bool) []line {
 	th := p.desk.Root.Theme()
-	ticks := p.ticks(c)
+	ticks := p.desk.Book.Ticks(c.ID)
 	title := "before"
 	if named {
 		title += ": " + typed.ChoreLabel(p.desk.Book, c)

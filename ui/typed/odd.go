@@ -53,8 +53,8 @@ func OddAmount(b *model.Book, c model.Counter, v float64, on model.Date) string 
 // read, and so may be before the unit has run for a while: such a reading counts nowhere.
 func OddReading(b *model.Book, r model.Reading, on model.Date) string {
 	g, _ := b.Gauge(r.Gauge)
-	for last := range b.LatestReadings(r.Gauge, model.EndOf(on)) {
-		if !last.What.Counts() {
+	for _, last := range slices.Backward(b.Readings(r.Gauge)) {
+		if last.On > on || !last.What.Counts() {
 			continue
 		}
 		was := last.What.Value

@@ -3,6 +3,7 @@ package water
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -88,15 +89,13 @@ func (m *maker) first() model.Date {
 		if g.Role == "" {
 			continue
 		}
-		for r := range m.book.EachReading(g.ID, model.Mark{}, model.EndOf(m.on)) {
-			first = min(first, r.On)
-			break
+		if readings := m.book.Readings(g.ID); len(readings) > 0 {
+			first = min(first, readings[0].On)
 		}
 	}
 	if c, ok := m.book.CounterByRole(model.RoleWaterMade); ok {
-		for a := range m.book.EachAmount(c.ID) {
-			first = min(first, a.On)
-			break
+		if opened, ok := m.book.Tally(c.ID).Opened(m.on); ok {
+			first = min(first, opened)
 		}
 	}
 	return first
@@ -111,13 +110,13 @@ func (m *maker) role(c *chart.Chart, role, name string) (chart.Series, bool) {
 		return s, false
 	}
 	from := model.Mark{On: model.Date(c.From)}
-	for r := range m.book.LatestReadings(g.ID, from) {
+	for _, r := range slices.Backward(m.book.ReadingsWithin(g.ID, model.Mark{}, from)) {
 		if from = (model.Mark{On: r.On}); r.What.Counts() {
 			break
 		}
 	}
 	last := math.NaN()
-	for r := range m.book.EachReading(g.ID, from, model.EndOf(m.on)) {
+	for _, r := range m.book.ReadingsWithin(g.ID, from, model.EndOf(m.on)) {
 		v := typed.Shown(r.What.Value, g.Unit, m.book.Def().Units)
 		s.Points = append(s.Points, chart.Point{X: float64(r.On), Y: v, Ring: !r.What.Counts()})
 		last = v
@@ -222,7 +221,7 @@ func (m *maker) litres() chart.Chart {
 	s := chart.Series{Style: m.th.Tide, Bars: true, BarDays: daysAWeek}
 	weeks := (int(c.To)-int(c.From))/daysAWeek + 1
 	made := make([]float64, weeks) // by how many weeks ago
-	for a := range m.book.EachAmount(counter.ID) {
+	for _, a := range m.book.Amounts(counter.ID) {
 		if i := m.on.Sub(a.On) / daysAWeek; a.On <= m.on && i < weeks {
 			made[i] += a.Qty
 		}

@@ -10,9 +10,6 @@ const readable = 92
 
 // inFull is what the readings say in full, and what keepers most often get wrong.
 func (s *Screen) inFull(w int) []string {
-	if s.is == nil {
-		return s.desk.Reading(w)
-	}
 	th := s.desk.Root.Theme()
 	measure := min(w, readable)
 	lines := []string{s.heading("what the readings say", "", w)}
@@ -33,7 +30,7 @@ func (s *Screen) inFull(w int) []string {
 	if th.Plain {
 		first, rest = "", ""
 	}
-	for _, fact := range words.Facts(s.book, s.is) {
+	for _, fact := range words.Facts(s.desk.Book, s.is) {
 		lines = append(lines, text.Para(measure, first, rest, nil, fact)...)
 	}
 	return lines

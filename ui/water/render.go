@@ -46,7 +46,7 @@ func (s *Screen) one(w, h int) []string {
 
 // headed is the first of the charts shown, with the span and its place among them.
 func (s *Screen) headed(c chart.Chart, shown, w int) chart.Chart {
-	c.Title += " · " + s.drawn.span.name
+	c.Title += " · " + spans[s.span].name
 	c.Aside = s.place(c.Aside, shown, w-text.Width(c.Title))
 	return c
 }

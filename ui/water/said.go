@@ -24,7 +24,7 @@ func (s *Screen) inWords(w int) []string {
 	out = append(out, s.stages(w)...)
 	head("what the readings say")
 	out = append(out, s.diagnosis(w)...)
-	head("over " + s.drawn.span.inFull)
+	head("over " + spans[s.span].inFull)
 	for _, c := range s.charts {
 		for _, sentence := range said(c) {
 			say(sentence)

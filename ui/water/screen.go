@@ -17,7 +17,6 @@ import (
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/list"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,38 +24,19 @@ import (
 
 // Screen is the Water view.
 type Screen struct {
-	desk  *desk.Desk
-	asked source // what was asked for last
-	seen
+	desk   *desk.Desk
+	round  *schedule.Round // that everything is seen in
+	on     model.Date
+	series *model.Series
+	is     *station.Station // nil before the book is read
+	drifts []string         // which values have left their first range, in words
+	charts []chart.Chart    // over the span
 	mixing mixing
 
 	span  int // index into spans
 	chart int // the chart shown where there is room for one only
 	large bool
 	from  int // first line shown, where not everything fits
-}
-
-// source is what the view is made from: a wide book, as charts and first weeks look far back, the desk's round, and the day.
-type source struct {
-	book  *model.Book
-	round *schedule.Round
-	on    model.Date
-}
-
-// seen is what is seen of a source. It is made in a command: of a long book that takes longer than a key may.
-type seen struct {
-	source
-	series *model.Series
-	is     *station.Station // nil before it is made
-	drifts []string         // which values have left their first range, in words
-	drawn
-}
-
-// drawn is the charts of a source over a span.
-type drawn struct {
-	of     source
-	span   span
-	charts []chart.Chart
 }
 
 // New is the Water view of a desk.
@@ -68,55 +48,27 @@ func (s *Screen) Scope() keys.Scope { return keys.Water }
 // TextEntry is false: letters are commands.
 func (s *Screen) TextEntry() bool { return false }
 
-// Needs is the wide book.
-func (s *Screen) Needs() desk.Grade { return desk.Wide }
-
 // Msg takes in a new book or day.
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
-	switch msg := msg.(type) {
-	case desk.Fresh:
-		return s.renew()
-	case desk.Forget:
-		s.asked, s.seen = source{}, seen{}
-	case seen:
-		if msg.source == s.asked {
-			s.seen = msg
-			return s.redraw()
-		}
-	case drawn:
-		if msg.of == s.source && msg.span == spans[s.span] {
-			s.drawn = msg
-		}
+	if _, fresh := msg.(desk.Fresh); fresh {
+		s.renew()
 	}
 	return nil
 }
 
-// renew works everything out anew, unless it was asked for of this book and day.
-func (s *Screen) renew() tea.Cmd {
-	of := source{s.desk.Wide(), s.desk.Round, s.desk.Today()}
-	if of.book == nil || of == s.asked {
-		return nil
+// renew works everything out again, unless it is of this round.
+func (s *Screen) renew() {
+	round, on := s.desk.Round, s.desk.Today()
+	if round == s.round && on == s.on {
+		return
 	}
-	s.asked = of
-	over, th := spans[s.span], s.desk.Root.Theme()
-	return ui.Guarded("looking at the water", func() (tea.Msg, error) {
-		series := of.book.Series(of.on)
-		return seen{of, series, station.From(series), words.StationDrift(series, of.round), of.draw(series, th, over)}, nil
-	})
+	s.round, s.on, s.series = round, on, s.desk.Book.Series(on)
+	s.is, s.drifts = station.From(s.series), words.StationDrift(s.series, round)
+	s.redraw()
 }
 
-// redraw makes the charts anew if they are of another span than is to be shown.
-func (s *Screen) redraw() tea.Cmd {
-	of, series, over, th := s.source, s.series, spans[s.span], s.desk.Root.Theme()
-	if s.drawn.span == over {
-		return nil
-	}
-	return ui.Guarded("drawing the charts", func() (tea.Msg, error) { return of.draw(series, th, over), nil })
-}
-
-func (of source) draw(series *model.Series, th theme.Theme, over span) drawn {
-	return drawn{of, over, charts(series, th, over)}
-}
+// redraw makes the charts again.
+func (s *Screen) redraw() { s.charts = charts(s.series, s.desk.Root.Theme(), spans[s.span]) }
 
 // Close lets esc leave the large chart first.
 func (s *Screen) Close() (tea.Cmd, bool) {
@@ -166,7 +118,7 @@ func (s *Screen) look(a keys.Action) tea.Cmd {
 	case keys.Span:
 		s.span = (s.span + 1) % len(spans)
 		s.desk.Root.Say("charts over " + spans[s.span].inFull)
-		return s.redraw()
+		s.redraw()
 	case keys.Left:
 		s.chart = (s.chart + len(kinds) - 1) % len(kinds)
 	case keys.Right:
@@ -212,10 +164,8 @@ const (
 // Render draws the view.
 func (s *Screen) Render(w, h int) string {
 	switch {
-	case !s.desk.Loaded():
-		return text.Block(nil, w, h)
 	case s.is == nil:
-		return text.Block(s.desk.Reading(w), w, h)
+		return text.Block(nil, w, h)
 	case s.desk.Root.Theme().Plain:
 		lines := s.inWords(w)
 		return text.Block(lines[min(s.from, max(len(lines)-h, 0)):], w, h)

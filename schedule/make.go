@@ -2,30 +2,11 @@ package schedule
 
 import "brine/wrasse/model"
 
-// Make is the round of a book on a date. Entries dated after it do not exist for it, save definitions, amends and
+// Make is the round of a book on a date. Entries dated after it do not exist for it, except definitions, amends and
 // rebuilt flags.
-func Make(b *model.Book, on model.Date) *Round { return NewMaker().Make(b, on) }
-
-// Maker makes rounds and remembers what it learnt of each chore, so that only chores whose entries have changed are
-// learnt anew. It gives the very rounds that Make gives, and may be used from several goroutines.
-type Maker struct{ memo *memo }
-
-// NewMaker is a Maker that has learnt nothing yet.
-func NewMaker() *Maker { return NewMakerWith(nil) }
-
-// NewMakerWith is a Maker that begins with what others have learnt, as Learnt gave it, of any book and any date: what was
-// learnt from other numbers than those at hand is not used, nor is what can't be read. The map and its values belong to
-// the Maker from now on and are not written to.
-func NewMakerWith(learnt map[string][]byte) *Maker { return &Maker{newMemo(learnt)} }
-
-// Learnt is what the Maker has learnt since it was last asked, or made: fits as opaque bytes, some 40 to 80 of them, by a
-// key of each life and each line. A later one replaces an earlier one under the same key. The bytes may not be written to.
-func (m *Maker) Learnt() map[string][]byte { return m.memo.learnt() }
-
-// Make is the round of a book on a date.
-func (m *Maker) Make(b *model.Book, on model.Date) *Round {
+func Make(b *model.Book, on model.Date) *Round {
 	chores := b.Chores()
-	v := look(b, on, chores, m.memo)
+	v := look(b, on, chores)
 	v.survey(chores)
 	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Standings: inOrder(v.standings(chores)), sight: v}
 	r.at = make(map[model.ID]int, len(r.Standings))
@@ -75,7 +56,7 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 	if len(starts) == 0 || starts[len(starts)-1].On > on {
 		return 0, false
 	}
-	v := look(b, on, []model.Chore{c}, newMemo(nil))
+	v := look(b, on, []model.Chore{c})
 	var planned model.Date
 	for _, s := range v.clocks(&c) {
 		planned = earlier(planned, s.Planned)

@@ -1,0 +1,151 @@
+package model
+
+import (
+	"fmt"
+	"maps"
+	"reflect"
+	"slices"
+	"sync"
+)
+
+// corrections are the amends of a log and what they come to: a book answers by them how an entry reads. They are settled
+// when they are first asked, in O(amends); nil has none.
+type corrections struct {
+	amends *list[Logged[Amend]]
+
+	once   sync.Once
+	on     map[Seq][]Amend // the amends that stand, by the entry they change, latest first; none by an amend
+	struck map[Seq]bool    // amends that are struck
+	err    error
+}
+
+func (c *corrections) settle() error {
+	c.once.Do(func() {
+		var w Backwards
+		c.struck = map[Seq]bool{}
+		amends := slices.Clone(c.amends.all())
+		slices.SortFunc(amends, func(a, b Logged[Amend]) int { return int(b.Seq) - int(a.Seq) })
+		for i := range amends {
+			a := &amends[i]
+			e := &Entry{Header{Seq: a.Seq, On: a.On, Kind: KindAmend, By: a.By}, a.What}
+			_, struck, changes, err := w.Take(e)
+			switch {
+			case err != nil:
+				c.err = &EntryError{a.Seq, fmt.Errorf("as amended: %w", err)}
+				return
+			case changes >= a.Seq:
+				c.err = &EntryError{a.Seq, wrong("entry", changes, "the seq of an earlier entry")}
+				return
+			case struck:
+				c.struck[a.Seq] = true
+			}
+		}
+		c.on = w.amends
+	})
+	return c.err
+}
+
+// reads is how an entry reads: nil when it is struck, and for an amend.
+func (c *corrections) reads(e *Entry) (*Entry, error) {
+	if c == nil {
+		return e, nil
+	}
+	if err := c.settle(); err != nil {
+		return nil, err
+	}
+	reads, _, err := amendedBy(e, c.on[e.Seq])
+	if err != nil {
+		return nil, &EntryError{e.Seq, fmt.Errorf("as amended: %w", err)}
+	}
+	if _, amend := e.Body.(Amend); amend {
+		return nil, nil
+	}
+	return reads, nil
+}
+
+// of are the amends that stand on an entry, and whether it is struck.
+func (c *corrections) of(seq Seq) (on []Amend, struck bool) {
+	if c == nil || c.settle() != nil {
+		return nil, false
+	}
+	on = c.on[seq]
+	return on, c.struck[seq] || strikes(on)
+}
+
+// changed are the entries that read otherwise, or may, by other corrections of the same log, in order.
+func (c *corrections) changed(o *corrections) []Seq {
+	out := map[Seq]bool{}
+	for _, pair := range [][2]map[Seq][]Amend{{c.standing(), o.standing()}, {o.standing(), c.standing()}} {
+		for seq, on := range pair[0] {
+			if !reflect.DeepEqual(on, pair[1][seq]) {
+				out[seq] = true
+			}
+		}
+	}
+	for _, pair := range [][2]map[Seq]bool{{c.strikes(), o.strikes()}, {o.strikes(), c.strikes()}} {
+		for seq := range pair[0] {
+			if !pair[1][seq] {
+				out[seq] = true
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(out))
+}
+
+func (c *corrections) standing() map[Seq][]Amend {
+	if c == nil || c.settle() != nil {
+		return nil
+	}
+	return c.on
+}
+
+func (c *corrections) strikes() map[Seq]bool {
+	if c == nil || c.settle() != nil {
+		return nil
+	}
+	return c.struck
+}
+
+// Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
+// later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
+// need not be given any other. The zero Backwards is ready for use.
+type Backwards struct {
+	amends map[Seq][]Amend // that stand, by target, latest first
+}
+
+// Take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
+// it also gives what it changes, which may be another entry than was written.
+func (w *Backwards) Take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
+	on := w.amends[e.Seq]
+	delete(w.amends, e.Seq)
+	if e, struck, err = amendedBy(e, on); err != nil || struck {
+		return nil, struck, 0, err
+	}
+	a, ok := e.Body.(Amend)
+	if !ok {
+		return e, false, 0, nil
+	}
+	if w.amends == nil {
+		w.amends = map[Seq][]Amend{}
+	}
+	w.amends[a.Entry] = append(w.amends[a.Entry], a)
+	return nil, false, a.Entry, nil
+}
+
+// amendedBy is an entry with the amends that stand on it, latest first; nil when one strikes it.
+func amendedBy(e *Entry, on []Amend) (reads *Entry, struck bool, err error) {
+	switch {
+	case len(on) == 0:
+		return e, false, nil
+	case strikes(on):
+		return nil, true, nil
+	}
+	withs := make([]Fields, 0, len(on))
+	for _, a := range slices.Backward(on) {
+		withs = append(withs, a.With)
+	}
+	reads, err = applied(e, withs)
+	return reads, false, err
+}
+
+func strikes(on []Amend) bool { return slices.ContainsFunc(on, func(a Amend) bool { return a.Strike }) }

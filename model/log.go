@@ -1,0 +1,233 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Source is the file of a book: where the entries are that the book doesn't hold. Its methods read the file and may be
+// called from any goroutine, but not within an operation of the file.
+type Source interface {
+	// Entries are the entries from one seq to another, both of them too, as they were written.
+	Entries(from, to Seq) ([]Entry, error)
+	// Newest are the rows before a place, the newest first and n at most, with their entries as they were written.
+	Newest(before Mark, n int) ([]Row, error)
+	// Same tells whether another source is the same log: what was read of one stands in the other.
+	Same(Source) bool
+}
+
+// Row is an entry of the log in its place in the order of time. An entry that reads with a date stands on that, a struck
+// one on the date it was written with; without a date, an entry stands on that of the nearest one written before it.
+type Row struct {
+	Mark
+	Struck  bool   // it was taken back
+	Amended bool   // it reads otherwise than it was written
+	Written *Entry // as it was written
+	Reads   *Entry // as it reads; nil of a struck entry and of an amend
+}
+
+// Written is the entry of a seq as it was written; nil when the log has none. What the book doesn't hold is read from
+// its file, so that Written is for commands only.
+func (b *Book) Written(seq Seq) (*Entry, error) {
+	if seq > b.base && seq <= b.Last() {
+		return b.log[seq-b.base-1], nil
+	}
+	entries, err := b.Entries(seq, seq)
+	if err != nil || len(entries) == 0 {
+		return nil, err
+	}
+	return entries[0], nil
+}
+
+// Entries are the entries from one seq to another, both of them too, as they were written. Those that the book doesn't
+// hold are read from its file.
+func (b *Book) Entries(from, to Seq) ([]*Entry, error) {
+	from, to = max(from, 1), min(to, b.Last())
+	if from > to {
+		return nil, nil
+	}
+	out := make([]*Entry, 0, to-from+1)
+	if from <= b.base {
+		read, err := b.source.Entries(from, min(to, b.base))
+		if err != nil {
+			return nil, err
+		}
+		for i := range read {
+			out = append(out, &read[i])
+		}
+		from = b.base + 1
+	}
+	if from <= to {
+		out = append(out, b.log[from-b.base-1:to-b.base]...)
+	}
+	return out, nil
+}
+
+// stretchLen is how many entries are read at once by what goes through a whole log.
+const stretchLen = 8192
+
+// Scan gives the whole log as it was written, a stretch at a time, in memory for one stretch. It reads the file of the
+// book, in O(n).
+func (b *Book) Scan(each func([]*Entry) error) error {
+	for from := Seq(1); from <= b.Last(); from += stretchLen {
+		entries, err := b.Entries(from, from+stretchLen-1)
+		if err == nil {
+			err = each(entries)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Reads is the entry of a seq as it reads after all amends: nil when it is struck, and for amends, which read as what they
+// change. Like Written it may read the file; nil also says that it can't.
+func (b *Book) Reads(seq Seq) *Entry {
+	e, err := b.Written(seq)
+	if err != nil || e == nil {
+		return nil
+	}
+	reads, _ := b.corrected.reads(e)
+	return reads
+}
+
+// Struck tells whether the entry of a seq is struck. It reads nothing.
+func (b *Book) Struck(seq Seq) bool {
+	_, struck := b.corrected.of(seq)
+	return struck
+}
+
+// Act is the entries of the act that holds seq, as written; none when the log has no such entry. Like Written it may read
+// the file.
+func (b *Book) Act(seq Seq) ([]*Entry, error) {
+	e, err := b.Written(seq)
+	if err != nil || e == nil {
+		return nil, err
+	}
+	if e.Act == 0 {
+		return []*Entry{e}, nil
+	}
+	entries, err := b.Entries(e.Act, e.Act+MaxActLen-1)
+	if err != nil {
+		return nil, err
+	}
+	if n := slices.IndexFunc(entries, func(of *Entry) bool { return of.Act != e.Act }); n >= 0 {
+		entries = entries[:n:n]
+	}
+	return entries, nil
+}
+
+// Newest are the rows before a place in the order of time, the newest first and n at most. It reads the file of the book
+// once, in O(n); of a book without a file it sorts the log. What others have written since stands in the flags and places
+// of the rows, but has no rows of its own.
+func (b *Book) Newest(before Mark, n int) ([]Row, error) {
+	var rows []Row
+	if b.source != nil {
+		for len(rows) < n {
+			more, err := b.source.Newest(before, n-len(rows))
+			if err != nil {
+				return nil, err
+			}
+			if len(more) == 0 {
+				break
+			}
+			before = more[len(more)-1].Mark
+			rows = append(rows, slices.DeleteFunc(more, func(r Row) bool { return r.Seq > b.Last() })...)
+		}
+	} else {
+		err := b.Rows(func(r Row) error {
+			if r.Mark.Before(before) {
+				rows = append(rows, r)
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		slices.SortFunc(rows, func(a, b Row) int { return cmp.Or(cmp.Compare(b.On, a.On), cmp.Compare(b.Seq, a.Seq)) })
+		rows = rows[:min(n, len(rows))]
+	}
+	for i := range rows {
+		var err error
+		if rows[i].Reads, err = b.corrected.reads(rows[i].Written); err != nil {
+			return nil, err
+		}
+	}
+	return rows, nil
+}
+
+// Rows gives the rows of all entries in the order of writing, as Scan does.
+func (b *Book) Rows(each func(Row) error) error {
+	var before Date
+	return b.Scan(func(entries []*Entry) error {
+		for _, e := range entries {
+			r, err := b.row(e)
+			if r.On.IsZero() {
+				r.On = before
+			}
+			if !e.On.IsZero() {
+				before = e.On
+			}
+			if err == nil {
+				err = each(r)
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// RowOf is the row of an entry, which must be in the book. Like Written it may read the file.
+func (b *Book) RowOf(seq Seq) (Row, error) {
+	e, err := b.Written(seq)
+	if err != nil {
+		return Row{}, err
+	}
+	r, err := b.row(e)
+	for seq--; err == nil && r.On.IsZero() && seq > 0; seq-- {
+		if e, err = b.Written(seq); err == nil {
+			r.On = e.On
+		}
+	}
+	return r, err
+}
+
+// row is that of an entry, without a date when it has none of its own.
+func (b *Book) row(e *Entry) (Row, error) {
+	on, struck := b.corrected.of(e.Seq)
+	reads, err := b.corrected.reads(e)
+	r := Row{Mark{e.On, e.Seq}, struck, len(on) > 0 && !struck, e, reads}
+	if reads != nil {
+		r.On = reads.On
+	}
+	return r, err
+}
+
+// Touched are the entries of the older book that the last Extend made to read otherwise, in order.
+func (b *Book) Touched() []Seq { return b.touched }
+
+// Refolded tells whether the last Extend folded the whole log again.
+func (b *Book) Refolded() bool { return b.again }
+
+// In is the book in a file that holds all its entries, none of which it holds itself any more.
+func (b *Book) In(source Source) *Book {
+	n := *b
+	n.source, n.base, n.log = source, b.Last(), nil
+	return &n
+}
+
+// Continues tells whether a book is of the same log as an earlier one: what was known of that may stand. It reads nothing.
+func (b *Book) Continues(old *Book) bool {
+	if b.source == nil || old.source == nil {
+		return b.source == old.source
+	}
+	return b.source.Same(old.source)
+}
+
+// Replaces tells whether a book is of another log than an earlier one, which was put in its place.
+func (b *Book) Replaces(old *Book) bool {
+	return b.source != nil && old.source != nil && !b.source.Same(old.source)
+}

@@ -1,0 +1,41 @@
+package model
+
+import "testing"
+
+// What a meter shows is known from the latest value on, until it is set back or an amount is logged.
+func TestLastMeter(t *testing.T) {
+	log := start()
+	for i := range log {
+		log[i].Seq = Seq(i + 1)
+	}
+	day := log[len(log)-1].On
+	add := func(after int, body Body) {
+		e := NewEntry(day.AddDays(after), body)
+		e.Seq = Seq(len(log) + 1)
+		log = append(log, e)
+	}
+	value := func(v float64) *float64 { return &v }
+	add(10, Usage{Counter: "hours", Meter: value(5000)})
+	add(20, Usage{Counter: "hours", Meter: value(5100)})
+	add(30, MeterReset{Counter: "hours"})
+	add(30, Usage{Counter: "hours", Meter: value(7)})
+	add(40, Counter{ID: "hours", Name: "Hours", Unit: "h", Style: StyleAmount})
+	add(40, Usage{Counter: "hours", Amount: value(3)})
+	add(50, MeterReset{Counter: "hours"})
+	b, err := Fold(log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		after int
+		want  float64
+		known bool
+	}{{10, 5000, true}, {19, 5000, true}, {20, 5100, true}, {29, 5100, true}, {30, 7, true}, {39, 7, true}, {40, 0, false}, {60, 0, false}} {
+		if got, known := b.LastMeter("hours", day.AddDays(c.after)); got != c.want || known != c.known {
+			t.Errorf("after %d days: %g, %t; want %g, %t", c.after, got, known, c.want, c.known)
+		}
+	}
+	if _, known := b.LastMeter("litres", day); known {
+		t.Error("a counter of amounts shows a value")
+	}
+}

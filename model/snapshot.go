@@ -1,0 +1,141 @@
+package model
+
+import (
+	"fmt"
+	"unsafe"
+)
+
+// snapshotVersion is the first byte of a snapshot. A snapshot of any other version is refused: the log says the same.
+const snapshotVersion = 1
+
+// Pack is the book as bytes, some 10 to 20 an event, from which Unpack makes an equal one. Equal books pack to equal bytes.
+// Lists that nobody has asked for since they were unpacked are copied as they came. O(n).
+func (b *Book) Pack() ([]byte, error) {
+	p := packer{buf: []byte{snapshotVersion}}
+	p.uint(uint64(b.Last()))
+	if err := packDefinition(&p, b.def); err != nil {
+		return nil, err
+	}
+	for _, pack := range []func() error{
+		func() error { return packRegistry(&p, b.places) },
+		func() error { return packRegistry(&p, b.components) },
+		func() error { return packRegistry(&p, b.counters) },
+		func() error { return packRegistry(&p, b.gauges) },
+		func() error { return packRegistry(&p, b.spares) },
+		func() error { return packRegistry(&p, b.chores) },
+	} {
+		if err := pack(); err != nil {
+			return nil, err
+		}
+	}
+	for _, id := range b.components.order {
+		for _, v := range b.versions[id] {
+			p.int(int64(v.InService))
+			p.int(int64(v.reach))
+			p.int(int64(v.accessMinutes))
+		}
+	}
+	for _, k := range listOrder {
+		k.pack(b, &p)
+	}
+	return p.buf, nil
+}
+
+func packDefinition[D Body](p *packer, d D) error {
+	line, err := EncodeEntry(NewEntry(0, d))
+	p.text(string(line))
+	return err
+}
+
+func packRegistry[D Body](p *packer, r registry[D]) error {
+	p.uint(uint64(len(r.order)))
+	for _, id := range r.order {
+		p.text(string(id))
+		p.uint(uint64(len(r.seqs[id])))
+		before := Seq(0)
+		for _, s := range r.seqs[id] {
+			p.uint(uint64(s - before))
+			before = s
+		}
+		if err := packDefinition(p, r.byID[id]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Unpack is the book that Pack packed, of a log whose entries are in source. It keeps data, which must not be written to
+// any more. Only definitions are decoded at once: O(definitions), and O(1) a list.
+func Unpack(data []byte, source Source) (*Book, error) {
+	u := &unpacker{data: unsafe.String(unsafe.SliceData(data), len(data))}
+	if version := u.take(1); version != string(rune(snapshotVersion)) {
+		return nil, fmt.Errorf("the snapshot has a version that this program doesn't read: %x", version)
+	}
+	b := new(Book).clone()
+	b.source, b.base = source, Seq(u.uint())
+	lines := []func() error{definitionOf(u, func(d BookDef) { b.def = d })}
+	unpackRegistry(u, &b.places, &lines)
+	unpackRegistry(u, &b.components, &lines)
+	unpackRegistry(u, &b.counters, &lines)
+	unpackRegistry(u, &b.gauges, &lines)
+	unpackRegistry(u, &b.spares, &lines)
+	unpackRegistry(u, &b.chores, &lines)
+	for _, id := range b.components.order {
+		for _, s := range b.components.seqs[id] {
+			b.versions[id] = append(b.versions[id], Version{s, Date(u.int()), int(u.int()), int(u.int())})
+		}
+	}
+	for _, k := range listOrder {
+		k.unpack(b, u)
+	}
+	if u.wrong == "" && u.at < len(u.data) {
+		u.fail("bytes after the end")
+	}
+	if u.wrong != "" {
+		return nil, fmt.Errorf("the snapshot: %s", u.wrong)
+	}
+	if len(b.amends) > 0 {
+		b.corrected = &corrections{amends: b.amends[""]}
+	}
+	for id := range b.usages {
+		b.tallies[id] = b.counts(id)
+	}
+	for _, decode := range lines {
+		if err := decode(); err != nil {
+			return nil, fmt.Errorf("the snapshot: %w", err)
+		}
+	}
+	return b, nil
+}
+
+// definitionOf reads a definition and is what decodes it.
+func definitionOf[D Body](u *unpacker, take func(D)) func() error {
+	line := u.text()
+	return func() error {
+		e, err := DecodeTrusted([]byte(line))
+		if err != nil {
+			return err
+		}
+		d, ok := e.Body.(D)
+		if !ok {
+			return wrong("kind", e.Kind, "%s", d.Kind())
+		}
+		take(d)
+		return nil
+	}
+}
+
+// unpackRegistry reads the definitions of a kind, and adds what decodes them to lines.
+func unpackRegistry[D Body](u *unpacker, r *registry[D], lines *[]func() error) {
+	n := u.count()
+	r.byID, r.seqs = make(map[ID]D, n), make(map[ID][]Seq, n)
+	for range n {
+		id, seqs, before := ID(u.text()), make([]Seq, u.count()), Seq(0)
+		for i := range seqs {
+			before += Seq(u.uint())
+			seqs[i] = before
+		}
+		r.order, r.seqs[id] = append(r.order, id), seqs
+		*lines = append(*lines, definitionOf(u, func(d D) { r.byID[id] = d }))
+	}
+}

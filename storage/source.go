@@ -1,0 +1,144 @@
+package storage
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+
+	bolt "go.etcd.io/bbolt"
+
+	"brine/wrasse/model"
+)
+
+// source is a book's file, for what the book that was read from it does not hold. It is asked
+// outside any operation or inside one, but never inside a transaction.
+type source struct {
+	book    *Book
+	lineage int       // of the log in the file: another one when a file was put in its place
+	last    model.Seq // of the book
+	seal    uint32    // of that entry: the file must still hold it
+}
+
+// view runs fn on the log as long as it is the one the book was read from.
+func (s source) view(fn func(tx *bolt.Tx, log *bolt.Bucket, st state) error) error {
+	return s.book.view(func(tx *bolt.Tx, _ mark) error {
+		st, err := stateIn(tx)
+		if err != nil {
+			return err
+		}
+		log := tx.Bucket(bucketLog)
+		if !holds(log, s.last, s.seal) {
+			return fmt.Errorf("another file was put in the place of the book: %w", os.ErrNotExist)
+		}
+		return fn(tx, log, st)
+	})
+}
+
+// holds tells whether an entry is in a log as it is known.
+func holds(log *bolt.Bucket, seq model.Seq, seal uint32) bool {
+	if log == nil {
+		return false
+	}
+	v := log.Get(keyOf(seq))
+	return v != nil && sealOf(v) == seal
+}
+
+// Same implements model.Source.
+func (s source) Same(other model.Source) bool {
+	o, ok := other.(source)
+	return ok && s.book == o.book && s.lineage == o.lineage
+}
+
+// Entries implements model.Source. It takes memory for the stretch that is asked for, however long the log is.
+func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
+	var found []record
+	err := s.view(func(_ *bolt.Tx, log *bolt.Bucket, st state) (err error) {
+		if found, err = records(log, from, to, nil); err == nil && to == st.Count {
+			_, err = endOf(log, st)
+		}
+		return err
+	})
+	if err == nil {
+		var entries []model.Entry
+		if entries, err = decode(found); err == nil {
+			return entries, nil
+		}
+	}
+	return nil, s.book.asideError(err)
+}
+
+// Newest implements model.Source.
+func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
+	var rows []model.Row
+	var found []record
+	err := s.view(func(tx *bolt.Tx, log *bolt.Bucket, st state) error {
+		dates := tx.Bucket(bucketDates)
+		switch {
+		case st.schema < 3:
+			return errSchema
+		case dates == nil:
+			return damagedDerived("its table of dates is missing")
+		}
+		if err := s.book.sumOnce(dates, st); err != nil {
+			return err
+		}
+		c := dates.Cursor()
+		k, v := c.Seek(dateKey(before))
+		if k == nil {
+			k, v = c.Last()
+		} else {
+			k, v = c.Prev()
+		}
+		for ; k != nil && len(rows) < n; k, v = c.Prev() {
+			r, ok := placed(k, v)
+			e := log.Get(keyOf(r.Seq))
+			if !ok || e == nil || len(rows) > 0 && !r.Mark.Before(rows[len(rows)-1].Mark) {
+				return damagedDerived("its table of dates names what is no entry, or is out of order")
+			}
+			rows = append(rows, r)
+			found = append(found, record{r.Seq, keyOf(r.Seq), bytes.Clone(e)})
+		}
+		return nil
+	})
+	if err == errSchema {
+		return s.newestOfAll(before, n)
+	}
+	if err == nil {
+		var entries []model.Entry
+		if entries, err = decode(found); err == nil {
+			for i := range rows {
+				rows[i].Written = &entries[i]
+			}
+			return rows, nil
+		}
+	}
+	return nil, s.book.asideError(err)
+}
+
+// newestOfAll is Newest in a file of an earlier schema, which has no table of dates: until the next act has made one.
+func (s source) newestOfAll(before model.Mark, n int) ([]model.Row, error) {
+	entries, err := s.Entries(1, s.last)
+	if err != nil {
+		return nil, err
+	}
+	b, err := model.Fold(entries)
+	if err != nil {
+		return nil, err
+	}
+	return b.Newest(before, n)
+}
+
+// sumOnce checks the table of dates of a file that this Book hasn't seen in this state.
+func (b *Book) sumOnce(dates *bolt.Bucket, st state) error {
+	if b.summed.Load() == st.Dates {
+		return nil
+	}
+	err := checkDates(dates, st)
+	if err == nil {
+		b.summed.Store(st.Dates)
+	}
+	return err
+}
+
+// asideError is an error of what was read beside the operations of a Book, of which there has been one.
+func (b *Book) asideError(err error) error { return b.advise(b.missedOf(err, true)) }
