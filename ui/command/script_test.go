@@ -47,7 +47,6 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PATH", bin+string(os.PathListSeparator)+env.Getenv("PATH"))
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
-			env.Setenv("XDG_CACHE_HOME", env.WorkDir+"/cache")
 			env.Setenv("TZ", "UTC")
 			return nil
 		},
