@@ -135,14 +135,14 @@ func (f *folder) flag(e *Entry, w Flag) error {
 	f.book.flags.add(w.Component, logged(e, w), f.shared)
 	if w.Reach != 0 || w.AccessMinutes != nil {
 		c := f.book.components.byID[w.Component]
-		w.regrade(&c)
+		w.Regrade(&c)
 		f.book.components.byID[c.ID] = c
 	}
 	return nil
 }
 
-// regrade gives a component what its rebuilding changed.
-func (w Flag) regrade(c *Component) {
+// Regrade gives a component what its rebuilding changed.
+func (w Flag) Regrade(c *Component) {
 	if w.Reach != 0 {
 		c.Reach = w.Reach
 		c.Guess = without(c.Guess, "reach")

@@ -20,8 +20,17 @@ func (b *Book) ComponentBefore(id ID, seq Seq) (c Component, ok bool) {
 	slices.SortFunc(flags, func(a, b Logged[Flag]) int { return int(a.Seq) - int(b.Seq) })
 	for _, f := range flags {
 		if f.Seq > defined && f.Seq < seq {
-			f.What.regrade(&c)
+			f.What.Regrade(&c)
 		}
 	}
 	return c, ok
+}
+
+// OpenedWith is the component that another opened with when an entry of the log was written; none where it opened by
+// itself or wasn't defined yet. An older definition is read from the log.
+func (b *Book) OpenedWith(id ID, seq Seq) ID {
+	if _, _, ok := b.components.at(id, seq); !ok {
+		return ""
+	}
+	return definedAt(b, b.components, id, seq).OpensWith
 }

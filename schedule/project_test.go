@@ -1,6 +1,8 @@
 package schedule
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -204,7 +206,41 @@ func TestRethink(t *testing.T) {
 	if alone := got["alone"]; !alone.Projected || alone.Visits != 5 || alone.MinutesAYear != 10 {
 		t.Errorf("alone: %+v", alone.Placing)
 	}
+	if a := got["lid"].Alone; a == nil || a.AccessMinutes != 30 || a.Visits != 2 || a.MinutesAYear != 60 || got["part"].Alone != nil {
+		t.Errorf("lid, were it opened by itself: %+v", a)
+	}
 	if ranking[0].Component.ID != "alone" || ranking[1].Component.ID != "part" {
 		t.Errorf("ranked %s, %s", ranking[0].Component.ID, ranking[1].Component.ID)
+	}
+}
+
+// A part that opens with another until it is rebuilt was opened as often as that other, for as long.
+func TestRethinkTakenApart(t *testing.T) {
+	d := newDiary(t).chore(clocks(every("30d")))
+	lid := `{"kind":"component","id":"lid","name":"Lid","place":"cellar","reach":1,"access_minutes":3,%s"in_service":"2025-01-01"}
+`
+	d.lines(fmt.Sprintf(lid, `"opens_with":"part",`) +
+		`{"kind":"component","id":"cap","name":"Cap","place":"cellar","reach":1,"access_minutes":9,"opens_with":"part","in_service":"2025-01-01"}
+{"kind":"chore","id":"wipe","component":"lid","name":"Wipe","work":"clean","minutes":3,"consequence":1,"clocks":[{"calendar":"100d","rule":"every"}],"spares":[],"steps":[],"hazards":[],"cautions":[]}
+{"kind":"chore","id":"turn","component":"cap","name":"Turn","work":"clean","minutes":3,"consequence":1,"clocks":[{"calendar":"100d","rule":"every"}],"spares":[],"steps":[],"hazards":[],"cautions":[]}`)
+	d.tick("2025-02-01", "clean").did("2025-02-10", model.Tick{Chore: "wipe"}).did("2025-02-20", model.Tick{Chore: "turn"})
+	two := 2
+	d.did("2025-03-01", model.Flag{Component: "lid", State: model.FlagRebuilt, Reach: 1, AccessMinutes: &two})
+	d.lines(strings.ReplaceAll(fmt.Sprintf(lid, ""), `minutes":3`, `minutes":2`))
+	d.did("2025-03-05", model.Tick{Chore: "wipe"})
+
+	for _, a := range d.round("2025-03-10").Rethink(d.book()) {
+		if a.Component.ID != "lid" {
+			continue
+		}
+		if a.AccessMinutes != 2 || a.Visits != 2 || a.MinutesAYear != 4 {
+			t.Errorf("now: %+v", a.Placing)
+		}
+		if b := a.Before; b == nil || b.AccessMinutes != 10 || b.Visits != 3 || b.MinutesAYear != 30 {
+			t.Errorf("before: %+v", b)
+		}
+		if l := a.Left; l == nil || l.Component.ID != "part" || l.Visits != 2 || l.MinutesAYear != 20 {
+			t.Errorf("what it was taken from: %+v", l)
+		}
 	}
 }

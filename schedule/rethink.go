@@ -27,44 +27,64 @@ type Awkward struct {
 	Score float64                    // MinutesAYear * (1 + Slip), which ranks
 	Flag  *model.Logged[model.Flag]  // its latest flag, nil when it was never flagged
 	Flags []model.Logged[model.Flag] // in order of time
+	Alone *Placing                   // of a component that opens with another: the same, were it opened by itself
 	// Of a component marked rebuilt with a new grade: the same figures up to then, with the old grade, and since.
 	Rebuilt       *model.Logged[model.Flag]
 	Before, After *Placing
+	Left          *Placing // of the component that it opened with until then, and does no more
 }
 
 // Rethink ranks the components in use by the minutes a year that their placing costs, the worst first. O(ticks).
 func (r *Round) Rethink() []Awkward {
 	v := r.sight
-	done := map[model.ID]doings{}
+	k := ranking{r, map[model.ID]doings{}, map[model.ID][]model.ID{}, map[model.ID][]model.ID{}}
 	away := v.book.Absence(v.on)
-	groups := map[model.ID][]model.ID{} // chores by the component that is opened for them
-	of := map[model.ID][]model.ID{}     // chores by component
 	for _, c := range v.book.Chores() {
-		done[c.ID] = doingsOf(v.book, c.ID, v.on, away)
+		k.done[c.ID] = doingsOf(v.book, c.ID, v.on, away)
 		leader := v.leaders[c.Component].ID
-		groups[leader] = append(groups[leader], c.ID)
-		of[c.Component] = append(of[c.Component], c.ID)
+		k.opened[leader] = append(k.opened[leader], c.ID)
+		k.own[c.Component] = append(k.own[c.Component], c.ID)
 	}
 	var out []Awkward
 	for _, c := range v.book.Components() {
 		if retired(c.Retired, r.On) {
 			continue
 		}
-		q := placingQuery{
-			component: c, access: v.leaders[c.ID].AccessMinutes, on: r.On,
-			chores: of[c.ID], group: groups[v.leaders[c.ID].ID], end: v.book.Last() + 1,
-			done: done,
-		}
+		q := k.query(c)
 		a := Awkward{Placing: r.placing(q)}
 		a.Place, _ = v.book.Place(c.Place)
 		a.Score = a.MinutesAYear * (1 + a.Slip)
-		r.flagged(&a, q)
+		if c.OpensWith != "" {
+			q.access, q.group = c.AccessMinutes, q.chores
+			alone := r.placing(q)
+			a.Alone = &alone
+		}
+		k.flagged(&a)
 		out = append(out, a)
 	}
 	slices.SortFunc(out, func(a, b Awkward) int {
 		return cmp.Or(cmp.Compare(ranked(b.Score), ranked(a.Score)), cmp.Compare(a.Component.ID, b.Component.ID))
 	})
 	return out
+}
+
+// ranking is what the ranking of a round is made from.
+type ranking struct {
+	round  *Round
+	done   map[model.ID]doings
+	opened map[model.ID][]model.ID // chores by the component that is opened for them
+	own    map[model.ID][]model.ID // chores by component
+}
+
+// query asks what the placing of a component costs now.
+func (k *ranking) query(c model.Component) placingQuery {
+	v := k.round.sight
+	leader := v.leaders[c.ID]
+	return placingQuery{
+		component: c, access: leader.AccessMinutes, on: v.on,
+		chores: k.own[c.ID], group: k.opened[leader.ID], end: v.book.Last() + 1,
+		done: k.done,
+	}
 }
 
 // placingQuery asks what a placing cost by a date, from the ticks of a stretch of the log.
@@ -164,8 +184,8 @@ func (r *Round) visits(q placingQuery) (aYear float64, projected bool) {
 }
 
 // flagged fills in where the component stands on the list, and before and after where it was rebuilt.
-func (r *Round) flagged(a *Awkward, now placingQuery) {
-	v := r.sight
+func (k *ranking) flagged(a *Awkward) {
+	v := k.round.sight
 	for _, f := range v.book.Flags(a.Component.ID) {
 		if f.On > v.on && f.What.State != model.FlagRebuilt {
 			continue
@@ -181,12 +201,32 @@ func (r *Round) flagged(a *Awkward, now placingQuery) {
 	if a.Rebuilt == nil {
 		return
 	}
-	before, after := now, now
-	before.end, before.on = a.Rebuilt.Seq, min(a.Rebuilt.On, v.on)
-	before.component, _ = v.book.ComponentBefore(a.Component.ID, a.Rebuilt.Seq)
-	leader, _ := v.book.ComponentBefore(v.leaders[a.Component.ID].ID, a.Rebuilt.Seq)
+	seq := a.Rebuilt.Seq
+	before, after := k.query(a.Component), k.query(a.Component)
+	before.end, before.on = seq, min(a.Rebuilt.On, v.on)
+	before.component, _ = v.book.ComponentBefore(a.Component.ID, seq)
+	opened := cmp.Or(v.book.OpenedWith(a.Component.ID, seq), a.Component.ID)
+	if opened != v.leaders[a.Component.ID].ID {
+		before.group = k.openedBefore(opened, seq)
+		if other, _ := v.book.Component(opened); opened != a.Component.ID {
+			left := k.round.placing(k.query(other))
+			a.Left = &left
+		}
+	}
+	leader, _ := v.book.ComponentBefore(opened, seq)
 	before.access = leader.AccessMinutes
-	after.from = a.Rebuilt.Seq
-	b, c := r.placing(before), r.placing(after)
+	after.from = seq
+	b, c := k.round.placing(before), k.round.placing(after)
 	a.Before, a.After = &b, &c
+}
+
+// openedBefore are the chores that a component was opened for just before an entry of the log.
+func (k *ranking) openedBefore(component model.ID, seq model.Seq) []model.ID {
+	out := slices.Clone(k.own[component])
+	for _, c := range k.round.sight.book.Components() {
+		if k.round.sight.book.OpenedWith(c.ID, seq) == component {
+			out = append(out, k.own[c.ID]...)
+		}
+	}
+	return out
 }

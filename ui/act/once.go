@@ -12,9 +12,12 @@ import (
 type Flag struct {
 	Stamp
 	model.Flag
+	Apart bool // rebuilt, it no longer opens with another
 }
 
-// Entries is the flag.
+// Entries is the flag and, of a component taken apart from another, its definition as
+// rebuilt and opened by itself. The flag comes first: what the component was until
+// then stands before it in the log.
 func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
 	f := r.Flag
 	if f.State == "" {
@@ -23,7 +26,16 @@ func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
 	if f.State == model.FlagFlagged && f.Cause == "" {
 		f.Cause = model.Causes[0]
 	}
-	return checked(b, r.entries(f))
+	if !r.Apart {
+		return checked(b, r.entries(f))
+	}
+	c, ok := b.Component(f.Component)
+	if !ok {
+		return nil, unknown("component", f.Component)
+	}
+	f.Regrade(&c)
+	c.OpensWith = ""
+	return checkedAct(b, r.entries(f, c))
 }
 
 // Fault reports a component broken now.

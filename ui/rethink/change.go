@@ -20,6 +20,7 @@ const (
 	fieldIdea   = "idea"
 	fieldReach  = "reach"
 	fieldAccess = "access"
+	fieldOpens  = "opens"
 )
 
 // edit asks for the cause and the idea. A component that is not on the list is put
@@ -39,7 +40,7 @@ func (v *View) edit(a *schedule.Awkward) tea.Cmd {
 			{Name: fieldIdea, Label: "idea", Value: idea(a), Cells: 56, Limit: model.MaxNoteLen, Hint: "what would bring it into reach; may stay empty"}},
 		Notes: func(form.Values) []string { return []string{costs(v.desk.Book, a)} },
 	}, func(values form.Values) ui.Job {
-		return v.job(a, model.Flag{State: st, Cause: model.Cause(values[fieldCause]), Note: strings.TrimSpace(values[fieldIdea])})
+		return v.job(a, act.Flag{Flag: model.Flag{State: st, Cause: model.Cause(values[fieldCause]), Note: strings.TrimSpace(values[fieldIdea])}})
 	}))
 	return nil
 }
@@ -76,23 +77,30 @@ func (v *View) advance(a *schedule.Awkward) tea.Cmd {
 		if states[i] == model.FlagRebuilt {
 			return v.rebuilt(a)
 		}
-		return v.desk.Root.Write(v.job(a, model.Flag{State: states[i]}))
+		return v.desk.Root.Write(v.job(a, act.Flag{Flag: model.Flag{State: states[i]}}))
 	}))
 	return nil
 }
 
-// rebuilt asks how hard the component is to reach now.
+// rebuilt asks how hard the component is to reach now and, where its opening was
+// another's, whether it still is.
 func (v *View) rebuilt(a *schedule.Awkward) tea.Cmd {
 	c := a.Component
 	reach := form.Field{Name: fieldReach, Label: "new reach", Value: strconv.Itoa(c.Reach)}
 	for i, label := range []string{"open", "bend or stretch", "kneel, a tool", "lie, two tools", "help, drained"} {
 		reach.Options = append(reach.Options, form.Option{Letter: rune('1' + i), Value: strconv.Itoa(i + 1), Label: label})
 	}
+	fields := []form.Field{reach,
+		{Name: fieldAccess, Label: "minutes to get at it", Value: strconv.Itoa(c.AccessMinutes), Cells: 6, Limit: 4, Hint: "before hands reach the part"}}
+	opener, shared := v.desk.Book.Component(c.OpensWith)
+	if shared {
+		fields = append(fields, form.Field{Name: fieldOpens, Label: "does it still open with", Value: answerYes,
+			Options: []form.Option{{Letter: 'y', Value: answerYes, Label: "the " + opener.Name}, {Letter: 'n', Value: answerNo, Label: "no, by itself"}}})
+	}
+	fields = append(fields, form.Field{Name: fieldIdea, Label: "what was done", Cells: 48, Limit: model.MaxNoteLen, Hint: "may stay empty"})
 	v.desk.Root.Push(ui.NewFormSheet(v.desk.Root, form.Spec{
-		Title: c.Name + " is rebuilt: how hard is it to reach now?",
-		Fields: []form.Field{reach,
-			{Name: fieldAccess, Label: "minutes to get at it", Value: strconv.Itoa(c.AccessMinutes), Cells: 6, Limit: 4, Hint: "before hands reach the part"},
-			{Name: fieldIdea, Label: "what was done", Cells: 48, Limit: model.MaxNoteLen, Hint: "may stay empty"}},
+		Title:  c.Name + " is rebuilt: how hard is it to reach now?",
+		Fields: fields,
 		Problems: func(values form.Values) map[string]string {
 			if _, err := minutes(values[fieldAccess]); err != nil {
 				return map[string]string{fieldAccess: err.Error()}
@@ -101,18 +109,38 @@ func (v *View) rebuilt(a *schedule.Awkward) tea.Cmd {
 		},
 		Notes: func(values form.Values) []string {
 			n, err := minutes(values[fieldAccess])
-			if err != nil {
+			switch {
+			case err != nil:
 				return nil
+			case values[fieldOpens] == answerYes:
+				return []string{"its opening is that of the " + opener.Name + "; " + yearly(&a.Placing) + ", as before"}
 			}
-			then := float64(n) * a.Visits
-			return []string{fmt.Sprintf("%.0f visits a year: %s a year instead of %s", a.Visits, hours(then), hours(a.MinutesAYear))}
+			now := a.Placing
+			if shared {
+				now = *a.Alone
+			}
+			now.MinutesAYear = float64(n) * now.Visits
+			return []string{yearly(&now) + " instead of " + hours(a.MinutesAYear)}
 		},
 	}, func(values form.Values) ui.Job {
 		grade, _ := strconv.Atoi(values[fieldReach]) // one of its options
 		access, _ := minutes(values[fieldAccess])    // checked as a problem
-		return v.job(a, model.Flag{State: model.FlagRebuilt, Reach: grade, AccessMinutes: &access, Note: strings.TrimSpace(values[fieldIdea])})
+		f := act.Flag{Apart: values[fieldOpens] == answerNo}
+		f.Flag = model.Flag{State: model.FlagRebuilt, Reach: grade, AccessMinutes: &access, Note: strings.TrimSpace(values[fieldIdea])}
+		return v.job(a, f)
 	}))
 	return nil
+}
+
+// Answers to whether a component still opens with another.
+const (
+	answerYes = "yes"
+	answerNo  = "no"
+)
+
+// yearly is a placing's visits and what they cost.
+func yearly(p *schedule.Placing) string {
+	return fmt.Sprintf("%.0f visits a year: %s a year", p.Visits, hours(p.MinutesAYear))
 }
 
 // minutes reads whole minutes.
@@ -125,7 +153,7 @@ func minutes(s string) (int, error) {
 }
 
 // job writes a flag of a component.
-func (v *View) job(a *schedule.Awkward, f model.Flag) ui.Job {
-	f.Component = a.Component.ID
-	return v.desk.Job("rethinking "+a.Component.Name, act.Flag{Stamp: v.desk.Stamp(), Flag: f}, nil)
+func (v *View) job(a *schedule.Awkward, f act.Flag) ui.Job {
+	f.Stamp, f.Component = v.desk.Stamp(), a.Component.ID
+	return v.desk.Job("rethinking "+a.Component.Name, f, nil)
 }

@@ -98,13 +98,17 @@ func (v *View) compared(a *schedule.Awkward, w int) []string {
 	if minutes < 0 {
 		verdict = th.Late.Render("costs " + hours(-minutes) + " a year more")
 	}
-	if th.Plain {
-		return append(inWords(a, w), verdict)
+	verdicts := []string{verdict}
+	if a.Left != nil {
+		verdicts = append(verdicts, text.Wrap(text.Clean(a.Left.Component.Name)+" still costs "+hours(a.Left.MinutesAYear), w)...)
 	}
-	if w < acrossFrom {
-		return append(down(th, a), verdict)
+	switch {
+	case th.Plain:
+		return append(inWords(a, w), verdicts...)
+	case w < acrossFrom:
+		return append(down(th, a), verdicts...)
 	}
-	return append(across(th, a), verdict)
+	return append(across(th, a), verdicts...)
 }
 
 // acrossFrom is the width from which before and after are two lines, not two columns.

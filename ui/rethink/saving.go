@@ -13,12 +13,17 @@ import (
 const ticksToTell = 2
 
 // saving is the minutes a year that rebuilding a part has saved, below 0 where it
-// costs more now; ok is false while there is no telling.
+// costs more now; ok is false while there is no telling. A part that opened with another
+// shared its opening, which goes on costing what it is still opened for.
 func saving(a *schedule.Awkward) (minutes float64, ok bool) {
 	if a.Rebuilt == nil || a.After.Ticks < ticksToTell {
 		return 0, false
 	}
-	return a.Before.MinutesAYear - a.After.MinutesAYear, true
+	saved := a.Before.MinutesAYear - a.After.MinutesAYear
+	if a.Left != nil {
+		saved -= a.Left.MinutesAYear
+	}
+	return saved, true
 }
 
 // saved is what all rebuilt parts together save, and how many of them tell.
