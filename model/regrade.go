@@ -32,5 +32,9 @@ func (b *Book) OpenedWith(id ID, seq Seq) ID {
 	if _, _, ok := b.components.at(id, seq); !ok {
 		return ""
 	}
-	return definedAt(b, b.components, id, seq).OpensWith
+	c, err := definedAt(b, b.components, id, seq)
+	if err != nil {
+		return "" // the file can't be read, which whoever reads it next says
+	}
+	return c.OpensWith
 }

@@ -229,7 +229,7 @@ func TestRethinkTakenApart(t *testing.T) {
 	d.lines(strings.ReplaceAll(fmt.Sprintf(lid, ""), `minutes":3`, `minutes":2`))
 	d.did("2025-03-05", model.Tick{Chore: "wipe"})
 
-	for _, a := range d.round("2025-03-10").Rethink(d.book()) {
+	for _, a := range d.round("2025-03-10").Rethink()) {
 		if a.Component.ID != "lid" {
 			continue
 		}
