@@ -121,7 +121,14 @@ func PutOff(d *desk.Desk, chores []model.ID, after func()) tea.Cmd {
 			if err != nil {
 				return nil
 			}
-			return append([]string{"till " + words.Weekday(until, d.Today())}, beyond(d, chores, until)...)
+			return append([]string{"till " + words.Weekday(until, d.Today())}, beyond(d, chores, until, false)...)
+		},
+		Queries: func(v form.Values) map[string]string {
+			until, err := typed.Until(v[fieldUntil], d.Today())
+			if err != nil {
+				return nil
+			}
+			return map[string]string{fieldUntil: strings.Join(beyond(d, chores, until, true), "; ")}
 		},
 	}, func(v form.Values) ui.Job {
 		until, _ := typed.Until(v[fieldUntil], d.Today()) // checked above
@@ -136,13 +143,20 @@ func PutOff(d *desk.Desk, chores []model.ID, after func()) tea.Cmd {
 	return nil
 }
 
-// beyond names those of the chores that would be past their limit by a date.
-func beyond(d *desk.Desk, chores []model.ID, until model.Date) []string {
+// beyond names those of the chores that would be past their limit by a date: the ones
+// that endanger animals or people, or the others.
+func beyond(d *desk.Desk, chores []model.ID, until model.Date, dangers bool) []string {
 	var out []string
 	for _, id := range chores {
-		if s := d.Round.Of(id); s != nil && !s.Limit.IsZero() && until > s.Limit {
-			out = append(out, s.Component.Name+" would then be past its limit, "+words.Day(s.Limit, d.Today()))
+		s := d.Round.Of(id)
+		if s == nil || s.Limit.IsZero() || until <= s.Limit || dangers != (s.Chore.Consequence == 3) {
+			continue
 		}
+		line := s.Component.Name + " would then be past its limit, " + words.Day(s.Limit, d.Today())
+		if dangers {
+			line += "; left undone, it endangers animals or people"
+		}
+		out = append(out, line)
 	}
 	return out
 }

@@ -216,6 +216,22 @@ func TestPutOff(t *testing.T) {
 	s.Sees("till 9 Dec", "put off till 9 Dec: no resin yet")
 }
 
+// Putting off past the limit what endangers animals or people is asked about once.
+func TestPutOffPastALimitThatEndangers(t *testing.T) {
+	s := open(t)
+	s.Keys("/test RCD<enter>p")
+	limit := s.Desk.Round.Of("test-mixing-rcd").Limit
+	s.Keys(limit.String())
+	s.Misses("past its limit")
+	s.Clear()
+	s.Keys((limit + 1).String() + "<enter>")
+	s.Sees("would then be past its limit, "+limit.Format("2"), "it endangers animals or people", "enter again keeps it")
+	s.Keys("<enter>")
+	if d, ok := last(s).(model.Defer); !ok || d.Until != limit+1 {
+		t.Fatalf("%#v", last(s))
+	}
+}
+
 func TestFaultAndItsEnd(t *testing.T) {
 	s := open(t)
 	s.Keys("jjxhums<enter>")
