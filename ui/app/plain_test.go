@@ -24,7 +24,7 @@ var drawn = regexp.MustCompile("[\u2500-\u259f\u2800-\u28ff~|·]|---|\\S   +\\S"
 var ways = map[string][]string{
 	"the round": nil, "all that is ahead": {"end", "right"}, "by place": {"g"}, "a filter": {"/", "pump"},
 	"a chore": {"enter"}, "marked as one job": {" ", " ", "enter"}, "the time box": {"t"}, "the year ahead": {"y"}, "the year behind": {"y", "left"},
-	"the keys": {"?"}, "a tick": {"d"}, "a tick in full": {"D"}, "a flag": {"f"}, "a fault": {"x"}, "litres": {"u"}, "readings": {"r"}, "putting off": {"p"}, "away": {"a"}, "reach": {"G"},
+	"the keys": {"?"}, "a tick": {"d"}, "a tick in full": {"D"}, "a flag": {"f"}, "a fault": {"b"}, "litres": {"u"}, "readings": {"r"}, "putting off": {"p"}, "away": {"a"}, "reach": {"G"},
 	"water": {"2"}, "water over a year": {"2", "s", "s"}, "the readings in full": {"2", "w"}, "a batch": {"2", "m"},
 	"gear": {"3"}, "gear unfolded": {"3", "down", "right"}, "a component": {"3", "down", "enter"}, "a definition": {"3", "down", "right", "down", "enter"}, "more gear": {"3", "a"},
 	"shelf": {"4"}, "a spare": {"4", "enter"}, "a spare edited": {"4", "e"},

@@ -131,7 +131,7 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 		"long tick":  {[]string{"D", "2d", "tab", "tab", "tab", "slimy"}, "slimy"},
 		"put off":    {[]string{"p", "2w"}, "2w"},
 		"flag":       {[]string{"f"}, ""},
-		"fault":      {[]string{"x", "hums"}, "hums"},
+		"fault":      {[]string{"b", "hums"}, "hums"},
 		"away":       {[]string{"a", "2w"}, "2w"},
 		"spare":      {[]string{"4", "a", "Pump oil"}, "Pump oil"},
 		"amend":      {[]string{"6", "e", "tab", "7"}, "37"},

@@ -234,7 +234,7 @@ func TestComponentPage(t *testing.T) {
 	s.Sees("Mixing pump", "Cellar", "chores", "clean impeller", "history", "clean impeller, found light", "reach 3?, 5 min", "a guess; g grades it")
 	s.Keys("f<enter>")
 	s.Sees("flagged 25 Nov: in the way")
-	s.Keys("xhums<enter>")
+	s.Keys("bhums<enter>")
 	s.Sees("broken since 25 Nov: hums")
 	s.Keys("<enter>")
 	s.Sees("clocks", "every 2 months")

@@ -234,7 +234,7 @@ func TestPutOffPastALimitThatEndangers(t *testing.T) {
 
 func TestFaultAndItsEnd(t *testing.T) {
 	s := open(t)
-	s.Keys("jjxhums<enter>")
+	s.Keys("jjbhums<enter>")
 	s.Sees("Mixing pump: broken since 25 Nov, hums")
 	s.Keys("<home>")
 	s.Sees("when one of its chores is ticked")
