@@ -119,7 +119,7 @@ func TestMouse(t *testing.T) {
 	press("Carbon block")
 	s.WaitFor("> Carbon block")
 	s.Send("\x1b[<65;10;10M") // the wheel, a line down
-	s.WaitFor(">fMixing pump")
+	s.WaitFor("> Mixing pump")
 	s.Send("\x1b[<64;10;10M") // and up
 	s.WaitFor("> Carbon block")
 	press("Shelf")

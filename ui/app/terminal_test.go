@@ -1,6 +1,7 @@
 package app
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -44,7 +45,9 @@ func TestTheThreeMoments(t *testing.T) {
 	if got := topRow(t, s); got != second {
 		t.Errorf("after reopening the top row is %s, want %s:\n%s", got, second, s.Screen())
 	}
-	s.WaitFor(">f" + second)
+	if !flagged(s, second) {
+		t.Errorf("the flag of %s is not shown:\n%s", second, s.Screen())
+	}
 	third := nextRow(t, s)
 	s.Send("jdp")
 	s.WaitFor("ticked " + third)
@@ -53,7 +56,7 @@ func TestTheThreeMoments(t *testing.T) {
 	s.Send("zz")
 	s.WaitFor("took back: ticked " + third)
 	s.WaitFor("  " + third)
-	if strings.Count(s.Screen(), " f") > 1 && strings.Contains(s.Screen(), "f"+third) {
+	if flagged(s, third) {
 		t.Errorf("the flag is still shown:\n%s", s.Screen())
 	}
 	s.Send("z")
@@ -62,7 +65,15 @@ func TestTheThreeMoments(t *testing.T) {
 	s.Wait()
 
 	s = run()
-	s.WaitFor(">f"+second, "  "+third)
+	s.WaitFor("> "+second, "  "+third)
+	if !flagged(s, second) || flagged(s, third) {
+		t.Errorf("only %s is flagged:\n%s", second, s.Screen())
+	}
+}
+
+// flagged tells whether the row of a component has a flag beside its reach.
+func flagged(s *termtest.Terminal, component string) bool {
+	return regexp.MustCompile(`(?m)^[> ] ` + regexp.QuoteMeta(component) + `.* [1-5]f `).MatchString(s.Screen())
 }
 
 // topRow is the component the cursor stands on when the round opens.

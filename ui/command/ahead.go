@@ -167,7 +167,7 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 			out.Rebuilt = &a.Rebuilt.On
 		}
 		data.Components = append(data.Components, out)
-		rows = append(rows, []string{string(a.Component.ID), fmt.Sprint(a.Component.Reach), wholeMinutes(a.MinutesAYear),
+		rows = append(rows, []string{string(a.Component.ID), words.ReachCell(words.Grade(a.Component), words.Flagged(b, a.Component.ID) != nil), wholeMinutes(a.MinutesAYear),
 			percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
 		if a.Before != nil && a.After != nil {
 			rebuilt.line("%s: before reach %d, %s min a year; after reach %d, %s min a year", a.Component.ID,

@@ -52,8 +52,8 @@ func (p *program) round(all bool, minutes *int) error {
 	if p.json {
 		return verdict(r).or(p.printJSON(jsonRound(r, box)))
 	}
-	t := roundText{page: new(page), on: r.On, plain: p.config.Plain}
-	t.write(b, r, box, all)
+	t := roundText{page: new(page), book: b, on: r.On, plain: p.config.Plain}
+	t.write(r, box, all)
 	return verdict(r).or(t.print(p.Stdout))
 }
 
@@ -71,11 +71,12 @@ func verdict(r *schedule.Round) exitCode {
 // roundText is the round on its way out: in columns, or in plain words, a fact a line.
 type roundText struct {
 	*page
+	book  *model.Book
 	on    model.Date
 	plain bool
 }
 
-func (out roundText) write(b *model.Book, r *schedule.Round, box *schedule.TimeBox, all bool) {
+func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 	counts := words.Counts(r, false)
 	if out.plain {
 		counts = strings.ReplaceAll(counts, " · ", ", ")
@@ -98,7 +99,7 @@ func (out roundText) write(b *model.Book, r *schedule.Round, box *schedule.TimeB
 		case len(list) == 0:
 		case section.far && !all:
 			out.line("")
-			first := strings.Join(row(r.On, list[0])[:whatCell+1], "  ")
+			first := strings.Join(row(out.book, r.On, list[0])[:whatCell+1], "  ")
 			if out.plain {
 				first = words.Said(&list[0], r.On)
 			}
@@ -121,7 +122,7 @@ func (out roundText) chores(list []schedule.Standing, cells int) {
 	}
 	var rows [][]string
 	for _, s := range list {
-		rows = append(rows, row(out.on, s)[:cells])
+		rows = append(rows, row(out.book, out.on, s)[:cells])
 	}
 	out.table(rows, minutesCell)
 }
@@ -195,14 +196,14 @@ const (
 )
 
 // row is one chore as its cells: id, when, what, reach, minutes, place.
-func row(on model.Date, s schedule.Standing) []string {
+func row(b *model.Book, on model.Date, s schedule.Standing) []string {
 	minutes := fmt.Sprintf("%d", s.Chore.Minutes)
 	if w := s.Chore.WaitingMinutes(); w > 0 {
 		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)
 	}
 	return []string{
 		string(s.Chore.ID), words.When(&s, on), s.Component.Name + ": " + s.Chore.Name,
-		fmt.Sprintf("reach %d", s.Component.Reach), minutes + " min", s.Place.Name + aside(s),
+		"reach " + words.ReachCell(fmt.Sprint(s.Component.Reach), words.Flagged(b, s.Component.ID) != nil), minutes + " min", s.Place.Name + aside(s),
 	}
 }
 

@@ -200,7 +200,7 @@ func (p *program) tickNumbered(t ticking) error {
 	var out page
 	rows := make([][]string, len(offered))
 	for i, s := range offered {
-		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(when.On, s)...)
+		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(b, when.On, s)...)
 	}
 	out.table(rows, 0)
 	if err := out.print(p.Stdout); err != nil {

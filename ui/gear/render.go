@@ -45,6 +45,7 @@ func (v *View) nothing(int) []string {
 type facts struct {
 	name    string
 	reach   string
+	flagged bool
 	minutes string
 	s       *schedule.Standing // what its date is that of; may be nil
 	latest  string             // of a counter or gauge
@@ -95,7 +96,7 @@ func (v *View) cells(n *node) []string {
 	case f.s != nil:
 		when = v.when(f.s).Render(words.When(f.s, v.desk.Today()))
 	}
-	return []string{name, f.reach, f.minutes, when, th.Dim.Render(text.Clean(f.note))}
+	return []string{name, words.ReachCell(f.reach, f.flagged), f.minutes, when, th.Dim.Render(text.Clean(f.note))}
 }
 
 // lateAt is how many chores are late at a place.
@@ -134,14 +135,15 @@ func (v *View) ofComponent(id model.ID) facts {
 	if broken(r, c.ID) != nil {
 		notes = append(notes, "broken")
 	}
-	if f := words.Flagged(b, c.ID); f != nil {
+	f := words.Flagged(b, c.ID)
+	if f != nil {
 		notes = append(notes, string(f.What.State))
 	}
 	if c.OpensWith != "" {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return facts{name: c.Name, reach: words.Grade(c), minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
+	return facts{name: c.Name, reach: words.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
 func latestAmount(b *model.Book, c model.Counter) string {

@@ -64,7 +64,7 @@ func (v *View) cells(a *schedule.Awkward) []string {
 	case sectionRebuilt:
 		word = th.Good.Render(word)
 	}
-	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), words.Grade(a.Component),
+	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), words.ReachCell(words.Grade(a.Component), words.Flagged(v.desk.Book, a.Component.ID) != nil),
 		fmt.Sprintf("%d min", a.AccessMinutes), visits, hours(a.MinutesAYear), slip, heavy, word}
 }
 

@@ -40,8 +40,8 @@ type columns struct {
 }
 
 const (
-	marks   = 2 // cursor and mark
-	gap     = 1
+	marks   = 2  // cursor and mark
+	gap     = 1  // between reach and minutes the flag stands in it
 	mostBar = 41 // a longer tide bar says no more
 )
 

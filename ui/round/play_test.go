@@ -45,12 +45,24 @@ func TestFlagIsThreeKeys(t *testing.T) {
 	if !ok || flag.Component != "carbon-block" || flag.Cause != "too-tight" {
 		t.Fatalf("the last entry is %#v", last(s))
 	}
-	if !strings.HasPrefix(s.Line("Carbon block    renew"), ">f") {
-		t.Errorf("the row does not show the flag: %q", s.Line("Carbon block    renew"))
+	if row := s.Line("> Carbon block    renew"); !strings.Contains(row, "   3f  15+15") {
+		t.Errorf("the row does not show the flag beside its reach: %q", row)
 	}
 	s.Keys("z")
-	if strings.HasPrefix(s.Line("Carbon block    renew"), ">f") {
-		t.Error("the flag is still shown after z")
+	if row := s.Line("> Carbon block    renew"); !strings.Contains(row, "   3   15+15") {
+		t.Errorf("the flag is still shown after z: %q", row)
+	}
+}
+
+// A mark stands apart from the name, and moves no column.
+func TestMarksDoNotTouchNames(t *testing.T) {
+	s := open(t)
+	before := s.Line("> DI resin")
+	s.Keys(" ")
+	s.Keys("k")
+	row := s.Line(">* DI resin")
+	if when := "limit +3 d"; strings.Index(row, when) != strings.Index(before, when) {
+		t.Errorf("marked, the row is %q, before %q", row, before)
 	}
 }
 

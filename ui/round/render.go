@@ -102,20 +102,23 @@ func (s *Screen) row(w int) func(*row) string {
 // choreLine draws a chore in its columns. The cursor's row is of one look.
 func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) string {
 	th := s.desk.Root.Theme()
-	sign := " "
+	sign, flag := " ", " "
 	marked := s.marked[st.Chore.ID]
-	switch {
-	case marked:
-		sign = "*"
-	case flagged(s.desk.Book, st.Component.ID) != "":
-		sign = "f"
+	names := c
+	if marked {
+		sign = "* "
+		names.thing-- // for the blank
+	}
+	isFlagged := words.Flagged(s.desk.Book, st.Component.ID) != nil
+	if isFlagged {
+		flag = "f"
 	}
 	state := stateStyle(th, st)
 	when := text.Fit(c.whenWord(st, s.desk.Round), c.when)
 	bar := tide.Bar(c.bar, tide.Of(st, s.desk.Round.On))
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
-	name := c.name(st.Component.Name, verb(st))
+	name := names.name(st.Component.Name, verb(st))
 	where := ""
 	if c.where > 0 {
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
@@ -123,13 +126,13 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	if !current {
 		when, bar = state.Render(when), paintBar(th, bar, state)
 		if marked {
-			name = th.Marked.Render(name)
+			sign, name = th.Marked.Render(sign), th.Marked.Render(name)
 		}
-		if sign != " " { // told from the name it touches
-			sign = th.Marked.Render(sign)
+		if isFlagged {
+			flag = th.Marked.Render(flag)
 		}
 	}
-	return sign + name + " " + when + " " + bar + " " + reach + " " + minutes + where
+	return sign + name + " " + when + " " + bar + " " + reach + flag + minutes + where
 }
 
 // verb is what is to be done, and why it was put off where it was.

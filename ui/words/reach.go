@@ -28,3 +28,12 @@ func Grade(c model.Component) string {
 	}
 	return fmt.Sprint(c.Reach)
 }
+
+// ReachCell is a grade as it stands in a column: "4f" for a component that is flagged.
+// The grades of a column stand below each other.
+func ReachCell(grade string, flagged bool) string {
+	if flagged {
+		grade += "f"
+	}
+	return fmt.Sprintf("%-2s", grade)
+}
