@@ -34,8 +34,8 @@
 // schedule/trend (Sen 1968; Gilbert 1987; NIST/SEMATECH e-Handbook 6.3.2.4). What the gauges of the station tell of each
 // other (rejection, normalised flow): see model/water (ASTM D4516). The quantiles by consequence, the weights 1, 3 and 10,
 // the slip believed of each reach grade and the caps on a lead are this project's own choice; that a part is renewed at
-// about five sixths of what it usually lasts is common practice, no source. The time box is a knapsack by dynamic
-// programming over whole minutes, common practice.
+// 0.83 of what it usually lasts follows from the quantile 0.20 at shape 6. The time box is a knapsack by dynamic
+// programming over whole minutes, common practice, no source.
 //
 // # Rounding
 //

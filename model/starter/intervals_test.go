@@ -199,7 +199,10 @@ func TestResinLoadAllowsForCarbonDioxide(t *testing.T) {
 // Waiting times: 30 minutes at least to waste after a new membrane (membrane makers'
 // start-up sheets, from memory), 30 min to 2 h of chlorine contact (after AWWA C652,
 // from memory), 10 to 15 min for a heater to cool, 30 to 60 min in 5 % citric acid, 5 min
-// of running before a reading (common practice, no source).
+// of running before a reading, 5 to 15 min until no more fines come from a new carbon
+// block, an hour for a batch to mix (common practice, no source). New resin is rinsed with
+// 2 to 10 bed volumes, 1.2 to 6 L of 0.6 L, which a unit of 12 L/h makes in 6 to 30 min
+// (common practice, no source).
 func TestTimersRunLongEnough(t *testing.T) {
 	cases := []struct {
 		chore     model.ID
@@ -212,7 +215,7 @@ func TestTimersRunLongEnough(t *testing.T) {
 		{"read-taps", 5, 15},
 		{"read-chlorine", 5, 15},
 		{"renew-carbon", 5, 15},
-		{"renew-resin", 20, 30},
+		{"renew-resin", 6, 30},
 		{"test-batch", 60, 60},
 		{"clean-impeller", 35, 65},
 		{"clean-wave-pumps", 30, 60},

@@ -68,7 +68,7 @@ func TestCautionsSayTheUsualThings(t *testing.T) {
 	pressure := 0
 	for _, c := range allChores(t) {
 		has := func(h model.Hazard) bool { return slices.Contains(c.Hazards, h) }
-		// Acid and bleach give off chlorine gas together: chemical incompatibility, common knowledge.
+		// Acid and bleach give off chlorine gas together: common practice, no source.
 		if (has(model.HazardAcid) || has(model.HazardChlorine)) && !says(c.Cautions, "gas") {
 			t.Errorf("%s: acid or chlorine, and no word about gas", c.ID)
 		}

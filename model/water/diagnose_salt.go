@@ -14,7 +14,7 @@ const (
 )
 
 // Running minutes under which a reading after the membrane counts nowhere, and under which it is still doubtful
-// (common practice, no source; a maker says 1 to 4 minutes).
+// (common practice, no source).
 const (
 	creepMinutes  = 5
 	settleMinutes = 10

@@ -3,7 +3,7 @@ package water
 import "math"
 
 // The dilution formulas work in any unit of concentration, the same throughout; old is the tank's, fresh the new
-// water's. Volumes are of real water: tank and sump less rock and sand. Source: mass balance (verified: computed).
+// water's. Volumes are of real water: tank and sump less rock and sand. Source: mass balance (computed).
 
 func concentration(name string, v float64) error { return within(name, v, 0, 1e6, "") }
 

@@ -66,7 +66,7 @@ func ConcentrationFactor(y float64) (float64, error) {
 
 // FeedBrinePPM is the log-mean concentration on the feed side of the element, Cf * ln(1/(1-Y))/Y, in ppm.
 //
-// Source: ASTM D4516 (verified: form seen in a university page on the standard).
+// Source: ASTM D4516 (from memory: the standard was not seen).
 func FeedBrinePPM(tapPPM, y float64) (float64, error) {
 	if err := first(tapTDS(tapPPM), recovery(y)); err != nil {
 		return 0, err

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Unit conversions (verified: recomputed; the eq/L row agrees with two published ion-exchange tables, 21.85 and 21.87).
+// Unit conversions, computed from the definitions of the units.
 func TestConversions(t *testing.T) {
 	for _, c := range []struct {
 		v         float64
@@ -52,8 +52,7 @@ func TestConversions(t *testing.T) {
 	}
 }
 
-// ec25_iso7888.csv: the table of ISO 7888 as two instrument manuals reprint it (confirmed at second hand); linear
-// columns computed.
+// ec25_iso7888.csv: the table of ISO 7888 / EN 27888, at second hand, not seen in the standard; linear columns computed.
 func TestTemperatureCompensation(t *testing.T) {
 	alphas := table(t, "ec25_linear_alpha.csv")
 	for _, r := range table(t, "ec25_iso7888.csv") {
@@ -69,12 +68,12 @@ func TestTemperatureCompensation(t *testing.T) {
 	if alphas[0].num(t, "alpha_per_c") != AlphaKCl || alphas[1].num(t, "alpha_per_c") != AlphaDefault {
 		t.Error("the constants are not those of the table")
 	}
-	// Published tenths of the same table, within 0.001.
+	// Tenths of the same table, at second hand too, within 0.001.
 	for _, c := range []struct{ c, f float64 }{{0.5, 1.887}, {10.4, 1.413}, {15.3, 1.246}, {20.2, 1.111}, {34.3, 0.832}} {
 		f, err := NaturalWaterFactor(c.c)
 		near(t, "tenths", f, err, c.f, 1e-3)
 	}
-	// 420 uS/cm at 12 degC (verified: computed).
+	// 420 uS/cm at 12 degC (computed).
 	k, err := KappaAt25Natural(420, 12)
 	near(t, "table", k, err, 568.7, 0.051)
 	k, err = KappaAt25Linear(420, 12, 0.02)
@@ -84,16 +83,16 @@ func TestTemperatureCompensation(t *testing.T) {
 }
 
 func TestTDSFactor(t *testing.T) {
-	// The same water on two scales (trade scales, verified in meter manuals): 400 uS/cm is 280 on 0.7 and 200 on 0.5.
-	got, err := TDSFromConductivity(400, Factor442)
-	near(t, "442", got, err, 280, 1e-9)
+	// The same water on two scales (common practice, no source): 400 uS/cm is 280 on 0.7 and 200 on 0.5.
+	got, err := TDSFromConductivity(400, FactorNatural)
+	near(t, "natural-water scale", got, err, 280, 1e-9)
 	got, err = TDSFromConductivity(400, FactorNaCl)
 	near(t, "NaCl", got, err, 200, 1e-9)
 	got, err = ConductivityFromTDS(5, FactorNaCl)
 	near(t, "5 ppm", got, err, 10, 1e-12)
 }
 
-// CO2 from alkalinity and pH (verified: computed; carbonate equilibrium, Stumm & Morgan).
+// CO2 from alkalinity and pH (computed; carbonate equilibrium, Stumm & Morgan).
 func TestDissolvedCO2(t *testing.T) {
 	for _, c := range []struct{ alk, pH, want float64 }{
 		{40, 7.5, 0.0566}, {100, 7.5, 0.1415}, {150, 7.2, 0.4234}, {150, 7.5, 0.2122}, {150, 8, 0.0671}, {200, 7, 0.8948}, {60, 9, 0.0027},
@@ -103,7 +102,7 @@ func TestDissolvedCO2(t *testing.T) {
 	}
 }
 
-// Worked cases of a 0.6 L bed at 0.55 eq/L (verified: computed), to the printed litre.
+// Worked cases of a 0.6 L bed at 0.55 eq/L (computed), to the printed litre.
 func TestResinLitres(t *testing.T) {
 	for _, c := range []struct {
 		name         string
@@ -126,7 +125,7 @@ func TestResinLitres(t *testing.T) {
 		got, err = bed.Litres(c.ppm, c.scale, 0)
 		near(t, c.name+" without CO2", got, err, c.salt, 0.51)
 	}
-	// What a membrane's rejection of 250 ppm buys: 99 to 90 %, no CO2, all capacity (verified: computed).
+	// What a membrane's rejection of 250 ppm buys: 99 to 90 %, no CO2, all capacity (computed).
 	for ppm, want := range map[float64]float64{2.5: 7714, 5: 3857, 7.5: 2571, 10: 1929, 12.5: 1543, 25: 771} {
 		got, err := ResinBed{0.6, 0.55, 1}.Litres(ppm, AsNaCl, 0)
 		near(t, "leverage", got, err, want, 0.51)
@@ -137,12 +136,12 @@ func TestResinLitres(t *testing.T) {
 	grams, err := ResinBed{0.6, 0.55, 1}.Grams(5, AsNaCl, 0)
 	near(t, "grams as NaCl", grams, err, 0.330*58.44, 1e-9) // 5095 ppm-gallons of the trade
 	near(t, "ppm-gallons", grams*1000/litresPerUSGallon, nil, 5095, 0.51)
-	// 10 uS/cm is 0.0791 meq/L (verified: limiting conductances).
+	// 10 uS/cm is 0.0791 meq/L (computed from limiting conductances).
 	m, err := Meq(5, AsMeter)
 	near(t, "meter scale", m, err, 0.0791, 5.1e-5)
 }
 
-// Ledger of three fills, 103.046 meq of 297.0 used (verified: computed).
+// Ledger of three fills, 103.046 meq of 297.0 used (computed).
 func TestResinLedger(t *testing.T) {
 	used := 0.0
 	for _, fill := range []struct{ litres, ppm, co2 float64 }{{200, 5, 0.10}, {150, 6, 0.10}, {300, 4, 0.05}} {
@@ -157,7 +156,7 @@ func TestResinLedger(t *testing.T) {
 	near(t, "total", total, err, 297, 1e-9)
 }
 
-// Carbon (arithmetic verified; derating common practice, no source; chlorine limits from membrane manuals).
+// Carbon (computed; derating and chlorine limits common practice, no source).
 func TestCarbon(t *testing.T) {
 	rated, err := Convert(20000, USGallon, Litre)
 	if err != nil {

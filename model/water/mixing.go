@@ -32,7 +32,7 @@ type Batch struct {
 // MixBatch is the dry mix of active fraction f (0.6 to 1) for freshL litres of fresh water at waterC (0 to 40 degC) to
 // reach a salt content in g/kg (above 0, up to 42.2): m = SA W/(1000 f - SA), W grams of water.
 //
-// Source: mass balance (verified: computed), densities by EOS-80.
+// Source: mass balance (computed), densities by EOS-80.
 func MixBatch(freshL, waterC, targetGPerKg, f float64) (Batch, error) {
 	err := first(litres("fresh water", freshL), mixTemperature(waterC),
 		positive("target salt content", targetGPerKg, maxSaltContent, "g/kg"), active(f))

@@ -16,7 +16,7 @@ func gramsPerKg(t *testing.T, practical float64) float64 {
 	return g
 }
 
-// Salt for a litre of RO water at 25 degC to practical 35, by active fraction (verified: computed with TEOS-10; range
+// Salt for a litre of RO water at 25 degC to practical 35, by active fraction (computed with TEOS-10; range
 // of f from the hydrates of the D1141 recipe, itself from memory).
 func TestSaltMassTable(t *testing.T) {
 	for _, c := range []struct{ f, perFresh, perFinal, final float64 }{
@@ -39,7 +39,7 @@ func TestSaltMassTable(t *testing.T) {
 	}
 }
 
-// "35 grams a litre makes 35" (verified: computed): it makes 33.75 of pure sea salt, 30.4 and 28.7 of real mixes.
+// "35 grams a litre makes 35" (computed): it makes 33.75 of pure sea salt, 30.4 and 28.7 of real mixes.
 func TestThirtyFiveGramsALitre(t *testing.T) {
 	for _, c := range []struct{ f, want, tolerance float64 }{{1, 33.75, 0.03}, {0.9, 30.4, 0.051}, {0.85, 28.7, 0.051}} {
 		find := invert(func(g float64) float64 {
@@ -54,7 +54,7 @@ func TestThirtyFiveGramsALitre(t *testing.T) {
 	}
 }
 
-// Adjusting (verified: computed; salinities taken as g/kg, densities at 25 degC). The printed masses used the density of
+// Adjusting (computed; salinities taken as g/kg, densities at 25 degC). The printed masses used the density of
 // practical 33 and 37, which moves them by less than 0.02 %.
 func TestAdjusting(t *testing.T) {
 	g, err := SaltToRaise(100, 25, 33, 35, 1)
@@ -75,7 +75,7 @@ func TestAdjusting(t *testing.T) {
 	near(t, "skimmate", s, err, 32.47, 5.1e-3)
 }
 
-// Dilution (verified: computed; mass balance).
+// Dilution (computed; mass balance).
 func TestDilution(t *testing.T) {
 	for _, c := range []struct {
 		n       int

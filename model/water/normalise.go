@@ -6,7 +6,7 @@ const assumedRecovery = 0.2
 // ExpectedFlow is the flow an element should give, rated * (ndp/ratedNDP) * tcf, in the unit of rated. Pressures in
 // bar (or both in another unit), tcf from TCF.
 //
-// Source: membrane makers' design equations (verified; a published pressure test of one element is linear in it).
+// Source: linear in the driving pressure as in ASTM D4516, and the temperature factor of TCF (from memory).
 func ExpectedFlow(rated, ndp, ratedNDP, tcf float64) (float64, error) {
 	err := first(positive("rated flow", rated, maxFlow, ""), drivingPressure(ndp), drivingPressure(ratedNDP),
 		positive("temperature correction factor", tcf, 3, ""))
@@ -19,7 +19,7 @@ func ExpectedFlow(rated, ndp, ratedNDP, tcf float64) (float64, error) {
 // NormalisedFlow refers a measured flow to standard conditions: q * (NDPs TCFs)/(NDPa TCFa), in the unit of q. The
 // driving pressures in bar, the factors of one form throughout.
 //
-// Source: ASTM D4516 (verified: equation seen in a guide to its 2019 edition).
+// Source: ASTM D4516 (from memory: the standard was not seen).
 func NormalisedFlow(q, ndpActual, tcfActual, ndpStandard, tcfStandard float64) (float64, error) {
 	err := first(within("product flow", q, 0, maxFlow, ""), drivingPressure(ndpActual), drivingPressure(ndpStandard),
 		positive("temperature correction factor", tcfActual, 3, ""), positive("temperature correction factor", tcfStandard, 3, ""))

@@ -9,10 +9,10 @@ const (
 	// DropToChange is the running pressure drop in bar at which a household prefilter is due: 0.35 to 0.55 bar, or a
 	// tenth of the membrane's pressure (common practice, no source).
 	DropToChange = 0.5
-	// ChlorineLimit is the total chlorine behind the carbon, mg/L, from which it no longer shields the membrane (from
-	// memory: reverse-osmosis pretreatment guidance; dialysis practice, verified).
+	// ChlorineLimit is the total chlorine behind the carbon, mg/L, from which it no longer shields the membrane the
+	// limit of dialysis water in the ANSI/AAMI/ISO 23500 series (from memory).
 	ChlorineLimit = 0.1
-	// DefaultCarbonDerate is the share of a printed taste rating that is counted on (common practice, 0.25 to 0.33).
+	// DefaultCarbonDerate is the share of a printed taste rating that is counted on (0.25 to 0.33, common practice, no source).
 	DefaultCarbonDerate = 0.3
 )
 
@@ -45,7 +45,7 @@ func ChlorineGrams(feedL, tapChlorine float64) (float64, error) {
 }
 
 // ContactMinutes is the empty-bed contact time of a carbon block of the given volume at a feed flow: against
-// chloramine 6 to 10 minutes are practised (dialysis guidance: 6 verified, 10 from memory).
+// chloramine 6 to 10 minutes are practised (dialysis guidance, ANSI/AAMI/ISO 23500 series, from memory).
 func ContactMinutes(carbonL, feedLH float64) (float64, error) {
 	if err := first(positive("carbon volume", carbonL, 100, "L"), positive("feed flow", feedLH, maxFlow, "L/h")); err != nil {
 		return 0, err
@@ -54,7 +54,7 @@ func ContactMinutes(carbonL, feedLH float64) (float64, error) {
 }
 
 // ChlorineExposure is what reaches the membrane over runHours, in ppm-hours. Thin-film membranes show loss from
-// 200 to 1000 (verified: a membrane maker's manual).
+// 200 to 1000 (common practice, no source).
 func ChlorineExposure(afterCarbon, runHours float64) (float64, error) {
 	if err := first(chlorine(afterCarbon), within("running time", runHours, 0, 1e6, "h")); err != nil {
 		return 0, err

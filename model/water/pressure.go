@@ -25,7 +25,7 @@ type Pressures struct {
 // NetDrivingPressure is what pushes water through the membrane, in bar: Pf - dP/2 - Pp - (pi_fb - pi_p). Each
 // pressure 0 to 20.7 bar (osmotic: 0 to 50 bar); a result of 0 or less is refused, since nothing would flow.
 //
-// Source: ASTM D4516 (verified: equation seen in a guide to its 2019 edition).
+// Source: ASTM D4516 (from memory: the standard was not seen).
 func NetDrivingPressure(p Pressures) (float64, error) {
 	err := first(gauge("feed pressure", p.FeedBar), gauge("pressure drop along the element", p.DropBar),
 		gauge("product back-pressure", p.ProductBar), within("osmotic pressure of the feed", p.OsmoticFeedBar, 0, 50, "bar"),

@@ -3,8 +3,8 @@ package water
 import "math"
 
 // DefaultResinCapacity (eq/L) and DefaultUtilisation (share of it that is used before the product leaks) are the
-// figures for a mixed bed of which nothing better is known. Data sheets give 0.50 to 0.66 eq/L (verified); both
-// defaults are common practice, no source. A small cartridge with gaps uses 0.6 to 0.7 of its capacity.
+// figures for a mixed bed of which nothing better is known. Mixed beds hold 0.50 to 0.66 eq/L; all of
+// it is common practice, no source. A small cartridge with gaps uses 0.6 to 0.7 of its capacity.
 const (
 	DefaultResinCapacity = 0.55
 	DefaultUtilisation   = 0.9
@@ -23,7 +23,7 @@ const (
 	AsMeter
 )
 
-// mgPerMeq of each scale (verified: molar masses, and limiting conductances of sodium chloride).
+// mgPerMeq of each scale (computed from molar masses, and limiting conductances of sodium chloride).
 var mgPerMeq = map[SaltScale]float64{AsNaCl: 58.44, AsCaCO3: mgCaCO3PerMeq, AsMeter: 126.4 * FactorNaCl}
 
 // Meq is the salt of a TDS of ppm in meq/L.
@@ -60,7 +60,7 @@ func (b ResinBed) Capacity() (float64, error) {
 // carries nothing is refused, since no bed would ever be spent by it. The CO2 is not seen by a TDS meter and cuts the
 // life three or four times on hard water.
 //
-// Source: ion-exchange stoichiometry (verified: computed); capacity and utilisation as documented there.
+// Source: ion-exchange stoichiometry (computed); capacity and utilisation as documented there.
 func (b ResinBed) Litres(ppm float64, scale SaltScale, co2 float64) (float64, error) {
 	capacity, err := b.Capacity()
 	if err != nil {
@@ -92,7 +92,7 @@ func (b ResinBed) Grams(ppm float64, scale SaltScale, co2 float64) (float64, err
 // DissolvedCO2 is the carbon dioxide of tap water in mmol/L from its alkalinity (mg/L as CaCO3, 0 to 500) and pH (6 to
 // 9): Alk/50.04 * 10^(6.35-pH), at 25 degC; cold water holds about a third more. The membrane lets it pass whole.
 //
-// Source: carbonate equilibrium, Stumm & Morgan (verified: computed).
+// Source: carbonate equilibrium, Stumm & Morgan (computed).
 func DissolvedCO2(alkalinityMgL, pH float64) (float64, error) {
 	err := first(within("alkalinity", alkalinityMgL, 0, 500, "mg/L CaCO3"), within("pH", pH, 6, 9, ""))
 	if err != nil {

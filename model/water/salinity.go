@@ -97,7 +97,7 @@ const gramsPerPractical = 35.16504 / 35
 // ReferenceSalinity is the mass of salt in g per kg of sea water of reference composition, SP * 35.16504/35, for a
 // practical salinity of 0 to 42. It holds for artificial sea water as far as its recipe follows the reference.
 //
-// Source: TEOS-10, IOC Manuals & Guides 56 (verified: constant from the GSW library).
+// Source: TEOS-10, IOC Manuals & Guides 56 (confirmed: constant of the GSW library).
 func ReferenceSalinity(salinity float64) (float64, error) {
 	if err := within("practical salinity", salinity, 0, maxPractical, ""); err != nil {
 		return 0, err

@@ -9,8 +9,8 @@ func feedTemperature(v float64) error { return within("water temperature", v, 0,
 // exp(2640 (1/298 - 1/(273+T))) from 25 degC up, 3020 in place of 2640 below. Dividing a measured flow by it gives the
 // flow at 25 degC. T 0 to 45 degC. 298 and 273 are as printed.
 //
-// Source: a membrane maker's design equations (verified: equation text seen, and a published correction chart is
-// reproduced to its third decimal). Makers differ: published charts lie between 0.53 and 0.64 at 10 degC.
+// Source: the design equation usual for thin-film membranes (from memory). Makers differ: their charts lie between 0.53
+// and 0.64 at 10 degC (from memory).
 func TCF(waterC float64) (float64, error) {
 	if err := feedTemperature(waterC); err != nil {
 		return 0, err
@@ -25,7 +25,7 @@ func TCF(waterC float64) (float64, error) {
 // TCFThreePercent is the simple form B of TCF, 1.03^(T-25), for a membrane whose maker gives no factor. T 0 to 45
 // degC. Keep to one form per membrane: at 12 degC the two differ by 8 %.
 //
-// Source: 3 % per degC in a trade education kit (verified); its place in ASTM D4516 from memory.
+// Source: 3 % per degC in the education kit of the Water Quality Association; its place in ASTM D4516 from memory.
 func TCFThreePercent(waterC float64) (float64, error) {
 	if err := feedTemperature(waterC); err != nil {
 		return 0, err

@@ -7,9 +7,9 @@
 // entries, books and forecasts live elsewhere. A value outside the range a formula is good for is refused with a
 // RangeError, never turned into a number.
 //
-// Where a doc comment names a source it also says how sure the attribution is: "verified" means the text or
-// figure was seen or recomputed, "from memory" means the document was not seen again, "common practice" means no
-// document stands behind it.
+// Where a doc comment names a source it also says how sure the attribution is: "confirmed" means that the figure
+// was seen there, "from memory" that the document was not seen again, "common practice, no source" that no document
+// stands behind it. "Computed" is arithmetic, for which none is needed.
 package water
 
 import (

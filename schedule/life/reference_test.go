@@ -128,8 +128,8 @@ func TestPosteriorMode(t *testing.T) {
 	}
 }
 
-// TestReplacementAgeTable checks the least-cost age against 40-digit roots of its condition; row a01 is a published
-// example (shape 2.5, scale 1000, costs 1 and 5: 493.05).
+// TestReplacementAgeTable checks the least-cost age against 40-digit roots of its condition, that of Barlow and Proschan
+// (1965).
 func TestReplacementAgeTable(t *testing.T) {
 	for _, r := range readTable(t, "age_replacement.csv") {
 		t.Run(r["id"], func(t *testing.T) {

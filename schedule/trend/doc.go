@@ -11,5 +11,5 @@
 // Statistical Methods for Environmental Pollution Monitoring (1987), pages 209 to 213, for S, the variance with ties and z;
 // the terms for ties in both axes are Kendall's, from memory. Drift: the exponentially weighted
 // moving average chart of the NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.4. Isotonic fit: pool adjacent
-// violators, common practice. Usage rate: this project's own formula.
+// violators, Ayer and others (1955), from memory. Usage rate: this project's own formula.
 package trend
