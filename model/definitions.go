@@ -47,7 +47,9 @@ const (
 	StageResin    Stage = "resin"
 )
 
-// Counter is something used up or run: litres made, batches mixed, pump hours.
+// Counter is something used up or run: litres made, batches mixed, pump hours. Counter
+// and gauge are types of an open standard, SMIv2 (RFC 2578): what a counter has counted
+// only grows, until it is set back; a gauge goes up and down.
 type Counter struct {
 	ID           ID       `json:"id"`
 	Name         string   `json:"name"`
@@ -76,7 +78,7 @@ const (
 	RoleSalt      = "salt"
 )
 
-// Gauge is something read.
+// Gauge is something read, a type of SMIv2 as a counter is.
 type Gauge struct {
 	ID        ID       `json:"id"`
 	Name      string   `json:"name"`

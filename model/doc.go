@@ -1,6 +1,7 @@
 // Package model holds the nouns of a reef keeper's book and the rules that keep
 // the book sound: places, components, chores and their clocks, counters, gauges,
-// spares, and the log of entries from which all of them are folded.
+// spares, and the log of entries from which all of them are folded. Counter and gauge
+// are types of an open standard, SMIv2 (RFC 2578).
 //
 // Start at Entry, which is one line of the log, and at Book, which is what a log
 // folds to. A Book is a snapshot: Extend returns a new one and never changes the

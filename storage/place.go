@@ -48,7 +48,7 @@ func existing(dir string) string {
 }
 
 // syncMarks are names that programs which synchronise folders leave in the top one.
-var syncMarks = []string{".stfolder", ".sync", ".synced", ".unison"}
+var syncMarks = []string{".sync", ".synced"}
 
 // mountRoots are where disks are mounted, whose names say nothing about synchronising.
 var mountRoots = []string{"/media/", "/mnt/", "/run/", "/Volumes/"}

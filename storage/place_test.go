@@ -17,7 +17,7 @@ func TestCaution(t *testing.T) {
 		{"Sync/reef", "", "Sync"},
 		{"My Cloud/a/b", "", "My Cloud"},
 		{"Family Drive", "", "Family Drive"},
-		{"plain/reef", "plain/.stfolder", "plain"},
+		{"plain/reef", "plain/.sync", "plain"},
 	} {
 		folder := filepath.Join(dir, c.folder)
 		if err := os.MkdirAll(folder, 0o700); err != nil {

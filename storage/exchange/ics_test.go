@@ -176,7 +176,7 @@ func TestCalendarReadsBack(t *testing.T) {
 		Events: []Event{{
 			UID: "renew-resin-1@wrasse", On: model.NewDate(2026, time.December, 31),
 			Summary: "DI resin: renew resin", Description: "Close the feed; let the pressure off, then open.\nLimit 3 Jan 2027",
-			Location: "Laundry, left", Category: "renew",
+			Location: "Cellar, left", Category: "renew",
 		}},
 	})
 	if len(cal.Events()) != 1 {
@@ -185,7 +185,7 @@ func TestCalendarReadsBack(t *testing.T) {
 	e := cal.Events()[0]
 	for name, want := range map[ics.ComponentProperty]string{
 		"UID": "renew-resin-1@wrasse", "DTSTAMP": "20261125T073000Z", "SEQUENCE": "17", "TRANSP": "TRANSPARENT",
-		"DTSTART": "20261231", "DTEND": "20270101", "SUMMARY": "DI resin: renew resin", "LOCATION": "Laundry, left",
+		"DTSTART": "20261231", "DTEND": "20270101", "SUMMARY": "DI resin: renew resin", "LOCATION": "Cellar, left",
 		"DESCRIPTION": "Close the feed; let the pressure off, then open.\nLimit 3 Jan 2027", "CATEGORIES": "renew",
 	} {
 		if p := e.GetProperty(name); p == nil || p.Value != want {

@@ -73,12 +73,12 @@ func TestAddFromNothing(t *testing.T) {
 	s := open(t, stage.Book(t, []model.Entry{
 		model.NewEntry(stage.Today, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})}))
 	s.Sees("No gear yet")
-	s.Keys("apLaundry<tab><backspace>3<enter>")
-	s.Sees(">   Laundry")
+	s.Keys("apCellar<tab><backspace>3<enter>")
+	s.Sees(">   Cellar")
 	s.Keys("acRO/DI unit<tab>4<tab><backspace>12<enter>")
 	s.Sees("RO/DI unit")
 	c, ok := s.Desk.Book.Component("ro-di-unit")
-	if !ok || c.Reach != 4 || c.AccessMinutes != 12 || c.Place != "laundry" || c.InService != stage.Today {
+	if !ok || c.Reach != 4 || c.AccessMinutes != 12 || c.Place != "cellar" || c.InService != stage.Today {
 		t.Fatalf("the component is %+v", c)
 	}
 	s.Keys("ahrinse it<tab><tab><backspace><backspace>15<tab>2<tab>")

@@ -79,9 +79,9 @@ func TestDumbTerminalGetsNoSequences(t *testing.T) {
 
 func TestOver(t *testing.T) {
 	th := Pick(env())
-	row := "> " + th.Late.Render("due +3 d") + " laundry"
+	row := "> " + th.Late.Render("due +3 d") + " cellar"
 	got := Over(th.Cursor, row)
-	if want := "\x1b[7m> \x1b[31mdue +3 d\x1b[0m\x1b[7m laundry\x1b[0m"; got != want {
+	if want := "\x1b[7m> \x1b[31mdue +3 d\x1b[0m\x1b[7m cellar\x1b[0m"; got != want {
 		t.Errorf("Over = %q, want %q", got, want)
 	}
 	if got := Over(th.Text, row); got != row {

@@ -21,7 +21,8 @@ const dateForms = "give YYYY-MM-DD, today, yesterday, 3d, monday, 2 weeks ago, m
 // Date reads a date on which something happened, seen from today: `2026-03-31`,
 // `today`, `yesterday`, `3d` or `-3` (days ago), `monday` (the latest), `3 mar`.
 // Lengths coarser than a day (`2 weeks ago`, `3mo`), bare months (`march`, `march
-// 2025`: their middle) and anything after `about` or `~` are guesses.
+// 2025`: their middle) and anything after `about` or `~`, which qualifies a date as
+// approximate in ISO 8601-2, are guesses.
 func Date(s string, today model.Date) (When, error) {
 	text := strings.ToLower(strings.Join(strings.Fields(s), " "))
 	rest, about := cutAbout(text)
