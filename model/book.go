@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // Book is what a log folds to, as a snapshot: the latest definitions, and all events
 // of each thing in order of time. It is never changed; Extend returns a new one. Any
 // goroutine may ask any book at any time.
@@ -180,12 +178,34 @@ func (b *Book) SpareByRole(role string) (Spare, bool) {
 	return Spare{}, false
 }
 
-// OnHand is the stock of a spare at the end of a date: its stock changes less what
-// ticks used. It may be negative, which says "count it".
+// counted is where the stock of a spare begins: with the first of its changes that is
+// no use. What was used before came off a shelf that nobody had counted. ok is false
+// while there is none.
+func (b *Book) counted(spare ID) (m Mark, ok bool) {
+	for _, s := range b.stocks.of(spare) {
+		if s.What.Change >= 0 {
+			return s.Mark(), true
+		}
+	}
+	return Mark{}, false
+}
+
+// Counted tells whether anybody had said by the end of a date how much of a spare there is.
+func (b *Book) Counted(spare ID, on Date) bool {
+	since, ok := b.counted(spare)
+	return ok && since.On <= on
+}
+
+// OnHand is the stock of a spare at the end of a date: its changes from the first count
+// on, less what ticks used since; 0 before. It may be negative, which says "count it".
 func (b *Book) OnHand(spare ID, on Date) float64 {
+	since, ok := b.counted(spare)
+	if !ok {
+		return 0
+	}
 	sum := 0.0
 	for _, s := range b.stocks.of(spare) {
-		if s.On <= on {
+		if s.On <= on && !s.Mark().Before(since) {
 			sum += s.What.Change
 		}
 	}
@@ -195,16 +215,11 @@ func (b *Book) OnHand(spare ID, on Date) float64 {
 				break
 			}
 			for _, use := range t.Uses {
-				if use.Spare == spare {
+				if use.Spare == spare && since.Before(t.Mark()) {
 					sum -= use.Quantity
 				}
 			}
 		}
 	}
 	return sum
-}
-
-// Bought tells whether a spare was ever put on the shelf.
-func (b *Book) Bought(spare ID) bool {
-	return slices.ContainsFunc(b.stocks.of(spare), func(s Logged[Stock]) bool { return s.What.Change > 0 })
 }

@@ -366,7 +366,13 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 			target[a.Entry] = append(target[a.Entry], a)
 		}
 	}
-	ticks, litres, salt := map[ID]int{}, 0.0, 0.0
+	ticks, litres := map[ID]int{}, 0.0
+	type change struct {
+		at  Mark
+		qty float64
+		use bool
+	}
+	var salt []change
 	uses := map[ID][]SpareUse{}
 	for seq := Seq(1); seq <= book.Last(); seq++ {
 		if book.Struck(seq) != struck[seq] {
@@ -378,14 +384,16 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 		case Tick:
 			ticks[w.Chore]++
 			for _, u := range uses[w.Chore] {
-				salt -= u.Quantity
+				e := read[seq]
+				salt = append(salt, change{e.Mark(), -u.Quantity, true})
 			}
 		case Usage:
 			if w.Counter == "litres" {
 				litres += *w.Amount
 			}
 		case Stock:
-			salt += w.Change
+			e := read[seq]
+			salt = append(salt, change{e.Mark(), w.Change, w.Change < 0})
 		}
 	}
 	for id, n := range ticks {
@@ -400,7 +408,22 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 	if sum != litres {
 		t.Fatalf("%v litres, by hand %v", sum, litres)
 	}
-	if got := book.OnHand("salt", LastDate); got != salt {
-		t.Fatalf("%v salt on hand, by hand %v", got, salt)
+	slices.SortStableFunc(salt, func(a, b change) int {
+		if a.at.Before(b.at) {
+			return -1
+		}
+		return 1
+	})
+	hand, counted := 0.0, false
+	for _, c := range salt {
+		if counted = counted || !c.use; counted {
+			hand += c.qty
+		}
+	}
+	if got := book.OnHand("salt", LastDate); got != hand || book.Counted("salt", LastDate) != counted {
+		t.Fatalf("%v salt on hand, by hand %v, counted %v", got, hand, counted)
+	}
+	if got, ok := book.Shelf(LastDate)["salt"]; got != hand || ok != counted {
+		t.Fatalf("%v salt on the shelf, by hand %v, counted %v", got, hand, counted)
 	}
 }

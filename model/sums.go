@@ -146,12 +146,18 @@ func (t *Tally) span(after, end Mark) (from, to int) {
 
 func markOfAmount(a *Amount) Mark { return Mark{a.On, a.Seq} }
 
-// Shelf is the stock of every spare at the end of a date, as OnHand has it: in O(ticks and changes of stock).
+// Shelf is the stock of every spare that was counted by the end of a date, as OnHand has it: in O(ticks and changes of stock).
 func (b *Book) Shelf(on Date) map[ID]float64 {
 	out := make(map[ID]float64, len(b.spares.order))
+	counted := make(map[ID]Mark, len(b.spares.order))
 	for _, id := range b.spares.order {
+		since, ok := b.counted(id)
+		if !ok || since.On > on {
+			continue
+		}
+		counted[id], out[id] = since, 0
 		for _, s := range b.stocks.of(id) {
-			if s.On <= on {
+			if s.On <= on && !s.Mark().Before(since) {
 				out[id] += s.What.Change
 			}
 		}
@@ -159,7 +165,9 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 	for _, id := range b.chores.order {
 		for _, t := range b.TicksUpTo(id, on) {
 			for _, use := range t.Uses {
-				out[use.Spare] -= use.Quantity
+				if since, ok := counted[use.Spare]; ok && since.Before(t.Mark()) {
+					out[use.Spare] -= use.Quantity
+				}
 			}
 		}
 	}

@@ -72,6 +72,7 @@ func (r *Round) eachVisit(see func(day int, s *Standing)) {
 // SpareForecast is what the shelf will see of a spare in a year.
 type SpareForecast struct {
 	Spare    model.Spare
+	Counted  bool       // somebody has said how much there is; until then it runs out on no day that can be told
 	OnHand   float64    // may be negative: count it
 	PerBatch float64    // of the salt that batches are mixed with: what the next is expected to take; 0 of other spares
 	NextUse  model.Date // no date when nothing will use it within the year
@@ -125,7 +126,8 @@ type use struct {
 }
 
 func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
-	f := SpareForecast{Spare: s, OnHand: r.sight.shelf[s.ID]}
+	f := SpareForecast{Spare: s}
+	f.OnHand, f.Counted = r.sight.shelf[s.ID]
 	empty := -slack * max(1, f.OnHand) // what rounding leaves of a shelf used up exactly
 	if f.OnHand < empty {
 		f.OutOn = r.On
@@ -135,7 +137,7 @@ func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
 		left -= u.quantity
 		f.Used += u.quantity
 		f.NextUse = earlier(f.NextUse, u.on)
-		if left < empty {
+		if f.Counted && left < empty {
 			f.OutOn = earlier(f.OutOn, u.on)
 		}
 	}

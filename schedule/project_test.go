@@ -75,8 +75,28 @@ func TestShelf(t *testing.T) {
 		}
 	})
 	t.Run("a negative stock is out already", func(t *testing.T) {
-		f := shelf(-1, 1, "2025-03-01")
+		d := newDiary(t).chore(clocks(every("100d")), withSpare(1)).did("2025-01-01", model.Stock{Spare: "filter"})
+		f := d.did("2025-01-02", model.Stock{Spare: "filter", Change: -1}).round("2025-03-01").Shelf()[0]
 		equalDate(t, "out", f.OutOn, "2025-03-01")
+	})
+	t.Run("nothing is told of what nobody has counted", func(t *testing.T) {
+		d := newDiary(t).chore(clocks(every("100d")), withSpare(1)).tick("2025-01-01", "").did("2025-01-02", model.Stock{Spare: "filter", Change: -3})
+		f := d.round("2025-03-01").Shelf()[0]
+		if f.Counted || f.OnHand != 0 || !f.OutOn.IsZero() || !f.OrderBy.IsZero() || f.NextUse.IsZero() || f.Used == 0 {
+			t.Errorf("%+v", f)
+		}
+		if s := d.job("2025-03-01"); s.Spares[0].Counted || s.Spares[0].OnHand != 0 {
+			t.Errorf("the chore says %+v", s.Spares)
+		}
+		// What was used before the first count is no stock, a tick of its day neither.
+		f = d.tick("2025-02-01", "").did("2025-02-01", model.Stock{Spare: "filter", Change: 5}).tick("2025-02-02", "").round("2025-03-01").Shelf()[0]
+		if !f.Counted {
+			t.Error("counted, and not said so")
+		}
+		equalNumber(t, "on hand", f.OnHand, 4)
+		if f := d.round("2025-01-31").Shelf()[0]; f.Counted {
+			t.Errorf("the day before: %+v", f)
+		}
 	})
 	t.Run("ticks use what the chore used when they were written", func(t *testing.T) {
 		d := newDiary(t).chore(clocks(every("100d")), withSpare(2)).did("2025-01-01", model.Stock{Spare: "filter", Change: 10})
@@ -229,7 +249,7 @@ func TestRethinkTakenApart(t *testing.T) {
 	d.lines(strings.ReplaceAll(fmt.Sprintf(lid, ""), `minutes":3`, `minutes":2`))
 	d.did("2025-03-05", model.Tick{Chore: "wipe"})
 
-	for _, a := range d.round("2025-03-10").Rethink()) {
+	for _, a := range d.round("2025-03-10").Rethink() {
 		if a.Component.ID != "lid" {
 			continue
 		}

@@ -119,6 +119,7 @@ type SpareStanding struct {
 	Spare    model.Spare
 	Quantity float64
 	OnHand   float64 // may be negative: count it
+	Counted  bool    // somebody has said how much there is
 }
 
 // ClockStanding is one clock of a chore, with the facts behind its dates.

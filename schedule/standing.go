@@ -48,7 +48,8 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	}
 	for _, use := range c.Spares {
 		spare, _ := v.book.Spare(use.Spare)
-		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, v.shelf[use.Spare]})
+		hand, counted := v.shelf[use.Spare]
+		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, hand, counted})
 	}
 	s.Governs, s.step = governing(s.Clocks), step(s.Clocks)
 	for i := range s.Clocks {

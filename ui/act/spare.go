@@ -20,7 +20,7 @@ func (r PutSpare) Entries(b *model.Book) ([]model.Entry, error) {
 		out = append(out, r.entry(r.Spare))
 	}
 	if r.OnHand != nil {
-		if change := *r.OnHand - b.OnHand(r.Spare.ID, r.On); change != 0 {
+		if change := *r.OnHand - b.OnHand(r.Spare.ID, r.On); change != 0 || !b.Counted(r.Spare.ID, r.On) {
 			out = append(out, r.entry(model.Stock{Spare: r.Spare.ID, Change: change}))
 		}
 	}

@@ -55,7 +55,7 @@ type shelfSpareOut struct {
 	ID       model.ID    `json:"id"`
 	Name     string      `json:"name"`
 	Unit     string      `json:"unit"`
-	OnHand   float64     `json:"on_hand"`
+	OnHand   *float64    `json:"on_hand"` // null until it is counted
 	NextUse  *model.Date `json:"next_use"`
 	OutOn    *model.Date `json:"out_on"`
 	OrderBy  *model.Date `json:"order_by"`
@@ -75,19 +75,21 @@ func shelf(b *model.Book, r *schedule.Round) (*page, any) {
 	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
 	u := b.Def().Units
 	for _, f := range r.Shelf() {
-		line := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit, OnHand: f.OnHand,
+		line := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit,
 			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used,
-			Counted: words.Counted(b, f.Spare.ID)}
+			Counted: f.Counted}
 		cost := "-"
 		if f.Spare.Price != nil {
 			line.YearCost = &f.YearCost
 			cost = fmt.Sprintf("%.2f", f.YearCost)
 		}
-		data.Spares = append(data.Spares, line)
 		hand, out, order := typed.Quantity(f.OnHand, f.Spare.Unit, u), dash(f.OutOn), orderBy(r.On, f.OrderBy)
-		if !line.Counted { // guessed ticks took off what nobody had put there
-			hand, out, order = "?", "-", "count it"
+		if f.Counted {
+			line.OnHand = &f.OnHand
+		} else {
+			hand, order = "?", "count it"
 		}
+		data.Spares = append(data.Spares, line)
 		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name})
 	}
 	text.table(rows, 1, 5)

@@ -61,7 +61,7 @@ type clockOut struct {
 type spareOut struct {
 	Spare    model.ID `json:"spare"`
 	Quantity float64  `json:"quantity"`
-	OnHand   float64  `json:"on_hand"`
+	OnHand   *float64 `json:"on_hand"` // null until it is counted
 }
 
 type faultOut struct {
@@ -111,7 +111,11 @@ func jsonChore(s *schedule.Standing) choreOut {
 		out.Clocks = append(out.Clocks, jsonClock(&s.Clocks[i]))
 	}
 	for _, spare := range s.Spares {
-		out.Spares = append(out.Spares, spareOut{spare.Spare.ID, spare.Quantity, spare.OnHand})
+		line := spareOut{Spare: spare.Spare.ID, Quantity: spare.Quantity}
+		if spare.Counted {
+			line.OnHand = &spare.OnHand
+		}
+		out.Spares = append(out.Spares, line)
 	}
 	return out
 }

@@ -175,7 +175,11 @@ func spareLines(b *model.Book, component model.ID, today model.Date) []string {
 		}
 		for _, u := range c.Spares {
 			s, _ := b.Spare(u.Spare)
-			out = append(out, words.Amount(b, u.Quantity, s.Unit)+" "+s.Name+" to "+c.Name+", shelf "+words.Amount(b, b.OnHand(u.Spare, today), s.Unit))
+			shelf := "not counted yet"
+			if b.Counted(u.Spare, today) {
+				shelf = words.Amount(b, b.OnHand(u.Spare, today), s.Unit)
+			}
+			out = append(out, words.Amount(b, u.Quantity, s.Unit)+" "+s.Name+" to "+c.Name+", shelf "+shelf)
 		}
 	}
 	return out

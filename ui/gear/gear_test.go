@@ -38,6 +38,17 @@ func house(t *testing.T, more ...model.Entry) *model.Book {
 	return stage.Book(t, append(entries, more...))
 }
 
+// What nobody has counted is no stock, and less than none neither.
+func TestShelfNotCountedYet(t *testing.T) {
+	b := house(t, model.NewEntry(stage.Today.AddDays(-9), model.Chore{ID: "renew", Component: "pump", Name: "renew impeller", Work: model.WorkRenew, Minutes: 20,
+		Consequence: 1, Clocks: []model.Clock{{Kind: model.ClockUsage, Counter: "batches", Amount: 40, Rule: model.RuleLasts}},
+		Spares: []model.SpareUse{{Spare: "impeller", Quantity: 1}}}),
+		model.NewEntry(stage.Today.AddDays(-8), model.Tick{Chore: "renew", Found: model.FoundLight}))
+	s := open(t, b)
+	s.Keys("<down><enter>")
+	s.Sees("1 pc Impeller to renew impeller, shelf not counted yet")
+}
+
 func TestTreeOpensAndCloses(t *testing.T) {
 	s := open(t, house(t))
 	s.Sees("> - Cellar", "+ Mixing pump", "+ Vat heater", "2 components, 3 chores", "+ Counters and gauges")

@@ -11,7 +11,6 @@ import (
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -32,7 +31,7 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	if s.ID != "" {
 		title = s.Name
 	}
-	if s.ID != "" && words.Counted(v.desk.Book, s.ID) {
+	if v.desk.Book.Counted(s.ID, v.desk.Today()) {
 		hand = typed.Figure(v.desk.Book.OnHand(s.ID, v.desk.Today()), s.Unit, v.desk.Book.Def().Units)
 	}
 	if s.Price != nil {

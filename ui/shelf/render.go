@@ -23,20 +23,15 @@ const (
 
 const soonDays = 30
 
-// counted tells whether anybody ever said how much of a spare there is.
-func (v *View) counted(f *schedule.SpareForecast) bool {
-	return words.Counted(v.desk.Book, f.Spare.ID)
-}
-
 // low tells that an order is due, or that what was counted can't be right any more.
 func (v *View) low(f *schedule.SpareForecast) bool {
-	return v.counted(f) && !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
+	return !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
 }
 
 // section is when a spare is to be ordered.
 func (v *View) section(f *schedule.SpareForecast) string {
 	switch {
-	case !v.counted(f):
+	case !f.Counted:
 		return sectionUncounted
 	case v.low(f):
 		return sectionNow
@@ -69,7 +64,7 @@ func (v *View) cells(f *schedule.SpareForecast) []string {
 	th, today := v.desk.Root.Theme(), v.desk.Today()
 	hand, order, next, used, cost := v.amount(f.Spare, f.OnHand), "-", "-", "-", "-"
 	switch {
-	case !v.counted(f):
+	case !f.Counted:
 		hand, order = "?", "count it"
 	case f.OnHand < 0:
 		order = th.Late.Render("count it")
@@ -154,9 +149,9 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 func (v *View) onHand(f *schedule.SpareForecast) string {
 	s := "on hand " + words.Amount(v.desk.Book, f.OnHand, f.Spare.Unit)
 	switch {
-	case !v.counted(f) && f.NextUse.IsZero():
+	case !f.Counted && f.NextUse.IsZero():
 		return "not counted yet; e counts it"
-	case !v.counted(f):
+	case !f.Counted:
 		return "not counted yet; e counts it; next needed " + words.Day(f.NextUse, v.desk.Today())
 	case f.OnHand < 0:
 		return s + ": more was used than was ever put there; count it with e"
@@ -173,7 +168,7 @@ func (v *View) onHand(f *schedule.SpareForecast) string {
 // order is by when to order, and why.
 func (v *View) order(f *schedule.SpareForecast) string {
 	lead := words.Count(f.Spare.LeadDays, "day")
-	if f.OrderBy.IsZero() || !v.counted(f) {
+	if f.OrderBy.IsZero() {
 		return "takes " + lead + " to come"
 	}
 	s := "order by " + words.Day(f.OrderBy, v.desk.Today())

@@ -46,7 +46,7 @@ func (v *View) rows(query string) []schedule.SpareForecast {
 	for _, f := range v.desk.Shelf() {
 		switch {
 		case !list.Matches(query, f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
-		case v.counted(&f):
+		case f.Counted:
 			counted = append(counted, f)
 		default:
 			uncounted = append(uncounted, f)
@@ -124,6 +124,10 @@ func (v *View) change(a keys.Action, f *schedule.SpareForecast) (cmd tea.Cmd, us
 	case keys.More:
 		return v.stock(f.Spare, step(f.Spare)), true
 	case keys.Fewer:
+		if !f.Counted {
+			v.desk.Root.Say(f.Spare.Name + " is not counted yet; e counts it")
+			return nil, true
+		}
 		return v.stock(f.Spare, -step(f.Spare)), true
 	case keys.Edit:
 		return v.edit(f.Spare), true
@@ -155,7 +159,7 @@ func (v *View) Aside(room int) string {
 		switch {
 		case v.low(&f):
 			low++
-		case !v.counted(&f):
+		case !f.Counted:
 			uncounted++
 		}
 	}

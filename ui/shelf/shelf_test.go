@@ -88,9 +88,21 @@ func TestUncounted(t *testing.T) {
 	s.Keys("<end>")
 	row(s, "> O-ring").has(t, "?")
 	s.Sees("not counted yet; e counts it; next needed 14 Dec", "takes 21 days to come")
-	s.Keys("e0<enter>")
+	before := s.Desk.Book.Last()
+	s.Keys("-")
+	s.Sees("O-ring is not counted yet; e counts it")
+	if s.Desk.Book.Last() != before {
+		t.Error("one was taken of what nobody has counted")
+	}
+	s.Keys("e")
+	if line := s.Line("> on hand, counted"); strings.Join(strings.Fields(line), " ") != "> on hand, counted 12, 6+6, 500 mL" {
+		t.Errorf("the form does not begin empty: %q", line)
+	}
+	s.Keys("0<enter>")
 	row(s, "> O-ring").has(t, "now")
-	s.Sees("order now", "1 to order now")
+	s.Sees("on hand 0 pc", "1 to order now")
+	s.Keys("z+")
+	row(s, "> O-ring").has(t, "1 pc") // and not 0: the tick was of what nobody had counted
 }
 
 func TestCursorStaysOnItsSpare(t *testing.T) {

@@ -215,7 +215,7 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
 		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
-		if !Counted(b, sp.Spare.ID) {
+		if !sp.Counted {
 			parts = append(parts, part+", shelf not counted yet")
 			continue
 		}
@@ -234,10 +234,6 @@ func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
 	}
 	return "needs " + strings.Join(parts, "; "), short
 }
-
-// Counted tells whether anybody ever said how much of a spare there is. Until then what
-// ticks, and batches of salt, took off makes no stock of it.
-func Counted(b *model.Book, spare model.ID) bool { return b.Bought(spare) }
 
 // Due is the chore's two dates: "due 22 Nov, limit 12 Dec".
 func Due(s *schedule.Standing, today model.Date) string {
@@ -344,11 +340,11 @@ const orderWithin = 7
 
 // Order names what should be ordered within a week, the soonest first: "order
 // mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be. What
-// nobody has counted yet is left out.
+// nobody has counted yet has no day to order it by.
 func Order(b *model.Book, shelf []schedule.SpareForecast, today model.Date) string {
 	var due []schedule.SpareForecast
 	for _, f := range shelf {
-		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) && Counted(b, f.Spare.ID) {
+		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) {
 			due = append(due, f)
 		}
 	}

@@ -333,7 +333,7 @@ func TestOrders(t *testing.T) {
 		{[]schedule.SpareForecast{forecast("carbon", "Carbon block", 1, 8)}, ""},
 		{[]schedule.SpareForecast{forecast("carbon", "Carbon block", 1, 7)}, "order carbon block by 2 Dec (1 pc left)"},
 		{[]schedule.SpareForecast{forecast("ring", "O-ring", 0, -3), forecast("carbon", "Carbon block", 1, 2), forecast("salt", "Salt", 1, 30)}, "order O-ring now (0 pc left), and 1 more"},
-		{[]schedule.SpareForecast{forecast("uncounted", "Resin", -1, -3)}, ""},
+		{[]schedule.SpareForecast{{Spare: model.Spare{ID: "uncounted", Name: "Resin", Unit: "pc"}}}, ""},
 		{[]schedule.SpareForecast{{Spare: model.Spare{ID: "salt", Name: "Salt", Unit: "kg"}, OnHand: 9}}, ""},
 	}
 	for _, c := range cases {
