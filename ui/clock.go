@@ -40,9 +40,9 @@ func (r *Root) waitMidnight() tea.Cmd {
 	return r.after(UntilMidnight(r.Now()), func(time.Time) tea.Msg { return midnight{} })
 }
 
-// checkDay tells every screen if the date has changed since last looked. It is
-// asked at midnight and when the program is resumed, because the timer of a
-// sleeping machine runs late.
+// checkDay tells every screen if the date has changed since last looked. Every
+// message asks it, a key as well as the news that the file was written: the timer
+// for midnight stands still while the machine sleeps, and clocks are set.
 func (r *Root) checkDay() tea.Cmd {
 	now := r.Now()
 	if sameDay(now, r.day) {

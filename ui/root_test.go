@@ -223,6 +223,15 @@ func TestNewDay(t *testing.T) {
 	if s.views[2].days != 2 {
 		t.Error("not told of a new day after a sleep")
 	}
+	// The timer of a machine that slept has not fired: a key tells of the new day, and so
+	// does the news that another program wrote.
+	for i, msg := range []tea.Msg{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j")}, news(0)} {
+		s.clock.now = s.clock.now.Add(24 * time.Hour)
+		s.send(msg)
+		if got := s.views[0].days; got != 3+i {
+			t.Errorf("after %v told of %d new days, want %d", msg, got, 3+i)
+		}
+	}
 }
 
 func TestAScreenMayCloseItselfOnAMessage(t *testing.T) {

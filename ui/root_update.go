@@ -18,7 +18,8 @@ func (r *Root) Init() tea.Cmd {
 
 // Update takes one message; see the Root for what it decides itself.
 func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	cmd := r.update(msg)
+	day := r.checkDay()
+	cmd := tea.Batch(day, r.update(msg))
 	return r, tea.Batch(cmd, r.catchUp())
 }
 
@@ -31,10 +32,8 @@ func (r *Root) update(msg tea.Msg) tea.Cmd {
 		return r.keystrokes(msg)
 	case tea.MouseMsg:
 		return r.mouse(tea.MouseEvent(msg))
-	case tea.ResumeMsg:
-		return tea.Batch(r.checkDay(), r.broadcast(msg))
 	case midnight:
-		return tea.Batch(r.checkDay(), r.waitMidnight())
+		return r.waitMidnight()
 	case Failed:
 		r.Fail(msg.Err)
 		return r.broadcast(msg)

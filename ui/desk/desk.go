@@ -57,6 +57,7 @@ type Desk struct {
 	acts   model.Window
 	wrote  []model.Entry // the act this window wrote last
 	timers []Timer
+	timing bool // a timer for them runs
 	shelf  []schedule.SpareForecast
 
 	ahead tea.Cmd // brings what Ahead has begun to read
@@ -186,12 +187,15 @@ func (d *Desk) warn(warning string) {
 // take makes a book the present one, unless a newer one is here already: a read may
 // have been overtaken by a write of our own. wrote is what this window wrote last in it.
 // One of another file is no older one, and this window has written nothing in it yet.
+// A round that was begun before midnight is made again of the day it is now.
 func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	switch {
 	case d.loaded && book.Replaces(d.Book):
 		d.acts, d.wrote = model.Window{}, nil
 	case d.loaded && book.Last() < d.Book.Last():
 		return nil
+	case round.On != d.Today():
+		return d.Load()
 	}
 	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
 	return d.Root.Tell(Fresh{})

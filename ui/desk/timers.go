@@ -21,14 +21,19 @@ type Timer struct {
 // second is the message of the one timer the program keeps while countdowns run.
 type second struct{}
 
-// StartTimer begins a countdown; one with the same key begins anew.
-func (d *Desk) StartTimer(key, name string, length time.Duration) tea.Cmd {
-	ticking := d.ticking()
-	d.StopTimer(key)
-	d.timers = append(d.timers, Timer{Key: key, Name: name, Ends: d.Root.Now().Add(length)})
-	if ticking {
+// tick makes that timer, unless it runs already or no countdown does.
+func (d *Desk) tick() tea.Cmd {
+	if d.timing || !d.ticking() {
 		return nil
 	}
+	d.timing = true
+	return d.Root.After(time.Second, func(time.Time) tea.Msg { return second{} })
+}
+
+// StartTimer begins a countdown; one with the same key begins anew.
+func (d *Desk) StartTimer(key, name string, length time.Duration) tea.Cmd {
+	d.StopTimer(key)
+	d.timers = append(d.timers, Timer{Key: key, Name: name, Ends: d.Root.Now().Add(length)})
 	return d.tick()
 }
 
@@ -62,10 +67,6 @@ func (d *Desk) ticking() bool {
 	return slices.ContainsFunc(d.timers, func(t Timer) bool { return !t.Rang })
 }
 
-func (d *Desk) tick() tea.Cmd {
-	return d.Root.After(time.Second, func(time.Time) tea.Msg { return second{} })
-}
-
 // passed rings what has ended, and waits for the next second while anything runs.
 func (d *Desk) passed() tea.Cmd {
 	var cmds []tea.Cmd
@@ -77,11 +78,8 @@ func (d *Desk) passed() tea.Cmd {
 			cmds = append(cmds, d.ring())
 		}
 	}
-	d.timers = timers
-	if d.ticking() {
-		cmds = append(cmds, d.tick())
-	}
-	return tea.Batch(cmds...)
+	d.timers, d.timing = timers, false
+	return tea.Batch(append(cmds, d.tick())...)
 }
 
 // ring sounds the bell.

@@ -1,7 +1,8 @@
 // Package stage plays a window in tests, without a terminal, a file or the time of
-// day: a root with the screens under test, a book in memory, a clock that stands
-// still, keys typed one after another. Commands run at once, in the goroutine of
-// the test, so that nothing has to be waited for. Only tests may import it.
+// day: a root with the screens under test, a book in memory, a clock that only the
+// test moves, keys typed one after another. Commands run at once, in the goroutine of
+// the test, so that nothing has to be waited for; after Apart they run beside one
+// another, as in the program. Only tests may import it.
 package stage
 
 import (
@@ -43,6 +44,9 @@ type Stage struct {
 	Store *Store // nil where the test has one of its own
 	Quit  bool   // it has ended
 	w, h  int
+
+	clock
+	flight
 }
 
 // Maker makes a view on a desk.
@@ -70,12 +74,12 @@ func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Stage {
 
 func open(t *testing.T, store desk.Store, view Maker, th theme.Theme, w, h int) *Stage {
 	t.Helper()
-	s := &Stage{t: t, w: w, h: h, Desk: desk.New(store)}
+	s := &Stage{t: t, w: w, h: h, Desk: desk.New(store), clock: clock{now: now}}
 	s.Store, _ = store.(*Store)
 	s.Root = ui.NewRoot(ui.Config{
 		Theme: th,
-		Clock: func() time.Time { return now },
-		After: func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil },
+		Clock: s.Now,
+		After: s.after,
 		Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(s.Desk)}} },
 		Init:  s.Desk.Init,
 		Msg:   s.Desk.Msg,
@@ -139,26 +143,41 @@ func (s *Stage) render(w, h int) (drawn string) {
 	return drawn
 }
 
-// run runs a command and sends what it returns. bubbletea's batch is a slice of
-// commands, and so is its sequence, whose type it does not export.
+// run runs a command and sends what it returns.
 func (s *Stage) run(cmd tea.Cmd) {
-	if cmd == nil {
-		return
+	switch {
+	case cmd == nil:
+	case s.apart():
+		s.start(cmd)
+	default:
+		s.take(cmd())
 	}
-	msg := cmd()
-	if v := reflect.ValueOf(msg); v.IsValid() && v.Type().ConvertibleTo(reflect.TypeFor[[]tea.Cmd]()) {
-		for i := range v.Len() {
-			s.run(v.Index(i).Interface().(tea.Cmd))
-		}
-		return
+}
+
+// take takes in what a command has returned.
+func (s *Stage) take(msg tea.Msg) {
+	for _, cmd := range batch(msg) {
+		s.run(cmd)
 	}
 	switch msg.(type) {
 	case nil:
 	case tea.QuitMsg:
 		s.Quit = true
 	default:
-		s.Send(msg)
+		if batch(msg) == nil {
+			s.Send(msg)
+		}
 	}
+}
+
+// batch is the commands in a message of the framework that holds some: its batch is a
+// slice of commands, and so is its sequence, whose type it does not export.
+func batch(msg tea.Msg) []tea.Cmd {
+	v := reflect.ValueOf(msg)
+	if !v.IsValid() || !v.Type().ConvertibleTo(reflect.TypeFor[[]tea.Cmd]()) {
+		return nil
+	}
+	return v.Convert(reflect.TypeFor[[]tea.Cmd]()).Interface().([]tea.Cmd)
 }
 
 // named are the keys written as <name>.
