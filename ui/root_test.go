@@ -263,6 +263,28 @@ func TestHelp(t *testing.T) {
 	}
 }
 
+// In a window with room for the notice only, nobody sees what a key does.
+func TestTooSmallAWindowTakesNoKeysButQuitting(t *testing.T) {
+	s := newSample(t, nil)
+	for _, size := range [][2]int{{MinW - 1, MinH}, {MinW, MinH - 1}} {
+		s.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		s.keys("2djq<enter><esc><down>")
+		s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("x"), Paste: true})
+	}
+	s.views[0].typed = true
+	s.keys("text")
+	s.send(tea.WindowSizeMsg{Width: MinW, Height: MinH})
+	s.sees("[Round]")
+	if s.quit || len(s.views[0].acts)+len(s.views[1].acts) > 0 || s.views[0].text != "" {
+		t.Errorf("quit %v, actions %v, typed %q", s.quit, s.views[0].acts, s.views[0].text)
+	}
+	s.send(tea.WindowSizeMsg{Width: MinW, Height: 1})
+	s.keys("<ctrl+c>")
+	if !s.quit {
+		t.Error("ctrl+c, which the notice names, does not quit")
+	}
+}
+
 func TestMouse(t *testing.T) {
 	s := newSample(t, nil)
 	press := func(x, y int, b tea.MouseButton) {

@@ -60,8 +60,16 @@ func (r *Root) written(msg written) tea.Cmd {
 	return tea.Batch(cmd, r.writes.proceed())
 }
 
-// keystrokes acts on every keystroke merged into k, in order.
+// keystrokes acts on every keystroke merged into k, in order. While nothing but the
+// notice of a window too small is drawn, nobody would see what a key does, and only
+// the one that the notice names acts.
 func (r *Root) keystrokes(k tea.KeyMsg) tea.Cmd {
+	if r.w > 0 && Lay(r.w, r.h).TooSmall {
+		if k.Type == tea.KeyCtrlC {
+			return r.act(keys.Quit)
+		}
+		return nil
+	}
 	r.status.typed(r.Now())
 	var cmds []tea.Cmd
 	for first, rest := split(k, r.top().TextEntry()); ; first, rest = split(rest, r.top().TextEntry()) {
