@@ -16,6 +16,8 @@ type Book struct {
 	target string
 	now    func() time.Time
 	poll   time.Duration
+	useFor time.Duration
+	used   chan struct{} // the window was used
 
 	dead   atomic.Pointer[error] // what bbolt broke on; this process can't use the file any more
 	summed atomic.Uint64         // the sum of the table of dates that was checked last
@@ -39,7 +41,7 @@ func At(path string, now func() time.Time) *Book {
 	if err != nil {
 		target = leadsTo(path)
 	}
-	return &Book{path: path, target: target, now: now, poll: pollEvery}
+	return &Book{path: path, target: target, now: now, poll: pollEvery, useFor: useFor, used: make(chan struct{}, 1)}
 }
 
 // Path is the path the book was given.

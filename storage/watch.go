@@ -64,9 +64,9 @@ func (w *watch) changed(path string) bool {
 	return changed
 }
 
-// events is the channel of changes in a folder; nil when it can't be watched. The watch
-// lives on between two waits, so that nothing in between is missed.
-func (w *watch) events(dir string) <-chan fsnotify.Event {
+// folder is the watch on a folder; nil when it can't be watched. It lives on between two
+// waits, so that nothing in between is missed.
+func (w *watch) folder(dir string) *fsnotify.Watcher {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if w.on == nil && !w.dead {
@@ -80,13 +80,10 @@ func (w *watch) events(dir string) <-chan fsnotify.Event {
 		}
 		w.on = on
 	}
-	if w.on == nil {
-		return nil
-	}
-	return w.on.Events
+	return w.on
 }
 
-// lost lets go of a watch whose folder has gone.
+// lost lets go of a watch whose folder has gone, or that missed something.
 func (w *watch) lost() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -116,23 +113,42 @@ func (w *watch) closed() bool {
 	return w.dead
 }
 
-// pollEvery is how often the file is looked at where its folder can't be watched.
-const pollEvery = 2 * time.Second
+// Where its folder can't be watched, the file is looked at every pollEvery as long as the
+// window was used within useFor. Then nobody is there to see it, and nothing wakes.
+const (
+	pollEvery = 2 * time.Second
+	useFor    = time.Minute
+)
+
+// Used tells that the window of this Book is in use, for Wait to look where it can't watch.
+func (b *Book) Used() {
+	select {
+	case b.used <- struct{}{}:
+	default:
+	}
+}
 
 // Wait blocks until the book was written by anyone since it was last loaded, written or
 // waited for, and then returns true; or until done is closed or the Book is, and then
 // returns false. One Wait at a time.
 func (b *Book) Wait(done <-chan struct{}) (changed bool) {
-	poll := time.NewTicker(b.poll)
-	defer poll.Stop()
+	until, failed := time.Now().Add(b.useFor), false
 	for {
 		dir, base := b.folder(), filepath.Base(b.file())
-		events, tick := b.watch.events(dir), poll.C
+		var (
+			events <-chan fsnotify.Event
+			errs   <-chan error
+			tick   <-chan time.Time
+		)
+		if on := b.watch.folder(dir); on != nil && !failed {
+			events, errs = on.Events, on.Errors
+		}
+		if events == nil && (failed || time.Now().Before(until)) {
+			tick = time.After(b.poll)
+		}
+		failed = false
 		if b.watch.closed() {
 			return false
-		}
-		if events != nil {
-			tick = nil
 		}
 		if b.watch.changed(b.file()) {
 			return true
@@ -143,6 +159,12 @@ func (b *Book) Wait(done <-chan struct{}) (changed bool) {
 				return false
 			case <-tick:
 				waiting = false
+			case <-b.used:
+				until = time.Now().Add(b.useFor)
+				waiting = events != nil
+			case <-errs: // some events are lost, and a watch whose errors nobody reads is stuck
+				b.watch.lost()
+				failed, waiting = true, false
 			case ev, ok := <-events:
 				if ev.Name == dir && ev.Has(fsnotify.Remove|fsnotify.Rename) {
 					b.watch.lost()

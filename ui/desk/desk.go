@@ -38,6 +38,10 @@ type Store interface {
 	Wait(done <-chan struct{}) bool
 }
 
+// Looker is a Store that must look whether others wrote, and looks as long as its window is
+// used.
+type Looker interface{ Used() }
+
 // Desk is shared by the screens of one window. Make one with New.
 type Desk struct {
 	Root  *ui.Root // set before the program runs

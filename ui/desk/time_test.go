@@ -16,11 +16,14 @@ import (
 type gated struct {
 	*desk.Memory
 	gate chan struct{}
+	used *int
 }
+
+func (g gated) Used() { *g.used++ }
 
 func newGated(t *testing.T) gated {
 	book := stage.Demo(t)
-	return gated{desk.NewMemory(func() (*model.Book, error) { return book, nil }), make(chan struct{})}
+	return gated{desk.NewMemory(func() (*model.Book, error) { return book, nil }), make(chan struct{}), new(int)}
 }
 
 func (g gated) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
@@ -109,5 +112,21 @@ func TestCountdownsHaveOneTimer(t *testing.T) {
 	}
 	if a, ok := s.Desk.Timer("a"); !ok || !a.Rang {
 		t.Errorf("it has not rung: %+v", a)
+	}
+}
+
+// A store that has to look for what others wrote is told of every key.
+func TestTheStoreIsToldOfKeys(t *testing.T) {
+	store := newGated(t)
+	s := stage.OpenOn(t, store, view, 80, 24)
+	before := *store.used
+	s.Keys("j")
+	if *store.used == before {
+		t.Error("it is not told of a key")
+	}
+	before = *store.used
+	s.Leap(time.Hour)
+	if *store.used != before {
+		t.Error("it is told of a window at rest")
 	}
 }
