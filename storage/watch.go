@@ -10,10 +10,11 @@ import (
 )
 
 // mark tells one state of a file from another: which file it is, and the transaction
-// its newer header names. Times of change are too coarse for that.
+// its newer header names. Times of change alone are too coarse for that.
 type mark struct {
 	device, inode uint64
 	txid          uint64
+	written       int64 // the file's time: another book may stand at the same transaction
 }
 
 func markOf(f *os.File, txid uint64) (mark, error) {
@@ -22,7 +23,7 @@ func markOf(f *os.File, txid uint64) (mark, error) {
 		return mark{}, err
 	}
 	device, inode, err := identityOf(f.Name(), info)
-	return mark{device, inode, txid}, err
+	return mark{device, inode, txid, info.ModTime().UnixNano()}, err
 }
 
 // peek is the mark of a file read without its lock: it may be a torn one, which then

@@ -201,6 +201,10 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 	if err != nil {
 		return b.notWritten(err)
 	}
+	// The commit has moved the file's time. Where others have written since, it is theirs, and is noticed.
+	if after := peek(b.file()); after.txid == k.file.txid {
+		k.file = after
+	}
 	k.book, k.last, k.schema = next, next.Last(), schema
 	b.knows(k)
 	return nil

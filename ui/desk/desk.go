@@ -146,6 +146,10 @@ func (d *Desk) wait() tea.Cmd {
 // root hands it every message before the screens.
 func (d *Desk) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
+	case tea.KeyMsg:
+		if l, ok := d.store.(Looker); ok {
+			l.Used()
+		}
 	case read:
 		if msg.from != d.store {
 			return nil
