@@ -192,18 +192,22 @@ func (d *Desk) warn(warning string) {
 	}
 }
 
+// errReplaced is said once, when another file is shown.
+var errReplaced = errors.New("another file was put in the place of the book; z can't take back what was done in the one before")
+
 // take makes a book the present one, unless a newer one is here already: a read may
 // have been overtaken by a write of our own. wrote is what this window wrote last in it.
 // One of another file is no older one, and this window has written nothing in it yet.
 // A round that was begun before midnight is made again of the day it is now.
 func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	switch {
-	case d.loaded && book.Replaces(d.Book):
-		d.acts, d.wrote = model.Window{}, nil
-	case d.loaded && book.Last() < d.Book.Last():
-		return nil
 	case round.On != d.Today():
 		return d.Load()
+	case d.loaded && book.Replaces(d.Book):
+		d.acts, d.wrote = model.Window{}, nil
+		d.Root.Fail(errReplaced)
+	case d.loaded && book.Last() < d.Book.Last():
+		return nil
 	}
 	d.Book, d.Round, d.shelf, d.loaded = book, round, round.Shelf(), true
 	return d.Root.Tell(Fresh{})
