@@ -1,30 +1,45 @@
 package model
 
-import "slices"
+import (
+	"bytes"
+	"errors"
+	"slices"
+)
 
-// Window is the acts that one window, or one command, has written, so that it can
-// take its own last one back. The zero Window wrote nothing.
+// ErrOthers is what a window says of a book that does not hold what it wrote.
+var ErrOthers = errors.New("another file is in the place of the book, without what this window wrote; strike entries of it in the log")
+
+// Window is the acts that one window, or one command, has written, as they were written,
+// so that it can take its own last one back and nobody else's. The zero Window wrote nothing.
 type Window struct {
-	acts  []Seq // first seqs of acts that are no undo
-	undos []Seq // first seqs of the acts that took one back
+	acts  [][]Entry // acts that are no undo
+	undos [][]Entry // acts that took one back
 }
 
-// Did remembers an act the window wrote, by its first seq.
-func (w *Window) Did(act Seq) { w.acts = append(w.acts, act) }
+// Did remembers the entries of an act the window wrote.
+func (w *Window) Did(act []Entry) { w.acts = append(w.acts, act) }
 
-// Undid remembers an act that took another back.
-func (w *Window) Undid(act Seq) { w.undos = append(w.undos, act) }
+// Undid remembers the entries of an act that took another back.
+func (w *Window) Undid(act []Entry) { w.undos = append(w.undos, act) }
 
-// LastAct is the window's latest act that still stands, 0 when none does.
+// LastAct is the first seq of the window's latest act that still stands, or 0 when none
+// does. The error is an ErrOthers when the book holds something else in its place, or that
+// of reading the book.
 func (w *Window) LastAct(b *Book) (act Seq, err error) { return b.lastStanding(w.acts) }
 
-// LastUndo is the window's latest undo that still stands, 0 when none does.
+// LastUndo is the window's latest undo that still stands, likewise.
 func (w *Window) LastUndo(b *Book) (act Seq, err error) { return b.lastStanding(w.undos) }
 
-func (b *Book) lastStanding(acts []Seq) (Seq, error) {
+func (b *Book) lastStanding(acts [][]Entry) (Seq, error) {
 	for _, act := range slices.Backward(acts) {
-		if standing, err := b.standing(act); err != nil || len(standing) > 0 {
-			return act, err
+		if len(act) == 0 {
+			continue
+		}
+		if err := b.has(act); err != nil {
+			return 0, err
+		}
+		if standing, err := b.standing(act[0].Seq); err != nil || len(standing) > 0 {
+			return act[0].Seq, err
 		}
 	}
 	return 0, nil
@@ -39,6 +54,27 @@ func (b *Book) standing(act Seq) (out []*Entry, err error) {
 		}
 	}
 	return out, err
+}
+
+// has makes sure that a book holds the entries of an act as they were written.
+func (b *Book) has(act []Entry) error {
+	held, err := b.Entries(act[0].Seq, act[len(act)-1].Seq)
+	if err != nil {
+		return err
+	}
+	if len(held) != len(act) {
+		return ErrOthers
+	}
+	for i, e := range act {
+		was, err := EncodeEntry(e)
+		if err != nil {
+			return err
+		}
+		if is, err := EncodeEntry(*held[i]); err != nil || !bytes.Equal(is, was) {
+			return ErrOthers
+		}
+	}
+	return nil
 }
 
 // Strike is the entries that take a whole act back: one amend for each of its entries

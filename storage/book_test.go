@@ -236,14 +236,14 @@ func TestUndoAndRedo(t *testing.T) {
 	before := load(t, b)
 	var window model.Window
 	act := write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundClean}), note("with it"))
-	window.Did(act.Act)
+	window.Did(act.Entries)
 	undo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
 		return book.Strike(must(window.LastAct(book)), on)
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	window.Undid(undo.Act)
+	window.Undid(undo.Entries)
 	if got := undo.Book; len(got.Ticks("clean-pump")) != 0 || len(got.Notes()) != 0 || !reflect.DeepEqual(got.Chores(), before.Chores()) {
 		t.Error("the undone act is still there")
 	}

@@ -104,12 +104,18 @@ func TestAnActOnABookThatHasReplacedTheKnownOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	known := write(t, b, note("mine")).Book
+	mine := write(t, b, note("mine"))
+	known := mine.Book
+	var window model.Window
+	window.Did(mine.Entries)
 	writeOver(t, b.Path(), old)
 	write(t, again(t, b), note("theirs"))
 	var on []string
 	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
 		on = append(on, must(book.Written(7)).Body.(model.Note).Text)
+		if last, err := window.LastAct(book); last == 7 && on[len(on)-1] == "theirs" || last == 0 && err == nil {
+			t.Errorf("on %q the window's last act is %d, %v", on[len(on)-1], last, err)
+		}
 		return []model.Entry{note("on top")}, nil
 	})
 	if err != nil || w.Act != 8 || !w.Book.Replaces(known) || on[len(on)-1] != "theirs" {

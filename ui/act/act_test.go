@@ -240,10 +240,10 @@ func TestReadTickIsStamped(t *testing.T) {
 
 func TestUndoAndRedo(t *testing.T) {
 	b, w := reef(t), &model.Window{}
-	act := func(request func(*model.Book) ([]model.Entry, error)) model.Seq {
+	act := func(request func(*model.Book) ([]model.Entry, error)) []model.Entry {
 		first := b.Last() + 1
 		b = did(t, b, request)
-		return first
+		return entriesOf(b, first)
 	}
 	w.Did(act(Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries))
 	w.Did(act(Tick{Done: []Done{{day(3), model.Tick{Chore: "clean"}}}}.Entries))

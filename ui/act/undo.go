@@ -16,7 +16,7 @@ var (
 // written, tell the window by Undid.
 type Undo struct {
 	Stamp
-	Window *model.Window
+	Window *model.Window // what it did; not changed while the act is worked out
 }
 
 // Entries is one amend for each entry of the act.

@@ -10,6 +10,7 @@ package desk
 import (
 	"errors"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"brine/wrasse/model"
@@ -56,10 +57,10 @@ type Desk struct {
 
 	store  Store
 	loaded bool
-	unread error // why the book could not be read the last time
-	told   int   // the id under which the status line says so
-	acts   model.Window
-	wrote  []model.Entry // the act this window wrote last
+	unread error                        // why the book could not be read the last time
+	told   int                          // the id under which the status line says so
+	acts   atomic.Pointer[model.Window] // what this window did; replaced, never changed: commands read it
+	wrote  []model.Entry                // the act this window wrote last
 	timers []Timer
 	timing bool // a timer for them runs
 	shelf  []schedule.SpareForecast
@@ -71,7 +72,9 @@ type Desk struct {
 
 // New is a desk on a store, with nothing read yet.
 func New(store Store) *Desk {
-	return &Desk{WeekStart: time.Monday, store: store, Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
+	d := &Desk{WeekStart: time.Monday, store: store, Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
+	d.acts.Store(new(model.Window))
+	return d
 }
 
 // Close ends the watch on the file. Call it once the program has ended.
@@ -204,7 +207,8 @@ func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 	case round.On != d.Today():
 		return d.Load()
 	case d.loaded && book.Replaces(d.Book):
-		d.acts, d.wrote = model.Window{}, nil
+		d.acts.Store(new(model.Window))
+		d.wrote = nil
 		d.Root.Fail(errReplaced)
 	case d.loaded && book.Last() < d.Book.Last():
 		return nil
@@ -218,7 +222,8 @@ func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
 func (d *Desk) Use(store Store) tea.Cmd {
 	d.Close()
 	d.close, d.done = sync.Once{}, make(chan struct{})
-	d.store, d.acts = store, model.Window{}
+	d.store = store
+	d.acts.Store(new(model.Window))
 	d.Book, d.Round, d.loaded = new(model.Book), new(schedule.Round), false
 	return d.Init()
 }
@@ -244,7 +249,7 @@ func (d *Desk) Do(op string, a Act) tea.Cmd {
 // if any, is called in the event loop once the act is written.
 func (d *Desk) Job(op string, a Act, done func() tea.Cmd) ui.Job {
 	return d.job(op, a, func(w wrote) tea.Cmd {
-		d.acts.Did(w.act)
+		d.did(func(acts *model.Window) { acts.Did(w.entries) })
 		d.Root.Say(w.said + d.stands() + " · z takes it back")
 		if done == nil {
 			return nil
@@ -253,24 +258,38 @@ func (d *Desk) Job(op string, a Act, done func() tea.Cmd) ui.Job {
 	})
 }
 
+// did adds to what this window did.
+func (d *Desk) did(add func(*model.Window)) {
+	acts := *d.acts.Load()
+	add(&acts)
+	d.acts.Store(&acts)
+}
+
 // Undo takes back this window's last act.
 func (d *Desk) Undo() tea.Cmd {
-	return d.undone("taking back", act.Undo{Stamp: d.Stamp(), Window: &d.acts})
+	stamp := d.Stamp()
+	return d.undone("taking back", " · Z does it again", func(b *model.Book) ([]model.Entry, error) {
+		return act.Undo{Stamp: stamp, Window: d.acts.Load()}.Entries(b)
+	}, (*model.Window).Undid)
 }
 
 // Redo does again what this window last took back.
 func (d *Desk) Redo() tea.Cmd {
-	return d.undone("doing again", act.Redo{Stamp: d.Stamp(), Window: &d.acts})
+	stamp := d.Stamp()
+	return d.undone("doing again", "", func(b *model.Book) ([]model.Entry, error) {
+		return act.Redo{Stamp: stamp, Window: d.acts.Load()}.Entries(b)
+	}, func(*model.Window, []model.Entry) {})
 }
 
-func (d *Desk) undone(op string, a Act) tea.Cmd {
-	_, undo := a.(act.Undo)
+// inTurn is an act that looks at what this window did when its turn has come, and what was
+// asked for before it is written.
+type inTurn func(*model.Book) ([]model.Entry, error)
+
+func (f inTurn) Entries(b *model.Book) ([]model.Entry, error) { return f(b) }
+
+func (d *Desk) undone(op, hint string, a inTurn, note func(*model.Window, []model.Entry)) tea.Cmd {
 	return d.Root.Write(d.job(op, a, func(w wrote) tea.Cmd {
-		hint := ""
-		if undo {
-			d.acts.Undid(w.act)
-			hint = " · Z does it again"
-		}
+		d.did(func(acts *model.Window) { note(acts, w.entries) })
 		d.Root.Say(w.said + d.stands() + hint)
 		return nil
 	}))
