@@ -61,8 +61,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {
 			var later warnings
+			// The book is not closed, as that waits for whatever uses it: the process ends.
 			s := &screenStore{store{Book: storage.At(path, now), warn: later.add}, &later}
-			defer s.Close()
 			err := app.New(s, screenOptions(stdin, stdout, stderr, getenv, now, c)).Run()
 			later.each(warn)
 			return err

@@ -60,6 +60,7 @@ func (s *FormSheet) Msg(msg tea.Msg) tea.Cmd {
 // sheet stays.
 func (s *FormSheet) Close() (tea.Cmd, bool) {
 	if s.saving {
+		s.root.Say("still saving; the form closes when it is done")
 		return nil, false
 	}
 	return nil, s.form.Act(keys.Back) == form.Left

@@ -1,6 +1,10 @@
 package ui
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"sync"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // Job is one write to the book.
 type Job struct {
@@ -9,6 +13,13 @@ type Job struct {
 	// Done is called in the event loop with Run's guarded error, nil on
 	// success. Without one, the root shows an error in the status line.
 	Done func(error) tea.Cmd
+}
+
+// started is a job whose turn has come. run runs it, once, and whoever calls it again
+// waits for the same end: the program may stop before its command was begun.
+type started struct {
+	job Job
+	run func() error
 }
 
 // written is the message that a job has ended.
@@ -22,8 +33,8 @@ type written struct {
 // and abandons those still running when it quits, so a save followed at once by
 // q would be lost.
 type queue struct {
-	jobs     []Job
-	busy     bool
+	jobs     []Job // that wait
+	running  *started
 	quitting bool
 }
 
@@ -35,18 +46,22 @@ func (q *queue) add(j Job) tea.Cmd {
 
 // next starts the next job, if there is one and none is running.
 func (q *queue) next() tea.Cmd {
-	if q.busy || len(q.jobs) == 0 {
+	if q.running != nil || len(q.jobs) == 0 {
 		return nil
 	}
 	j := q.jobs[0]
-	q.jobs, q.busy = q.jobs[1:], true
-	return func() tea.Msg { return written{j, Guard(j.Op, j.Run)} }
+	s := &started{j, sync.OnceValue(func() error { return Guard(j.Op, j.Run) })}
+	q.jobs, q.running = q.jobs[1:], s
+	return func() tea.Msg { return written{j, s.run()} }
 }
+
+// empty tells whether everything that was asked for has ended.
+func (q *queue) empty() bool { return q.running == nil && len(q.jobs) == 0 }
 
 // ended notes that the running job has ended. After a failure a quit that was
 // waiting is called off: nobody should leave on an act that was not saved.
 func (q *queue) ended(err error) {
-	q.busy = false
+	q.running = nil
 	if err != nil {
 		q.quitting = false
 	}
@@ -54,14 +69,8 @@ func (q *queue) ended(err error) {
 
 // proceed starts the next job or, when none is left, the quit that waited.
 func (q *queue) proceed() tea.Cmd {
-	if q.quitting && !q.busy && len(q.jobs) == 0 {
+	if q.quitting && q.empty() {
 		return tea.Quit
 	}
 	return q.next()
-}
-
-// quit quits now, or as soon as everything asked for has been written.
-func (q *queue) quit() tea.Cmd {
-	q.quitting = true
-	return q.proceed()
 }

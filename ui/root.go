@@ -62,11 +62,14 @@ type Root struct {
 	writes queue
 	day    time.Time
 	panics []*PanicError
+
+	leaving  *leaving      // the last quit that had to wait
+	patience time.Duration // of Finish
 }
 
 // NewRoot makes the program. Run it with tea.NewProgram.
 func NewRoot(cfg Config) *Root {
-	r := &Root{cfg: cfg, theme: cfg.Theme, after: cfg.After, day: cfg.Clock()}
+	r := &Root{cfg: cfg, theme: cfg.Theme, after: cfg.After, day: cfg.Clock(), patience: leaveAfter}
 	if r.after == nil {
 		r.after = tea.Tick
 	}
@@ -140,34 +143,6 @@ func (r *Root) Fail(err error) int {
 // Write queues a write to the book. Writes run one at a time, in order, and
 // quitting waits for them.
 func (r *Root) Write(j Job) tea.Cmd { return r.writes.add(j) }
-
-// Quit quits as soon as every write has ended, asking first if something would
-// be lost; asked again at that question, it quits.
-func (r *Root) Quit() tea.Cmd {
-	question := ""
-	if r.cfg.Linger != nil {
-		question = r.cfg.Linger()
-	}
-	if top, ok := r.top().(*Choice); question == "" || (ok && top.quits) {
-		return r.writes.quit()
-	}
-	r.Push(&Choice{
-		Title: question,
-		Options: []Answer{
-			{Letter: 'y', Label: "quit"},
-			{Letter: 'n', Label: "stay"},
-		},
-		Pick: func(i int) tea.Cmd {
-			if i == 0 {
-				return r.writes.quit()
-			}
-			return nil
-		},
-		root:  r,
-		quits: true,
-	})
-	return nil
-}
 
 // ground is the present view, or what stands in its place.
 func (r *Root) ground() Screen {

@@ -39,6 +39,8 @@ func (r *Root) update(msg tea.Msg) tea.Cmd {
 		return r.broadcast(msg)
 	case written:
 		return r.written(msg)
+	case overdue:
+		return r.overdue(msg)
 	}
 	return r.broadcast(msg)
 }
@@ -115,7 +117,7 @@ func (r *Root) act(a keys.Action) tea.Cmd {
 		}
 		return r.leave()
 	case keys.Leave:
-		if len(r.pages[r.at]) == 0 {
+		if len(r.pages[r.at]) == 0 || r.writes.quitting {
 			return r.Quit()
 		}
 		return r.leave()

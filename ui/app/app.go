@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"syscall"
 	"time"
 
 	"brine/wrasse/model"
@@ -132,6 +131,9 @@ func (o Options) look(name string) string {
 // msg gives every message to the desk, and puts the questions of a new book once it is
 // known to be empty.
 func (a *App) msg(msg tea.Msg) tea.Cmd {
+	if _, ok := msg.(suspend); ok {
+		return tea.Exec(stopped{}, func(error) tea.Msg { return tea.ResumeMsg{} })
+	}
 	cmd := a.Desk.Msg(msg)
 	if _, resumed := msg.(tea.ResumeMsg); resumed && a.o.Mouse {
 		// Leaving the terminal ends mouse reports, and bubbletea does not begin them anew.
@@ -230,43 +232,30 @@ func (a *App) notice() string {
 // first tick, which at 50 is 3 ms later; what is read by then (see desk.Ahead) is in it.
 const framesPerSecond = 50
 
-// Run shows the screens until the keeper leaves them.
+// Run shows the screens until the keeper leaves them, or a signal ends the program. What
+// was asked for is written by then, and the error says what could not be.
 func (a *App) Run() error {
 	a.Desk.Ahead()
-	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out)}
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out),
+		tea.WithoutSignalHandler()} // which drops what is still to be written
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
 	p := tea.NewProgram(a.Root, options...)
 	defer a.Desk.Close()
-	defer quitOnHangup(p)()
+	defer heed(p)()
 	_, err := p.Run()
-	if a.o.Err != nil {
-		for _, panicked := range a.Root.Panics() {
-			fmt.Fprintf(a.o.Err, "%v\n%s\n", panicked, panicked.Stack)
-		}
+	signal.Reset(os.Interrupt) // ctrl+c ends what follows
+	unsaved := a.Root.Finish(func() { a.note("wrasse: still saving; ctrl+c leaves without it") })
+	for _, panicked := range a.Root.Panics() {
+		a.note(fmt.Sprintf("%v\n%s", panicked, panicked.Stack))
 	}
-	if errors.Is(err, tea.ErrInterrupted) {
-		return nil
-	}
-	return err
+	return errors.Join(err, unsaved)
 }
 
-// quitOnHangup makes a closed terminal window an ordinary quit, which waits for
-// writes; bubbletea leaves that signal alone. The function it returns ends the watch.
-func quitOnHangup(p *tea.Program) func() {
-	hung := make(chan os.Signal, 1)
-	signal.Notify(hung, syscall.SIGHUP)
-	done := make(chan struct{})
-	go func() {
-		select {
-		case <-hung:
-			p.Quit()
-		case <-done:
-		}
-	}()
-	return func() {
-		signal.Stop(hung)
-		close(done)
+// note writes a line where it is read after the screen has been given back.
+func (a *App) note(line string) {
+	if a.o.Err != nil {
+		fmt.Fprintln(a.o.Err, line)
 	}
 }

@@ -32,7 +32,7 @@ func asBefore(t *testing.T, s *termtest.Terminal) {
 // A fault of our own gives the terminal back and says what it was, wherever it is.
 func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/panics")
+	bin := termtest.Build(t, "testdata/faulty")
 
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"update"}})
 	s.WaitFor("> DI resin")

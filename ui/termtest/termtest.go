@@ -214,6 +214,17 @@ func (s *Terminal) Signal(sig os.Signal) {
 	}
 }
 
+// Pid is the program's process.
+func (s *Terminal) Pid() int { return s.cmd.Process.Pid }
+
+// HangUp takes the terminal away, as when its window is closed.
+func (s *Terminal) HangUp() {
+	s.t.Helper()
+	if err := s.tty.Close(); err != nil {
+		s.t.Fatalf("hanging up: %v", err)
+	}
+}
+
 // Lines are the screen's lines as plain text, without the blanks at their ends.
 func (s *Terminal) Lines() []string {
 	lines := strings.Split(ansi.Strip(s.screen.Render()), "\n")

@@ -1,0 +1,16 @@
+//go:build !unix
+
+package app
+
+import (
+	"os"
+	"syscall"
+)
+
+// A closed window comes as SIGTERM here, and nothing suspends a program.
+var (
+	ending     = []os.Signal{os.Interrupt, syscall.SIGTERM}
+	suspending []os.Signal
+)
+
+func stop() error { return nil }
