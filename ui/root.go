@@ -44,6 +44,9 @@ type Config struct {
 	// Linger is asked before quitting. A question other than "" is put to the
 	// keeper once: a timer is running, say.
 	Linger func() string
+	// AtOnce tells how many keys came together with the one that is acted on, where the
+	// terminal tells; nil means one.
+	AtOnce func() int
 	// After makes timers; nil means tea.Tick.
 	After func(time.Duration, func(time.Time) tea.Msg) tea.Cmd
 }

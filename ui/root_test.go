@@ -195,10 +195,44 @@ func TestPasteNeverActs(t *testing.T) {
 	if s.quit || len(s.views[0].acts) > 0 {
 		t.Errorf("a paste acted: %v", s.views[0].acts)
 	}
+	s.sees("pasted text does not act")
 	s.views[0].typed = true
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("dq"), Paste: true})
 	if s.views[0].text != "dq" {
 		t.Errorf("a paste into a text gave %q", s.views[0].text)
+	}
+}
+
+// Where the terminal does not say that text is pasted, that it comes at once does.
+func TestManyKeysAtOnceNeverAct(t *testing.T) {
+	atOnce := MostKeys + 1
+	s := newSample(t, func(c *Config) { c.AtOnce = func() int { return atOnce } })
+	s.keys("Sump: dl <enter><down>q")
+	s.sees("pasted text does not act")
+	if s.quit || len(s.views[0].acts) > 0 {
+		t.Errorf("a paste acted: %v", s.views[0].acts)
+	}
+	s.views[0].typed = true
+	s.keys("Sump")
+	if s.views[0].text != "Sump" {
+		t.Errorf("a paste into a text gave %q", s.views[0].text)
+	}
+	s.views[0].typed = false
+	s.views[0].onAct = func(a keys.Action) tea.Cmd { s.views[0].typed = a == keys.Find; return nil }
+	s.keys("/kettle and more")
+	if s.views[0].text != "Sumpkettle and more" {
+		t.Errorf("a name typed into the filter at once gave %q", s.views[0].text)
+	}
+	s.views[0].typed, s.views[0].acts = false, nil
+	atOnce = MostKeys
+	s.keys("jjjd")
+	if want := []keys.Action{keys.Down, keys.Down, keys.Down, keys.Tick}; !slices.Equal(s.views[0].acts, want) {
+		t.Errorf("actions %v, want %v", s.views[0].acts, want)
+	}
+	atOnce = MostKeys + 1
+	s.keys("<ctrl+c>")
+	if !s.quit {
+		t.Error("ctrl+c does not quit")
 	}
 }
 

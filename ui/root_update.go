@@ -73,6 +73,10 @@ func (r *Root) keystrokes(k tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	r.status.typed(r.Now())
+	if !r.top().TextEntry() && r.pasted(k) && !r.finds(k) {
+		r.Say("pasted text does not act; open a field for it first")
+		return nil
+	}
 	var cmds []tea.Cmd
 	for first, rest := split(k, r.top().TextEntry()); ; first, rest = split(rest, r.top().TextEntry()) {
 		cmds = append(cmds, r.keystroke(first))
@@ -82,16 +86,30 @@ func (r *Root) keystrokes(k tea.KeyMsg) tea.Cmd {
 	}
 }
 
+// MostKeys is how many keys may come at once and still be keys. Eight that differ take a
+// fast typist a second, for which nothing but a bad line holds them back; pasted text
+// that a terminal does not mark as such is longer.
+const MostKeys = 8
+
+// pasted tells a paste from keys. Quitting is asked for by hand.
+func (r *Root) pasted(k tea.KeyMsg) bool {
+	return k.Paste || r.cfg.AtOnce != nil && r.cfg.AtOnce() > MostKeys && k.Type != tea.KeyCtrlC
+}
+
+// finds tells whether a keystroke begins with the key of a filter. What follows is text
+// there, typed or pasted, and changes nothing but what is seen.
+func (r *Root) finds(k tea.KeyMsg) bool {
+	first, _ := split(k, false)
+	return keys.Dispatch(r.top().Scope(), first.String()) == keys.Find
+}
+
 // keystroke acts on one keystroke: text goes to the screen as it is, everything
-// else by the key table. A paste is never a command.
+// else by the key table.
 func (r *Root) keystroke(k tea.KeyMsg) tea.Cmd {
 	top := r.top()
 	printable := k.Type == tea.KeyRunes || k.Type == tea.KeySpace
 	if printable && top.TextEntry() {
 		return top.Msg(k)
-	}
-	if k.Paste {
-		return nil
 	}
 	if a := keys.Dispatch(top.Scope(), k.String()); a != keys.None {
 		return r.act(a)

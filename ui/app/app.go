@@ -65,6 +65,8 @@ type App struct {
 	o     Options
 	asked bool // the questions of a new book have been put
 	none  *unread
+
+	atOnce func() int // how many keys came together with the one that is acted on
 }
 
 // New makes the screens on a store. Nothing is read before the program runs.
@@ -75,7 +77,7 @@ func New(store desk.Store, o Options) *App {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	a := &App{Desk: desk.New(store), o: o}
+	a := &App{Desk: desk.New(store), o: o, atOnce: func() int { return 1 }}
 	a.Desk.By = o.By
 	if out := o.Out; out != nil {
 		a.Desk.Bell = func() { _, _ = io.WriteString(out, "\a") }
@@ -107,6 +109,7 @@ func New(store desk.Store, o Options) *App {
 		Init:    a.Desk.Init,
 		Msg:     a.msg,
 		Linger:  a.Desk.Linger,
+		AtOnce:  func() int { return a.atOnce() },
 		After:   o.after,
 	})
 	a.Root.Show(o.View)
@@ -236,7 +239,12 @@ const framesPerSecond = 50
 // was asked for is written by then, and the error says what could not be.
 func (a *App) Run() error {
 	a.Desk.Ahead()
-	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(a.o.In), tea.WithOutput(a.o.Out),
+	in := a.o.In
+	if f, ok := in.(*os.File); ok {
+		k := &keyboard{File: f}
+		in, a.atOnce = k, k.atOnce
+	}
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(in), tea.WithOutput(a.o.Out),
 		tea.WithoutSignalHandler()} // which drops what is still to be written
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())

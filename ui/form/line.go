@@ -60,6 +60,7 @@ func (l *Line) Type(k tea.KeyMsg) {
 	// Letters that arrive together as "left" or "home" would match the keys of those
 	// names; as a paste they are text and nothing else.
 	k.Paste = k.Paste || k.Type == tea.KeyRunes
+	k.Runes = k.Runes[:min(len(k.Runes), l.input.CharLimit)] // the field goes over all it is given
 	l.input, _ = l.input.Update(k)
 }
 
