@@ -55,6 +55,7 @@ type Version struct {
 	InService Date
 
 	reach, accessMinutes int // as it graded the component
+	opensWith            ID
 }
 
 // Amount is what a counter counted at one entry, in the counter's unit. Of a running

@@ -290,7 +290,7 @@ func (f *folder) component(e *Entry, c Component) error {
 		return missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
-	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes})
+	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes, c.OpensWith})
 	f.openings = e.Seq
 	return nil
 }

@@ -27,14 +27,12 @@ func (b *Book) ComponentBefore(id ID, seq Seq) (c Component, ok bool) {
 }
 
 // OpenedWith is the component that another opened with when an entry of the log was written; none where it opened by
-// itself or wasn't defined yet. An older definition is read from the log.
-func (b *Book) OpenedWith(id ID, seq Seq) ID {
-	if _, _, ok := b.components.at(id, seq); !ok {
-		return ""
+// itself or wasn't defined yet. O(definitions of the component).
+func (b *Book) OpenedWith(id ID, seq Seq) (with ID) {
+	for _, v := range b.versions[id] {
+		if v.Seq < seq {
+			with = v.opensWith
+		}
 	}
-	c, err := definedAt(b, b.components, id, seq)
-	if err != nil {
-		return "" // the file can't be read, which whoever reads it next says
-	}
-	return c.OpensWith
+	return with
 }

@@ -33,6 +33,7 @@ func (b *Book) Pack() ([]byte, error) {
 			p.int(int64(v.InService))
 			p.int(int64(v.reach))
 			p.int(int64(v.accessMinutes))
+			p.text(string(v.opensWith))
 		}
 	}
 	for _, k := range listOrder {
@@ -82,7 +83,7 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	unpackRegistry(u, &b.chores, &lines)
 	for _, id := range b.components.order {
 		for _, s := range b.components.seqs[id] {
-			b.versions[id] = append(b.versions[id], Version{s, Date(u.int()), int(u.int()), int(u.int())})
+			b.versions[id] = append(b.versions[id], Version{s, Date(u.int()), int(u.int()), int(u.int()), ID(u.text())})
 		}
 	}
 	for _, k := range listOrder {
