@@ -69,6 +69,7 @@ func TestAnUnusedWindowDoesNotPoll(t *testing.T) {
 	done := make(chan struct{})
 	defer close(done)
 	go func() { changed <- b.Wait(done) }()
+	time.Sleep(100 * time.Millisecond) // it has found no folder to watch
 	write(t, again(t, b), setUp()...)
 	select {
 	case <-changed:

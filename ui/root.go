@@ -38,8 +38,8 @@ type Config struct {
 	Instead func() Screen
 	// Init is the first command: loading the book.
 	Init func() tea.Cmd
-	// Msg sees every message that is not a key or the root's own, before the
-	// screens do: the place to take in a loaded book.
+	// Msg sees every message but the mouse's and the root's own, before the screens do:
+	// the place to take in a loaded book. A key tells it that somebody is there.
 	Msg func(tea.Msg) tea.Cmd
 	// Linger is asked before quitting. A question other than "" is put to the
 	// keeper once: a timer is running, say.
@@ -179,10 +179,15 @@ type Late interface{ Late() }
 
 // broadcast sends msg to the owner of the book and then to the screens.
 func (r *Root) broadcast(msg tea.Msg) tea.Cmd {
+	return tea.Batch(r.toOwner(msg), r.Tell(msg))
+}
+
+// toOwner sends msg to the owner of the book.
+func (r *Root) toOwner(msg tea.Msg) tea.Cmd {
 	if r.cfg.Msg == nil {
-		return r.Tell(msg)
+		return nil
 	}
-	return tea.Batch(r.cfg.Msg(msg), r.Tell(msg))
+	return r.cfg.Msg(msg)
 }
 
 // Tell sends msg to every open screen, seen or not, as an answer may be for a page

@@ -29,7 +29,7 @@ func (r *Root) update(msg tea.Msg) tea.Cmd {
 		r.w, r.h = msg.Width, msg.Height
 		return nil
 	case tea.KeyMsg:
-		return r.keystrokes(msg)
+		return tea.Batch(r.toOwner(msg), r.keystrokes(msg))
 	case tea.MouseMsg:
 		return r.mouse(tea.MouseEvent(msg))
 	case midnight:

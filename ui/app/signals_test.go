@@ -22,7 +22,7 @@ func TestSignalsEndAWindowInGoodOrder(t *testing.T) {
 			s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow"}})
 			s.WaitFor("> DI resin")
 			s.Send("dljdljdl")
-			s.WaitFor(">fMixing pump")
+			s.WaitFor("> Mixing pump")
 			s.Signal(sig)
 			if code := s.Wait(); code != 0 {
 				t.Errorf("exit code %d", code)
@@ -43,7 +43,7 @@ func TestAClosedTerminalLosesNothing(t *testing.T) {
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow", report}})
 	s.WaitFor("> DI resin")
 	s.Send("dljdljdl")
-	s.WaitFor(">fMixing pump")
+	s.WaitFor("> Mixing pump")
 	s.HangUp()
 	s.Wait()
 	if said, err := os.ReadFile(report); err != nil || string(said) != "acts written: 3\n" {
