@@ -83,12 +83,11 @@ func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
 			return err
 		}
 		c := dates.Cursor()
-		k, v := c.Seek(dateKey(before))
-		if k == nil {
-			k, v = c.Last()
-		} else {
-			k, v = c.Prev()
+		step := c.Prev
+		if at, _ := c.Seek(dateKey(before)); at == nil {
+			step = c.Last
 		}
+		k, v := step()
 		for ; k != nil && len(rows) < n; k, v = c.Prev() {
 			r, ok := placed(k, v)
 			e := log.Get(keyOf(r.Seq))
