@@ -8,10 +8,19 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"brine/wrasse/model"
 )
 
-// MaxTable is how large a table to read may be, in bytes.
-const MaxTable = 64 << 20
+// What a table to read may have at most. The rows are those of the longest log of a household
+// in a hundred years; a cell holds the longest note there may be.
+const (
+	MaxTable   = 16 << 20 // bytes
+	maxRows    = 200_000
+	maxColumns = 1000
+	maxRow     = 256 << 10 // bytes of a row, line breaks in quotes included
+	maxCell    = 4 * model.MaxNoteLen
+)
 
 // Row is a line of a table that is not empty.
 type Row struct {
@@ -35,6 +44,9 @@ func ReadTable(r io.Reader) (rows []Row, between rune, err error) {
 	if line, ok := badUTF8(data); !ok {
 		return nil, 0, &ImportError{line, errors.New("not UTF-8; save the table as CSV in UTF-8")}
 	}
+	if line, ok := longRow(data); !ok {
+		return nil, 0, &ImportError{line, fmt.Errorf("a row of more than %d KiB begins here; perhaps a quote is never closed", maxRow>>10)}
+	}
 	in := csv.NewReader(bytes.NewReader(data))
 	in.Comma = separator(data)
 	in.FieldsPerRecord = -1
@@ -50,10 +62,21 @@ func ReadTable(r io.Reader) (rows []Row, between rune, err error) {
 		}
 		line, _ := in.FieldPos(0)
 		row := Row{line, make([]string, len(cells))}
+		empty := true
 		for i, cell := range cells {
 			row.Cells[i] = plain(strings.TrimSpace(cell))
+			empty = empty && row.Cells[i] == ""
+			if len(cell) > maxCell {
+				return nil, 0, &ImportError{line, fmt.Errorf("the cell in column %d is longer than %d bytes; shorten it", i+1, maxCell)}
+			}
 		}
-		if strings.Join(row.Cells, "") != "" {
+		switch {
+		case len(cells) > maxColumns:
+			return nil, 0, &ImportError{line, fmt.Errorf("%d columns are more than the %d a table may have; split it", len(cells), maxColumns)}
+		case empty:
+		case len(out) == maxRows:
+			return nil, 0, &ImportError{line, fmt.Errorf("the table has more than %d rows; split it", maxRows)}
+		default:
 			out = append(out, row)
 		}
 	}
@@ -61,6 +84,27 @@ func ReadTable(r io.Reader) (rows []Row, between rune, err error) {
 		return nil, 0, &ImportError{1, errors.New("the table is empty; give lines of date, name and value")}
 	}
 	return out, in.Comma, nil
+}
+
+// longRow is the line in which a row begins that is longer than a row may be.
+func longRow(data []byte) (line int, ok bool) {
+	begin, first, quoted := 0, 1, false
+	line = 1
+	for i, c := range data {
+		switch {
+		case c == '"':
+			quoted = !quoted
+		case c == '\n':
+			line++
+		}
+		if i-begin > maxRow {
+			return first, false
+		}
+		if c == '\n' && !quoted {
+			begin, first = i+1, line
+		}
+	}
+	return 0, true
 }
 
 // badUTF8 is the line in which data stops being UTF-8.

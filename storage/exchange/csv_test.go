@@ -141,3 +141,29 @@ func FuzzReadTable(f *testing.F) {
 		}
 	})
 }
+
+// What no spreadsheet saves is refused in a short line, before it takes memory or time.
+func TestOddTablesAreRefused(t *testing.T) {
+	many := func(text string, n int) string { return strings.Repeat(text, n) }
+	for name, c := range map[string]struct{ table, want string }{
+		"too large":        {many("a", MaxTable+1), "line 1: the table is larger than 16 MiB"},
+		"an open quote":    {"date,name,value\n2026-01-01,\"" + many("x\n", MaxTable/3), "line 2: a row of more than 256 KiB begins here; perhaps a quote is never closed"},
+		"only quotes":      {"date,name\n" + many(`"`, MaxTable/2), "line 2: a row of more than 256 KiB"},
+		"one line":         {many("\x00", MaxTable/2), "line 1: a row of more than 256 KiB"},
+		"many columns":     {"date\n" + many(",", 1000) + "\n", "line 2: 1001 columns are more than the 1000"},
+		"commas":           {many(",", MaxTable-1), "line 1: a row of more than 256 KiB"},
+		"many rows":        {many("a\n", 200_001), "line 200001: the table has more than 200000 rows"},
+		"a long cell":      {"date,name,value\n2026-01-01,x," + many("1", 40_001) + "\n", "line 2: the cell in column 3 is longer than 40000 bytes"},
+		"empty lines only": {many("\n", MaxTable-1), "line 1: the table is empty"},
+	} {
+		rows, _, err := ReadTable(strings.NewReader(c.table))
+		var line *ImportError
+		if !errors.As(err, &line) || !strings.HasPrefix(err.Error(), c.want) || len(err.Error()) > 200 {
+			t.Errorf("%s: %d rows, %.300v; want %s", name, len(rows), err, c.want)
+		}
+	}
+	rows, _, err := ReadTable(strings.NewReader("date,note\n" + many("2026-01-01,\""+many("é\n", 10_000)+"\"\n", 20)))
+	if err != nil || len(rows) != 21 {
+		t.Errorf("the longest notes: %d rows, %v", len(rows), err)
+	}
+}

@@ -33,6 +33,9 @@ func (p Plan) By(who string) Plan {
 // Acts are what to write, in order, made for a book. Readings that complete a chore
 // done by reading bring its tick, unless the table has it.
 func (p Plan) Acts(b *model.Book) ([]Act, error) {
+	if err := p.tooMany(); err != nil {
+		return nil, err
+	}
 	var out []Act
 	for len(p.Items) > 0 {
 		n := oneDate(p.Items)
@@ -53,6 +56,28 @@ func (p Plan) Acts(b *model.Book) ([]Act, error) {
 		out[last].Odd = append(out[last].Odd, day.Odd...)
 	}
 	return out, nil
+}
+
+// maxItems is how many values a table may add at a time: each is tried on the book that the
+// ones before it leave, and more would take minutes.
+const maxItems = 20_000
+
+// tooMany refuses at once what would be refused in the end, or take too long.
+func (p Plan) tooMany() error {
+	if n := len(p.Items); n > maxItems {
+		return fmt.Errorf("%d values are new, and %d can be added at a time; split the table", n, maxItems)
+	}
+	for rest := p.Items; len(rest) > 0; rest = rest[oneDate(rest):] {
+		if n := oneDate(rest); n > model.MaxActLen {
+			return tooFull(rest[0].On, n)
+		}
+	}
+	return nil
+}
+
+// tooFull is the error of a date that holds more than one act may.
+func tooFull(on model.Date, n int) error {
+	return fmt.Errorf("%s has %d entries, and one act holds %d; leave some out", on, n, model.MaxActLen)
 }
 
 func oneDate(items []Item) int {
@@ -96,7 +121,7 @@ func (a *Act) make(b *model.Book) (*model.Book, error) {
 		a.Entries = append(a.Entries, made...)
 	}
 	if len(a.Entries) > model.MaxActLen {
-		return nil, fmt.Errorf("%s has %d entries, and one act holds %d; leave some out", a.Items[0].On, len(a.Entries), model.MaxActLen)
+		return nil, tooFull(a.Items[0].On, len(a.Entries))
 	}
 	return b, nil
 }

@@ -188,4 +188,18 @@ func twoWays(c cellDate, can []Order) error {
 	return lineError(c.line, fmt.Errorf("date %q could be %s; say which: %s", c.text, strings.Join(ways, " or "), strings.Join(flags, " or ")))
 }
 
-func lineError(line int, err error) error { return fmt.Errorf("line %d: %w", line, err) }
+func lineError(line int, err error) error { return fmt.Errorf("line %d: %w", line, brief{err}) }
+
+// brief is an error of a table, whose cells may hold anything, in a line of bounded length.
+type brief struct{ error }
+
+const maxSaid = 600
+
+func (b brief) Error() string {
+	if s := []rune(b.error.Error()); len(s) > maxSaid {
+		return string(s[:maxSaid/2]) + "…" + string(s[len(s)-maxSaid/2:])
+	}
+	return b.error.Error()
+}
+
+func (b brief) Unwrap() error { return b.error }

@@ -206,3 +206,35 @@ func TestActsHoldWholeDates(t *testing.T) {
 		t.Errorf("%d entries", total)
 	}
 }
+
+// What is said of a cell that holds a book is a short line, which ends with what to do.
+func TestWhatIsSaidOfALongCellIsShort(t *testing.T) {
+	_, err := Read(reef(t, metric), lines("date;name;value\n2026-03-03;"+strings.Repeat("é", 30_000)+";3"), Asked{Today: today})
+	if err == nil || len([]rune(err.Error())) > maxSaid+50 || !strings.HasPrefix(err.Error(), `line 2: "éééé`) || !strings.Contains(err.Error(), "TDS at the tap") {
+		t.Errorf("said: %.1000v", err)
+	}
+}
+
+// A table with more than can be added at a time is refused before anything is worked out.
+func TestTooMuchAtATime(t *testing.T) {
+	for name, c := range map[string]struct {
+		days int
+		want string
+	}{
+		"values in all": {maxItems, "20001 values are new, and 20000 can be added at a time; split the table"},
+		"on one day":    {1, "2025-01-01 has 501 entries, and one act holds 500; leave some out"},
+	} {
+		var text strings.Builder
+		for i := range max(c.days+1, model.MaxActLen+1) {
+			fmt.Fprintf(&text, "%s;water-made;%d\n", model.NewDate(2025, 1, 1).AddDays(i%c.days), i%90+1)
+		}
+		b := reef(t, metric)
+		plan, err := Read(b, lines(text.String()), Asked{Today: model.NewDate(2099, 1, 1)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := plan.Acts(b); err == nil || err.Error() != c.want {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
