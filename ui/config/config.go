@@ -45,8 +45,12 @@ func Path(getenv func(string) string) string {
 	return filepath.Join(folder, "wrasse", "config.toml")
 }
 
-// maxSize is how long a file may be, in bytes: some twenty times the template.
-const maxSize = 64 << 10
+// How long a file and a line of it may be, in bytes: some twenty times the template, and a
+// little more than the longest path. A key of thousands of parts takes minutes to read.
+const (
+	maxSize = 64 << 10
+	maxLine = 5000
+)
 
 // Load reads a file; one that is not there gives the defaults.
 func Load(path string) (Config, error) {
@@ -93,6 +97,12 @@ func read(path string) (string, error) {
 // Parse reads the text of a file. The error names the first line that is wrong.
 func Parse(text string) (Config, error) {
 	c := Default()
+	n := 0
+	for line := range strings.SplitSeq(text, "\n") {
+		if n++; len(line) > maxLine {
+			return c, fmt.Errorf("line %d is longer than %d bytes; shorten it", n, maxLine)
+		}
+	}
 	values := map[string]any{}
 	meta, err := toml.Decode(text, &values)
 	if err != nil {
@@ -121,17 +131,26 @@ func (c *Config) set(key string, value any) error {
 	if _, table := value.(map[string]any); table && slices.Contains(tables(), key) {
 		return nil
 	}
-	return fmt.Errorf("%s is no setting; the settings are %s", key, strings.Join(keys(), ", "))
+	return fmt.Errorf("%s is no setting; the settings are %s", shortened(key), strings.Join(keys(), ", "))
+}
+
+// shortened is a text that is bounded in length.
+func shortened(s string) string {
+	const most = 100
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
 }
 
 // given is a value as it was written, as far as that can be told.
 func given(value any) string {
 	switch v := value.(type) {
 	case string:
-		return fmt.Sprintf("%q", v)
+		return fmt.Sprintf("%q", shortened(v))
 	case map[string]any:
 		return "a table"
-	case []any:
+	case []any, []map[string]any:
 		return "a list"
 	case time.Time:
 		return "a date"
@@ -159,7 +178,7 @@ func syntax(err error) error {
 		return err
 	}
 	line := max(bad.Position.Line, 1)
-	what := strings.TrimSuffix(strings.Join(strings.Fields(bad.Message), " "), ".")
+	what := shortened(strings.TrimSuffix(strings.Join(strings.Fields(bad.Message), " "), "."))
 	for _, s := range settings() {
 		if s.key == bad.LastKey {
 			return fmt.Errorf("line %d: %s: %s; give %s, once, as in: %s = %s", line, s.key, what, s.accepts, s.name(), s.example)

@@ -57,6 +57,9 @@ pressure = "psi"
 // Each wrong file is one line that names the key, the line and what is accepted.
 func TestParseRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
+		"a list of tables":   {"[[book]]\n[[book]]\n", "line 1: book: a list is not accepted"},
+		"a key in parts":     {"mouse = true\n" + strings.Repeat("a.", 20_000) + "a = 1", "line 2 is longer than 5000 bytes; shorten it"},
+		"a long text":        {"book = \"\"\"" + strings.Repeat("x\n", 20_000) + "\"\"\"", `line 1: book: "x\nx\nx`},
 		"unknown key":        {"theme = \"mono\"\n\ncolour = true\n", "line 3: colour is no setting; the settings are book, default_view, theme,"},
 		"unknown table":      {"[keys]\nquit = \"x\"\n", "line 1: keys is no setting"},
 		"unknown unit":       {"[units]\n# volume = 3\nsalinity = \"SG\"\n", "line 3: units.salinity is no setting"},
