@@ -20,6 +20,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -179,7 +180,10 @@ fault is open.`,
 			if p.version || strings.HasPrefix(cmd.Name(), cobra.ShellCompRequestCmd) {
 				return nil // if a shell asks, nobody would see an answer in words
 			}
-			return p.advised(p.configure())
+			if err := p.configure(); err != nil {
+				return p.advised(err)
+			}
+			return p.placed(cmd.Name())
 		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
@@ -229,6 +233,9 @@ func wordCount(low, high int, want string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < low || high >= 0 && len(args) > high {
 			return usagef("%s takes %s; see %s --help", cmd.CommandPath(), want, cmd.CommandPath())
+		}
+		if slices.Contains(args, "") { // as of a variable of a script that is not set
+			return usagef("%s takes %s, and one word is empty; see %s --help", cmd.CommandPath(), want, cmd.CommandPath())
 		}
 		return nil
 	}

@@ -1,13 +1,19 @@
 package command
 
 import (
+	"errors"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/adrg/xdg"
 
 	"brine/wrasse/ui/config"
 )
+
+// dataFolder is what says where the book is when nobody else does.
+const dataFolder = "the data folder"
 
 // path is where the book is: --book, else $WRASSE_BOOK, else the configuration's, else
 // in the data folder.
@@ -26,7 +32,21 @@ func (p *program) pathFrom() (path, from string) {
 	case p.config.Book != "":
 		return atHome(p.config.Book), "the configuration"
 	}
-	return p.defaultBook(), "the data folder"
+	return p.defaultBook(), dataFolder
+}
+
+// bookless are the commands that need no book.
+var bookless = []string{"completion", "demo", "man", "salinity"}
+
+// placed is the error of a command whose book nobody names, by a user without a folder to
+// have one in: it would be begun in the topmost folder of the system.
+func (p *program) placed(command string) error {
+	_, from := p.pathFrom()
+	_, homeless := os.UserHomeDir()
+	if from != dataFolder || homeless == nil || filepath.IsAbs(p.Getenv("XDG_DATA_HOME")) || slices.Contains(bookless, command) {
+		return nil
+	}
+	return errors.New("no folder of yours is known; set HOME, or name the book with --book")
 }
 
 // atHome is a path with the ~ before it made the keeper's own folder.
