@@ -108,6 +108,9 @@ func (p *program) tickLines(t ticking) error {
 	}
 	var all []act.Done
 	err = p.eachLine(func(line string) error {
+		if len(all) == model.MaxActLen {
+			return fmt.Errorf("one act holds at most %d ticks; give the others after it", model.MaxActLen)
+		}
 		fields := strings.Fields(line)
 		if len(fields) < 2 {
 			return errors.New("give a date, a chore and what was found, such as: 2026-03-03 clean-impeller heavy")
