@@ -85,7 +85,8 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 		return nil, err
 	}
 	if format == "csv" {
-		return func(w io.Writer) error { return p.WriteTable(w, table.Log(b)) }, nil
+		rows, err := table.Log(b)
+		return func(w io.Writer) error { return p.WriteTable(w, rows) }, err
 	}
 	return func(w io.Writer) error { return p.Export(w, b) }, nil
 }

@@ -23,7 +23,7 @@ func TestTheLogIsKnown(t *testing.T) {
 		for _, litres := range []float64{39, 38.7, 1234.5678} {
 			b = fold(t, b, []model.Entry{model.NewEntry(today, model.Usage{Counter: "water-made", Amount: &litres})})
 		}
-		rows := rowsOf(Log(b))
+		rows := rowsOf(logRows(t, b))
 		plan, err := Read(b, rows, Asked{Today: today, Future: true})
 		if err != nil || len(plan.Items) != 0 {
 			t.Errorf("%v: %v; %d of %d are new, the first %+v", units, err, len(plan.Items), len(rows), plan.Items[:min(1, len(plan.Items))])

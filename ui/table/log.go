@@ -1,6 +1,7 @@
 package table
 
 import (
+	"slices"
 	"strconv"
 
 	"brine/wrasse/model"
@@ -11,33 +12,28 @@ import (
 // Log is what happened, as it reads after all amends, oldest first: values and ticks
 // in the columns that Read understands, and the rest beside them. Values are in the
 // units the keeper chose. Definitions are no part of it; the book format has them.
-func Log(b *model.Book) [][]string {
+func Log(b *model.Book) ([][]string, error) {
 	rows := [][]string{{"date", "name", "value", "unit", "about", "minutes", "note", "by", "kind", "id", "seq"}}
-	for _, e := range happened(b) {
+	entries, err := happened(b)
+	for _, e := range entries {
 		row := describe(b, e)
 		row.by, row.kind, row.seq = e.By, string(e.Kind), strconv.FormatUint(uint64(e.Seq), 10)
 		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note, row.by, row.kind, string(row.id), row.seq})
 	}
-	return rows
+	return rows, err
 }
 
 // happened is the entries that still stand and are no definitions, in order of time.
-func happened(b *model.Book) []*model.Entry {
-	byDate := map[model.Date][]*model.Entry{}
-	first, last := model.LastDate, model.Date(0)
-	for seq := model.Seq(1); seq <= b.Last(); seq++ {
-		e := b.Reads(seq)
-		if e == nil || defines(e.Kind) {
-			continue
-		}
-		byDate[e.On] = append(byDate[e.On], e)
-		first, last = min(first, e.On), max(last, e.On)
-	}
+func happened(b *model.Book) ([]*model.Entry, error) {
 	var out []*model.Entry
-	for on := first; on <= last; on++ {
-		out = append(out, byDate[on]...)
-	}
-	return out
+	err := b.Rows(func(r model.Row) error {
+		if r.Reads != nil && !defines(r.Reads.Kind) {
+			out = append(out, r.Reads)
+		}
+		return nil
+	})
+	slices.SortStableFunc(out, func(a, b *model.Entry) int { return int(a.On) - int(b.On) })
+	return out, err
 }
 
 func defines(k model.Kind) bool {

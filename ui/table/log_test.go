@@ -1,6 +1,8 @@
 package table
 
 import (
+	"errors"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -48,7 +50,7 @@ func TestTheLogComesBack(t *testing.T) {
 	}
 	empty := fold(t, new(model.Book), slices.Clone(definitions))
 	whole := fold(t, new(model.Book), slices.Concat(definitions, logged))
-	rows := Log(whole)
+	rows := logRows(t, whole)
 	if len(rows) != len(logged)+1 {
 		t.Fatalf("%d rows for %d entries", len(rows), len(logged))
 	}
@@ -64,7 +66,7 @@ func TestTheLogComesBack(t *testing.T) {
 	for _, a := range acts {
 		back = fold(t, back, a.Entries)
 	}
-	again := Log(back)
+	again := logRows(t, back)
 	if len(again) != len(rows) {
 		t.Fatalf("%d rows come back of %d", len(again), len(rows))
 	}
@@ -82,7 +84,7 @@ func TestTheLogComesBack(t *testing.T) {
 // The whole demo log has rows of every other kind too, which Read counts and leaves.
 func TestOtherKindsAreLeft(t *testing.T) {
 	b := fold(t, new(model.Book), starter.Demo(today))
-	rows := Log(b)
+	rows := logRows(t, b)
 	kinds := map[string]int{}
 	for _, r := range rows[1:] {
 		kinds[r[8]]++
@@ -106,7 +108,7 @@ func TestStruckEntriesAreNoRows(t *testing.T) {
 	b := reef(t, metric)
 	v := 40.0
 	b = fold(t, b, []model.Entry{model.NewEntry(today, model.Usage{Counter: "water-made", Amount: &v})})
-	if rows := Log(b); len(rows) != 2 {
+	if rows := logRows(t, b); len(rows) != 2 {
 		t.Fatalf("%d rows", len(rows))
 	}
 	struck, err := b.Strike(b.Last(), today)
@@ -114,7 +116,7 @@ func TestStruckEntriesAreNoRows(t *testing.T) {
 		t.Fatal(err)
 	}
 	b = fold(t, b, struck)
-	if rows := Log(b); len(rows) != 1 {
+	if rows := logRows(t, b); len(rows) != 1 {
 		t.Errorf("%d rows after striking", len(rows))
 	}
 }
@@ -131,5 +133,49 @@ func TestRoundRows(t *testing.T) {
 		if row[0] != string(s.Chore.ID) || row[6] != s.Due.String() || len(row) != len(rows[0]) {
 			t.Errorf("row %d: %q", i, row)
 		}
+	}
+}
+
+// logRows is the log of a book as a table.
+func logRows(t testing.TB, b *model.Book) [][]string {
+	t.Helper()
+	rows, err := Log(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+// file is the file of a book, as far as it is read for a table.
+type file struct {
+	model.Source
+	book  *model.Book
+	asked int
+	fails error
+}
+
+func (f *file) Entries(from, to model.Seq) (out []model.Entry, err error) {
+	f.asked++
+	entries, err := f.book.Entries(from, to)
+	for _, e := range entries {
+		out = append(out, *e)
+	}
+	return out, errors.Join(err, f.fails)
+}
+
+// A log is read a long stretch at a time, and one that can't be read makes no table.
+func TestLogOfAFile(t *testing.T) {
+	whole := fold(t, new(model.Book), starter.Demo(today))
+	f := &file{book: whole}
+	b := whole.In(f)
+	if got, want := logRows(t, b), logRows(t, whole); !reflect.DeepEqual(got, want) {
+		t.Errorf("%d rows, want %d", len(got), len(want))
+	}
+	if f.asked > 10 {
+		t.Errorf("the file is read %d times", f.asked)
+	}
+	f.fails = errors.New("torn")
+	if _, err := Log(b); !errors.Is(err, f.fails) {
+		t.Errorf("got %v", err)
 	}
 }
