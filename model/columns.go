@@ -3,6 +3,7 @@ package model
 // listKind is how the events of a kind are kept: what the fold and the snapshot do with its lists.
 type listKind struct {
 	kind   Kind
+	own    func(b *Book) // makes the map of the lists the book's own, so that lists can be put into it
 	remove func(b *Book, id ID, at Mark) bool
 	pack   func(b *Book, p *packer)
 	unpack func(b *Book, u *unpacker)
@@ -11,7 +12,7 @@ type listKind struct {
 // listOrder is the lists of a book in the order in which a snapshot has them, each with its columns. A column that is
 // added or changed is another snapshotVersion.
 var listOrder = []listKind{
-	listsOf(KindTick, func(b *Book) events[TickRecord] { return b.ticks }, func(t *TickRecord, id ID) { t.Chore = id },
+	listsOf(KindTick, func(b *Book) *events[TickRecord] { return &b.ticks }, (*TickRecord).header, func(t *TickRecord, id ID) { t.Chore = id },
 		words(func(t *TickRecord) *Found { return &t.Found }),
 		yes(func(t *TickRecord) *bool { return &t.About }),
 		options(integer, func(t *TickRecord) **int { return &t.Minutes }),
@@ -19,38 +20,38 @@ var listOrder = []listKind{
 		numbers(func(t *TickRecord) *int { return &t.Reach }),
 		usesColumn,
 		texts(func(t *TickRecord) *string { return &t.Note })),
-	listsOf(KindUsage, func(b *Book) events[Logged[Usage]] { return b.usages }, func(u *Logged[Usage], id ID) { u.What.Counter = id },
+	inLists(func(b *Book) *events[Logged[Usage]] { return &b.usages }, func(u *Logged[Usage], id ID) { u.What.Counter = id },
 		options(figure, func(u *Logged[Usage]) **float64 { return &u.What.Amount }),
 		options(figure, func(u *Logged[Usage]) **float64 { return &u.What.Meter })),
-	listsOf(KindMeterReset, func(b *Book) events[Logged[MeterReset]] { return b.resets }, func(r *Logged[MeterReset], id ID) { r.What.Counter = id }),
-	listsOf(KindReading, func(b *Book) events[Logged[Reading]] { return b.readings }, func(r *Logged[Reading], id ID) { r.What.Gauge = id },
+	inLists(func(b *Book) *events[Logged[MeterReset]] { return &b.resets }, func(r *Logged[MeterReset], id ID) { r.What.Counter = id }),
+	inLists(func(b *Book) *events[Logged[Reading]] { return &b.readings }, func(r *Logged[Reading], id ID) { r.What.Gauge = id },
 		values(figure, func(r *Logged[Reading]) *float64 { return &r.What.Value }),
 		options(figure, func(r *Logged[Reading]) **float64 { return &r.What.MinutesRunning })),
-	listsOf(KindStock, func(b *Book) events[Logged[Stock]] { return b.stocks }, func(s *Logged[Stock], id ID) { s.What.Spare = id },
+	inLists(func(b *Book) *events[Logged[Stock]] { return &b.stocks }, func(s *Logged[Stock], id ID) { s.What.Spare = id },
 		values(figure, func(s *Logged[Stock]) *float64 { return &s.What.Change }),
 		options(figure, func(s *Logged[Stock]) **float64 { return &s.What.Price })),
-	listsOf(KindFlag, func(b *Book) events[Logged[Flag]] { return b.flags }, func(f *Logged[Flag], id ID) { f.What.Component = id },
+	inLists(func(b *Book) *events[Logged[Flag]] { return &b.flags }, func(f *Logged[Flag], id ID) { f.What.Component = id },
 		words(func(f *Logged[Flag]) *FlagState { return &f.What.State }),
 		words(func(f *Logged[Flag]) *Cause { return &f.What.Cause }),
 		numbers(func(f *Logged[Flag]) *int { return &f.What.Reach }),
 		options(integer, func(f *Logged[Flag]) **int { return &f.What.AccessMinutes }),
 		texts(func(f *Logged[Flag]) *string { return &f.What.Note })),
-	listsOf(KindDefer, func(b *Book) events[Logged[Defer]] { return b.defers }, func(d *Logged[Defer], id ID) { d.What.Chore = id },
+	inLists(func(b *Book) *events[Logged[Defer]] { return &b.defers }, func(d *Logged[Defer], id ID) { d.What.Chore = id },
 		numbers(func(d *Logged[Defer]) *Date { return &d.What.Until }),
 		texts(func(d *Logged[Defer]) *string { return &d.What.Reason })),
-	listsOf(KindFault, func(b *Book) events[Logged[Fault]] { return b.faults }, func(f *Logged[Fault], id ID) { f.What.Component = id },
+	inLists(func(b *Book) *events[Logged[Fault]] { return &b.faults }, func(f *Logged[Fault], id ID) { f.What.Component = id },
 		texts(func(f *Logged[Fault]) *string { return &f.What.Note })),
-	listsOf(KindAway, func(b *Book) events[Logged[Away]] { return b.aways }, nil,
+	inLists(func(b *Book) *events[Logged[Away]] { return &b.aways }, nil,
 		numbers(func(a *Logged[Away]) *Date { return &a.What.Until })),
-	listsOf(KindBatch, func(b *Book) events[Logged[Batch]] { return b.batches }, nil,
+	inLists(func(b *Book) *events[Logged[Batch]] { return &b.batches }, nil,
 		values(figure, func(b *Logged[Batch]) *float64 { return &b.What.VolumeL }),
 		values(figure, func(b *Logged[Batch]) *float64 { return &b.What.SaltG }),
 		options(figure, func(b *Logged[Batch]) **float64 { return &b.What.Salinity }),
 		options(figure, func(b *Logged[Batch]) **float64 { return &b.What.TemperatureC })),
-	listsOf(KindNote, func(b *Book) events[Logged[Note]] { return b.notes }, nil,
+	inLists(func(b *Book) *events[Logged[Note]] { return &b.notes }, nil,
 		words(func(n *Logged[Note]) *string { return &n.What.OnWhat }),
 		texts(func(n *Logged[Note]) *string { return &n.What.Text })),
-	listsOf(KindAmend, func(b *Book) events[Logged[Amend]] { return b.amends }, nil,
+	inLists(func(b *Book) *events[Logged[Amend]] { return &b.amends }, nil,
 		numbers(func(a *Logged[Amend]) *Seq { return &a.What.Entry }),
 		yes(func(a *Logged[Amend]) *bool { return &a.What.Strike }),
 		texts(func(a *Logged[Amend]) *Fields { return &a.What.With })),

@@ -7,11 +7,9 @@
 // folds to. A Book is a snapshot: Extend returns a new one and never changes the
 // old, so a screen may draw one while a command builds the next.
 //
-// A store keeps a Book folded as records (state.go), so that it can be opened without
-// reading the log (Open). Such a book holds the latest events of each thing (lists.go)
-// and what lies before them as sums and lessons (past.go, lessons.go); an act moves it
-// forward (extend.go, settle.go) and says what it changed (Changes). What reaches behind
-// what is held is refused with ErrPast (reach.go), and asked of a book that holds more.
+// A Book always holds all events of all things, in lists (lists.go), and moves forward by
+// Extend (fold.go). A store keeps it as a snapshot with a column for each field of the
+// events of a list (snapshot.go, columns.go), and the entries after it.
 //
 // The package is pure. It reads no clock, no file and no environment: what isn't
 // held is asked of a Source that the store hands in. Dates are

@@ -104,9 +104,9 @@ func (b *Book) clone() *Book {
 	n := *b
 	n.touched, n.again = nil, false
 	n.tallies = copied(b.tallies)
-	n.ticks, n.usages, n.resets, n.readings = copied(b.ticks), copied(b.usages), copied(b.resets), copied(b.readings)
-	n.stocks, n.flags, n.defers, n.faults = copied(b.stocks), copied(b.flags), copied(b.defers), copied(b.faults)
-	n.aways, n.batches, n.notes, n.amends = copied(b.aways), copied(b.batches), copied(b.notes), copied(b.amends)
+	for _, k := range listOrder {
+		k.own(&n)
+	}
 	if b.versions == nil {
 		n.cloneDefinitions()
 	}

@@ -298,18 +298,25 @@ func dictionary[E, V any](text func(*E) string, value func(string) (V, string), 
 	})
 }
 
+// inLists is how the lists of a kind of entry are kept.
+func inLists[B Body](of func(*Book) *events[Logged[B]], named func(*Logged[B], ID), columns ...column[Logged[B]]) listKind {
+	var b B
+	return listsOf(b.Kind(), of, func(l *Logged[B]) *Happening { return &l.Happening }, named, columns...)
+}
+
 // listsOf is how the lists of a kind are kept. named gives an event the id of its thing, which is that of its list.
-func listsOf[E any](kind Kind, of func(*Book) events[E], named func(*E, ID), columns ...column[E]) listKind {
+func listsOf[E any](kind Kind, of func(*Book) *events[E], header func(*E) *Happening, named func(*E, ID), columns ...column[E]) listKind {
 	columns = append([]column[E]{
-		numbers(func(e *E) *Date { return &happeningOf(e).On }),
-		numbers(func(e *E) *Seq { return &happeningOf(e).Seq }),
-		words(func(e *E) *string { return &happeningOf(e).By }),
+		numbers(func(e *E) *Date { return &header(e).On }),
+		numbers(func(e *E) *Seq { return &header(e).Seq }),
+		words(func(e *E) *string { return &header(e).By }),
 	}, columns...)
 	return listKind{
 		kind:   kind,
-		remove: func(b *Book, id ID, at Mark) bool { return of(b).remove(id, at) },
+		own:    func(b *Book) { *of(b) = copied(*of(b)) },
+		remove: func(b *Book, id ID, at Mark) bool { return (*of(b)).remove(id, at) },
 		pack: func(b *Book, p *packer) {
-			ev := of(b)
+			ev := *of(b)
 			p.uint(uint64(len(ev)))
 			for _, id := range slices.SortedFunc(maps.Keys(ev), cmp.Compare) {
 				l := ev[id]
@@ -319,7 +326,7 @@ func listsOf[E any](kind Kind, of func(*Book) events[E], named func(*E, ID), col
 			}
 		},
 		unpack: func(b *Book, u *unpacker) {
-			ev := of(b)
+			ev := *of(b)
 			for range u.count() {
 				id, n, packed := ID(u.text()), u.count(), u.text()
 				ev[id] = &list[E]{n: n, packed: packed, unpack: func() ([]E, error) {

@@ -97,21 +97,11 @@ func build(path string, book *model.Book) (known, error) {
 	if err != nil {
 		return known{}, err
 	}
-	k := known{book: book, last: book.Last(), packed: book.Last(), schema: schema}
-	st, err := fill(book, book.Rows, func(fn func(*bolt.Tx) error) error {
-		return db.Update(func(tx *bolt.Tx) error {
-			k.file.txid = uint64(tx.ID())
-			return fn(tx)
-		})
-	})
-	k.seal = st.Seal
+	st, err := fill(book, book.Rows, func(fn func(*bolt.Tx) error) error { return db.Update(fn) })
 	if closing := db.Close(); err == nil {
 		err = closing
 	}
-	if err == nil {
-		k.file.device, k.file.inode, err = identity(path)
-	}
-	return k, err
+	return known{book, st.Count, st.Seal, peek(path), st.Count, schema}, err
 }
 
 // bringOver makes a file of an earlier schema one of this, within a transaction. Its log is written again: its seals

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"runtime/debug"
+	"unsafe"
 
 	"github.com/go-json-experiment/json"
 	bolt "go.etcd.io/bbolt"
@@ -41,12 +42,12 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx, mark) error) error {
 	// It takes the lowest free pages, so that those of an act lie nearer together: each
 	// gap between them is one more write to wait for.
 	options := &bolt.Options{FreelistType: bolt.FreelistArrayType}
-	check := func(im *image, tables map[string]bucket, used []pageID) error {
-		err := im.checkFree(used)
+	check := func(im *image, s skeleton) error {
+		err := im.checkFree(s.used)
 		for name, of := range keys {
 			for _, key := range of {
 				if err == nil {
-					err = im.way(tables[name], key)
+					err = im.way(s.tables[name], key)
 				}
 			}
 		}
@@ -74,11 +75,15 @@ type tableKeys map[string][][]byte
 type brokenError struct{ error }
 
 // guarded opens a file with bbolt and runs fn on it. Nothing of bbolt runs before check is content with the file.
-func guarded(path string, options *bolt.Options, check func(*image, map[string]bucket, []pageID) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB) error) (err error) {
+func guarded(path string, options *bolt.Options, check func(*image, skeleton) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB) error) (err error) {
 	// What the checks can't foresee (a leaf that is damaged, a file that another program cuts short meanwhile) is a panic
 	// or a fault inside bbolt. The setting is per goroutine.
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	var db *bolt.DB
+	var (
+		im *image
+		s  skeleton
+		db *bolt.DB
+	)
 	defer func() {
 		if r := recover(); r != nil {
 			err = damaged("%v", r)
@@ -96,17 +101,14 @@ func guarded(path string, options *bolt.Options, check func(*image, map[string]b
 		if err != nil {
 			return nil, err
 		}
-		im, err := newImage(f)
-		if err == nil {
+		if im, err = newImage(f); err == nil {
 			*m, err = markOf(f, im.txid)
 		}
-		var tables map[string]bucket
-		var used []pageID
 		if err == nil {
-			tables, used, err = im.skeleton()
+			s, err = im.skeleton()
 		}
 		if err == nil && check != nil {
-			err = check(im, tables, used)
+			err = check(im, s)
 		}
 		if err != nil {
 			f.Close()
@@ -117,7 +119,12 @@ func guarded(path string, options *bolt.Options, check func(*image, map[string]b
 	if db, err = bolt.Open(path, 0, options); err != nil {
 		return err
 	}
-	err = fn(db)
+	if data := db.Info().Data; options.ReadOnly { // an act goes where ways were looked at
+		err = im.walkable(*(*unsafe.Pointer)(unsafe.Pointer(&data)), s)
+	}
+	if err == nil {
+		err = fn(db)
+	}
 	if closing := db.Close(); err == nil {
 		err = closing
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"slices"
 	"sort"
+	"unsafe"
 )
 
 // image reads the pages of a bbolt file without mapping it. bbolt trusts what a page says, so that a damaged one is a
@@ -226,6 +227,7 @@ type walker struct {
 	im      *image
 	shallow bool                   // leaves below a branch are not read
 	used    []pageID               // the first pages of what was met
+	leaves  []pageID               // those of them that were not read
 	extent  func(id, pages pageID) // called for each page that was read, with those that it runs over; may be nil
 	leaf    func(page)             // called for each leaf that was read; may be nil
 	found   func(err error) error  // called for each damaged page; what it returns ends the walk
@@ -293,7 +295,7 @@ func (w *walker) tree(id pageID, depth int, low, high []byte) error {
 	above := w.shallow && !w.im.isBranch(p.at(0).child) // all leaves of a tree are as deep
 	for i, e := range p.all() {
 		if above {
-			w.used = append(w.used, e.child)
+			w.used, w.leaves = append(w.used, e.child), append(w.leaves, e.child)
 			continue
 		}
 		below := high
@@ -313,30 +315,47 @@ func (im *image) isBranch(id pageID) bool {
 	return id < im.pages && im.readAt(head[:], id) == nil && binary.NativeEndian.Uint16(head[8:]) == flagBranch
 }
 
-// skeleton is all pages of a file that are in use, by their first ones in order: every branch is looked at, but none of the
-// leaves below one. A walk of bbolt through a file whose skeleton holds comes to an end.
-func (im *image) skeleton() (tables map[string]bucket, used []pageID, err error) {
+// skeleton is what is looked at of a file before bbolt may walk through it: every branch, and no leaf below one.
+type skeleton struct {
+	tables map[string]bucket
+	used   []pageID // all pages in use, by their first ones in order
+	leaves []pageID // those that were not looked at
+}
+
+func (im *image) skeleton() (s skeleton, err error) {
 	w := im.walker()
-	tables, err = w.buckets()
+	s.tables, err = w.buckets()
 	w.shallow = true
-	for _, b := range tables {
+	for _, b := range s.tables {
 		if err == nil {
 			err = w.bucket(b)
 		}
 	}
 	if err != nil {
-		return nil, nil, err
+		return s, err
 	}
 	slices.Sort(w.used)
 	for i, id := range w.used {
 		if id < 2 || id >= im.pages {
-			return nil, nil, damaged("page %d is outside the file", id)
+			return s, damaged("page %d is outside the file", id)
 		}
 		if i > 0 && id == w.used[i-1] {
-			return nil, nil, damaged("page %d is in use twice", id)
+			return s, damaged("page %d is in use twice", id)
 		}
 	}
-	return tables, w.used, nil
+	s.used, s.leaves = w.used, w.leaves
+	return s, nil
+}
+
+// walkable makes sure that no leaf of a mapped file says that it is a branch: then a walk of bbolt comes to an end.
+func (im *image) walkable(mapped unsafe.Pointer, s skeleton) error {
+	for _, id := range s.leaves {
+		at := unsafe.Add(mapped, int(id)*im.pageSize+8)
+		if *(*uint16)(at) == flagBranch {
+			return damaged("page %d is a branch in the place of a leaf", id)
+		}
+	}
+	return nil
 }
 
 // way looks at the pages on the way to where a key is, or would come: bbolt puts it where they say.

@@ -1,0 +1,274 @@
+package storage
+
+import (
+	"bytes"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	bolt "go.etcd.io/bbolt"
+
+	"brine/wrasse/model"
+)
+
+// packedAt is the entry that the snapshot in a file is of.
+func packedAt(t *testing.T, b *Book) (seq model.Seq) {
+	t.Helper()
+	err := b.view(func(tx *bolt.Tx, _ mark) (err error) {
+		seq, _, _, err = snapshotIn(tx, tx.Bucket(bucketLog))
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return seq
+}
+
+// A snapshot is written every so many entries, and when a definition reads otherwise; whatever it is of, the book that is
+// found again is the one that was written.
+func TestWhenSnapshotsAreWritten(t *testing.T) {
+	b := made(t, plainLog(100))
+	if got := packedAt(t, b); got != 100 {
+		t.Fatalf("that of a new book is of entry %d", got)
+	}
+	for range 4 {
+		for range 127 {
+			write(t, b, note("one"))
+		}
+		if got := packedAt(t, b); got != 100 {
+			t.Fatalf("after %d entries it is of entry %d", load(t, b).Last(), got)
+		}
+		if held(t, load(t, again(t, b))) != held(t, load(t, b)) {
+			t.Fatal("the book found again is not the one that was written")
+		}
+	}
+	var act []model.Entry
+	for range 10 {
+		act = append(act, note("of many"))
+	}
+	if w := write(t, b, act...); packedAt(t, b) != w.Book.Last() {
+		t.Fatalf("after entry %d the snapshot is of entry %d", w.Book.Last(), packedAt(t, b))
+	}
+	with, err := model.With(map[string]any{"reach": 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := write(t, b, model.NewEntry(on, model.Amend{Entry: 3, With: with}))
+	if c, _ := w.Book.Component("pump"); c.Reach != 3 || packedAt(t, b) != w.Book.Last() {
+		t.Errorf("a component that is amended has reach %d, and the snapshot is of entry %d", c.Reach, packedAt(t, b))
+	}
+	if held(t, load(t, again(t, b))) != held(t, w.Book) {
+		t.Error("the book found again is not the one that was amended")
+	}
+	whole(t, b)
+}
+
+// A page of the file that is an older version of itself, as after a write that never reached the disk, is found when it is
+// read, or says nothing else than the file did; no act makes an untruth of it, and verify finds it.
+func TestAPageThatFellBack(t *testing.T) {
+	b := made(t, plainLog(900))
+	random := rand.New(rand.NewPCG(3, 4))
+	var states [][]byte
+	keep := func() {
+		raw, err := os.ReadFile(b.Path())
+		if err != nil {
+			t.Fatal(err)
+		}
+		states = append(states, raw)
+	}
+	keep()
+	for i := range 40 {
+		e := model.NewEntry(on.AddDays(-random.IntN(600)), model.Tick{Chore: "clean-pump", Found: model.FoundLight})
+		if i%5 == 4 {
+			e = model.NewEntry(on, model.Amend{Entry: model.Seq(10 + random.IntN(800)), Strike: true})
+		}
+		write(t, b, e)
+		if i%8 == 7 {
+			keep()
+		}
+	}
+	keep()
+	now := states[len(states)-1]
+	truth := load(t, copyOf(t, now))
+	want, rows := held(t, truth), newest(t, truth)
+	sound := copyOf(t, now)
+	onTop := held(t, write(t, sound, note("on top")).Book)
+	size, found, refused := os.Getpagesize(), 0, 0
+	for _, then := range states[:len(states)-1] {
+		for at := 2 * size; at+size <= min(len(now), len(then)); at += size {
+			if bytes.Equal(now[at:at+size], then[at:at+size]) {
+				continue
+			}
+			raw := slices.Clone(now)
+			copy(raw[at:], then[at:at+size])
+			b := copyOf(t, raw)
+			findings, err := b.Verify()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(findings) > 0 {
+				found++
+			}
+			book, err := b.Load()
+			switch {
+			case errors.Is(err, ErrDamaged):
+				refused++
+				if len(findings) == 0 {
+					t.Errorf("page %d: refused, but verify found nothing: %v", at/size, err)
+				}
+				b.Close()
+				continue
+			case err != nil:
+				t.Fatal(err)
+			case held(t, book) != want:
+				t.Errorf("page %d: what is shown is not what was written; verify: %q", at/size, findings)
+			}
+			got, err := book.Newest(model.EndOf(model.LastDate), 2000)
+			if err == nil && !reflect.DeepEqual(got, rows) || err != nil && (!errors.Is(err, ErrDamaged) || len(findings) == 0) {
+				t.Errorf("page %d: the order in time is another: %v; verify: %q", at/size, err, findings)
+			}
+			_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+			if err != nil && !errors.Is(err, ErrDamaged) {
+				t.Errorf("page %d: %v", at/size, err)
+			}
+			if after, err := again(t, b).Load(); err == nil && held(t, after) != want && held(t, after) != onTop {
+				t.Errorf("page %d: an act made an untruth of it", at/size)
+			}
+			b.Close()
+		}
+	}
+	t.Logf("%d found, %d of them refused at opening", found, refused)
+	if found < 20 || refused == 0 {
+		t.Error("too few pages differ")
+	}
+}
+
+// newest are all rows of a book, the newest first.
+func newest(t *testing.T, b *model.Book) []model.Row {
+	t.Helper()
+	rows, err := b.Newest(model.EndOf(model.LastDate), int(b.Last()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+// The rows of the table of dates are those of the log, a page after another, however they came there.
+func TestNewest(t *testing.T) {
+	b := made(t, plainLog(200))
+	random := rand.New(rand.NewPCG(5, 6))
+	for range 60 {
+		seq := model.Seq(1 + random.IntN(int(load(t, b).Last())))
+		with, err := model.With(map[string]any{"on": on.AddDays(-random.IntN(3000)).String()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range []model.Entry{
+			model.NewEntry(on.AddDays(-random.IntN(3000)), model.Note{Text: "late"}),
+			model.NewEntry(0, model.Place{ID: "cellar", Name: "Cellar", Minutes: random.IntN(9)}),
+			model.NewEntry(0, model.Amend{Entry: seq, Strike: true}),
+			model.NewEntry(on, model.Amend{Entry: seq, With: with}),
+		} {
+			_, _ = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{e}, nil }) // some are refused
+		}
+	}
+	want := newest(t, full(t, b))
+	if !slices.ContainsFunc(want, func(r model.Row) bool { return r.Struck }) || !slices.ContainsFunc(want, func(r model.Row) bool { return r.Amended }) {
+		t.Fatal("nothing was struck, or amended")
+	}
+	for _, n := range []int{1, 7, 1000} {
+		book, before := load(t, again(t, b)), model.EndOf(model.LastDate)
+		var got []model.Row
+		for {
+			rows, err := book.Newest(before, n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(rows) == 0 {
+				break
+			}
+			got, before = append(got, rows...), rows[len(rows)-1].Mark
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%d at a time: %d rows, in another order or with others, instead of %d", n, len(got), len(want))
+		}
+	}
+	whole(t, b)
+}
+
+// Whoever forges what stands beside the log is found by verify, also where every seal holds, and the file can be made again.
+func TestForgedBesideTheLog(t *testing.T) {
+	another := func(t *testing.T) []byte {
+		log := plainLog(300)
+		log[9].On = log[9].On.AddDays(-1)
+		data, err := must(model.Fold(numbered(log))).Pack()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return data
+	}
+	for name, forge := range map[string]func(*bolt.Tx, state) error{
+		"the snapshot": func(tx *bolt.Tx, st state) error { return putSnapshot(tx, st, another(t)) },
+		"a flag of the dates, and their sum": func(tx *bolt.Tx, st state) error {
+			k, v := tx.Bucket(bucketDates).Cursor().First()
+			st.Dates += dateSum(k, []byte{flagStruck}) - dateSum(k, v)
+			return errors.Join(tx.Bucket(bucketDates).Put(bytes.Clone(k), []byte{flagStruck}), putJSON(tx.Bucket(bucketMeta), keyState, st))
+		},
+		"a place too many": func(tx *bolt.Tx, st state) error {
+			k := dateKey(model.Mark{On: on, Seq: 299})
+			st.Dates += dateSum(k, []byte{0})
+			return errors.Join(tx.Bucket(bucketDates).Put(k, []byte{0}), putJSON(tx.Bucket(bucketMeta), keyState, st))
+		},
+	} {
+		b := made(t, plainLog(300))
+		want := held(t, load(t, b))
+		err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+			st, err := stateIn(tx)
+			if err != nil {
+				return err
+			}
+			return forge(tx, st)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if findings, err := again(t, b).Verify(); err != nil || len(findings) == 0 {
+			t.Errorf("%s: %q, %v", name, findings, err)
+		}
+		if _, err := b.Rebuild(); err != nil {
+			t.Fatal(err)
+		}
+		whole(t, b)
+		if got := held(t, load(t, again(t, b))); got != want {
+			t.Errorf("%s: made again it is another book", name)
+		}
+	}
+}
+
+func numbered(log []model.Entry) []model.Entry {
+	for i := range log {
+		log[i].Seq = model.Seq(i + 1)
+	}
+	return log
+}
+
+// A table of dates that was damaged is refused by what reads it, and all else goes on.
+func TestDamagedDates(t *testing.T) {
+	b := made(t, plainLog(300))
+	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+		k, _ := tx.Bucket(bucketDates).Cursor().First()
+		return tx.Bucket(bucketDates).Put(bytes.Clone(k), []byte{flagStruck})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = again(t, b)
+	if _, err := load(t, b).Newest(model.EndOf(on), 10); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "verify --rebuild") {
+		t.Errorf("got %v", err)
+	}
+	write(t, b, note("goes on"))
+}
