@@ -93,11 +93,15 @@ func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) 
 func (c Concentration) At(d Date) float64 { return max(0, c.inlet.At(d)-c.outlet.At(d)) }
 
 // Grams are the litres of a tally, dated not after on, as grams of what they carried.
-func (t *Tally) Grams(c Concentration, on Date) *Tally {
-	litres := t.UpTo(on)
+func (t *Tally) Grams(c Concentration, until Date) *Tally {
+	litres := t.UpTo(until)
 	grams := make([]Amount, len(litres))
+	on, carried := Date(-1), 0.0
 	for i, a := range litres {
-		grams[i] = Amount{a.On, a.Seq, a.Qty * c.At(a.On) / 1000}
+		if a.On != on { // mostly several a day
+			on, carried = a.On, c.At(a.On)
+		}
+		grams[i] = Amount{a.On, a.Seq, a.Qty * carried / 1000}
 	}
 	return newTally(grams)
 }
