@@ -64,7 +64,7 @@ func (p *posterior) begin(start point) point {
 	start.lnShape = clampShape(start.lnShape)
 	b := math.Exp(start.lnShape)
 	pull := p.wm * math.Max(0, p.longest-p.centre.lnMedian)
-	enough := math.Log(float64(len(p.terms))+pull/b) - lnLn2
+	enough := math.Log(float64(p.all)+pull/b) - lnLn2
 	start.lnMedian = math.Max(start.lnMedian, p.longest-enough/b)
 	return start
 }

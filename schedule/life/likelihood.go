@@ -7,14 +7,15 @@ type term struct {
 	kind  kind
 	lnAge float64 // of an interval: its lower end
 	width float64 // of an interval: ln(upper end / lower end), above 0
+	times float64 // how many observations say the very same
 }
 
 func newTerm(o Observation) term {
 	if o.kind == intervalCensored {
 		ln := math.Log(o.low)
-		return term{kind: o.kind, lnAge: ln, width: math.Log(heavyReach*o.age) - ln}
+		return term{o.kind, ln, math.Log(heavyReach*o.age) - ln, 1}
 	}
-	return term{kind: o.kind, lnAge: math.Log(o.age)}
+	return term{o.kind, math.Log(o.age), 0, 1}
 }
 
 // point is a place in the plane that is searched.
@@ -33,6 +34,7 @@ const hugeExponent = 600
 // posterior is the log-posterior, up to a constant, over (ln shape, ln median).
 type posterior struct {
 	terms       []term
+	all         int     // observations they stand for
 	longest     float64 // ln of the longest age that something outlasted or reached; -Inf when there is none
 	centre      point
 	wx, wm      float64 // prior precisions; 0 where the prior has no opinion
@@ -62,22 +64,22 @@ func (p *posterior) at(at point) local {
 		}
 		switch t.kind {
 		case exact:
-			l.value += at.lnShape + u
-			l.gx += 1 + u
-			l.gm -= b
-			l.hxx += u
-			l.hxm -= b
+			l.value += t.times * (at.lnShape + u)
+			l.gx += t.times * (1 + u)
+			l.gm -= t.times * b
+			l.hxx += t.times * u
+			l.hxm -= t.times * b
 		case leftCensored:
-			l.addGained(b, lnLn2+u, u, u)
+			l.addGained(t.times, b, lnLn2+u, u, u)
 			continue
 		case intervalCensored:
 			delta := b * t.width
 			grow := -math.Expm1(-delta) // 1 - H(low)/H(high)
 			ratio := delta / grow
 			r := ratio - delta // delta / (exp(delta) - 1)
-			l.addGained(b, lnLn2+u+delta+math.Log(grow), u+ratio, u+delta+r*(1-delta-r))
+			l.addGained(t.times, b, lnLn2+u+delta+math.Log(grow), u+ratio, u+delta+r*(1-delta-r))
 		}
-		h := math.Ln2 * math.Exp(u)
+		h := t.times * math.Ln2 * math.Exp(u)
 		h0 += h
 		h1 += h * u
 		h2 += h * u * u
@@ -91,25 +93,25 @@ func (p *posterior) at(at point) local {
 	return l
 }
 
-// addGained adds ln(1 - exp(-D)), given ln D and its first and second derivatives by the log shape; those by the log
+// addGained adds ln(1 - exp(-D)), so many times, given ln D and its first and second derivatives by the log shape; those by the log
 // median are -b and 0, the mixed one -b.
-func (l *local) addGained(b, lnD, dx, dxx float64) {
+func (l *local) addGained(times, b, lnD, dx, dxx float64) {
 	if lnD > math.Log(700) { // 1 - exp(-D) is 1, and flat
 		return
 	}
 	slope, bend := 1.0, 0.0 // first and second derivative of ln(1 - exp(-D)) by ln D
 	if lnD < -40 {
-		l.value += lnD
+		l.value += times * lnD
 	} else {
 		d := math.Exp(lnD)
 		e := math.Expm1(d)
-		l.value += math.Log(e) - d
+		l.value += times * (math.Log(e) - d)
 		slope = d / e
 		bend = slope * (1 - d - slope)
 	}
-	l.gx += slope * dx
-	l.gm -= slope * b
-	l.hxx += bend*dx*dx + slope*dxx
-	l.hxm -= b * (bend*dx + slope)
-	l.hmm += b * b * bend
+	l.gx += times * slope * dx
+	l.gm -= times * slope * b
+	l.hxx += times * (bend*dx*dx + slope*dxx)
+	l.hxm -= times * b * (bend*dx + slope)
+	l.hmm += times * b * b * bend
 }

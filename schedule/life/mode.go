@@ -25,13 +25,22 @@ func Mode(prior Prior, observations []Observation) Fit {
 	var room [32]term // keeps a log of ordinary length off the heap
 	terms := room[:0]
 	early, longest := false, math.Inf(-1)
-	failures, lnFailures := 0, 0.0
+	all, failures, lnFailures := 0, 0, 0.0
+	met := map[Observation]int{} // ages in days repeat, and a long log has many
 	for _, o := range observations {
 		if !o.teaches() {
 			continue
 		}
-		t := newTerm(o)
-		terms = append(terms, t)
+		all++
+		at, known := met[o]
+		if known {
+			terms[at].times++
+		} else {
+			met[o] = len(terms)
+			at = len(terms)
+			terms = append(terms, newTerm(o))
+		}
+		t := terms[at]
 		if t.kind != leftCensored {
 			longest = math.Max(longest, t.lnAge)
 		}
@@ -46,6 +55,7 @@ func Mode(prior Prior, observations []Observation) Fit {
 	}
 	p := posterior{
 		terms:   terms,
+		all:     all,
 		longest: longest,
 		centre:  point{math.Log(prior.Shape), math.Log(prior.Median)},
 		wx:      1 / (prior.ShapeSpan * prior.ShapeSpan),
@@ -54,7 +64,7 @@ func Mode(prior Prior, observations []Observation) Fit {
 	best := p.highest(early, lnFailures/float64(failures))
 	return Fit{
 		Weibull:      Weibull{Shape: math.Exp(best.lnShape), Median: math.Exp(best.lnMedian)},
-		Observations: len(terms),
+		Observations: all,
 		Evaluations:  p.evaluations,
 	}
 }

@@ -118,7 +118,7 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 		for _, o := range anyLog(t, prior.Median) {
 			terms = append(terms, newTerm(o))
 		}
-		p := posterior{terms: terms, centre: point{math.Log(6), math.Log(100)}, wx: 4, wm: 6.25, longest: math.Inf(-1)}
+		p := posterior{terms: terms, all: len(terms), centre: point{math.Log(6), math.Log(100)}, wx: 4, wm: 6.25, longest: math.Inf(-1)}
 		at := point{rapid.Float64Range(-1, 3).Draw(t, "ln shape"), math.Log(100) + rapid.Float64Range(-1, 2).Draw(t, "ln median")}
 		here := p.at(at)
 		if math.Abs(here.value) > 1e6 {
