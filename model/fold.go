@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -69,6 +70,16 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 		return nil, err
 	}
 	return f.end()
+}
+
+// Refused is an error of Extend, without the number of an entry that the book doesn't hold yet: nobody has seen that. An
+// older entry that stands in the way keeps its number.
+func (b *Book) Refused(err error) error {
+	var e *EntryError
+	if errors.As(err, &e) && e.Seq > b.Last() {
+		return e.Err
+	}
+	return err
 }
 
 // checkNext finds what keeps an entry from being the next of the log, whatever the book holds.

@@ -104,16 +104,7 @@ func (b *Book) workedOut(book *model.Book, build func(*model.Book) ([]model.Entr
 		return w, err
 	}
 	w.Book, err = book.Extend(w.Entries)
-	return w, refused(err, w.Act)
-}
-
-// refused is why an act can't be written. The number that an entry of the act would have had means nothing to anybody.
-func refused(err error, first model.Seq) error {
-	var entry *model.EntryError
-	if errors.As(err, &entry) && entry.Seq >= first {
-		return entry.Err
-	}
-	return err
+	return w, book.Refused(err)
 }
 
 // stamped gives the entries of an act their seq, at and act.

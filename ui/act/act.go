@@ -22,38 +22,17 @@ func (s Stamp) entries(bodies ...model.Body) []model.Entry {
 	return out
 }
 
-// numbered is entries as they would be written after the last of b.
-func numbered(b *model.Book, entries []model.Entry) []model.Entry {
+// extended is a book with the entries of an act after its last one, for requests that ask what holds once part of them is
+// written. Whether the book takes an act is for the store to say.
+func extended(b *model.Book, entries []model.Entry) (*model.Book, error) {
 	out := make([]model.Entry, len(entries))
 	for i, e := range entries {
 		e.Seq = b.Last() + model.Seq(i) + 1
+		if len(entries) > 1 {
+			e.Act = b.Last() + 1
+		}
 		out[i] = e
 	}
-	return out
-}
-
-// checked returns entries when the book would take them, so that a wrong request
-// is refused with the field it got wrong and not with a number in the log.
-func checked(b *model.Book, entries []model.Entry) ([]model.Entry, error) {
-	if _, err := extended(b, numbered(b, entries)); err != nil {
-		return nil, err
-	}
-	return entries, nil
-}
-
-// checkedAct is checked for what is written as one act.
-func checkedAct(b *model.Book, entries []model.Entry) ([]model.Entry, error) {
-	if _, err := extended(b, oneAct(b, entries)); err != nil {
-		return nil, err
-	}
-	return entries, nil
-}
-
-// extended is a book with numbered entries after its last one.
-func extended(b *model.Book, entries []model.Entry) (*model.Book, error) {
-	next, err := b.Extend(entries)
-	if err != nil {
-		return nil, plain(b, err)
-	}
-	return next, nil
+	next, err := b.Extend(out)
+	return next, b.Refused(err)
 }

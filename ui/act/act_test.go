@@ -42,17 +42,20 @@ func reef(t *testing.T) *model.Book {
 // wrote is the book with entries written as one act.
 func wrote(t *testing.T, b *model.Book, entries []model.Entry) *model.Book {
 	t.Helper()
-	entries = numbered(b, entries)
-	if len(entries) > 1 {
-		for i := range entries {
-			entries[i].Act = entries[0].Seq
-		}
-	}
-	next, err := b.Extend(entries)
+	next, err := extended(b, entries)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return next
+}
+
+// taken is the entries of a request that a book takes, or why it does not.
+func taken(b *model.Book, request func(*model.Book) ([]model.Entry, error)) ([]model.Entry, error) {
+	entries, err := request(b)
+	if err == nil {
+		_, err = extended(b, entries)
+	}
+	return entries, err
 }
 
 // did runs a request and writes it.
@@ -114,7 +117,7 @@ func TestRequests(t *testing.T) {
 		"one reading": {Read{on(day(3)), []model.Reading{{Gauge: "tap", Value: 248}}}.Entries,
 			[]string{`{"on":"2026-05-03","kind":"reading","gauge":"tap","value":248}`}},
 	} {
-		got, err := c.request(b)
+		got, err := taken(b, c.request)
 		if err != nil || lines(t, got) != strings.Join(c.want, "\n") {
 			t.Errorf("%s: %v\n%s\nwant\n%s", name, err, lines(t, got), strings.Join(c.want, "\n"))
 		}
@@ -144,7 +147,7 @@ func TestRefused(t *testing.T) {
 		"nothing to redo":         {Redo{on(day(3)), &model.Window{}}.Entries, "taken nothing back"},
 		"no such act":             {Strike{on(day(3)), 900}.Entries, "no such entry"},
 	} {
-		got, err := c.request(b)
+		got, err := taken(b, c.request)
 		if err == nil || !strings.Contains(err.Error(), c.says) || strings.HasPrefix(err.Error(), "entry ") {
 			t.Errorf("%s: %v, %s; want an error with %q", name, err, lines(t, got), c.says)
 		}
@@ -275,7 +278,7 @@ func TestStrikeSaysWhatRestsOnIt(t *testing.T) {
 	b := wrote(t, reef(t), on(day(2)).entries(model.Place{ID: "attic", Name: "Attic"}))
 	attic := b.Last()
 	b = wrote(t, b, on(day(2)).entries(model.Component{ID: "tank", Name: "Tank", Place: "attic", Reach: 1}))
-	_, err := Strike{on(day(3)), attic}.Entries(b)
+	_, err := taken(b, Strike{on(day(3)), attic}.Entries)
 	if err == nil || !strings.Contains(err.Error(), "entry 16") || !strings.Contains(err.Error(), "attic") {
 		t.Errorf("striking a place in use: %v; want the entry that rests on it", err)
 	}

@@ -35,7 +35,7 @@ func written(t *testing.T, b *model.Book, a interface {
 	if err != nil {
 		t.Fatal(err)
 	}
-	next, err := b.Extend(oneAct(b, entries))
+	next, err := extended(b, entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -236,7 +236,7 @@ func TestDefineNeedsSomething(t *testing.T) {
 	if _, err := EditChore(Stamp{}, "no-such", func(*model.Chore) {}).Entries(b); err == nil {
 		t.Error("an unknown chore was edited")
 	}
-	if _, err := EditComponent(Stamp{}, "membrane", func(c *model.Component) { c.Reach = 7 }).Entries(b); err == nil {
+	if _, err := taken(b, EditComponent(Stamp{}, "membrane", func(c *model.Component) { c.Reach = 7 }).Entries); err == nil {
 		t.Error("reach 7 was taken")
 	}
 }

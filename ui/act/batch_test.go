@@ -62,7 +62,7 @@ func TestCorrectionsRefused(t *testing.T) {
 		"too salty to be":   {Measure{on(day(4)), seq, 1e12, nil}.Entries, "salinity"},
 		"more than a batch": {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 1e12}.Entries, "salt_g"},
 	} {
-		if got, err := c.request(b); err == nil || !strings.Contains(err.Error(), c.says) {
+		if got, err := taken(b, c.request); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v, %s; want an error with %q", name, err, lines(t, got), c.says)
 		}
 	}

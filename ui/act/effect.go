@@ -26,7 +26,7 @@ type Effect struct {
 // Foresee is the effect of entries, were they written as one act after the last of
 // a book.
 func Foresee(b *model.Book, now *schedule.Round, entries []model.Entry) (Effect, error) {
-	next, err := extended(b, oneAct(b, entries))
+	next, err := extended(b, entries)
 	if err != nil {
 		return Effect{}, err
 	}
@@ -68,17 +68,4 @@ func shifts(now, then *schedule.Round) []Shift {
 
 func moved(s, t *schedule.Standing) bool {
 	return s.Due != t.Due || s.Limit != t.Limit || s.State != t.State
-}
-
-// oneAct is entries numbered after the last of b and held together as one act, as a
-// store would write them.
-func oneAct(b *model.Book, entries []model.Entry) []model.Entry {
-	out := numbered(b, entries)
-	if len(out) < 2 {
-		return out
-	}
-	for i := range out {
-		out[i].Act = out[0].Seq
-	}
-	return out
 }

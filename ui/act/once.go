@@ -27,7 +27,7 @@ func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
 		f.Cause = model.Causes[0]
 	}
 	if !r.Apart {
-		return checked(b, r.entries(f))
+		return r.entries(f), nil
 	}
 	c, ok := b.Component(f.Component)
 	if !ok {
@@ -35,7 +35,7 @@ func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
 	}
 	f.Regrade(&c)
 	c.OpensWith = ""
-	return checkedAct(b, r.entries(f, c))
+	return r.entries(f, c), nil
 }
 
 // Fault reports a component broken now.
@@ -46,7 +46,7 @@ type Fault struct {
 
 // Entries is the fault.
 func (r Fault) Entries(b *model.Book) ([]model.Entry, error) {
-	return checked(b, r.entries(r.Fault))
+	return r.entries(r.Fault), nil
 }
 
 // Defer puts chores off until a date, all for the same reason.
@@ -63,7 +63,7 @@ func (r Defer) Entries(b *model.Book) ([]model.Entry, error) {
 	for _, id := range r.Chores {
 		out = append(out, r.entry(model.Defer{Chore: id, Until: r.Until, Reason: r.Reason}))
 	}
-	return checked(b, out)
+	return out, nil
 }
 
 // Away says that nobody is there until a date, the first day back.
@@ -74,7 +74,7 @@ type Away struct {
 
 // Entries is the absence.
 func (r Away) Entries(b *model.Book) ([]model.Entry, error) {
-	return checked(b, r.entries(r.Away))
+	return r.entries(r.Away), nil
 }
 
 // Stock is spares bought (+) or used outside a tick (-), in the spare's unit.
@@ -85,7 +85,7 @@ type Stock struct {
 
 // Entries is the change of stock.
 func (r Stock) Entries(b *model.Book) ([]model.Entry, error) {
-	return checked(b, r.entries(r.Stock))
+	return r.entries(r.Stock), nil
 }
 
 // Mix logs a mixed batch. The counter of batches goes up by one, and the salt is
@@ -114,7 +114,7 @@ func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
 			}
 		}
 	}
-	return checked(b, out)
+	return out, nil
 }
 
 // oneMore is what to log so that a counter counts one more at the end of a date: of a running meter its next value.
@@ -151,7 +151,7 @@ func (r Use) Entries(b *model.Book) ([]model.Entry, error) {
 		}
 		out = append(out, r.entry(model.MeterReset{Counter: c.ID}))
 	}
-	return checked(b, append(out, r.entry(usage(c, r.Amount))))
+	return append(out, r.entry(usage(c, r.Amount))), nil
 }
 
 func usage(c model.Counter, v float64) model.Usage {
@@ -169,5 +169,5 @@ type Amend struct {
 
 // Entries is the amend.
 func (r Amend) Entries(b *model.Book) ([]model.Entry, error) {
-	return checked(b, r.entries(r.Amend))
+	return r.entries(r.Amend), nil
 }

@@ -23,13 +23,16 @@ func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
 	for _, reading := range r.Readings {
 		out = append(out, r.entry(reading))
 	}
-	read, err := extended(b, numbered(b, out))
-	if err != nil {
-		return nil, err
-	}
+	read := b
 	for _, c := range b.Chores() {
 		if !r.completes(b, c) {
 			continue
+		}
+		if read == b { // as it stands once the readings are in
+			var err error
+			if read, err = extended(b, out); err != nil {
+				return nil, err
+			}
 		}
 		t, err := stamped(read, nil, Done{r.On, model.Tick{Chore: c.ID}})
 		if err != nil {
@@ -37,7 +40,7 @@ func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
 		}
 		out = append(out, r.entry(t))
 	}
-	return checked(b, out)
+	return out, nil
 }
 
 // completes tells whether these readings are the last that a chore done by

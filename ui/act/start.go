@@ -58,7 +58,7 @@ func (r Start) Entries(b *model.Book) ([]model.Entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	return checked(b, append(out, ticks...))
+	return append(out, ticks...), nil
 }
 
 // fed is clocks with the waste ratio the keeper gave, on those stages that pass the
@@ -110,7 +110,7 @@ const settling = 8
 func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
 	tooEarly := make([]model.Date, len(ticks)) // the latest date that made it late
 	for range settling {
-		book, err := extended(b, numbered(b, slices.Concat(rest, ticks)))
+		book, err := extended(b, slices.Concat(rest, ticks))
 		if err != nil {
 			return nil, err
 		}

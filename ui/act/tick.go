@@ -36,7 +36,7 @@ func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
 		}
 		out = append(out, Stamp{d.On, r.By}.entry(t))
 	}
-	return checked(b, out)
+	return out, nil
 }
 
 // stamped is a tick with the date the book had planned for it, as it stands after
@@ -51,7 +51,7 @@ func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
 		return t, err
 	}
 	if again(before, c.ID) {
-		next, err := extended(b, numbered(b, before))
+		next, err := extended(b, before)
 		if err != nil {
 			return t, err
 		}

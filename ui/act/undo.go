@@ -75,5 +75,5 @@ func (s Stamp) strike(b *model.Book, act model.Seq) ([]model.Entry, error) {
 	for i := range out {
 		out[i].By = s.By
 	}
-	return checked(b, out)
+	return out, nil
 }

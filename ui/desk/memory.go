@@ -54,7 +54,7 @@ func (m *Memory) Write(build func(*model.Book) ([]model.Entry, error)) (*model.B
 	}
 	next, err := m.book.Extend(entries)
 	if err != nil {
-		return nil, 0, err
+		return nil, 0, m.book.Refused(err)
 	}
 	m.book = next
 	return next, first, nil

@@ -104,7 +104,7 @@ func (s *Store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Bo
 	}
 	next, err := s.book.Extend(entries)
 	if err != nil {
-		return nil, 0, err
+		return nil, 0, s.book.Refused(err)
 	}
 	full, err := s.full.Extend(entries)
 	if err != nil {
