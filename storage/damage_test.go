@@ -297,7 +297,7 @@ func TestPanicInsideATransaction(t *testing.T) {
 	if err := b.Backup(copied); err != nil {
 		t.Fatal(err)
 	}
-	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+	_, err := b.update(nil, func(tx *bolt.Tx) error {
 		if err := os.Truncate(b.Path(), 8<<10); err != nil {
 			return err
 		}

@@ -41,16 +41,7 @@ func openPlain(path string, flags int) (*os.File, error) {
 	}
 }
 
-// identity tells a file from every other, whatever it is called.
-func identity(path string) (device, inode uint64, err error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return 0, 0, err
-	}
-	return identityOf(path, info)
-}
-
-// identityOf is the identity of a file that was looked at.
+// identityOf tells a file that was looked at from every other, whatever it is called.
 func identityOf(path string, info os.FileInfo) (device, inode uint64, err error) {
 	stat, ok := info.Sys().(*syscall.Stat_t)
 	if !ok {

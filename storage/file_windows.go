@@ -26,11 +26,8 @@ func tryLock(f *os.File, exclusive bool) (taken bool, err error) {
 // openPlain opens a file that is there.
 func openPlain(path string, flags int) (*os.File, error) { return os.OpenFile(path, flags, 0) }
 
-// identityOf is the identity of a file that was looked at.
-func identityOf(path string, _ os.FileInfo) (device, inode uint64, err error) { return identity(path) }
-
-// identity tells a file from every other, whatever it is called.
-func identity(path string) (device, inode uint64, err error) {
+// identityOf tells a file that was looked at from every other, whatever it is called.
+func identityOf(path string, _ os.FileInfo) (device, inode uint64, err error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return 0, 0, err

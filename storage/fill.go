@@ -101,7 +101,7 @@ func build(path string, book *model.Book) (known, error) {
 	if closing := db.Close(); err == nil {
 		err = closing
 	}
-	return known{book, st.Count, st.Seal, peek(path), st.Count, schema}, err
+	return known{book: book, last: st.Count, seal: st.Seal, file: peek(path), packed: st.Count, schema: schema}, err
 }
 
 // bringOver makes a file of an earlier schema one of this, within a transaction. Its log is written again: its seals

@@ -32,13 +32,12 @@ func viewFile(path string, open func() (*os.File, error), fn func(*bolt.Tx, mark
 	})
 }
 
-// update runs one transaction on the file under an exclusive lock, fsynced when it returns nil. It may put the keys given,
-// and none elsewhere in a tree of several pages.
-func (b *Book) update(keys tableKeys, fn func(*bolt.Tx, mark) error) error {
+// update runs one transaction on the file under an exclusive lock, fsynced when it returns nil, and gives the mark that the
+// file then has. It may put the keys given, and none elsewhere in a tree of several pages.
+func (b *Book) update(keys tableKeys, fn func(*bolt.Tx) error) (m mark, err error) {
 	if dead := b.dead.Load(); dead != nil {
-		return *dead
+		return m, *dead
 	}
-	var m mark
 	// It takes the lowest free pages, so that those of an act lie nearer together: each
 	// gap between them is one more write to wait for.
 	options := &bolt.Options{FreelistType: bolt.FreelistArrayType}
@@ -53,11 +52,20 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx, mark) error) error {
 		}
 		return err
 	}
-	err := guarded(b.file(), options, check, func() (*os.File, error) { return b.open(true) }, &m, func(db *bolt.DB) error {
-		return db.Update(func(tx *bolt.Tx) error {
+	var file *os.File
+	open := func() (f *os.File, err error) {
+		file, err = b.open(true)
+		return file, err
+	}
+	err = guarded(b.file(), options, check, open, &m, func(db *bolt.DB) error {
+		err := db.Update(func(tx *bolt.Tx) error {
 			m.txid = uint64(tx.ID())
-			return fn(tx, m)
+			return fn(tx)
 		})
+		if err == nil {
+			m, _ = markOf(file, m.txid) // without it the file is looked at once more
+		}
+		return err
 	})
 	if broken, ok := err.(*brokenError); ok {
 		// bbolt's clean-up was skipped: its mapping, and through that the lock, may stay with this process. So nothing is
@@ -65,7 +73,7 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx, mark) error) error {
 		err = broken.error
 		b.dead.Store(&err)
 	}
-	return err
+	return m, err
 }
 
 // tableKeys are keys by the name of their table.

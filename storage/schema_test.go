@@ -216,7 +216,7 @@ func TestKilledWhileGoingOver(t *testing.T) {
 func TestNewerSchemaIsRefused(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
-	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+	_, err := b.update(nil, func(tx *bolt.Tx) error {
 		payload, err := json.Marshal(schemaRecord{schema + 1})
 		if err != nil {
 			return err

@@ -7,6 +7,8 @@ import (
 	"runtime"
 	"testing"
 	"time"
+
+	"brine/wrasse/model"
 )
 
 // patience bounds what a test waits for; only one that fails reaches it.
@@ -81,5 +83,21 @@ func TestAnUnusedWindowDoesNotPoll(t *testing.T) {
 	case <-changed:
 	case <-time.After(patience):
 		t.Error("it was not looked at when somebody came")
+	}
+}
+
+// Who writes is not told of it, neither of the first act, which makes the file, nor of a later one.
+func TestNobodyIsToldOfOnesOwnActs(t *testing.T) {
+	b := newBook(t)
+	closed := make(chan struct{})
+	close(closed)
+	for i, act := range [][]model.Entry{setUp(), {note("one")}, {note("and more")}} {
+		write(t, b, act...)
+		if b.Wait(closed) {
+			t.Errorf("told of act %d", i)
+		}
+		if !b.current() {
+			t.Errorf("after act %d the file is not taken for what was written", i)
+		}
 	}
 }

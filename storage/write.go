@@ -163,7 +163,7 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 			}
 		}
 	}
-	err = b.update(keys, func(tx *bolt.Tx, m mark) error {
+	k.file, err = b.update(keys, func(tx *bolt.Tx) error {
 		_, st, err := logIn(tx)
 		if errors.Is(err, ErrNoBook) {
 			return errMoved
@@ -176,7 +176,6 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 		} else if st.Count != k.last || end != k.seal || st.schema != k.schema {
 			return errMoved
 		}
-		k.file = m
 		if st.schema < schema {
 			st, err = bringOver(tx, next, rows)
 			k.packed, k.seal = st.Count, st.Seal
@@ -191,10 +190,6 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 	})
 	if err != nil {
 		return b.notWritten(err)
-	}
-	// The commit has moved the file's time. Where others have written since, it is theirs, and is noticed.
-	if after := peek(b.file()); after.txid == k.file.txid {
-		k.file = after
 	}
 	k.book, k.last, k.schema = next, next.Last(), schema
 	b.knows(k)

@@ -199,7 +199,7 @@ func (d *Desk) warn(warning string) {
 var errReplaced = errors.New("another file was put in the place of the book; z can't take back what was done in the one before")
 
 // take makes a book the present one, unless a newer one is here already: a read may
-// have been overtaken by a write of our own. wrote is what this window wrote last in it.
+// have been overtaken by a write of our own.
 // One of another file is no older one, and this window has written nothing in it yet.
 // A round that was begun before midnight is made again of the day it is now.
 func (d *Desk) take(book *model.Book, round *schedule.Round) tea.Cmd {
