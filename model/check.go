@@ -123,6 +123,7 @@ func (b BookDef) check() error {
 		checkWord("units.temperature", b.Units.Temperature, "C", "F"),
 		checkWord("units.pressure", b.Units.Pressure, "bar", "psi"),
 		checkNumber("minute_value", b.MinuteValue, 0, MaxAmount),
+		checkOptionalWord("care", b.Care, CareCareful, CareUsual, CareEasy),
 	)
 }
 

@@ -10,7 +10,7 @@ import (
 
 // samples are entries of every kind with every field, as they are written.
 var samples = []string{
-	`{"seq":1,"at":"2026-03-31T07:30:15+02:00","on":"2026-03-31","kind":"book","by":"kit","name":"Vat","units":{"volume":"L","temperature":"C","pressure":"bar"},"minute_value":0.25}`,
+	`{"seq":1,"at":"2026-03-31T07:30:15+02:00","on":"2026-03-31","kind":"book","by":"kit","name":"Vat","units":{"volume":"L","temperature":"C","pressure":"bar"},"minute_value":0.25,"care":"careful"}`,
 	`{"kind":"place","id":"cellar","name":"Cellar","minutes":3,"guess":["minutes"]}`,
 	`{"on":"2026-03-31","kind":"component","id":"pump","name":"Pump","place":"cellar","reach":5,"access_minutes":0,"opens_with":"vat","in_service":"2024-02-29","stage":"resin","guess":["reach"],"retired":"2026-03-01"}`,
 	`{"kind":"counter","id":"litres","name":"Litres","unit":"L","style":"amount","role":"water-made","declared_rate":12.5,"guess":["declared_rate"],"retired":"2026-03-01"}`,

@@ -5,7 +5,18 @@ type BookDef struct {
 	Name        string  `json:"name"`
 	Units       Units   `json:"units"`
 	MinuteValue float64 `json:"minute_value,omitzero"` // money a minute of the keeper's time is worth; 0 when not said
+	Care        Care    `json:"care,omitzero"`         // "" when not said
 }
+
+// Care is what a day on which something is spent weighs against a minute of work, in one word for the whole book.
+type Care string
+
+// The words for care. A book that has none is taken as usual.
+const (
+	CareCareful Care = "careful"
+	CareUsual   Care = "usual"
+	CareEasy    Care = "easy"
+)
 
 // Units are what the keeper sees and types; the book itself stores L, degC and bar.
 type Units struct {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"unicode/utf8"
 
 	"github.com/go-json-experiment/json"
@@ -17,8 +18,7 @@ const (
 	// MaxLine is how long a line may be, in bytes, its line end not counted.
 	MaxLine = 1 << 20
 
-	formatKind    = "wrasse-book"
-	formatVersion = 1
+	formatKind = "wrasse-book"
 )
 
 // ImportError says which line of an import is wrong. Lines count from 1, the header's.
@@ -42,28 +42,62 @@ const stretch = 4096
 
 // Export writes a book: the header and every entry as it was written, in order. What
 // JSON may hold bare but a terminal acts on is escaped; it reads back the same. Entries
-// that the book does not hold are read meanwhile.
+// that the book does not hold are read meanwhile, twice: the header comes first and names
+// the lowest version of the format that knows all of them.
 func Export(w io.Writer, book *model.Book) error {
 	out := bufio.NewWriter(w)
-	fmt.Fprintf(out, "{\"kind\":%q,\"version\":%d}\n", formatKind, formatVersion)
-	for from := model.Seq(1); from <= book.Last(); from += stretch {
-		entries, err := book.Entries(from, from+stretch-1)
+	version, err := versionOf(book)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "{\"kind\":%q,\"version\":%d}\n", formatKind, version)
+	for e, err := range entriesOf(book) {
 		if err != nil {
 			return err
 		}
-		for _, e := range entries {
-			line, err := model.EncodeEntry(*e)
-			if err != nil {
-				return fmt.Errorf("exporting entry %d: %w", e.Seq, err)
-			}
-			out.Write(model.Harmless(line))
-			out.WriteByte('\n')
+		line, err := model.EncodeEntry(*e)
+		if err != nil {
+			return fmt.Errorf("exporting entry %d: %w", e.Seq, err)
 		}
+		out.Write(model.Harmless(line))
+		out.WriteByte('\n')
 	}
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("exporting the book: %w", err)
 	}
 	return nil
+}
+
+// entriesOf gives the entries of a book in order. An error is the last it gives.
+func entriesOf(book *model.Book) iter.Seq2[*model.Entry, error] {
+	return func(yield func(*model.Entry, error) bool) {
+		for from := model.Seq(1); from <= book.Last(); from += stretch {
+			entries, err := book.Entries(from, from+stretch-1)
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			for _, e := range entries {
+				if !yield(e, nil) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// versionOf is the lowest version of the format that knows all entries of a book.
+func versionOf(book *model.Book) (int, error) {
+	version := 1
+	for e, err := range entriesOf(book) {
+		if err != nil {
+			return 0, err
+		}
+		if version = max(version, e.Version()); version == model.FormatVersion {
+			break
+		}
+	}
+	return version, nil
 }
 
 // Import reads a whole book. The entries come back numbered and checked together, so
@@ -135,7 +169,7 @@ func inService(e model.Entry, today model.Date) model.Entry {
 }
 
 func readHeader(lines *lineReader) error {
-	want := fmt.Sprintf(`a first line of {"kind":%q,"version":%d}`, formatKind, formatVersion)
+	want := fmt.Sprintf(`a first line of {"kind":%q,"version":1}`, formatKind)
 	line, err := lines.next()
 	if errors.Is(err, io.EOF) {
 		lines.n = 1
@@ -149,10 +183,10 @@ func readHeader(lines *lineReader) error {
 	switch {
 	case err != nil || h.Kind != formatKind:
 		return fmt.Errorf("not the header of a book; give %s", want)
-	case h.Version > formatVersion:
-		return fmt.Errorf("version %d was written by a newer wrasse, this one reads %d; update wrasse", h.Version, formatVersion)
-	case h.Version != formatVersion:
-		return fmt.Errorf("version: \"%d\" is not accepted; give %d", h.Version, formatVersion)
+	case h.Version > model.FormatVersion:
+		return fmt.Errorf("version %d was written by a newer wrasse, this one reads 1 to %d; update wrasse", h.Version, model.FormatVersion)
+	case h.Version < 1:
+		return fmt.Errorf("version: \"%d\" is not accepted; give 1 or %d", h.Version, model.FormatVersion)
 	}
 	return nil
 }

@@ -75,6 +75,33 @@ func TestBooksSurvive(t *testing.T) {
 	}
 }
 
+// TestVersionOfTheHeader reads books with and without a field of version 2 under either header, and expects the lower
+// version that knows what they hold.
+func TestVersionOfTheHeader(t *testing.T) {
+	log := strings.TrimPrefix(sound, head)
+	cared := strings.Replace(log, `"pressure":"bar"}}`, `"pressure":"bar"},"care":"easy"}`, 1)
+	for _, c := range []struct {
+		name, log string
+		want      int
+	}{
+		{"nothing of version 2", log, 1},
+		{"care", cared, 2},
+		{"care by an amend", log + `{"kind":"amend","entry":1,"with":{"care":"careful"}}` + "\n", 2},
+		{"care taken out by an amend", cared + `{"kind":"amend","entry":1,"with":{"care":null}}` + "\n", 2},
+	} {
+		for given := 1; given <= 2; given++ {
+			entries, err := Import(strings.NewReader(fmt.Sprintf(`{"kind":"wrasse-book","version":%d}`, given)+"\n"+c.log), today)
+			if err != nil {
+				t.Fatalf("%s: %v", c.name, err)
+			}
+			first, _, _ := strings.Cut(string(export(t, entries)), "\n")
+			if want := fmt.Sprintf(`{"kind":"wrasse-book","version":%d}`, c.want); first != want {
+				t.Errorf("%s, read as version %d: the header is %s, want %s", c.name, given, first, want)
+			}
+		}
+	}
+}
+
 func TestInService(t *testing.T) {
 	const comp = `{"kind":"component","id":"p","name":"P","place":"cellar","reach":1,"access_minutes":0`
 	const place = head + `{"kind":"place","id":"cellar","name":"Cellar","minutes":3}` + "\n"
@@ -169,8 +196,9 @@ var badImports = []struct {
 	{"empty file", "", 1, "the file is empty"},
 	{"no header", strings.TrimPrefix(sound, head), 1, "not the header of a book"},
 	{"header with another field", `{"kind":"wrasse-book","version":1,"x":2}`, 1, "not the header"},
-	{"newer version", `{"kind":"wrasse-book","version":2}`, 1, "update wrasse"},
-	{"version 0", `{"kind":"wrasse-book","version":0}`, 1, "give 1"},
+	{"newer version", `{"kind":"wrasse-book","version":3}`, 1, "update wrasse"},
+	{"version 0", `{"kind":"wrasse-book","version":0}`, 1, "give 1 or 2"},
+	{"care in another word", head + `{"kind":"book","name":"Vat","units":{"volume":"L","temperature":"C","pressure":"bar"},"care":"keen"}`, 2, `care: "keen"`},
 	{"header only", head, 1, "no entries"},
 	{"broken JSON", sound + `{"kind":"note","on":"2026-01-01","text":"x"`, 9, "breaks off"},
 	{"not an object", sound + `["note"]`, 9, "not a JSON object"},
