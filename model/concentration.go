@@ -48,6 +48,15 @@ func (l Levels) On(d Date) (Level, bool) {
 	return Level{}, false
 }
 
+// before is the last value before a date.
+func (l Levels) before(d Date) (Level, bool) {
+	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
+	if i == 0 {
+		return Level{}, false
+	}
+	return l[i-1], true
+}
+
 // At is the value on a date, on the straight line between the readings on either side; before the first and after the
 // last it is theirs. Of no readings it is 0.
 func (l Levels) At(d Date) float64 {
@@ -82,9 +91,15 @@ type Concentration struct {
 // Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
 // read. An outlet without readings counts as 0.
 func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) {
-	carried.inlet = b.Levels(c.Inlet, on)
+	return b.ConcentrationBefore(c, EndOf(on))
+}
+
+// ConcentrationBefore is what Concentration is by the readings before a place.
+func (b *Book) ConcentrationBefore(c Clock, end Mark) (carried Concentration, ok bool) {
+	levels := func(gauge ID) Levels { return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end)) }
+	carried.inlet = levels(c.Inlet)
 	if c.Outlet != "" {
-		carried.outlet = b.Levels(c.Outlet, on)
+		carried.outlet = levels(c.Outlet)
 	}
 	return carried, len(carried.inlet) > 0
 }

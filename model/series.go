@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math"
 	"sync"
 
 	"brine/wrasse/model/water"
@@ -72,12 +73,10 @@ func pairs(a, b Levels, of func(a, b float64) (float64, error)) []Level {
 // of a gauge that is read, and of a derived one its value for each date. The end may lie after the date that the
 // series were asked for; nothing later than that date is given.
 func (s *Series) Of(gauge ID, after, end Mark) []Level {
-	if last := EndOf(s.on); last.Before(end) {
-		end = last
-	}
+	end = s.cut(end)
 	switch gauge {
 	case Rejection:
-		return s.rejection(after, end)
+		return s.rejection(after, end, water.SaltPassage)
 	case WasteRatio:
 		return within(s.waste(), markOfLevel, after, end)
 	case PrefilterDrop:
@@ -96,13 +95,13 @@ func (s *Series) Of(gauge ID, after, end Mark) []Level {
 
 func markOfLevel(l *Level) Mark { return l.Mark }
 
-// rejection is the share of the salt that the membrane held back, in percent, referred to 20 degC where the water's
-// temperature was read that day. One value a date and cycle: the last after-membrane reading of the date within the
-// cycle, with the last reading of the tap and of the temperature on that date. It counts as taken with the first.
+// rejection is the share of the salt that the membrane held back, in percent; warm water excuses some of what it let
+// through. One value a date and cycle: the last after-membrane reading of the date within the cycle, with the last
+// reading of the tap on that date. It counts as taken with the first.
 //
 // It is 100 (1 - salt passage) whatever the passage: readings that say the membrane adds salt give less than 0, which
 // is beyond any threshold, as it should be.
-func (s *Series) rejection(after, end Mark) []Level {
+func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) (float64, error)) []Level {
 	g, ok := s.book.GaugeByRole(RoleTDSMembrane)
 	if !ok {
 		return nil
@@ -113,13 +112,50 @@ func (s *Series) rejection(after, end Mark) []Level {
 		if !ok {
 			continue
 		}
-		passage, err := water.SaltPassage(tap.Value, m.Value)
-		if t, read := s.warmth().On(m.On); read {
-			passage, err = water.SaltPassageAt20(tap.Value, m.Value, t.Value)
-		}
-		if err == nil {
-			out = append(out, Level{m.Mark, 100 * (1 - passage)})
+		if passed, err := passage(tap.Value, m.Value); err == nil {
+			out = append(out, Level{m.Mark, 100 * (1 - passed*s.excuse(m.On))})
 		}
 	}
 	return out
+}
+
+// warmthDays is how old a water temperature may be to excuse a salt passage.
+const warmthDays = 14
+
+// excuse is the factor of warm water on a date, by the latest temperature of that date or the days before it. One that
+// no water has excuses nothing.
+func (s *Series) excuse(on Date) float64 {
+	t, ok := s.warmth().before(on + 1)
+	if !ok || on.Sub(t.On) > warmthDays {
+		return 1
+	}
+	factor, _ := water.WarmWaterFactor(t.Value)
+	return factor
+}
+
+// Against are the values of a reading clock's gauge as they are held against its threshold: those of Of, but of a
+// rejection whose two readings are whole ppm, which leave half a ppm open on either side, the value that is kindest to
+// the membrane.
+func (s *Series) Against(c *Clock, after, end Mark) []Level {
+	if c.Gauge != Rejection {
+		return s.Of(c.Gauge, after, end)
+	}
+	return s.rejection(after, s.cut(end), func(tap, membrane float64) (float64, error) {
+		if tap != math.Trunc(tap) || membrane != math.Trunc(membrane) {
+			return water.SaltPassage(tap, membrane)
+		}
+		lo, hi, err := water.SaltPassageSpan(tap, 0.5, membrane, 0.5)
+		if c.Bad == SideAbove {
+			return hi, err
+		}
+		return lo, err
+	})
+}
+
+// cut is the place after which the series give nothing.
+func (s *Series) cut(end Mark) Mark {
+	if last := EndOf(s.on); last.Before(end) {
+		return last
+	}
+	return end
 }

@@ -2,11 +2,9 @@ package schedule
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/csv"
 	"math"
 	"os"
-	"slices"
 	"strconv"
 	"testing"
 
@@ -106,41 +104,16 @@ func near(t *testing.T, where, want string, got, tolerance float64) {
 	}
 }
 
-// expectedRounds are the rows of a table by book, in the order of the round, with the corrections applied.
+// expectedRounds are the rows of a table by book, in the order of the round.
 func expectedRounds(t *testing.T, table string) map[string][]map[string]string {
 	t.Helper()
-	corrected := map[string]map[string]string{}
-	for _, row := range rows(t, "corrections.csv") {
-		if row["table"] == table {
-			corrected[row["book"]+" "+row["id"]] = row
-		}
-	}
 	out := map[string][]map[string]string{}
-	moved := map[string]bool{}
 	for _, row := range rows(t, table) {
 		book := row["book"]
-		if c := corrected[book+" "+row["id"]]; c != nil {
-			if row["due"] != c["given_due"] {
-				t.Fatalf("%s, book %s, %s: due is given as %s, not %s as the correction says", table, book, row["id"], row["due"], c["given_due"])
-			}
-			row["state"], row["due"], row["lead_days"] = c["state"], c["due"], c["lead_days"]
-			moved[book] = true
-		}
 		if n := len(out[book]) + 1; row["order"] != strconv.Itoa(n) {
 			t.Fatalf("%s, book %s: order %s where %d is expected", table, book, row["order"], n)
 		}
 		out[book] = append(out[book], row)
-	}
-	states := []string{"late", "due", "soon", "deferred", "ahead", "idle"}
-	for book := range moved {
-		slices.SortStableFunc(out[book], func(a, b map[string]string) int {
-			ra, _ := strconv.ParseFloat(a["risk"], 64)
-			rb, _ := strconv.ParseFloat(b["risk"], 64)
-			return cmp.Or(
-				cmp.Compare(slices.Index(states, a["state"]), slices.Index(states, b["state"])),
-				cmp.Compare(rb, ra),
-			)
-		})
 	}
 	return out
 }

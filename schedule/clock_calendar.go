@@ -11,9 +11,6 @@ const daysUnit = "d"
 // farAge is an age in days beyond which a calendar clock gives no date.
 const farAge = 1_000_000
 
-// maxLeadDays is the most by which reach brings a date forward, in days.
-const maxLeadDays = 28
-
 // calendarClock counts the days since the start.
 type calendarClock struct {
 	clock model.Clock
@@ -25,10 +22,14 @@ func openCalendar(v *sight, c model.Clock, start model.Start) clock {
 	return &calendarClock{c, start.On, v.on}
 }
 
-func (c *calendarClock) counted() *model.Tally { return nil }
-
 func (c *calendarClock) life() (float64, model.Rule) {
 	return float64(c.clock.Every.Days(c.start)), c.clock.Rule
+}
+
+func (c *calendarClock) pace() rate { return rate{1, true} }
+
+func (c *calendarClock) closed(start, _ model.Start, on model.Date) (float64, bool) {
+	return float64(on.Sub(start.On)), true
 }
 
 func (c *calendarClock) stand(p planner) ClockStanding {
@@ -37,8 +38,9 @@ func (c *calendarClock) stand(p planner) ClockStanding {
 		Clock: c.clock, Kind: c.clock.Kind, Unit: daysUnit, Stated: c.clock.Every.String(),
 		Used: float64(c.on.Sub(c.start)), Life: days, Rate: 1, HasRate: true,
 	}
+	s.Age = s.Used
 	p.plan(&s, c)
-	s.Planned, s.Limit = c.dateOf(s.Plan.Age), c.dateOf(s.Median)
+	s.Planned, s.Limit = c.dateOf(s.Plan.Age), c.dateOf(s.limitAge())
 	if s.Planned.IsZero() {
 		s.Reason = ReasonFar
 	}
@@ -52,23 +54,6 @@ func (c *calendarClock) dateOf(age float64) model.Date {
 	return c.start.AddDays(round(age))
 }
 
-func (c *calendarClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
-	early, held := leadDays(s.Planned.Sub(c.start), slip)
-	return s.Planned.AddDays(-early), lead{float64(early), daysUnit, held}
-}
-
-// leadDays is the lead of a planned interval in days: the slip of it, but at most a quarter and 28 days.
-func leadDays(interval int, slip float64) (int, LeadHeld) {
-	quarter, days := floor(float64(interval)/4), floor(float64(slip*float64(interval))+0.5)
-	switch {
-	case days <= min(quarter, maxLeadDays):
-		return days, HeldNot
-	case quarter < maxLeadDays:
-		return quarter, HeldQuarter
-	}
-	return maxLeadDays, HeldDays
-}
-
 func (c *calendarClock) chance(s *ClockStanding, hidden bool) float64 { return lifeChance(s, hidden) }
 
 // week is the days over which risk is counted.
@@ -80,7 +65,7 @@ func lifeChance(s *ClockStanding, hidden bool) float64 {
 	w := life.Weibull{Shape: s.Shape, Median: s.Median}
 	ahead := float64(week * s.Rate)
 	if hidden {
-		return w.FailedBy(s.Used + ahead)
+		return w.FailedBy(s.Age + ahead)
 	}
-	return w.FailsWithin(s.Used, ahead)
+	return w.FailsWithin(s.Age, ahead)
 }

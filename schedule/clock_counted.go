@@ -17,66 +17,146 @@ type countedClock struct {
 	clock  model.Clock
 	start  model.Start
 	sight  *sight
-	tally  *model.Tally
+	record *record // nil where a load can't be told because its inlet was never read
+	cycle  cycle
+	litres *record // of the counter itself
 	factor float64 // 1 + waste over product, of a stage that also passes the waste
-	rate   rate    // before the factor
+	rate   rate    // the present one, before the factor
 	unit   string
-	silent Reason // why there are no ages at all, if there are none
 }
 
 func openUsage(v *sight, c model.Clock, start model.Start) clock {
 	counter, _ := v.book.Counter(c.Counter)
-	return &countedClock{
-		clock: c, start: start, sight: v, tally: v.book.Tally(c.Counter), factor: 1 + c.FeedRatio,
-		rate: v.rate(counter), unit: counter.Unit,
-	}
+	of := v.record(c.Counter)
+	return newCounted(v, c, start, of, of, counter.Unit)
 }
 
 func openLoad(v *sight, c model.Clock, start model.Start) clock {
-	out := &countedClock{clock: c, start: start, sight: v, factor: 1 + c.FeedRatio, unit: gramsUnit}
-	if l := v.load(c); l != nil {
-		out.tally, out.rate = l.grams, l.rate
-	} else {
-		out.silent = ReasonNoInlet
-	}
-	return out
+	return newCounted(v, c, start, v.load(c), v.record(c.Counter), gramsUnit)
 }
 
-func (c *countedClock) counted() *model.Tally {
-	if c.silent == ReasonNone && c.tally == nil {
-		return &model.Tally{}
+func newCounted(v *sight, c model.Clock, start model.Start, of, litres *record, unit string) clock {
+	out := &countedClock{clock: c, start: start, sight: v, record: of, litres: litres, factor: 1 + c.FeedRatio, unit: unit}
+	if of == nil {
+		return out
 	}
-	return c.tally
+	n := len(of.entries)
+	out.cycle = of.cycle(start, v.end, litres.seen(n, start.On))
+	out.rate = of.seen(n, start.On)
+	return out
 }
 
 func (c *countedClock) life() (float64, model.Rule) { return c.clock.Amount, c.clock.Rule }
 
-func (c *countedClock) known() bool { return c.silent == ReasonNone }
+func (c *countedClock) known() bool { return c.record != nil }
 
 func (c *countedClock) perDay() float64 { return c.rate.perDay * c.factor }
 
-func (c *countedClock) used() float64 {
-	return float64(c.tally.Between(c.start.Mark, c.sight.end) * c.factor)
+// pace is the rate as known at the start of the cycle, else the present one.
+func (c *countedClock) pace() rate {
+	if !c.known() {
+		return rate{}
+	}
+	of := c.record
+	if c.clock.Kind == model.ClockLoad {
+		of = c.sight.loadBefore(c.clock, c.start.Mark)
+	}
+	if of != nil {
+		if then := of.seen(of.before(c.start.Mark), c.start.On); then.positive() {
+			return rate{then.perDay * c.factor, true}
+		}
+	}
+	return rate{c.perDay(), c.rate.ok}
+}
+
+// closed counts the entries up to the date that come before the tick which ended the cycle.
+func (c *countedClock) closed(start, end model.Start, on model.Date) (float64, bool) {
+	if !c.known() {
+		return 0, false
+	}
+	stop := model.EndOf(on)
+	if end.Mark.Before(stop) {
+		stop = end.Mark
+	}
+	n := c.record.before(stop)
+	if n == 0 {
+		return 0, false
+	}
+	of := c.record.cycle(start, stop, c.litres.seen(c.litres.before(end.Mark), start.On))
+	age := of.used()
+	if last := &c.record.entries[n-1]; !c.record.meter && last.rate.ok {
+		if added, _, silent := c.record.silence(last, on, c.record.usualBefore(n)); silent {
+			if last.Before(start.Mark) {
+				added = min(added, float64(last.rate.perDay*float64(on.Sub(start.On))))
+			}
+			age += added
+		}
+	}
+	if b := of.before; !b.Record.IsZero() && (!b.Known || above(b.Amount, age/2)) {
+		return 0, false
+	}
+	return age * c.factor, true
 }
 
 func (c *countedClock) stand(p planner) ClockStanding {
 	s := ClockStanding{
 		Clock: c.clock, Kind: c.clock.Kind, Unit: c.unit,
-		Stated: strconv.FormatFloat(c.clock.Amount, 'f', -1, 64),
-		Used:   c.used(), Life: c.clock.Amount, Rate: c.perDay(), HasRate: c.rate.ok,
+		Stated: strconv.FormatFloat(c.clock.Amount, 'f', -1, 64), Life: c.clock.Amount,
 	}
+	if !c.known() {
+		s.Reason = ReasonNoInlet
+		return s
+	}
+	s.Used, s.Rate, s.HasRate = c.used(), c.perDay(), c.rate.ok
+	s.Age = s.Used + float64(s.Rate*float64(c.sight.on.Sub(c.lastEntry())))
+	c.tell(&s)
 	p.plan(&s, c)
-	s.Planned, s.Limit = c.reaches(s.Plan.Age), c.reaches(s.Median)
+	s.Planned, s.Limit = c.reaches(s.Plan.Age), c.reaches(s.limitAge())
 	if s.Planned.IsZero() {
 		s.Reason = c.why(&s)
 	}
 	return s
 }
 
+func (c *countedClock) used() float64 { return c.cycle.used() * c.factor }
+
+// lastEntry is the date of the counter's last entry, or the start where that lies later.
+func (c *countedClock) lastEntry() model.Date {
+	return c.record.last(len(c.record.entries), c.start.On)
+}
+
+// tell fills in what was counted on without an entry.
+func (c *countedClock) tell(s *ClockStanding) {
+	s.Before = c.cycle.before
+	s.Before.Amount *= c.factor
+	for _, silence := range c.cycle.silences() {
+		s.Silences = append(s.Silences, silence.times(c.factor))
+	}
+	n := len(c.record.entries)
+	if n == 0 {
+		s.Unlogged = true
+		return
+	}
+	last := &c.record.entries[n-1]
+	if c.record.meter || !c.rate.ok {
+		return
+	}
+	if _, _, silent := c.record.silence(last, c.sight.on, c.record.usualBefore(n)); silent {
+		since := c.lastEntry()
+		days := float64(c.sight.on.Sub(since))
+		s.Silences = append(s.Silences, Silence{
+			Since: last.On, PerDay: c.rate.perDay, Amount: float64(c.rate.perDay * days),
+		}.times(c.factor))
+	}
+}
+
+func (s Silence) times(factor float64) Silence {
+	s.PerDay, s.Amount = s.PerDay*factor, s.Amount*factor
+	return s
+}
+
 func (c *countedClock) why(s *ClockStanding) Reason {
 	switch {
-	case c.silent != ReasonNone:
-		return c.silent
 	case !s.HasRate:
 		return ReasonNoRate
 	case s.Rate <= 0:
@@ -87,51 +167,17 @@ func (c *countedClock) why(s *ClockStanding) Reason {
 
 // reaches is the date on which the present cycle reached an amount, or will at the present rate.
 func (c *countedClock) reaches(amount float64) model.Date {
-	if !c.known() || !c.rate.ok {
-		return 0
-	}
-	if d, ok := c.reached(amount); ok {
+	if d, ok := c.cycle.reached(amount / c.factor); ok {
 		return d
 	}
-	if !(c.perDay() > 0) {
+	if !c.rate.positive() {
 		return 0
 	}
 	days := ceil((amount - c.used()) / c.perDay())
 	if days >= farDays {
 		return 0
 	}
-	return c.sight.on.AddDays(days)
+	return c.lastEntry().AddDays(days)
 }
-
-// reached is the date of the entry with which the present cycle came to an amount.
-func (c *countedClock) reached(amount float64) (model.Date, bool) {
-	return c.tally.Reached(c.start.Mark, c.sight.end, least(amount)/c.factor)
-}
-
-// due takes the lead off the amount, so that a due date once reached stays where it is.
-func (c *countedClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
-	planned := s.Plan.Age
-	m := min(slip, maxAmountLead)
-	sooner := float64(planned * (1 - m))
-	perDay := c.perDay()
-	if d, ok := c.reached(sooner); ok {
-		perDay = sooner / float64(max(1, d.Sub(c.start.On)))
-	}
-	early, held := float64(m*planned), HeldNot
-	if slip > maxAmountLead {
-		held = HeldQuarter
-	}
-	if most := float64(maxLeadDays * perDay); most < early {
-		early, held = most, HeldDays
-	}
-	due := c.reaches(planned - early)
-	if due.IsZero() || due > s.Planned {
-		due = s.Planned
-	}
-	return due, lead{early, c.unit, held}
-}
-
-// maxAmountLead is the largest share of a planned amount that reach takes off it.
-const maxAmountLead = 0.25
 
 func (c *countedClock) chance(s *ClockStanding, hidden bool) float64 { return lifeChance(s, hidden) }

@@ -13,7 +13,7 @@ const (
 	leastSpan  = 14  // days
 	mostDates  = 200 // the latest of a longer cycle
 	mostP      = 0.10
-	farReading = 730 // days after the date asked about
+	farReading = 730 // days after the latest reading
 )
 
 // readingClock watches a gauge for a threshold.
@@ -35,8 +35,9 @@ func (c *readingClock) stand(p planner) ClockStanding {
 	if c.clock.Gauge == model.NormalisedFlow {
 		s.Baseline, s.FirstEver, _ = c.sight.series.FlowBaseline()
 	}
-	if n := c.clock.Run(values); n > 0 {
-		s.Crossed, s.Confirmed, s.Since = true, n >= model.ConfirmedRun, values[len(values)-n].On
+	held := c.sight.series.Against(&c.clock, c.start.Mark, c.sight.end)
+	if n := c.clock.Run(held); n > 0 {
+		s.Crossed, s.Confirmed, s.Since = true, n >= model.ConfirmedRun, held[len(held)-n].On
 		s.Planned = s.Since
 		if s.Confirmed {
 			s.Limit = s.Since
@@ -84,25 +85,26 @@ func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Leve
 		s.Reason = ReasonAway
 		return
 	}
-	s.Planned = c.crosses(line, steep, dates[0].On)
-	s.Limit = c.crosses(line, line.Slope, dates[0].On)
+	s.Planned = c.crosses(line, steep, dates)
+	s.Limit = c.crosses(line, line.Slope, dates)
 	if s.Planned.IsZero() || s.Limit.IsZero() {
 		s.Reason = ReasonFar
 	}
 }
 
-// crosses is the first whole day on which a line of the slope has reached the threshold: the date asked about when that
-// is past, no date when it is far off.
-func (c *readingClock) crosses(line fittedLine, slope float64, origin model.Date) model.Date {
+// crosses is the first whole day on which a line of the slope has reached the threshold: that of the latest reading when
+// it lies before it, no date when it is far off.
+func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Level) model.Date {
 	t, ok := line.Reaches(c.clock.Limit, slope)
 	if !ok {
 		return 0
 	}
-	days := ceil(t) - c.sight.on.Sub(origin)
+	latest := dates[len(dates)-1].On
+	days := ceil(t) - latest.Sub(dates[0].On)
 	if days > farReading {
 		return 0
 	}
-	return c.sight.on.AddDays(max(0, days))
+	return latest.AddDays(max(0, days))
 }
 
 // lastOfDates keeps the last value of each date.
@@ -116,14 +118,6 @@ func lastOfDates(values []model.Level) []model.Level {
 		out = append(out, v)
 	}
 	return out
-}
-
-func (c *readingClock) due(s *ClockStanding, slip float64) (model.Date, lead) {
-	if s.Crossed {
-		return s.Planned, lead{unit: daysUnit}
-	}
-	early, held := leadDays(s.Planned.Sub(c.start.On), slip)
-	return s.Planned.AddDays(-early), lead{float64(early), daysUnit, held}
 }
 
 func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {

@@ -13,10 +13,14 @@ func TestCalendarClock(t *testing.T) {
 		tick           string
 		planned, limit string
 	}{
-		// 30 / g with g(0.20) = 0.827866: 36.24 days.
+		// 30 / g with g = 0.827866: 36.24 days.
 		{"a rule plans itself; its median is longer", every("30d"), "2025-03-01", "2025-03-31", "2025-04-06"},
-		// 30 * 0.827866 = 24.84 days.
-		{"a life plans earlier; its median is the life", lasts("30d"), "2025-03-01", "2025-03-26", "2025-03-31"},
+		// 20 minutes and 10 of access weigh 35/24 * 30 / (3 * 30 days) = 0.486; 30 (-ln(1 - 0.486)/ln 2)^(1/6) = 29.80 days.
+		{"a short life is nearly lived out", lasts("30d"), "2025-03-01", "2025-03-31", "2025-03-31"},
+		// 35/24 * 30 / (3 * 150) = 0.0972: 150 * 0.7277 = 109.2 days.
+		{"a longer one plans earlier; its median is the life", lasts("150d"), "2025-03-01", "2025-06-18", "2025-07-29"},
+		// 35/24 * 30 / (3 * 300) = 0.0486: 193 days, but no less than 0.7 * 300 on a guess.
+		{"a guess throws nothing away young", lasts("300d"), "2025-03-01", "2025-09-27", "2025-12-26"},
 		{"a month is clamped to the month's end", every("1mo"), "2025-01-31", "2025-02-28", "2025-03-06"},
 		{"a year from a leap day", every("1y"), "2024-02-29", "2025-02-28", "2025-05-15"},
 		{"weeks", every("2w"), "2025-03-01", "2025-03-15", "2025-03-18"},
@@ -29,15 +33,53 @@ func TestCalendarClock(t *testing.T) {
 	}
 }
 
-func TestPlannedQuantileFollowsTheConsequence(t *testing.T) {
-	// 100 * g(q), g as the method prints it: 0.895, 0.828, 0.730.
-	for consequence, days := range map[int]string{1: "2025-03-31", 2: "2025-03-25", 3: "2025-03-15"} {
-		s := newDiary(t).chore(clocks(lasts("100d")), func(c *model.Chore) { c.Consequence = consequence }).job("2025-01-02")
-		want := date(t, "2025-01-01").AddDays(map[int]int{1: 90, 2: 83, 3: 73}[consequence])
-		if s.Planned != want {
-			t.Errorf("consequence %d: planned %v, want %v (%s)", consequence, s.Planned, want, days)
-		}
+// TestChanceFollowsWhatIsAtStake works out 35/24 k m / (w D) by hand, for a life of 60 days.
+func TestChanceFollowsWhatIsAtStake(t *testing.T) {
+	const lid = `{"kind":"component","id":"lid","name":"Lid","place":"cellar","reach":1,"access_minutes":40,"in_service":"2025-01-01"}
+{"kind":"component","id":"part","name":"Part","place":"cellar","reach":1,"access_minutes":10,"in_service":"2025-01-01","opens_with":"lid"}`
+	book := func(fields string) string {
+		return `{"kind":"book","name":"Test","units":{"volume":"L","temperature":"C","pressure":"bar"},` + fields + `}`
 	}
+	for _, c := range []struct {
+		name   string
+		clock  model.Clock
+		lines  string
+		change func(*model.Chore)
+		want   float64
+	}{
+		{"looks bad", lasts("60d"), "", func(c *model.Chore) { c.Consequence = 1 }, 0.5}, // of 0.729
+		{"costs money or water", lasts("60d"), "", nil, 35.0 / 24 * 30 / (3 * 60)},
+		{"endangers animals or people", lasts("60d"), "", func(c *model.Chore) { c.Consequence = 3 }, 35.0 / 24 * 30 / (10 * 60)},
+		{"careful", lasts("60d"), book(`"care":"careful"`), nil, 35.0 / 24 * 0.5 * 30 / (3 * 60)},
+		{"usual", lasts("60d"), book(`"care":"usual"`), nil, 35.0 / 24 * 30 / (3 * 60)},
+		{"easy", lasts("60d"), book(`"care":"easy"`), nil, 35.0 / 24 * 2 * 30 / (3 * 60)},
+		{"the opening is another component's", lasts("60d"), lid, nil, 35.0 / 24 * 60 / (3 * 60)},
+		{"two spares of 8 at 0.3 a minute", lasts("600d"), "", withSpare(2), 35.0 / 24 * (30 + 16/0.3) / (3 * 600)},
+		{"two spares of 8 at 2 a minute", lasts("600d"), book(`"minute_value":2`), withSpare(2), 35.0 / 24 * (30 + 8) / (3 * 600)},
+		{"no less than 0.005", lasts("36500d"), "", nil, 0.005},
+		{"at least a minute", lasts("60d"), "{\"kind\":\"component\",\"id\":\"part\",\"name\":\"Part\",\"place\":\"cellar\",\"reach\":1,\"access_minutes\":0,\"in_service\":\"2025-01-01\"}",
+			func(c *model.Chore) { c.Minutes = 0 }, 35.0 / 24 / (3 * 60)},
+		{"600 L at 10 L a day", lastsUsed("declared", 600), "", nil, 35.0 / 24 * 30 / (3 * 60)},
+		{"no rate known", lastsUsed("water", 600), "", nil, 0.20},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := newDiary(t)
+			d.chore(clocks(c.clock), func(chore *model.Chore) {
+				if c.change != nil {
+					c.change(chore)
+				}
+			}).lines(c.lines)
+			equalNumber(t, "chance", d.job("2025-01-02").Clocks[0].Plan.Quantile, c.want)
+		})
+	}
+	t.Run("by the rate as known at the start, whatever is used later", func(t *testing.T) {
+		d := newDiary(t).chore(clocks(lastsUsed("water", 600)))
+		for i := range 8 {
+			d.did(date(t, "2025-01-01").AddDays(7*i).String(), model.Usage{Counter: "water", Amount: number(70)})
+		}
+		d.tick("2025-02-19", "").use("2025-02-26", "water", 300)
+		equalNumber(t, "chance", d.job("2025-02-27").Clocks[0].Plan.Quantile, 35.0/24*30/(3*60))
+	})
 }
 
 func TestUsageClock(t *testing.T) {
@@ -54,24 +96,32 @@ func TestUsageClock(t *testing.T) {
 		equalDate(t, "limit", s.Limit, "2025-03-21") // 70/0.828 = 84.5
 	})
 	t.Run("an amount ahead, at the present rate", func(t *testing.T) {
-		// On 2025-03-21, 20 days into the record: sum(q w) = 30 * 2^(-10/60) + 30 = 56.7270; W = 60/ln 2 * (1 - 2^(-20/60))
-		// = 17.8576; rate 3.17662 a day; (150 - 100)/3.17662 = 15.74, so 16 days.
-		s := use(newDiary(t).chore(clocks(everyUsed("water", 150)))).job("2025-03-21")
-		near(t, "rate", "3.17662", s.Clocks[0].Rate, 1e-5)
-		equalDate(t, "planned", s.Planned, "2025-04-06")
+		// The amount of 1 March opens the record; then 30 in each 10 days, 3 a day; (150 - 100)/3 = 16.7, so 17 days on from
+		// the last entry, whatever the day it is asked on.
+		for _, on := range []string{"2025-03-21", "2025-03-30"} {
+			s := use(newDiary(t).chore(clocks(everyUsed("water", 150)))).job(on)
+			equalNumber(t, "rate", s.Clocks[0].Rate, 3)
+			equalDate(t, "planned", s.Planned, "2025-04-07")
+		}
+		s := use(newDiary(t).chore(clocks(everyUsed("water", 150)))).job("2025-03-30")
+		equalNumber(t, "used", s.Clocks[0].Used, 100)
+		equalNumber(t, "age", s.Clocks[0].Age, 127)
 	})
 	t.Run("feed ratio multiplies what was used and the rate", func(t *testing.T) {
 		clock := everyUsed("water", 450)
 		clock.FeedRatio = 2
 		s := use(newDiary(t).chore(clocks(clock))).job("2025-03-21")
 		equalNumber(t, "used", s.Clocks[0].Used, 300)
-		near(t, "rate", "9.52987", s.Clocks[0].Rate, 1e-5)
-		equalDate(t, "planned", s.Planned, "2025-04-06")
+		equalNumber(t, "rate", s.Clocks[0].Rate, 9)
+		equalDate(t, "planned", s.Planned, "2025-04-07")
 	})
 	t.Run("a declared rate with no entry", func(t *testing.T) {
 		s := newDiary(t).chore(clocks(everyUsed("declared", 45))).tick("2025-03-01", "").job("2025-03-02")
 		equalNumber(t, "rate", s.Clocks[0].Rate, 10)
-		equalDate(t, "planned", s.Planned, "2025-03-07")
+		equalDate(t, "planned", s.Planned, "2025-03-06")
+		if !s.Clocks[0].Unlogged {
+			t.Error("not said to be reckoned without any entry")
+		}
 	})
 	t.Run("no entry and none declared", func(t *testing.T) {
 		s := newDiary(t).chore(clocks(everyUsed("water", 45))).job("2025-03-02")
@@ -79,11 +129,12 @@ func TestUsageClock(t *testing.T) {
 			t.Errorf("got %v, governs %d, risk %v, reason %q", s.State, s.Governs, s.Risk, s.Clocks[0].Reason)
 		}
 	})
-	t.Run("a record that opened today gives no rate", func(t *testing.T) {
-		s := newDiary(t).chore(clocks(everyUsed("water", 45))).use("2025-03-02", "water", 100).job("2025-03-02")
-		if s.State != StateIdle || s.Clocks[0].HasRate {
-			t.Errorf("got %v with a rate of %v", s.State, s.Clocks[0].Rate)
+	t.Run("a record that opened today gives no rate, but what is reached is reached", func(t *testing.T) {
+		d := newDiary(t).chore(clocks(everyUsed("water", 245))).use("2025-03-02", "water", 100)
+		if s := d.job("2025-03-02"); s.State != StateIdle || s.Clocks[0].HasRate || s.Clocks[0].Reason != ReasonNoRate {
+			t.Errorf("got %v with a rate of %v, %q", s.State, s.Clocks[0].Rate, s.Clocks[0].Reason)
 		}
+		equalDate(t, "planned", d.use("2025-03-02", "water", 145).job("2025-03-02").Planned, "2025-03-02")
 	})
 	t.Run("beyond a hundred years is no date", func(t *testing.T) {
 		s := newDiary(t).chore(clocks(everyUsed("declared", 365_001))).job("2025-03-02")
@@ -91,10 +142,10 @@ func TestUsageClock(t *testing.T) {
 			t.Errorf("got %v, %q", s.State, s.Clocks[0].Reason)
 		}
 		s = newDiary(t).chore(clocks(everyUsed("declared", 364_990))).job("2025-03-02")
-		equalDate(t, "planned", s.Planned, "2125-02-05")
+		equalDate(t, "planned", s.Planned, "2124-12-07")
 	})
 	t.Run("a meter counts differences, and starts anew after a reset", func(t *testing.T) {
-		d := newDiary(t).chore(clocks(everyUsed("hours", 1000))).meter("2025-02-01", 500).meter("2025-02-11", 620)
+		d := newDiary(t).chore(clocks(everyUsed("hours", 1000))).tick("2025-02-01", "").meter("2025-02-01", 500).meter("2025-02-11", 620)
 		d.did("2025-02-12", model.MeterReset{Counter: "hours"}).meter("2025-02-12", 3).meter("2025-02-21", 43)
 		equalNumber(t, "used", d.job("2025-03-01").Clocks[0].Used, 160)
 	})
@@ -110,7 +161,7 @@ func TestUsageClock(t *testing.T) {
 
 func TestLoadClock(t *testing.T) {
 	t.Run("amounts are weighted by the water of their date", func(t *testing.T) {
-		d := newDiary(t).chore(clocks(everyLoad("water", 1, "prod")))
+		d := newDiary(t).chore(clocks(everyLoad("water", 1, "prod"))).tick("2025-01-20", "")
 		d.read("2025-02-01", "mem", 4).read("2025-02-11", "mem", 99).read("2025-02-11", "mem", 6). // the last of a date counts
 														read("2025-02-05", "prod", 1)
 		d.readEarly("2025-02-06", "mem", 80, 4) // creep: counts nowhere
@@ -138,8 +189,10 @@ func TestLoadClock(t *testing.T) {
 		clock := everyLoad("declared", 1, "prod")
 		clock.FeedRatio = 1
 		d := newDiary(t).chore(clocks(clock)).read("2025-02-01", "mem", 5).read("2025-02-11", "mem", 15).read("2025-02-01", "prod", 2)
-		equalNumber(t, "rate", d.job("2025-02-06").Clocks[0].Rate, 2*10*(5-2)/1000.0) // the later reading does not exist yet
-		equalNumber(t, "rate", d.job("2025-03-06").Clocks[0].Rate, 2*10*(15-2)/1000.0)
+		equalNumber(t, "rate", d.job("2025-03-06").Clocks[0].Rate, 2*10*(5-2)/1000.0) // of the start, without an entry
+		d.use("2025-02-06", "declared", 0)
+		equalNumber(t, "rate", d.job("2025-02-06").Clocks[0].Rate, 2*10*(5-2)/1000.0)  // the later reading does not exist yet
+		equalNumber(t, "rate", d.job("2025-03-06").Clocks[0].Rate, 2*10*(10-2)/1000.0) // half way between the two
 	})
 }
 
@@ -236,10 +289,15 @@ func TestReadingClockForecast(t *testing.T) {
 		equalDate(t, "limit", s.Limit, "2025-03-24")
 		equalNumber(t, "chance", s.Chance, 1)
 	})
-	t.Run("a crossing in the past is today", func(t *testing.T) {
+	t.Run("a crossing that has passed stays where it is", func(t *testing.T) {
 		s := readings(2, 6, 10, 14, 18).job("2025-04-20")
-		equalDate(t, "planned", s.Planned, "2025-04-20")
-		equalDate(t, "limit", s.Limit, "2025-04-20")
+		equalDate(t, "planned", s.Planned, "2025-03-24")
+		equalDate(t, "limit", s.Limit, "2025-03-24")
+	})
+	t.Run("a line that crossed before the latest reading crosses on its date", func(t *testing.T) {
+		// The median slope is 0.94375 a day through (10, 18): 20 on day 12.1, and the latest reading is of day 20.
+		s := readings(2, 10, 18, 19.9, 19.95).job("2025-04-20")
+		equalDate(t, "limit", s.Limit, "2025-03-21")
 	})
 	for _, c := range []struct {
 		name   string
@@ -269,10 +327,10 @@ func TestReadingClockForecast(t *testing.T) {
 		}
 	})
 	t.Run("730 days ahead is a date, 731 is not", func(t *testing.T) {
-		// y = t/5 from 2 at t = 0; limit 20 + x so that the crossing is t = 90 + 5x; asked at t = 21.
+		// y = 2 + t/5; the latest reading is of t = 20.
 		for days, want := range map[int]bool{730: true, 731: false} {
 			c := clock
-			c.Limit = 2 + float64(21+days)/5
+			c.Limit = 2 + float64(20+days)/5
 			d := newDiary(t).chore(clocks(c))
 			for i := range 5 {
 				d.did(date(t, "2025-03-01").AddDays(5*i).String(), model.Reading{Gauge: "prod", Value: 2 + float64(i)})

@@ -36,10 +36,42 @@ func TestRejection(t *testing.T) {
 	start := func() *diary {
 		return newDiary(t).chore(clocks(watch(model.Rejection, 92, model.SideBelow))).tick("2025-03-01", "")
 	}
-	t.Run("100 (1 - after / tap), brought to 20 degC where it was read", func(t *testing.T) {
-		d := start().read("2025-03-02", "tap", 200).read("2025-03-02", "mem", 10)
-		d.read("2025-03-09", "tap", 200).read("2025-03-09", "mem", 10).read("2025-03-09", "temp", 10)
-		equalValues(t, values(d.job("2025-03-20")), 95, 100*(1-0.05*math.Pow(1.03, 10)))
+	t.Run("100 (1 - after / tap); warm water excuses, cold never accuses", func(t *testing.T) {
+		d := start()
+		for _, on := range []string{"2025-03-02", "2025-03-09", "2025-04-09", "2025-04-23", "2025-04-24"} {
+			d.read(on, "tap", 200).read(on, "mem", 10)
+		}
+		d.read("2025-03-09", "temp", 10).read("2025-04-09", "temp", 45).read("2025-04-09", "temp", 26)
+		warm := 100 * (1 - 0.05*math.Pow(1.03, -6))
+		// The last temperature of a date counts, for 14 days.
+		equalValues(t, values(d.job("2025-05-01")), 95, 95, warm, warm, 95)
+	})
+	t.Run("a temperature that no water has excuses nothing", func(t *testing.T) {
+		d := start().read("2025-03-02", "tap", 200).read("2025-03-02", "mem", 10).read("2025-03-02", "temp", 77)
+		equalValues(t, values(d.job("2025-03-20")), 95)
+	})
+	t.Run("against a limit, whole ppm leave half a ppm to the membrane", func(t *testing.T) {
+		for _, c := range []struct {
+			name     string
+			tap, mem float64
+			bad      model.Side
+			crossed  bool
+		}{
+			{"100 (1 - 17/200) is 91.5, but 16.5/200.5 is 91.77", 200, 17, model.SideBelow, true},
+			{"100 (1 - 16.5/200) is 91.75, and tenths were read", 200, 16.5, model.SideBelow, true},
+			{"100 (1 - 9/112) is 91.96, but 8.5/112.5 is 92.4", 112, 9, model.SideBelow, false},
+			{"the same of a tap read in tenths", 112.1, 9.02, model.SideBelow, true},
+			{"100 (1 - 8/101) is 92.08, but 8.5/100.5 is 91.54", 101, 8, model.SideAbove, false},
+			{"100 (1 - 6/101) is 94.06, 6.5/100.5 is 93.5", 101, 6, model.SideAbove, true},
+			{"nothing behind the membrane", 5, 0, model.SideBelow, false},
+		} {
+			d := newDiary(t).chore(clocks(watch(model.Rejection, 92, c.bad))).tick("2025-03-01", "")
+			s := d.read("2025-03-02", "tap", c.tap).read("2025-03-02", "mem", c.mem).job("2025-03-20")
+			if got := s.Clocks[0].Crossed; got != c.crossed {
+				t.Errorf("%s: crossed %v", c.name, got)
+			}
+			equalValues(t, values(s), 100*(1-c.mem/c.tap)) // for the eye, as it was read
+		}
 	})
 	t.Run("only with a tap reading of the date", func(t *testing.T) {
 		d := start().read("2025-03-02", "tap", 200).read("2025-03-03", "mem", 10)
@@ -72,7 +104,7 @@ func TestRejection(t *testing.T) {
 		}
 	})
 	t.Run("exactly at the threshold is not beyond", func(t *testing.T) {
-		d := start().read("2025-03-02", "tap", 150).read("2025-03-02", "mem", 12) // 100 (1 - 12/150) = 92
+		d := start().read("2025-03-02", "tap", 156.25).read("2025-03-02", "mem", 12.5) // 100 (1 - 12.5/156.25) = 92
 		if c := d.job("2025-03-20").Clocks[0]; c.Crossed {
 			t.Error("crossed")
 		}

@@ -1,9 +1,7 @@
 // Package schedule makes the round: what is due on a date, when, why, how sure that is, and what it risks.
 //
-// Start at [Make], which turns a book and a date into a [Round]. A program that asks again and again keeps a [Maker]:
-// it remembers what it learnt of each chore and learns anew only where the log has changed; what it learnt can be written
-// down and given to the next one ([Maker.Learnt], [NewMakerWith]). A Round is a snapshot and
-// is never changed; it also answers what fits into the minutes at hand ([Round.TimeBox]), what to do while one is
+// Start at [Make], which turns a book and a date into a [Round]. A Round is a snapshot and is never
+// changed; it also answers what fits into the minutes at hand ([Round.TimeBox]), what to do while one is
 // there ([Round.WhileThere]), what the shelf and the calendar will see in a year ([Round.Shelf], [Round.Year]) and
 // which component's placing costs most ([Round.Rethink]).
 //

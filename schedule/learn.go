@@ -5,73 +5,151 @@ import (
 	"brine/wrasse/schedule/life"
 )
 
-// learn fits a life to what a chore's closed cycles teach, in the unit of the clock that learns.
-func (v *sight) learn(c *model.Chore, clocks []clock, h history, quantile float64) (life.Fit, Evidence) {
-	t := v.taught(c, clocks, h, quantile)
-	if len(t.lessons) == 0 {
-		return life.Fit{}, Evidence{}
-	}
-	return life.Mode(t.prior, t.observations()), t.evidence()
+// lessonKind is what a closed cycle teaches of a life.
+type lessonKind uint8
+
+const (
+	untaught  lessonKind = iota // nothing recorded, a guessed date, cut by new service, of no age, or hardly logged
+	goodThen                    // found clean or light: still good at its age
+	heavyThen                   // found heavy
+	failedBy                    // found failed, at some unknown age before
+	failedAt                    // a gauge of the chore crossed its threshold at that age
+)
+
+// lesson is what one closed cycle tells of how long a chore's work lasts.
+type lesson struct {
+	kind lessonKind
+	on   model.Date // the tick that ended it, or the date of the crossing
+	age  float64    // reached by then, in the unit of the clock that learns
 }
 
-// taught is what a chore's closed cycles teach; no lessons where it doesn't learn.
-func (v *sight) taught(c *model.Chore, clocks []clock, h history, quantile float64) taught {
-	if !c.Learns() {
-		return taught{}
-	}
+// lessons are what the closed cycles of a chore taught, in their order, by the clock that learns.
+func (v *sight) lessons(c *model.Chore, clocks []clock, h history) ([]lesson, Evidence) {
 	by := clocks[c.Learner()].(ager)
-	x, rule := by.life()
-	lessons := v.book.LessonsOf(c, h.starts, model.Teaching{Counted: by.counted(), Series: v.series})
-	return taught{prior: prior(x, rule, quantile), least: untaught(x, rule, quantile), lessons: lessons}
-}
-
-// taught is what a life is fitted to.
-type taught struct {
-	prior   life.Prior
-	least   float64 // the age planned with no history and no costs: no heavy finding failed before it
-	lessons []model.Lesson
-}
-
-// observations are the lessons that teach.
-func (t taught) observations() []life.Observation {
-	out := make([]life.Observation, 0, len(t.lessons))
-	for _, l := range t.lessons {
-		switch l.Kind {
-		case model.LessonGood:
-			out = append(out, life.Survived(l.Age))
-		case model.LessonHeavy:
-			out = append(out, life.Worn(l.Age, t.least))
-		case model.LessonFailed:
-			out = append(out, life.FailedBy(l.Age))
-		case model.LessonFailedAt:
-			out = append(out, life.FailedAt(l.Age))
+	var out []lesson
+	var e Evidence
+	for k := 1; k < len(h.starts); k++ {
+		l := v.lesson(c, by, h.starts[k-1], h.starts[k], &e)
+		if e.take(l); l.kind != untaught {
+			out = append(out, l)
 		}
+	}
+	return out, e
+}
+
+// lesson is what one cycle teaches.
+func (v *sight) lesson(c *model.Chore, by ager, start, end model.Start, e *Evidence) lesson {
+	if end.Tick == nil || start.About() || end.About() {
+		return lesson{}
+	}
+	age, told := by.closed(start, end, end.On)
+	if told && !(age > 0) {
+		return lesson{}
+	}
+	watched := v.watched(c, start.Mark, end.Mark)
+	if !watched.crossed.IsZero() {
+		if at, ok := by.closed(start, end, watched.crossed); ok && at > 0 {
+			return lesson{failedAt, watched.crossed, at}
+		}
+		return lesson{}
+	}
+	if !told {
+		return lesson{}
+	}
+	switch found := end.Tick.Found; found {
+	case model.FoundClean, model.FoundLight:
+		return lesson{goodThen, end.On, age}
+	case model.FoundHeavy, model.FoundFailed:
+		if r := watched.good; r.Gauge != "" && end.On.Sub(r.Read) <= freshReading {
+			r.On, r.Found = end.On, found
+			e.overrule(r)
+			return lesson{goodThen, end.On, age}
+		}
+		if found == model.FoundHeavy {
+			return lesson{heavyThen, end.On, age}
+		}
+		return lesson{failedBy, end.On, age}
+	}
+	return lesson{}
+}
+
+// freshReading is how many days before a tick a reading may be taken to be believed against what was found.
+const freshReading = 7
+
+// watched is what the reading clocks of a chore say of a cycle when it is ticked off.
+type watched struct {
+	crossed model.Date // the earliest date from which a gauge stands confirmed beyond its threshold; none when none does
+	good    Overruled  // the latest reading, when no gauge's latest is beyond; no gauge otherwise
+}
+
+func (v *sight) watched(c *model.Chore, after, end model.Mark) watched {
+	var out watched
+	beyond := false
+	for i := range c.Clocks {
+		watch := &c.Clocks[i]
+		if watch.Kind != model.ClockReading {
+			continue
+		}
+		values := v.series.Against(watch, after, end)
+		if len(values) == 0 {
+			continue
+		}
+		n := watch.Run(values)
+		beyond = beyond || n > 0
+		if n >= model.ConfirmedRun {
+			out.crossed = earlier(out.crossed, values[len(values)-n].On)
+		}
+		if last := values[len(values)-1]; out.good.Gauge == "" || last.On > out.good.Read {
+			out.good = Overruled{Gauge: watch.Gauge, Read: last.On, Value: last.Value}
+		}
+	}
+	if beyond {
+		out.good = Overruled{}
 	}
 	return out
 }
 
-// failuresNamed is how many of the newest failures are named: the sentences made of them name fewer.
-const failuresNamed = 16
+// failAgesKept is how many failures are told apart: the sentences made of them name fewer.
+const failAgesKept = 16
 
-// evidence is what the lessons were.
-func (t taught) evidence() Evidence {
-	e := Evidence{Cycles: len(t.lessons)}
-	for _, l := range t.lessons {
-		switch l.Kind {
-		case model.LessonNone:
-			e.Untaught++
-		case model.LessonGood:
-			e.Good++
-		case model.LessonHeavy:
-			e.Heavy++
-		case model.LessonFailed:
-			e.Failed++
-			e.FailAges = append(e.FailAges, Age{l.On, l.Age, false})
-		case model.LessonFailedAt:
-			e.FailedAt++
-			e.FailAges = append(e.FailAges, Age{l.On, l.Age, true})
-		}
+// take counts a lesson.
+func (e *Evidence) take(l lesson) {
+	e.Cycles++
+	switch l.kind {
+	case untaught:
+		e.Untaught++
+	case goodThen:
+		e.Good++
+	case heavyThen:
+		e.Heavy++
+	case failedBy:
+		e.Failed++
+	case failedAt:
+		e.FailedAt++
 	}
-	e.FailAges = e.FailAges[max(0, len(e.FailAges)-failuresNamed):]
-	return e
+	if l.kind == failedBy || l.kind == failedAt {
+		e.FailAges = append(e.FailAges[max(0, len(e.FailAges)+1-failAgesKept):], Age{l.on, l.age, l.kind == failedAt})
+	}
 }
+
+// overrule remembers the latest word that a reading overrode.
+func (e *Evidence) overrule(o Overruled) {
+	e.Overruled++
+	e.Latest = o
+}
+
+// observed is a lesson as the fit takes it. What outlives the prior's median three times says no more.
+func (b belief) observed(l lesson) life.Observation {
+	switch l.kind {
+	case goodThen:
+		return life.Survived(min(l.age, mostOutlived*b.prior.Median))
+	case heavyThen:
+		return life.Worn(l.age, b.untaught)
+	case failedBy:
+		return life.FailedBy(l.age)
+	}
+	return life.FailedAt(l.age)
+}
+
+// mostOutlived is how many prior medians an age that was survived is taken for at the most.
+const mostOutlived = 3

@@ -13,7 +13,7 @@ import (
 func TestWhatCyclesTeach(t *testing.T) {
 	day := func(n int) string { return date(t, "2025-01-01").AddDays(n).String() }
 	calendar := clocks(lasts("100d"))
-	// lasts 100 d at consequence 2 plans 100 g(0.20) days before it learns anything.
+	// By 100 g days nothing is taken to have failed.
 	const before = 82.786555495
 	for _, c := range []struct {
 		name   string
@@ -88,7 +88,7 @@ func TestWhatCyclesTeach(t *testing.T) {
 		{name: "a load clock learns in grams, with its feed ratio",
 			clocks: clocks(lasts("100d"), func() model.Clock { c := everyLoad("water", 1, ""); c.FeedRatio = 3; return c }()),
 			write: func(d *diary) {
-				d.read(day(1), "mem", 5).use(day(5), "water", 100).tick(day(50), "clean")
+				d.read(day(1), "mem", 5).use(day(0), "water", 10).use(day(8), "water", 40).use(day(16), "water", 50).tick(day(40), "clean")
 			},
 			want: []life.Observation{life.Survived(100 * 5 / 1000.0 * 4)}},
 		{name: "a load clock without readings: none learns", clocks: clocks(lasts("100d"), everyLoad("water", 1, "")),
@@ -117,11 +117,35 @@ func TestWhatCyclesTeach(t *testing.T) {
 			want: []life.Observation{life.Survived(10)}},
 		{name: "a crossing counts the amounts of its whole day within the cycle", clocks: clocks(lastsUsed("water", 100), above1("prod")),
 			write: func(d *diary) {
-				d.use(day(5), "water", 10).read(day(8), "prod", 2).use(day(8), "water", 20).read(day(9), "prod", 2).use(day(9), "water", 40)
+				d.use("2024-12-20", "water", 5).use(day(5), "water", 10).read(day(8), "prod", 2).use(day(8), "water", 20).read(day(9), "prod", 2).use(day(9), "water", 40)
 				d.tick(day(20), "failed")
-				d.use(day(25), "water", 7).read(day(30), "prod", 3).read(day(30), "prod", 3).tick(day(30), "failed").use(day(30), "water", 500)
+				d.use(day(21), "water", 7).read(day(30), "prod", 3).read(day(30), "prod", 3).tick(day(30), "failed").use(day(30), "water", 500)
 			},
 			want: []life.Observation{life.FailedAt(30), life.FailedAt(7)}},
+		{name: "nothing of a counter that was never used", clocks: clocks(lastsUsed("declared", 100)),
+			write: func(d *diary) { d.tick(day(5), "clean").use(day(6), "declared", 50) }},
+		{name: "nothing of a cycle that is half a guess", clocks: clocks(lastsUsed("declared", 100)),
+			write: func(d *diary) { d.use(day(5), "declared", 60).use(day(9), "declared", 39).tick(day(9), "clean") }}, // 50 before the record are 60
+		{name: "a cycle half of which was logged", clocks: clocks(lastsUsed("declared", 100)),
+			write: func(d *diary) { d.use(day(5), "declared", 60).use(day(9), "declared", 40).tick(day(9), "clean") },
+			want:  []life.Observation{life.Survived(100)}},
+		{name: "a word against a good reading of the week before", clocks: clocks(lasts("100d"), above1("prod")),
+			write: func(d *diary) {
+				d.read(day(43), "prod", 0).tick(day(50), "failed")                             // 7 days before
+				d.read(day(92), "prod", 0).tick(day(100), "heavy")                             // 8 days
+				d.read(day(149), "prod", 0).read(day(150), "prod", 2).tick(day(150), "failed") // one beyond, last
+				d.read(day(200), "prod", 1).tick(day(200), "")
+			},
+			want: []life.Observation{life.Survived(50), life.Worn(50, before), life.FailedBy(50)}},
+		{name: "a word against good readings needs all gauges to agree", clocks: clocks(lasts("100d"), above1("prod"), above1("mem")),
+			write: func(d *diary) {
+				d.read(day(48), "prod", 0).read(day(20), "mem", 2).tick(day(50), "failed")
+				d.read(day(98), "prod", 0).tick(day(100), "failed")
+			},
+			want: []life.Observation{life.FailedBy(50), life.Survived(50)}},
+		{name: "what outlives three medians says no more", clocks: clocks(lasts("10d")),
+			write: func(d *diary) { d.tick(day(50), "clean") },
+			want:  []life.Observation{life.Survived(30)}},
 		{name: "tests do not learn", clocks: calendar, change: func(c *model.Chore) { c.Work = model.WorkTest },
 			write: func(d *diary) { d.tick(day(50), "failed") }},
 		{name: "readings do not learn", clocks: calendar, change: func(c *model.Chore) { c.Work = model.WorkRead },
@@ -137,7 +161,7 @@ func TestWhatCyclesTeach(t *testing.T) {
 				}
 			})
 			c.write(d)
-			got := observed(d.book(), date(t, "2025-12-01"))
+			got := observationsOf(d.book(), date(t, "2025-12-01"), "job")
 			if !slices.EqualFunc(got, c.want, sameObservation) {
 				t.Errorf("taught %v, want %v", got, c.want)
 			}
@@ -145,12 +169,21 @@ func TestWhatCyclesTeach(t *testing.T) {
 	}
 }
 
-// observed is what the life of the job is fitted to.
-func observed(b *model.Book, on model.Date) []life.Observation {
-	job, _ := b.Chore("job")
-	v := look(b, on, []model.Chore{job})
-	h, clocks := v.opened(&job)
-	return v.taught(&job, clocks, h, quantiles[job.Consequence]).observations()
+// observationsOf is what a life is fitted to: what the cycles of a chore taught.
+func observationsOf(b *model.Book, on model.Date, chore model.ID) []life.Observation {
+	c, _ := b.Chore(chore)
+	if !c.Learns() {
+		return nil
+	}
+	v := look(b, on, b.Chores())
+	h, opened := v.opened(&c)
+	lessons, _ := v.lessons(&c, opened, h)
+	believed := planner{chore: &c}.believe(opened[c.Learner()].(ager))
+	var out []life.Observation
+	for _, l := range lessons {
+		out = append(out, believed.observed(l))
+	}
+	return out
 }
 
 // sameObservation compares by what a likelihood makes of them, to rounding.
@@ -179,6 +212,10 @@ func TestRuleOnlyShortens(t *testing.T) {
 	d := newDiary(t).chore(clocks(every("100d"))).tick("2025-02-10", "failed").tick("2025-03-22", "failed").tick("2025-05-01", "failed")
 	if p := d.job("2025-05-02").Clocks[0].Plan; p.By != PlanLife || p.Age >= 40 {
 		t.Errorf("a rule with failures at 40 days plans %+v, want shorter by the life", p)
+	}
+	d = newDiary(t).chore(clocks(lasts("100d"))).tick("2025-01-21", "failed")
+	if p := d.job("2025-05-02").Clocks[0].Plan; p.By != PlanGuard || p.Age != 20 {
+		t.Errorf("a life that failed within 20 days plans %+v, want those and no more", p)
 	}
 }
 
@@ -216,7 +253,7 @@ func TestCostsPlanTheCheapestAge(t *testing.T) {
 	})
 	t.Run("a heavy finding is judged without costs", func(t *testing.T) {
 		d := newDiary(t).chore(clocks(every("100d")), costs(1, 1000)).tick("2025-03-02", "heavy")
-		if got := observed(d.book(), date(t, "2025-04-01")); !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
+		if got := observationsOf(d.book(), date(t, "2025-04-01"), "job"); !slices.EqualFunc(got, []life.Observation{life.Worn(60, 100)}, sameObservation) {
 			t.Errorf("taught %v", got)
 		}
 	})

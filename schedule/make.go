@@ -57,8 +57,9 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 		return 0, false
 	}
 	v := look(b, on, []model.Chore{c})
+	component, _ := b.Component(c.Component)
 	var planned model.Date
-	for _, s := range v.clocks(&c) {
+	for _, s := range v.clocks(&c, component) {
 		planned = earlier(planned, s.Planned)
 	}
 	return planned, !planned.IsZero()

@@ -94,14 +94,11 @@ func (s *Standing) Governing() *ClockStanding {
 	return &s.Clocks[s.Governs]
 }
 
-// Lead is how far a due date is brought forward because of how hard the component is to reach.
+// Lead is how far jobs on the component are taken to slip past their planned dates.
 type Lead struct {
-	Grade  int     // reach grade of the component
-	Slip   float64 // how far jobs of the grade slip, as a fraction of their planned interval
-	Ticks  int     // ticks of the grade that the slip rests on
-	Amount float64 // taken off the planned age, in the unit of the governing clock: days, litres, batches, grams
-	Unit   string  // of Amount: "d" or the counter's unit or "g"
-	Held   LeadHeld
+	Grade int     // reach grade of the component
+	Slip  float64 // as a fraction of the planned interval
+	Ticks int     // ticks of the grade that the slip rests on
 }
 
 // LeadHeld says what kept a lead below the slip it answers.
@@ -110,8 +107,8 @@ type LeadHeld string
 // What may hold a lead.
 const (
 	HeldNot     LeadHeld = ""
-	HeldQuarter LeadHeld = "quarter" // of the planned age, the most that is taken off
-	HeldDays    LeadHeld = "days"    // 28 of them, or what is used up in 28
+	HeldQuarter LeadHeld = "quarter" // of the planned interval, the most that is taken off
+	HeldDays    LeadHeld = "days"    // 28 of them
 )
 
 // SpareStanding is a spare that a tick of the chore uses, with what the shelf holds.
@@ -127,20 +124,30 @@ type ClockStanding struct {
 	Clock model.Clock
 	Kind  model.ClockKind
 
-	Planned model.Date // no date when the clock gives none; Reason says why
-	Limit   model.Date
-	Reason  Reason // why there is no planned date, or, of a reading clock with one, no limit date
+	Planned  model.Date // no date when the clock gives none; Reason says why
+	Limit    model.Date
+	Due      model.Date // planned, brought forward by the lead; the day after the start at the earliest, but of a crossing
+	LeadDays int        // taken off the planned date
+	LeadHeld LeadHeld
+	Reason   Reason // why there is no planned date, or, of a reading clock with one, no limit date
 
 	// Of calendar, usage and load clocks.
-	Used    float64 // age of the present cycle, in Unit
+	Used    float64 // in the present cycle by its last entry, in Unit
+	Age     float64 // Used, and since then at the present rate
 	Life    float64 // the life as declared, in Unit
 	Rate    float64 // Unit a day; 1 for calendar, 0 when there is none
 	HasRate bool
 	Unit    string // "d", the counter's unit, or "g"
 	Stated  string // the life as given: "6mo", "40", "7"
 	Plan    Plan
+	Price   Price   // what the chance taken rests on
 	Shape   float64 // of the life distribution
-	Median  float64 // of the life distribution, in Unit: the limit age
+	Median  float64 // of the life distribution, in Unit
+
+	// Of usage and load clocks: what was counted on without an entry.
+	Before   Before    // of a cycle that began before its counter's record
+	Silences []Silence // of the present cycle, the last of them may last
+	Unlogged bool      // the counter has no entry at all: a date is reckoned at the declared rate alone
 
 	Learns       bool // this is the clock that the chore's ticks teach
 	Observations int  // cycles that taught something
@@ -162,10 +169,13 @@ type ClockStanding struct {
 // HasPlanned tells whether the clock gives a date.
 func (c *ClockStanding) HasPlanned() bool { return !c.Planned.IsZero() }
 
+// limitAge is the age by which it is more likely spent than not, but never below the planned one.
+func (c *ClockStanding) limitAge() float64 { return max(c.Median, c.Plan.Age) }
+
 // Plan is the planned age and what decided it.
 type Plan struct {
 	Age      float64 // planned age, in the clock's unit
-	Quantile float64 // fraction of failures accepted before it, from the consequence
+	Quantile float64 // the chance taken of being spent by then
 	By       PlanBy
 	Log      float64 // what the log alone would plan, in the clock's unit; equals Age unless the rule is shorter
 }
@@ -177,19 +187,33 @@ type PlanBy string
 const (
 	PlanRule   PlanBy = "rule"   // the declared `every` life itself
 	PlanLife   PlanBy = "life"   // the quantile of the life, as declared or learnt
+	PlanGuess  PlanBy = "guess"  // 0.7 of a life as declared: nothing is thrown away young on a guess
 	PlanCost   PlanBy = "cost"   // the age of least cost
 	PlanMedian PlanBy = "median" // the age of least cost lies beyond the median, which caps it
+	PlanGuard  PlanBy = "guard"  // the age at which the latest was found failed, beyond which none is left
+	PlanWords  PlanBy = "words"  // what a worse word would have planned, or what stood before a run of good ones
 )
 
 // Evidence is what a learnt life rests on: the closed cycles, by what they taught.
 type Evidence struct {
-	Cycles   int   // closed cycles, whether or not they taught
-	Good     int   // found clean or light: still good at their age
-	Heavy    int   // found heavy
-	Failed   int   // found failed, at some unknown age before
-	FailedAt int   // seen to cross a reading's threshold: failed at a known age
-	Untaught int   // left out: nothing recorded, a guessed date, cut by new service, no age
-	FailAges []Age // of Failed and FailedAt, the newest 16, newest last
+	Cycles    int   // closed cycles, whether or not they taught
+	Good      int   // found clean or light, or so by a reading: still good at their age
+	Heavy     int   // found heavy
+	Failed    int   // found failed, at some unknown age before
+	FailedAt  int   // seen to cross a reading's threshold: failed at a known age
+	Untaught  int   // left out: nothing recorded, a guessed date, cut by new service, no age, hardly logged
+	FailAges  []Age // of Failed and FailedAt, the newest 16, newest last
+	Overruled int   // of Good: found heavy or failed, against a good reading
+	Latest    Overruled
+}
+
+// Overruled is a finding that a reading, taken within a week before, overrode.
+type Overruled struct {
+	On    model.Date // the tick
+	Found model.Found
+	Gauge model.ID
+	Read  model.Date
+	Value float64
 }
 
 // Age is the age at which a cycle closed or failed.

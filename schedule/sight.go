@@ -1,10 +1,10 @@
 package schedule
 
 import (
+	"sort"
 	"sync"
 
 	"brine/wrasse/model"
-	"brine/wrasse/schedule/trend"
 )
 
 // sight is a book as far as it exists on a date, with what several chores ask of it worked out once. Several may ask
@@ -13,28 +13,16 @@ type sight struct {
 	book    *model.Book
 	on      model.Date
 	end     model.Mark
+	away    model.Absence
 	series  *model.Series
 	history map[model.ID]history // of every chore, retired ones too
 	slips   *slips
 	shelf   map[model.ID]float64
 	leaders map[model.ID]model.Component
 
-	mu     sync.Mutex // over what is worked out when it is first asked for
-	rates  map[model.ID]rate
-	loads  map[model.Counting]*load
-	drifts map[model.ID]*Drift // of each gauge, over all it has read
-}
-
-// rate is how fast something is used; ok is false while there is no telling.
-type rate struct {
-	perDay float64
-	ok     bool
-}
-
-// load is what a counter's litres carried, in grams.
-type load struct {
-	grams *model.Tally
-	rate  rate
+	mu      sync.Mutex // over what is worked out when it is first asked for
+	records map[model.Counting]*record
+	drifts  map[model.ID]*Drift // of each gauge, over all it has read
 }
 
 // look sees a book on a date, ready for the chores given.
@@ -42,8 +30,8 @@ func look(b *model.Book, on model.Date, chores []model.Chore) *sight {
 	v := &sight{
 		book: b, on: on, end: model.EndOf(on),
 		series:  b.Series(on),
-		rates:   map[model.ID]rate{},
-		loads:   map[model.Counting]*load{},
+		records: map[model.Counting]*record{},
+		away:    b.Absence(on),
 		history: make(map[model.ID]history, len(chores)),
 		drifts:  map[model.ID]*Drift{},
 	}
@@ -71,51 +59,53 @@ func (v *sight) survey(chores []model.Chore) {
 
 // rate is the present rate of a counter.
 func (v *sight) rate(c model.Counter) rate {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	r, known := v.rates[c.ID]
-	if !known {
-		r = v.rateOf(v.book.Tally(c.ID), c.DeclaredRate > 0, c.DeclaredRate)
-		v.rates[c.ID] = r
-	}
-	return r
+	r := v.record(c.ID)
+	return r.seen(len(r.entries), v.on)
 }
 
-// rateOf is the present rate of what was counted. A rate may be declared as 0: litres of clean water carry nothing.
-func (v *sight) rateOf(t *model.Tally, isDeclared bool, declared float64) rate {
-	span := 0.0
-	var later []trend.Use
-	if opened, ok := t.Opened(v.on); ok {
-		span = float64(v.on.Sub(opened))
-		amounts := t.Since(v.on)
-		later = make([]trend.Use, len(amounts))
-		for i, a := range amounts {
-			later[i] = trend.Use{DaysAgo: float64(v.on.Sub(a.On)), Amount: a.Qty}
-		}
-	}
-	if isDeclared {
-		return rate{trend.UsageRateDeclared(declared, span, later), true}
-	}
-	perDay, ok := trend.UsageRate(span, later)
-	return rate{perDay, ok}
+// record is what a counter counted.
+func (v *sight) record(counter model.ID) *record {
+	return v.recordOf(model.Counting{Counter: counter}, func(c *model.Counter) *record {
+		return newRecord(c, v.amounts(counter, v.end), v.away, nil)
+	})
 }
 
 // load is what a load clock's litres carried, nil when its inlet was never read.
-func (v *sight) load(c model.Clock) *load {
-	key := c.Counting()
+func (v *sight) load(c model.Clock) *record {
+	return v.recordOf(c.Counting(), func(counter *model.Counter) *record {
+		carried, ok := v.book.Concentration(c, v.on)
+		if !ok {
+			return nil
+		}
+		return newRecord(counter, v.amounts(c.Counter, v.end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+	})
+}
+
+// loadBefore is what load was by the entries and readings before a place.
+func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
+	carried, ok := v.book.ConcentrationBefore(c, end)
+	if !ok {
+		return nil
+	}
+	counter, _ := v.book.Counter(c.Counter)
+	return newRecord(&counter, v.amounts(c.Counter, end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+}
+
+// amounts are those of a counter before a place.
+func (v *sight) amounts(counter model.ID, end model.Mark) []model.Amount {
+	all := v.book.Amounts(counter)
+	return all[:sort.Search(len(all), func(i int) bool { return !(model.Mark{On: all[i].On, Seq: all[i].Seq}).Before(end) })]
+}
+
+// recordOf makes a record when it is first asked for.
+func (v *sight) recordOf(key model.Counting, make func(*model.Counter) *record) *record {
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	if l, known := v.loads[key]; known {
-		return l
+	r, known := v.records[key]
+	if !known {
+		counter, _ := v.book.Counter(key.Counter)
+		r = make(&counter)
+		v.records[key] = r
 	}
-	v.loads[key] = nil
-	if carried, ok := v.book.Concentration(c, v.on); ok {
-		counter, _ := v.book.Counter(c.Counter)
-		grams := v.book.Tally(c.Counter).Grams(carried, v.on)
-		v.loads[key] = &load{
-			grams: grams,
-			rate:  v.rateOf(grams, counter.DeclaredRate > 0, counter.DeclaredRate*carried.At(v.on)/1000),
-		}
-	}
-	return v.loads[key]
+	return r
 }

@@ -76,7 +76,7 @@ func TestLead(t *testing.T) {
 	t.Run("calendar: the slip of the interval", func(t *testing.T) {
 		s := newDiary(t).chore(clocks(every("100d"))).regrade(5).tick("2025-03-01", "").job("2025-03-02")
 		equalDate(t, "due", s.Due, "2025-05-25") // 9 June less 15 days
-		if s.LeadDays != 15 || s.Lead.Amount != 15 || s.Lead.Unit != "d" || s.Lead.Grade != 5 {
+		if s.LeadDays != 15 || s.Clocks[0].LeadDays != 15 || s.Lead.Grade != 5 {
 			t.Errorf("got %d days, %+v", s.LeadDays, s.Lead)
 		}
 	})
@@ -113,36 +113,41 @@ func TestLead(t *testing.T) {
 			t.Errorf("lead %d, late %d", s.LeadDays, s.DaysLate)
 		}
 	})
-	t.Run("usage: off the amount, in the clock's unit", func(t *testing.T) {
-		// Grade 5 takes 15 % off 100 L: due at 85 L, planned at 100, at 10 L a day.
-		s := newDiary(t).chore(clocks(everyUsed("declared", 100))).regrade(5).tick("2025-03-01", "").job("2025-03-01")
-		equalDate(t, "planned", s.Planned, "2025-03-11")
-		equalDate(t, "due", s.Due, "2025-03-10")
-		equalNumber(t, "lead", s.Lead.Amount, 15)
-		if s.Lead.Unit != "L" || s.LeadDays != 1 {
-			t.Errorf("unit %q, %d days", s.Lead.Unit, s.LeadDays)
-		}
+	t.Run("usage: off the date, in days", func(t *testing.T) {
+		// 1,000 L at 10 L a day: 100 days, of which grade 5 takes 15.
+		s := newDiary(t).chore(clocks(everyUsed("declared", 1000))).regrade(5).tick("2025-03-01", "").job("2025-03-01")
+		equalDate(t, "planned", s.Planned, "2025-06-09")
+		equalDate(t, "due", s.Due, "2025-05-25")
 	})
-	t.Run("usage: at most 28 days' use", func(t *testing.T) {
-		s := newDiary(t).chore(clocks(everyUsed("declared", 10_000))).regrade(5).tick("2025-03-01", "").job("2025-03-01")
-		equalNumber(t, "lead", s.Lead.Amount, 280)
-		if s.LeadDays != 28 {
-			t.Errorf("%d days", s.LeadDays)
-		}
-	})
-	t.Run("usage: a due date once reached stays", func(t *testing.T) {
-		// 100 L planned, grade 5: A0 = 85 L, reached with the 90 L of 11 March, 10 days after the start: 8.5 L a day, and
-		// 28 days of that are more than 15 L. Due with the same entry, whatever the rate does after.
-		d := newDiary(t).chore(clocks(everyUsed("water", 100))).regrade(5).tick("2025-03-01", "").use("2025-03-02", "water", 10).use("2025-03-11", "water", 80)
-		for _, on := range []string{"2025-03-12", "2025-04-12", "2025-09-12"} {
-			equalDate(t, "due on "+on, d.job(on).Due, "2025-03-11")
-		}
-	})
-	t.Run("usage: reached on the day of the start counts as one day", func(t *testing.T) {
-		d := newDiary(t).chore(clocks(everyUsed("water", 100))).regrade(5).tick("2025-03-01", "").use("2025-03-01", "water", 86).use("2025-03-04", "water", 5)
+	t.Run("usage: an amount reached on the day of the start is due the day after", func(t *testing.T) {
+		d := newDiary(t).chore(clocks(everyUsed("water", 100))).regrade(5).tick("2025-03-01", "").use("2025-03-01", "water", 186)
 		s := d.job("2025-03-05")
-		equalNumber(t, "lead", s.Lead.Amount, 15) // 28 days of 85 a day are more
-		equalDate(t, "due", s.Due, "2025-03-02")  // reached on the 1st, but not before the day after the start
+		equalDate(t, "planned", s.Planned, "2025-03-01")
+		equalDate(t, "due", s.Due, "2025-03-02")
+		if s.LeadDays != 0 {
+			t.Errorf("lead %d", s.LeadDays)
+		}
+	})
+	t.Run("taken off every clock before the earliest is looked for", func(t *testing.T) {
+		// The calendar plans 100 days, less 15; the usage 90 days, less 14: planned, due and governing are all of the usage.
+		d := newDiary(t).chore(clocks(every("100d"), everyUsed("declared", 900))).regrade(5).tick("2025-03-01", "")
+		s := d.job("2025-03-02")
+		equalDate(t, "due of the calendar", s.Clocks[0].Due, "2025-05-25")
+		equalDate(t, "due of the usage", s.Clocks[1].Due, "2025-05-16")
+		equalDate(t, "due", s.Due, "2025-05-16")
+		if s.Governs != 1 || s.LeadDays != 14 {
+			t.Errorf("governs %d, lead %d", s.Governs, s.LeadDays)
+		}
+	})
+	t.Run("a crossing has none, and the earlier due date of another clock stands beside it", func(t *testing.T) {
+		d := newDiary(t).chore(clocks(every("100d"), above1("prod"))).regrade(5).tick("2025-03-01", "")
+		d.read("2025-05-30", "prod", 2).read("2025-05-31", "prod", 2)
+		s := d.job("2025-06-01")
+		equalDate(t, "due of the crossing", s.Clocks[1].Due, "2025-05-30")
+		equalDate(t, "due", s.Due, "2025-05-25") // of the calendar: 9 June less 15
+		if s.Governs != 1 || s.LeadDays != 5 {
+			t.Errorf("governs %d, lead %d", s.Governs, s.LeadDays)
+		}
 	})
 	t.Run("a forecast has a lead in days", func(t *testing.T) {
 		clock := model.Clock{Kind: model.ClockReading, Gauge: "prod", Limit: 20, Bad: model.SideAbove}
@@ -151,8 +156,8 @@ func TestLead(t *testing.T) {
 			d.did(date(t, "2025-03-01").AddDays(5*i).String(), model.Reading{Gauge: "prod", Value: 2 + float64(i)})
 		}
 		s := d.job("2025-03-22") // planned on 30 May, 149 days after the start: 22.35 days
-		if s.LeadDays != 22 || s.Lead.Unit != "d" {
-			t.Errorf("%d days in %q", s.LeadDays, s.Lead.Unit)
+		if s.LeadDays != 22 {
+			t.Errorf("%d days", s.LeadDays)
 		}
 	})
 }

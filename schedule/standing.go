@@ -41,7 +41,7 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	*s = Standing{
 		Chore: *c, Component: component, Place: place,
 		Start: start.On, StartAbout: start.About(), StartTick: start.Tick != nil,
-		Clocks: v.clocks(c),
+		Clocks: v.clocks(c, component),
 	}
 	if n := len(h.ticks); n > 0 {
 		s.LastTick, s.LastFound = h.ticks[n-1].On, h.ticks[n-1].Found
@@ -51,12 +51,17 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 		hand, counted := v.shelf[use.Spare]
 		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, hand, counted})
 	}
+	v.lead(s)
 	s.Governs, s.step = governing(s.Clocks), step(s.Clocks)
 	for i := range s.Clocks {
 		s.Planned = earlier(s.Planned, s.Clocks[i].Planned)
 		s.Limit = earlier(s.Limit, s.Clocks[i].Limit)
+		s.Due = earlier(s.Due, s.Clocks[i].Due)
 	}
-	v.lead(s, start)
+	if s.HasDue = s.Governs >= 0; s.HasDue {
+		s.LeadDays = max(0, s.Planned.Sub(s.Due))
+		s.DaysLate = v.on.Sub(s.Due)
+	}
 	v.judge(s)
 }
 
@@ -70,21 +75,18 @@ func (v *sight) opened(c *model.Chore) (history, []clock) {
 	return h, out
 }
 
-// clocks are the standings of a chore's clocks.
-func (v *sight) clocks(c *model.Chore) []ClockStanding {
+// clocks are the standings of a chore's clocks, before any lead.
+func (v *sight) clocks(c *model.Chore, component model.Component) []ClockStanding {
 	h, opened := v.opened(c)
-	quantile := quantiles[c.Consequence]
-	fit, evidence := v.learn(c, opened, h, quantile)
-	taught := -1
+	p := planner{chore: c, price: v.price(c, component)}
+	learner := -1
 	if c.Learns() {
-		taught = c.Learner()
+		learner = c.Learner()
+		p.lessons, p.evidence = v.lessons(c, opened, h)
 	}
 	out := make([]ClockStanding, len(opened))
 	for i, clock := range opened {
-		p := planner{chore: c, index: i, quantile: quantile}
-		if i == taught {
-			p.learns, p.taught, p.evidence = true, fit, evidence
-		}
+		p.index, p.learns = i, i == learner
 		out[i] = clock.stand(p)
 		out[i].clock = clock
 	}
@@ -99,25 +101,40 @@ func earlier(a, b model.Date) model.Date {
 	return a
 }
 
-// lead brings the due date forward by what jobs of the component's reach grade slip. Save for a crossing, a chore is
-// never due before the day after its start.
-func (v *sight) lead(s *Standing, start model.Start) {
-	g := s.Governing()
+// maxLeadDays is the most by which reach brings a date forward, in days.
+const maxLeadDays = 28
+
+// lead brings every clock's date forward by what jobs of the component's reach grade slip, but by a quarter of its
+// interval and 28 days at the most, and never to the day of the start. A crossing waits for nobody.
+func (v *sight) lead(s *Standing) {
 	s.Lead.Grade = s.Component.Reach
 	s.Lead.Slip, s.Lead.Ticks = v.slips.grade(s.Component.Reach)
-	if g == nil {
-		return
+	for i := range s.Clocks {
+		c := &s.Clocks[i]
+		switch {
+		case !c.HasPlanned():
+		case c.Crossed:
+			c.Due = c.Planned
+		default:
+			c.LeadDays, c.LeadHeld = leadDays(c.Planned.Sub(s.Start), s.Lead.Slip)
+			c.Due = max(c.Planned.AddDays(-c.LeadDays), s.Start+1)
+		}
 	}
-	s.HasDue = true
-	due, early := g.clock.due(g, s.Lead.Slip)
-	s.Lead.Amount, s.Lead.Unit, s.Lead.Held = early.amount, early.unit, early.held
-	if g.Crossed {
-		s.Due = s.Planned
-	} else {
-		s.Due = max(due, start.On+1)
+}
+
+// leadDays is the lead of a planned interval in days: the slip of it, but at most a quarter and 28 days.
+func leadDays(interval int, slip float64) (int, LeadHeld) {
+	if interval <= 0 {
+		return 0, HeldNot
 	}
-	s.LeadDays = max(0, s.Planned.Sub(s.Due))
-	s.DaysLate = v.on.Sub(s.Due)
+	quarter, days := interval/4, floor(float64(slip*float64(interval))+0.5)
+	switch {
+	case days <= min(quarter, maxLeadDays):
+		return days, HeldNot
+	case quarter < maxLeadDays:
+		return quarter, HeldQuarter
+	}
+	return maxLeadDays, HeldDays
 }
 
 // judge says what state the chore is in and what it risks.

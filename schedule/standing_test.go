@@ -121,7 +121,7 @@ func TestRisk(t *testing.T) {
 	equalNumber(t, "hidden", run(func(c *model.Chore) { c.Hidden = true }, every("30d")), 3*w.FailedBy(27))
 	equalNumber(t, "test", run(func(c *model.Chore) { c.Work = model.WorkTest }, every("30d")), 3*w.FailedBy(27))
 	litres := life.Weibull{Shape: 6, Median: life.RuleMedian(200, 0.20)}
-	equalNumber(t, "usage, 10 L a day and none logged", run(same, everyUsed("declared", 200)), 3*litres.FailsWithin(0, 70))
+	equalNumber(t, "usage, 10 L a day and none logged", run(same, everyUsed("declared", 200)), 3*litres.FailsWithin(200, 70))
 	for consequence, weight := range map[int]float64{1: 1, 2: 3, 3: 10} {
 		s := newDiary(t).chore(clocks(every("30d")), func(c *model.Chore) { c.Consequence = consequence }).tick("2025-03-01", "").job("2025-03-21")
 		equalNumber(t, "weight", s.Risk/s.Chance, weight)

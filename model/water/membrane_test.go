@@ -17,10 +17,10 @@ func TestSaltPassageAndRejection(t *testing.T) {
 		r, err := RejectionPercent(sp)
 		near(t, "rejection", r, err, c.rejection, 5.1e-4)
 	}
-	sp, err := SaltPassageAt20(250, 5, 20)
-	near(t, "at 20 unchanged", sp, err, 0.02, 1e-15)
-	sp, err = SaltPassageAt20(250, 5*1.344, 30)
-	near(t, "10 degC warmer, a third more is normal", sp, err, 0.02, 1e-5) // 1.03^10 = 1.344
+	for waterC, want := range map[float64]float64{5: 1, 20: 1, 30: 1 / 1.344} { // 1.03^10 = 1.344: a third more is normal
+		factor, err := WarmWaterFactor(waterC)
+		near(t, "factor of warm water", factor, err, want, 1e-4)
+	}
 }
 
 // Resolution of a meter (computed): feed 250 +/- 5, after membrane 5 +/- 1, 0.5, 0.1 ppm.
@@ -240,7 +240,7 @@ func TestMembraneRefusals(t *testing.T) {
 		"tap 0":               func() error { _, err := SaltPassage(0, 5); return err },
 		"membrane negative":   func() error { _, err := SaltPassage(250, -1); return err },
 		"tap NaN":             func() error { _, err := SaltPassage(math.NaN(), 5); return err },
-		"boiling":             func() error { _, err := SaltPassageAt20(250, 5, 60); return err },
+		"boiling":             func() error { _, err := WarmWaterFactor(60); return err },
 		"rejection below 0":   func() error { _, err := RejectionPercent(1.2); return err },
 		"meter error too big": func() error { _, _, err := SaltPassageSpan(5, 5, 1, 1); return err },
 		"no product flow":     func() error { _, err := WasteRatio(0, 40); return err },

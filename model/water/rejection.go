@@ -23,17 +23,17 @@ func SaltPassage(tapPPM, membranePPM float64) (float64, error) {
 	return membranePPM / tapPPM, nil
 }
 
-// SaltPassageAt20 is SaltPassage brought to 20 degC by 1.03^(20-T): warm water passes more salt through a sound
-// membrane. Water temperature 0 to 45 degC.
+// WarmWaterFactor is what a salt passage is multiplied by so that warm water isn't held against the membrane:
+// 1.03^(20-T) above 20 degC, and 1 below, because cold water that passes more salt than it should is no excuse. Water
+// temperature 0 to 45 degC.
 //
 // Source: about 3 % more after-membrane TDS per degC, the difference of 6 %/degC salt flux and 3 %/degC water flux in
 // the education kit of the Water Quality Association; others give other figures.
-func SaltPassageAt20(tapPPM, membranePPM, waterC float64) (float64, error) {
-	sp, err := SaltPassage(tapPPM, membranePPM)
-	if err := first(err, feedTemperature(waterC)); err != nil {
-		return 0, err
+func WarmWaterFactor(waterC float64) (float64, error) {
+	if err := feedTemperature(waterC); err != nil {
+		return 1, err
 	}
-	return sp * math.Pow(1.03, 20-waterC), nil
+	return math.Pow(1.03, min(0, 20-waterC)), nil
 }
 
 // RejectionPercent is 100 * (1 - saltPassage). Salt passage 0 to 1: a membrane rejects nothing at worst.

@@ -186,39 +186,3 @@ func TestIsotonicTable(t *testing.T) {
 		})
 	}
 }
-
-// TestUsageRateTable checks against sums made a day at a time.
-func TestUsageRateTable(t *testing.T) {
-	entries := map[string][]row{}
-	for _, r := range readTable(t, "usage_rate.csv") {
-		entries[r["id"]] = append(entries[r["id"]], r)
-	}
-	for _, r := range readTable(t, "usage_rate_expected.csv") {
-		t.Run(r["id"], func(t *testing.T) {
-			at, span := r.day(t, "at"), 0.0
-			var later []Use
-			for i, e := range entries[r["id"]] {
-				if i == 0 {
-					span = at - e.day(t, "on")
-					continue
-				}
-				amount := e.number(t, "value")
-				if e["style"] == "meter" {
-					amount -= entries[r["id"]][i-1].number(t, "value")
-				}
-				later = append(later, Use{DaysAgo: at - e.day(t, "on"), Amount: amount})
-			}
-			rate, ok := UsageRate(span, later)
-			if r["declared_rate"] != "" {
-				rate, ok = UsageRateDeclared(r.number(t, "declared_rate"), span, later), true
-			}
-			if ok != (r["rate_per_day"] != "") {
-				t.Fatalf("ok = %v, want rate %q", ok, r["rate_per_day"])
-			}
-			if ok {
-				want := r.number(t, "rate_per_day")
-				within(t, "rate", rate, want, 1e-9*want)
-			}
-		})
-	}
-}

@@ -160,29 +160,3 @@ func TestIsotonicIsTheClosestRisingFit(t *testing.T) {
 		}
 	})
 }
-
-func TestUsageRateOfEvenUse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		span := rapid.IntRange(1, 1000).Draw(t, "span")
-		daily := rapid.Float64Range(0.1, 50).Draw(t, "daily")
-		var later []Use
-		for ago := range span {
-			later = append(later, Use{DaysAgo: float64(ago), Amount: daily})
-		}
-		rate, ok := UsageRate(float64(span), later)
-		// An amount entered at the end of its day counts as of that day's end: half a day of fading more.
-		if !ok || math.Abs(rate/daily-1) > 0.01 {
-			t.Fatalf("%g a day over %d days gives %g, %v", daily, span, rate, ok)
-		}
-		declared := UsageRateDeclared(2*daily, float64(span), later)
-		if declared < rate*(1-1e-12) || declared > 2*daily {
-			t.Fatalf("declared %g, used %g: %g", 2*daily, daily, declared)
-		}
-	})
-	if rate := UsageRateDeclared(7, 0, nil); rate != 7 {
-		t.Errorf("with no entry the rate is %g, want the declared 7", rate)
-	}
-	if rate, ok := UsageRate(0, nil); ok {
-		t.Errorf("a record opened today has the rate %g", rate)
-	}
-}

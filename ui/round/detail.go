@@ -90,7 +90,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.say("put off", words.Put(st, on), nil)
 	clocks := words.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
-	t.say("lead", words.Lead(b, st, on), nil)
+	t.say("lead", words.Lead(st, on), nil)
 	rest := clocks[min(len(clocks), 1):]
 	if low {
 		rest = rest[:min(len(rest), 1)]

@@ -254,7 +254,7 @@ func (p *Page) why(c model.Chore, w int) []line {
 		}
 		say(sentence, th.Text.Render)
 	}
-	for _, more := range []string{words.Put(s, on), words.Lead(b, s, on), words.Risk(s), words.Learnt(b, s), words.Change(b, s)} {
+	for _, more := range []string{words.Put(s, on), words.Lead(s, on), words.Risk(s), words.Learnt(b, s), words.Change(b, s)} {
 		if more != "" {
 			say(more, th.Text.Render)
 		}

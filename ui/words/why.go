@@ -12,25 +12,22 @@ import (
 
 // Lead is how the due date follows from the date planned: "22 Nov, less 9 d for
 // reach: grade 4 jobs slip 9 % here". Empty when nothing is taken off.
-func Lead(b *model.Book, s *schedule.Standing, today model.Date) string {
+func Lead(s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
-	if g == nil || s.Lead.Amount <= 0 || g.Crossed || s.Due == s.Planned {
+	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
 	why := fmt.Sprintf("grade %d jobs slip %s %% here", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
 	if s.Lead.Ticks == 0 {
 		why = fmt.Sprintf("grade %d jobs are taken to slip %s %%", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
 	}
-	switch s.Lead.Held {
+	switch g.LeadHeld {
 	case schedule.HeldQuarter:
 		why += ", but a quarter at most is taken off"
 	case schedule.HeldDays:
 		why += ", but four weeks at most are taken off"
 	}
-	if s.Lead.Unit == "d" {
-		return fmt.Sprintf("%s, less %d d for reach: %s", Day(s.Planned, today), s.LeadDays, why)
-	}
-	return fmt.Sprintf("due %s, %s early for reach: %s", Day(s.Due, today), rough(b, s.Lead.Amount, s.Lead.Unit), why)
+	return fmt.Sprintf("%s, less %d d for reach: %s", Day(g.Planned, today), g.LeadDays, why)
 }
 
 // Learnt is what the log has taught about the life of a chore: "6 cycles: 1 found
@@ -173,7 +170,7 @@ func besides(s *schedule.Standing) string {
 	if has(model.ClockReading) {
 		what = append(what, "readings")
 	}
-	if s.Lead.Amount > 0 {
+	if s.LeadDays > 0 {
 		what = append(what, "the lead for reach")
 	}
 	if len(what) == 0 {
