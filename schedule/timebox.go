@@ -5,7 +5,8 @@ import "brine/wrasse/model"
 // boxDays is how far ahead a chore may be due and still be put into a time box.
 const boxDays = 14
 
-// TimeBox is what to do with some minutes: the chores that together remove the most risk.
+// TimeBox is what to do with some minutes: of the chores past their limit those that together remove the most risk, and
+// what else does in the minutes that are left.
 type TimeBox struct {
 	Minutes     int // there are
 	Used        int // hands-on, and getting at it
@@ -37,9 +38,14 @@ func (t TimeBox) Chores() []*Standing {
 	return out
 }
 
+// Elapsed is how many minutes pass until all is done: those of the hands, and those of the timers one after another, for
+// nobody knows before which of them run side by side.
+func (t TimeBox) Elapsed() int { return t.Used + t.Waiting }
+
 // TimeBox chooses, among the chores that are late, due, soon, or ahead by up to 14 days, those that remove the most
-// risk in the minutes there are. A chore costs its minutes, an access group its access minutes once, a place its
-// minutes once. Of equal choices it takes the one with more chores late or due, then the one with fewer minutes.
+// risk in the minutes there are: first of what is past its limit, so that no such chore is left out that would fit, then
+// of all. A chore costs its minutes, an access group its access minutes once, a place its minutes once. Of equal choices
+// it takes the one with more chores late or due, then the one with fewer minutes.
 //
 // It is exact: a knapsack over whole minutes in which a place and within it an access group must be opened before
 // what lies in them, at a cost of O(minutes x (chores + groups + places)). Risks are summed in units of 1e-14, so that
@@ -99,9 +105,12 @@ func (r *Round) stops(take func(*Standing) bool) []Stop {
 	return out
 }
 
-// worth is what a choice of chores is worth. More is better: risk removed, then chores late or due.
+// worth is what a choice of chores is worth. More is better: risk removed of what is past its limit, how many chores are,
+// then risk removed of all, then chores late or due.
 type worth struct {
+	past   int64 // risk of chores past their limit, in units of 1e-14
 	risk   int64 // in units of 1e-14
+	over   int32 // chores past their limit
 	urgent int32
 	some   bool // there is such a choice
 }
@@ -110,6 +119,9 @@ const riskUnit = 1e-14
 
 func worthOf(s *Standing) worth {
 	w := worth{risk: int64(s.Risk/riskUnit + 0.5), some: true}
+	if s.PastLimit {
+		w.past, w.over = w.risk, 1
+	}
 	if s.State == StateLate || s.State == StateDue {
 		w.urgent = 1
 	}
@@ -117,13 +129,17 @@ func worthOf(s *Standing) worth {
 }
 
 func (w worth) plus(o worth) worth {
-	return worth{w.risk + o.risk, w.urgent + o.urgent, w.some && o.some}
+	return worth{w.past + o.past, w.risk + o.risk, w.over + o.over, w.urgent + o.urgent, w.some && o.some}
 }
 
-func (w worth) over(o worth) bool {
+func (w worth) beats(o worth) bool {
 	switch {
 	case w.some != o.some:
 		return w.some
+	case w.past != o.past:
+		return w.past > o.past
+	case w.over != o.over:
+		return w.over > o.over
 	case w.risk != o.risk:
 		return w.risk > o.risk
 	}
@@ -175,7 +191,7 @@ func pack(stops []Stop, minutes int) []*Standing {
 	}
 	best := 0
 	for m := range p.at {
-		if p.at[m].over(p.at[best]) {
+		if p.at[m].beats(p.at[best]) {
 			best = m
 		}
 	}
@@ -187,7 +203,7 @@ func (p *packer) add(s *Standing) {
 	c := choice{standing: s, took: make([]bool, len(p.at)), cost: s.Chore.Minutes}
 	w := worthOf(s)
 	for m := len(p.at) - 1; m >= c.cost; m-- {
-		if with := p.at[m-c.cost].plus(w); with.over(p.at[m]) {
+		if with := p.at[m-c.cost].plus(w); with.beats(p.at[m]) {
 			p.at[m], c.took[m] = with, true
 		}
 	}
@@ -204,7 +220,7 @@ func (p *packer) inside(cost int, fill func()) {
 	}
 	fill()
 	for m := range p.at {
-		if p.at[m].over(outside[m]) {
+		if p.at[m].beats(outside[m]) {
 			c.took[m] = true
 		} else {
 			p.at[m] = outside[m]

@@ -29,6 +29,7 @@ func randomRound(rng *rand.Rand) *Round {
 		if rng.IntN(3) == 0 {
 			s.Risk = rng.Float64() * 10
 		}
+		s.PastLimit = s.State == StateLate && rng.IntN(3) == 0
 		s.Chore = model.Chore{ID: model.ID(fmt.Sprint("chore", i)), Minutes: rng.IntN(6) * 3}
 		s.Component = leader
 		if rng.IntN(3) == 0 { // a component that opens with it, whose own access doesn't count
@@ -44,6 +45,8 @@ func randomRound(rng *rand.Rand) *Round {
 
 // value is what a choice removes and costs, worked out from the rules and nothing else.
 type value struct {
+	past            float64 // risk of what is past its limit
+	over            int     // and how many that are
 	risk            float64
 	urgent, minutes int
 }
@@ -53,6 +56,10 @@ func valueOf(r *Round, chosen []*Standing) value {
 	groups, places := map[model.ID]bool{}, map[model.ID]bool{}
 	for _, s := range chosen {
 		v.risk += s.Risk
+		if s.PastLimit {
+			v.past += s.Risk
+			v.over++
+		}
 		if s.State == StateLate || s.State == StateDue {
 			v.urgent++
 		}
@@ -72,6 +79,12 @@ func valueOf(r *Round, chosen []*Standing) value {
 
 // better tells whether v is a better choice than w.
 func (v value) better(w value) bool {
+	if math.Abs(v.past-w.past) > 1e-9 {
+		return v.past > w.past
+	}
+	if v.over != w.over {
+		return v.over > w.over
+	}
 	if math.Abs(v.risk-w.risk) > 1e-9 {
 		return v.risk > w.risk
 	}
@@ -156,6 +169,33 @@ func checkVisitingOrder(t *testing.T, r *Round, box TimeBox) {
 		} else {
 			lastPlace = first
 		}
+	}
+}
+
+// TestTimeBoxLeavesNothingPastItsLimit has a chore past its limit, and one that removes more risk in the same minutes.
+func TestTimeBoxLeavesNothingPastItsLimit(t *testing.T) {
+	r := &Round{sight: &sight{leaders: map[model.ID]model.Component{}}}
+	add := func(id string, minutes, waiting int, risk float64, past bool) {
+		r.Standings = append(r.Standings, Standing{
+			Chore: model.Chore{ID: model.ID(id), Minutes: minutes, Steps: []model.Step{{Text: "Wait", TimerMinutes: waiting}}},
+			State: StateLate, Risk: risk, PastLimit: past,
+		})
+	}
+	add("worse", 20, 0, 2, false)
+	add("past", 15, 25, 1, true)
+	add("small", 5, 0, 0.1, false)
+	for minutes, want := range map[int][]model.ID{14: {"small"}, 15: {"past"}, 26: {"past", "small"}, 40: {"worse", "past", "small"}} {
+		box := r.TimeBox(minutes)
+		var got []model.ID
+		for _, s := range box.Chores() {
+			got = append(got, s.Chore.ID)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%d minutes: %v, want %v", minutes, got, want)
+		}
+	}
+	if box := r.TimeBox(26); box.Used != 20 || box.Elapsed() != 45 {
+		t.Errorf("%d minutes of work end after %d, want 20 and 45", box.Used, box.Elapsed())
 	}
 }
 

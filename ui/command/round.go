@@ -150,7 +150,7 @@ func (out roundText) box(box schedule.TimeBox) {
 	}
 	waiting := ""
 	if box.Waiting > 0 {
-		waiting = fmt.Sprintf(", and %d waiting", box.Waiting)
+		waiting = fmt.Sprintf(", done after %d with the waiting", box.Elapsed())
 	}
 	out.line("with %d min: %d of work and getting at it%s", box.Minutes, box.Used, waiting)
 	for _, stop := range box.Stops {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"time"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -99,11 +100,7 @@ func (b *box) lines(w int) []string {
 	if len(chosen) == 0 {
 		return append(lines, text.Wrap(nothingFits(b.desk.Round), w)...)
 	}
-	total := fmt.Sprintf("%s, %d of %d min", words.Count(len(chosen), "chore"), b.fit.Used, b.fit.Minutes)
-	if b.fit.Waiting > 0 {
-		total += ", and " + typed.Duration(float64(b.fit.Waiting)) + " of waiting on timers"
-	}
-	lines = append(lines, text.Wrap(total+removed(b.desk.Round, b.fit), w)...)
+	lines = append(lines, text.Wrap(b.total(), w)...)
 	if th.Plain {
 		return append(lines, b.inWords(w)...)
 	}
@@ -124,26 +121,21 @@ func (b *box) lines(w int) []string {
 	return lines
 }
 
+// total is how many chores fit, and when they would be done, begun now: "The most useful 26 min: 2 chores, 25 min of work and
+// getting there; done by 08:20, 35 min of it waiting on timers".
+func (b *box) total() string {
+	out := fmt.Sprintf("The most useful %d min: %s, %d min of work and getting there",
+		b.fit.Minutes, words.Count(len(b.fit.Chores()), "chore"), b.fit.Used)
+	of := ""
+	if b.fit.Waiting > 0 {
+		of = ", " + typed.Duration(float64(b.fit.Waiting)) + " of it waiting on timers"
+	}
+	end := b.desk.Root.Now().Add(time.Duration(b.fit.Elapsed()) * time.Minute)
+	return out + "; done by " + end.Format("15:04") + of
+}
+
 // boxWidth is as wide as the list is drawn: beyond, the eye loses the line.
 const boxWidth = 84
-
-// removed says how much of the risk of what is late or due the choice takes away.
-func removed(r *schedule.Round, fit schedule.TimeBox) string {
-	all := 0.0
-	for _, s := range r.Today() {
-		all += s.Risk
-	}
-	taken := 0.0
-	for _, s := range fit.Chores() {
-		if s.State == schedule.StateLate || s.State == schedule.StateDue {
-			taken += s.Risk
-		}
-	}
-	if all <= 0 {
-		return ""
-	}
-	return fmt.Sprintf("; takes away %.0f %% of the risk of what is due", taken/all*100)
-}
 
 // nothingFits says why a time box is empty.
 func nothingFits(r *schedule.Round) string {
