@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -209,7 +210,7 @@ func TestRethink(t *testing.T) {
 		t.Errorf("part: %+v", part.Placing)
 	}
 	equalNumber(t, "slip", part.Slip, 5.0/30)
-	equalNumber(t, "score", part.Score, 3*(1+5.0/30))
+	equalNumber(t, "score of what takes a minute", part.Score, 0)
 	if part.Flag == nil || part.Flag.What.State != model.FlagRebuilt || part.Before == nil || part.After == nil {
 		t.Fatalf("part: %+v", part)
 	}
@@ -229,8 +230,40 @@ func TestRethink(t *testing.T) {
 	if a := got["lid"].Alone; a == nil || a.AccessMinutes != 30 || a.Visits != 2 || a.MinutesAYear != 60 || got["part"].Alone != nil {
 		t.Errorf("lid, were it opened by itself: %+v", a)
 	}
-	if ranking[0].Component.ID != "alone" || ranking[1].Component.ID != "part" {
-		t.Errorf("ranked %s, %s", ranking[0].Component.ID, ranking[1].Component.ID)
+	if ranking[0].Component.ID != "alone" || got["alone"].Score != 5*(2-1) {
+		t.Errorf("ranked %+v", ranking)
+	}
+}
+
+// TestRethinkRanksWhatAMoveCouldSave: a part that is opened often but within a minute comes behind one that takes ten, an
+// opening that two share counts once, and jobs behind it that come late weigh more.
+func TestRethinkRanksWhatAMoveCouldSave(t *testing.T) {
+	d := newDiary(t)
+	for _, c := range []struct {
+		id, with, every string
+		minutes         int
+	}{{"deep", "", "73d", 11}, {"behind", "deep", "36500d", 11}, {"often", "", "1d", 1}, {"late", "", "73d", 11}} {
+		id := model.ID(c.id)
+		d.did("2025-01-01", model.Component{ID: id, Name: c.id, Place: "cellar", Reach: 3, AccessMinutes: c.minutes, OpensWith: model.ID(c.with), InService: date(t, "2025-01-01")})
+		d.add(model.NewEntry(0, model.Chore{ID: id, Component: id, Name: c.id, Work: model.WorkClean, Minutes: 5, Consequence: 1, Clocks: clocks(every(c.every))}))
+	}
+	// "late" five times in the year, each 7.3 of 73 days late.
+	for i := range 5 {
+		on := date(t, "2025-01-01").AddDays(80 * (i + 1))
+		d.did(on.String(), model.Tick{Chore: "late", Planned: on.AddDays(-8)})
+	}
+	var ids []model.ID
+	ranking := d.round("2026-02-05").Rethink()
+	for _, a := range ranking[:4] {
+		ids = append(ids, a.Component.ID)
+	}
+	if !slices.Equal(ids, []model.ID{"late", "deep", "often", "behind"}) {
+		t.Errorf("ranked %v", ids)
+	}
+	equalNumber(t, "late", ranking[0].Score, 10*5*(1+ranking[0].Slip))
+	equalNumber(t, "deep", ranking[1].Score, 10*(5+365.0/36500))
+	if ranking[3].Score != 0 || ranking[2].Score != 0 {
+		t.Errorf("got %+v", ranking)
 	}
 }
 

@@ -24,7 +24,7 @@ type Placing struct {
 type Awkward struct {
 	Placing
 	Place model.Place
-	Score float64                    // MinutesAYear * (1 + Slip), which ranks
+	Score float64                    // minutes a year that a move could save, which ranks
 	Flag  *model.Logged[model.Flag]  // its latest flag, nil when it was never flagged
 	Flags []model.Logged[model.Flag] // in order of time
 	Alone *Placing                   // of a component that opens with another: the same, were it opened by itself
@@ -34,7 +34,12 @@ type Awkward struct {
 	Left          *Placing // of the component that it opened with until then, and does no more
 }
 
-// Rethink ranks the components in use by the minutes a year that their placing costs, the worst first. O(ticks).
+// openMinutes is what getting at a part of reach grade 1 takes at the most.
+const openMinutes = 1
+
+// Rethink ranks the components in use by the minutes a year that a move into easy reach could save, the most first: those
+// beyond the minute that grade 1 takes, and more of them where the jobs behind the opening come late. An opening that
+// several share counts once, for the component that is opened. O(ticks).
 func (r *Round) Rethink() []Awkward {
 	v := r.sight
 	k := ranking{r, map[model.ID]doings{}, map[model.ID][]model.ID{}, map[model.ID][]model.ID{}}
@@ -53,8 +58,10 @@ func (r *Round) Rethink() []Awkward {
 		q := k.query(c)
 		a := Awkward{Placing: r.placing(q)}
 		a.Place, _ = v.book.Place(c.Place)
-		a.Score = a.MinutesAYear * (1 + a.Slip)
-		if c.OpensWith != "" {
+		if c.OpensWith == "" {
+			slip, _ := q.slip(q.group)
+			a.Score = float64(max(0, a.AccessMinutes-openMinutes)) * a.Visits * (1 + slip)
+		} else {
 			q.access, q.group = c.AccessMinutes, q.chores
 			alone := r.placing(q)
 			a.Alone = &alone
@@ -63,7 +70,8 @@ func (r *Round) Rethink() []Awkward {
 		out = append(out, a)
 	}
 	slices.SortFunc(out, func(a, b Awkward) int {
-		return cmp.Or(cmp.Compare(ranked(b.Score), ranked(a.Score)), cmp.Compare(a.Component.ID, b.Component.ID))
+		return cmp.Or(cmp.Compare(ranked(b.Score), ranked(a.Score)), cmp.Compare(ranked(b.MinutesAYear), ranked(a.MinutesAYear)),
+			cmp.Compare(a.Component.ID, b.Component.ID))
 	})
 	return out
 }
@@ -133,7 +141,7 @@ func (r *Round) placing(q placingQuery) Placing {
 	p := Placing{Component: q.component, AccessMinutes: q.access}
 	p.Visits, p.Projected = r.visits(q)
 	p.MinutesAYear = float64(p.AccessMinutes) * p.Visits
-	spent, slipped := 0, 0.0
+	spent := 0
 	for _, id := range q.chores {
 		for _, t := range q.done[id].ticks {
 			if q.asks(t.Mark) {
@@ -143,20 +151,26 @@ func (r *Round) placing(q placingQuery) Placing {
 				}
 			}
 		}
-		for _, s := range q.done[id].slips {
-			if q.asks(s.Mark) {
-				p.SlipTicks++
-				slipped += s.Value
-			}
-		}
 	}
+	p.Slip, p.SlipTicks = q.slip(q.chores)
 	if p.Ticks > 0 {
 		p.Spent = float64(spent) / float64(p.Ticks)
 	}
-	if p.SlipTicks > 0 {
-		p.Slip = slipped / float64(p.SlipTicks)
-	}
 	return p
+}
+
+// slip is the mean of the ticks of some chores, 0 when none tells.
+func (q *placingQuery) slip(chores []model.ID) (mean float64, ticks int) {
+	sum := 0.0
+	for _, id := range chores {
+		for _, s := range q.done[id].slips {
+			if q.asks(s.Mark) {
+				ticks++
+				sum += s.Value
+			}
+		}
+	}
+	return sum / float64(max(1, ticks)), ticks
 }
 
 // visits are the dates, in the 365 days up to that asked about, on which a chore of an access group was ticked; with none, what

@@ -145,13 +145,13 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by what their placing costs in minutes a year", p.ahead, rethink)
+	return p.asks("rethink", "Print the components by the minutes a year that moving them could save", p.ahead, rethink)
 }
 
 func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
-	text.line("%s, %s: components by the minutes a year their placing costs", r.Book, words.Today(r.On))
-	rows := [][]string{{"", "reach", "min a year", "slip", "heavy or failed", "", "", ""}}
+	text.line("%s, %s: components by the minutes a year that moving them could save", r.Book, words.Today(r.On))
+	rows := [][]string{{"", "reach", "to save", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
@@ -169,14 +169,18 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 			out.Rebuilt = &a.Rebuilt.On
 		}
 		data.Components = append(data.Components, out)
-		rows = append(rows, []string{string(a.Component.ID), words.ReachCell(words.Grade(a.Component), words.Flagged(b, a.Component.ID) != nil), wholeMinutes(a.MinutesAYear),
-			percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
+		save, costs := wholeMinutes(a.Score), wholeMinutes(a.MinutesAYear)
+		if with := a.Component.OpensWith; with != "" { // an opening counts once
+			save, costs = "-", "with "+string(with)
+		}
+		rows = append(rows, []string{string(a.Component.ID), words.ReachCell(words.Grade(a.Component), words.Flagged(b, a.Component.ID) != nil),
+			save, costs, percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
 		if a.Before != nil && a.After != nil {
 			rebuilt.line("%s: before reach %d, %s min a year; after reach %d, %s min a year", a.Component.ID,
 				a.Before.Component.Reach, wholeMinutes(a.Before.MinutesAYear), a.After.Component.Reach, wholeMinutes(a.After.MinutesAYear))
 		}
 	}
-	text.table(rows, 1, 2, 3, 4)
+	text.table(rows, 1, 2, 3, 4, 5)
 	if len(rebuilt.lines) > 0 {
 		text.line("")
 		text.line("rebuilt")

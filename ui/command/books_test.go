@@ -123,26 +123,12 @@ func same(column, want string, got any) bool {
 	return false
 }
 
-// expected is the rows of a table with the corrections applied that stand beside it.
-func expected(t *testing.T, table string) []map[string]string {
-	t.Helper()
-	out := rows(t, table)
-	for _, c := range rows(t, "corrections.csv") {
-		for _, row := range out {
-			if c["table"] == table && c["book"] == row["book"] && c["id"] == row["id"] {
-				row["state"], row["due"], row["lead_days"] = c["state"], c["due"], c["lead_days"]
-			}
-		}
-	}
-	return out
-}
-
 // The order of the round is held to the tables where it is made, in package schedule.
 func TestRoundAsJSONEqualsTheSecondImplementation(t *testing.T) {
 	for table, prefix := range map[string]string{"fixed_expected.csv": "fixed-", "round_expected.csv": "book-"} {
 		chores := map[string]map[string]any{}
 		looked := 0
-		for _, want := range expected(t, table) {
+		for _, want := range rows(t, table) {
 			book := prefix + want["book"] + ".jsonl"
 			if chores[book+want["id"]] == nil {
 				for _, c := range printed(t, readBook(t, book), want["on"])["chores"].([]any) {

@@ -126,8 +126,13 @@ func jsonClock(c *schedule.ClockStanding) clockOut {
 		Crossed: c.Crossed, Confirmed: c.Confirmed,
 	}
 	if c.Kind != model.ClockReading {
-		out.Used, out.Life, out.Stated, out.Rate = &c.Used, &c.Life, &c.Stated, &c.Rate
-		out.Shape, out.Median, out.Observations = &c.Shape, &c.Median, &c.Observations
+		out.Used, out.Life, out.Stated, out.Observations = &c.Used, &c.Life, &c.Stated, &c.Observations
+		if c.HasRate {
+			out.Rate = &c.Rate
+		}
+		if c.Reason != schedule.ReasonNoInlet {
+			out.Shape, out.Median = &c.Shape, &c.Median
+		}
 	}
 	if c.Reason != schedule.ReasonNone {
 		out.Reason = &c.Reason

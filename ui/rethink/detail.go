@@ -36,10 +36,10 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 	if a.Flag == nil {
 		add(th.Dim.Render, "not on the list; f puts it there")
 	}
-	all, listed := v.cost()
-	total := "all parts: " + hours(all) + " a year of getting at them"
-	if listed > 0 {
-		total += ", " + hours(listed) + " of it for those to be rethought"
+	cost := v.cost()
+	total := hours(cost.spent) + " a year go into getting at things; moving them could save " + hours(cost.save)
+	if cost.listed > 0 {
+		total += ", " + hours(cost.listed) + " of it by those to be rethought"
 	}
 	if minutes, parts := v.saved(); parts > 0 {
 		total += "; " + words.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
@@ -64,9 +64,14 @@ func costs(b *model.Book, a *schedule.Awkward) string {
 	}
 	visits := words.Count(int(a.Visits+0.5), "visit")
 	if a.Projected {
-		return s + ", about " + visits + " a year as its clocks have it: " + hours(a.MinutesAYear) + " a year"
+		s += ", about " + visits + " a year as its clocks have it: " + hours(a.MinutesAYear) + " a year"
+	} else {
+		s += ", " + visits + " in the last year: " + hours(a.MinutesAYear) + " a year"
 	}
-	return s + ", " + visits + " in the last year: " + hours(a.MinutesAYear) + " a year"
+	if a.Score >= 1 {
+		s += "; within easy reach it would save " + hours(a.Score)
+	}
+	return s
 }
 
 // record is what the ticks say about the placing.

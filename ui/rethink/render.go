@@ -16,7 +16,7 @@ var columns = list.Columns{Most: 44, Rest: []list.Column{
 	{Head: "reach", Width: 5, Right: true},
 	{Head: "access", Width: 6, Right: true, From: 48},
 	{Head: "visits", Width: 6, Right: true, From: 78},
-	{Head: "a year", Width: 7, Right: true},
+	{Head: "to save", Width: 7, Right: true},
 	{Head: "slip", Width: 5, Right: true, From: 66},
 	{Head: "heavy", Width: 5, Right: true, From: 56},
 	{Width: 7}, // how far it has come on the list
@@ -57,6 +57,13 @@ func (v *View) cells(a *schedule.Awkward) []string {
 	if a.Projected {
 		visits = "~" + visits
 	}
+	access, save := fmt.Sprintf("%d min", a.AccessMinutes), hours(a.Score)
+	if a.Score < 0.5 {
+		save = ""
+	}
+	if a.Component.OpensWith != "" { // an opening counts once, for the part that is opened
+		access, visits, save = "with it", "", ""
+	}
 	word := string(state(a))
 	switch section(a) {
 	case sectionListed:
@@ -65,7 +72,7 @@ func (v *View) cells(a *schedule.Awkward) []string {
 		word = th.Good.Render(word)
 	}
 	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), words.ReachCell(words.Grade(a.Component), words.Flagged(v.desk.Book, a.Component.ID) != nil),
-		fmt.Sprintf("%d min", a.AccessMinutes), visits, hours(a.MinutesAYear), slip, heavy, word}
+		access, visits, save, slip, heavy, word}
 }
 
 // found is how many components the filter leaves.
@@ -82,7 +89,7 @@ func (v *View) nothing(w int) []string {
 	return v.Remark("No part has all of that.")
 }
 
-// Aside is what has been saved, or what placing costs.
+// Aside is what has been saved, or could be.
 func (v *View) Aside(room int) string {
 	if len(v.all) == 0 {
 		return ""
@@ -90,6 +97,5 @@ func (v *View) Aside(room int) string {
 	if minutes, parts := v.saved(); parts > 0 {
 		return text.Longest(room, "rebuilt parts save "+hours(minutes)+" a year")
 	}
-	all, _ := v.cost()
-	return text.Longest(room, "placing costs "+hours(all)+" a year")
+	return text.Longest(room, "moving parts could save "+hours(v.cost().save)+" a year")
 }

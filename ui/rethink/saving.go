@@ -36,20 +36,24 @@ func (v *View) saved() (minutes float64, parts int) {
 	return minutes, parts
 }
 
-// cost is what the placing of all parts costs a year, and of those on the list. A
-// part that opens with another is not counted: its opening is the other's.
-func (v *View) cost() (all, listed float64) {
+// placing is what getting at all parts takes in minutes a year, and what moving them could save: all of them, and those on
+// the list.
+type placing struct{ spent, save, listed float64 }
+
+// cost is what placing costs. The opening of a part that opens with another is the other's.
+func (v *View) cost() (p placing) {
 	for i := range v.all {
 		a := &v.all[i]
 		if a.Component.OpensWith != "" {
 			continue
 		}
-		all += a.MinutesAYear
+		p.spent += a.MinutesAYear
+		p.save += a.Score
 		if section(a) == sectionListed {
-			listed += a.MinutesAYear
+			p.listed += a.Score
 		}
 	}
-	return all, listed
+	return p
 }
 
 // hours is minutes a year as they are said: "45 min", "3 h 20", "41 h".
