@@ -169,8 +169,11 @@ func gaugeOf(chore model.ID) model.ID { return chore + "-gauge" }
 // reads is what the gauge of a duty shows, to two digits: 1 when the part's life is over, with a noise of 0.03.
 func (h *home) reads(d *duty, part *held, day int) float64 {
 	noise := rand.New(rand.NewPCG(h.seed, uint64(day)<<16|uint64(len(d.ID)))).NormFloat64()
-	return math.Round(100*(math.Pow(part.age/part.life, d.wear)+0.03*noise)) / 100
+	return math.Round(100*(min(mostShown, math.Pow(part.age/part.life, d.wear))+0.03*noise)) / 100
 }
+
+// mostShown is where a gauge is at its stop.
+const mostShown = 1000
 
 // found is what a keeper sees of a part of an age when its life is known to be so long.
 func found(age, lasts float64) model.Found {

@@ -9,14 +9,16 @@ import (
 type Fill struct {
 	ProductL float64
 	FeedL    float64 // what passes sediment and carbon meanwhile; 0 when no waste ratio is known
-	Ratio    float64 // waste over product
+	Ratio    float64 // waste over product by which FeedL is counted
+	Measured Derived // waste over product as last measured, when FeedL is counted by another
 	Minutes  float64 // 0 when no product flow is known
 	FlowLH   float64
 	Taken    model.Date // when the flow was read
 }
 
 // Fill is how long litres of product take at the flow last read, and how much passes
-// the prefilters meanwhile: they see the waste stream too.
+// the prefilters meanwhile: they see the waste stream too. That is counted by the ratio which their clocks state, so that
+// an amount comes to the same litres here and on the clock; by the ratio measured where no clock states one.
 func (s *Station) Fill(b *model.Book, litres float64) Fill {
 	f := Fill{ProductL: litres}
 	q := s.Of(model.RoleFlowProduct)
@@ -27,11 +29,13 @@ func (s *Station) Fill(b *model.Book, litres float64) Fill {
 		f.FlowLH, f.Taken = q.Value, q.Taken
 		f.Minutes = litres / q.Value * 60
 	}
-	ratio, ok := s.WasteRatio.Value, s.WasteRatio.Known()
-	if !ok {
-		ratio, ok = declaredRatio(b)
-	}
-	if !ok {
+	ratio, stated := declaredRatio(b)
+	switch {
+	case stated:
+		f.Measured = s.WasteRatio
+	case s.WasteRatio.Known():
+		ratio = s.WasteRatio.Value
+	default:
 		return f
 	}
 	if feed, err := water.FeedLitres(litres, ratio); err == nil {

@@ -183,6 +183,19 @@ func TestNormalisedFlow(t *testing.T) {
 	near(t, "through the prefilters", fill.FeedL, 52*(1+22/5.2), 1e-9)
 }
 
+// TestFeedIsCountedAsItsClockCountsIt has a clock that states a ratio, and another one measured: an amount comes to the
+// litres that the clock counts.
+func TestFeedIsCountedAsItsClockCountsIt(t *testing.T) {
+	l := newLog(t)
+	l.chore("renew-carbon", "membrane", model.WorkRenew,
+		model.Clock{Kind: model.ClockUsage, Counter: "water", Amount: 9500, FeedRatio: 4, Rule: model.RuleEvery})
+	l.read(200, model.RoleFlowProduct, 5)
+	l.read(200, model.RoleFlowWaste, 24.5)
+	fill := Of(l.book(), day(210)).Fill(l.book(), 100)
+	near(t, "through the prefilters", fill.FeedL, 500, 1e-9)
+	near(t, "measured", fill.Measured.Value, 4.9, 1e-9)
+}
+
 func TestMeterStep(t *testing.T) {
 	l := newLog(t)
 	l.read(20, model.RoleTDSMembrane, 6)

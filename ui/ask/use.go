@@ -2,6 +2,7 @@ package ask
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -151,6 +152,9 @@ func (u *usage) notes(v form.Values) []string {
 	return append(out, u.feeds(v)...)
 }
 
+// ratioOff is how far a measured waste ratio may be off the one counted, as a share of it, before it is worth a word.
+const ratioOff = 0.1
+
 // feeds says what passes the prefilters while water is made: they see the waste too.
 func (u *usage) feeds(v form.Values) []string {
 	c := u.counter(v)
@@ -162,7 +166,11 @@ func (u *usage) feeds(v form.Values) []string {
 	if fill.FeedL == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("%s through sediment and carbon, at %.1f of waste to 1", words.Amount(u.desk.Book, fill.FeedL, c.Unit), fill.Ratio)}
+	out := fmt.Sprintf("%s through sediment and carbon, counted at %s of waste to 1", words.Amount(u.desk.Book, fill.FeedL, c.Unit), typed.Number(fill.Ratio))
+	if m := fill.Measured; m.Known() && math.Abs(m.Value-fill.Ratio) > ratioOff*fill.Ratio {
+		out += fmt.Sprintf("; measured %.1f on %s: Gear changes what their clocks count", m.Value, words.Day(m.Taken, u.desk.Today()))
+	}
+	return []string{out}
 }
 
 // takes is how long making an amount takes, where that is known.
