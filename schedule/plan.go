@@ -35,7 +35,8 @@ var careFactors = map[model.Care]float64{model.CareCareful: 0.5, "": 1, model.Ca
 
 // Price is what doing a chore costs and what a day of failure weighs.
 type Price struct {
-	Minutes float64 // of work, of getting at it, and those that its spares are worth
+	Hands   int     // minutes of work and of getting at it
+	Minutes float64 // those, and the ones that its spares are worth; at least 1
 	Weight  float64 // of a failed day: 1, 3 or 10
 	Care    float64 // factor of the book's care: 0.5, 1 or 2
 }
@@ -53,8 +54,8 @@ func (v *sight) price(c *model.Chore, component model.Component) Price {
 			money += float64(*spare.Price * use.Quantity)
 		}
 	}
-	minutes := float64(c.Minutes+leaderOf(v.book, component).AccessMinutes) + money/value
-	return Price{max(leastMinutes, minutes), harm[c.Consequence], careFactors[def.Care]}
+	hands := c.Minutes + leaderOf(v.book, component).AccessMinutes
+	return Price{hands, max(leastMinutes, float64(hands)+money/value), harm[c.Consequence], careFactors[def.Care]}
 }
 
 // leaderOf is the component that is opened to get at one.
@@ -132,7 +133,7 @@ func (b belief) plan(lessons []lesson) (Plan, life.Fit) {
 			worse := slices.Clone(lessons)
 			worse[n-1].kind = k
 			of, _ := b.alone(worse)
-			plan.atLeast(of)
+			plan.atLeast(of, PlanWorse)
 		}
 	}
 	switch last.kind {
@@ -145,7 +146,7 @@ func (b belief) plan(lessons []lesson) (Plan, life.Fit) {
 			run--
 		}
 		before, _ := b.alone(lessons[:run])
-		plan.atLeast(before)
+		plan.atLeast(before, PlanBefore)
 	}
 	return plan, fit
 }
@@ -184,9 +185,9 @@ func (b belief) alone(lessons []lesson) (Plan, life.Fit) {
 }
 
 // atLeast lifts a planned age to that of another plan.
-func (p *Plan) atLeast(other Plan) {
+func (p *Plan) atLeast(other Plan, by PlanBy) {
 	if p.Log = max(p.Log, other.Log); other.Age > p.Age {
-		p.Age, p.By = other.Age, PlanWords
+		p.Age, p.By = other.Age, by
 		if other.By == PlanRule {
 			p.By = PlanRule
 		}

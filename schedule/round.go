@@ -180,6 +180,9 @@ type Plan struct {
 	Log      float64 // what the log alone would plan, in the clock's unit; equals Age unless the rule is shorter
 }
 
+// OneIn is the chance taken as one in so many.
+func (p Plan) OneIn() int { return max(2, round(1/p.Quantile)) }
+
 // PlanBy says what decided a planned age.
 type PlanBy string
 
@@ -191,7 +194,8 @@ const (
 	PlanCost   PlanBy = "cost"   // the age of least cost
 	PlanMedian PlanBy = "median" // the age of least cost lies beyond the median, which caps it
 	PlanGuard  PlanBy = "guard"  // the age at which the latest was found failed, beyond which none is left
-	PlanWords  PlanBy = "words"  // what a worse word would have planned, or what stood before a run of good ones
+	PlanWorse  PlanBy = "worse"  // what a worse word for the latest would have planned
+	PlanBefore PlanBy = "before" // what stood before the latest good ones
 )
 
 // Evidence is what a learnt life rests on: the closed cycles, by what they taught.

@@ -173,7 +173,7 @@ func Away(d *desk.Desk) tea.Cmd {
 		Notes: func(v form.Values) []string {
 			until, err := typed.Until(v[fieldUntil], d.Today())
 			if err != nil {
-				return []string{"The first day back. Days away count in no slip."}
+				return []string{"The first day back. Days away don't count as late."}
 			}
 			return beforeYouGo(d, until)
 		},

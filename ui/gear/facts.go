@@ -156,6 +156,9 @@ func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 	if s != nil {
 		for _, l := range words.Clocks(b, s, today) {
 			t := l.Head + ": " + l.Text
+			if l.Guess != "" {
+				t += "; " + l.Guess
+			}
 			if l.Dates != "" {
 				t += "; " + l.Dates
 			}

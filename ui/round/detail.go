@@ -91,11 +91,14 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	clocks := words.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
 	t.say("lead", words.Lead(st, on), nil)
+	if !low {
+		t.say("", words.LeadFigures(st), th.Dim.Render)
+	}
 	rest := clocks[min(len(clocks), 1):]
 	if low {
 		rest = rest[:min(len(rest), 1)]
 		if g := st.Governing(); g != nil && g.Learns && g.Observations > 0 {
-			t.say("learnt", words.LearntBriefly(b, st), nil)
+			t.say("learnt", words.Learnt(b, st), nil)
 			rest = nil // what the date was made of comes before what else there is
 		}
 	}
@@ -106,6 +109,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	}
 	if !low {
 		t.say("learnt", words.Learnt(b, st), nil)
+		t.say("", words.LearntFrom(b, st, on), th.Dim.Render)
 	}
 	care := caution(st.Chore)
 	if low {
@@ -121,7 +125,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.say("with it", s.meanwhile(st), nil)
 	t.say("flag", flagged(b, st.Component.ID), nil)
 	if low {
-		t.say("learnt", words.Learnt(b, st), nil)
+		t.say("learnt", words.LearntFrom(b, st, on), th.Dim.Render)
 	}
 	t.say("change", words.Change(b, st), th.Dim.Render)
 	t.say("last", words.Last(st, on), th.Dim.Render)
@@ -146,6 +150,7 @@ func (t *sheet) clocks(list []words.Line, several, low bool) {
 			say += "; " + l.Why
 		}
 		t.pair(l.Head, say, right, render)
+		t.say("", l.Guess, t.th.Dim.Render)
 	}
 }
 

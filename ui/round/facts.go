@@ -16,5 +16,5 @@ type facts struct {
 
 func factsOf(b *model.Book, r *schedule.Round) facts {
 	today := r.Today()
-	return facts{while: r.WhileThere(today), silent: words.Silent(b, r.On), now: r.Cost(today...)}
+	return facts{while: r.WhileThere(today), silent: words.Silent(b, r), now: r.Cost(today...)}
 }

@@ -253,8 +253,12 @@ func (p *Page) why(c model.Chore, w int) []line {
 			sentence += " - decides"
 		}
 		say(sentence, th.Text.Render)
+		if l.Guess != "" {
+			say(l.Guess, th.Dim.Render)
+		}
 	}
-	for _, more := range []string{words.Put(s, on), words.Lead(s, on), words.Risk(s), words.Learnt(b, s), words.Change(b, s)} {
+	for _, more := range []string{words.Put(s, on), words.Lead(s, on), words.LeadFigures(s), words.Risk(s), words.Learnt(b, s),
+		words.LearntFrom(b, s, on), words.Change(b, s)} {
 		if more != "" {
 			say(more, th.Text.Render)
 		}

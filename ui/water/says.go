@@ -35,7 +35,7 @@ func (s *Screen) brief(w int) []string {
 // silent names what has not been logged for long, which makes the dates above wrong.
 func (s *Screen) silent(w int) []string {
 	var out []string
-	for _, say := range words.Silent(s.desk.Book, s.is.On) {
+	for _, say := range words.Silent(s.desk.Book, s.desk.Round) {
 		out = append(out, text.Para(w, "", "", s.desk.Root.Theme().Caution.Render, say)...)
 	}
 	return out

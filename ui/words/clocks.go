@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -14,6 +15,7 @@ type Line struct {
 	Head    string // its kind
 	Text    string // how far it has come
 	Why     string // what its life comes from; empty of a reading
+	Guess   string // what of it nobody logged; empty where that is nothing
 	Dates   string // "by  2 Dec  lim 27 Dec"; empty where there are none
 	Decides bool
 }
@@ -28,7 +30,7 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 		if c.Kind == model.ClockReading {
 			l.Text = reading(b, c, today)
 		} else {
-			l.Text = progress(b, c)
+			l.Text, l.Guess = progress(b, c), reckoned(b, c, today)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own
 				l.Why = life(b, c)
 			}
@@ -64,12 +66,16 @@ func aligned(d, today model.Date) string {
 
 // progress says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
 func progress(b *model.Book, c *schedule.ClockStanding) string {
-	s := roughFigure(b, c.Used, c.Unit) + " of " + rough(b, c.Plan.Age, c.Unit)
+	age := roughFigure(b, c.Used, c.Unit)
+	if n := len(c.Silences); c.Unlogged && c.HasRate || n > 0 && c.Silences[n-1].Until.IsZero() { // the log says too little
+		age = "about " + roughFigure(b, c.Age, c.Unit)
+	}
+	s := age + " of " + rough(b, c.Plan.Age, c.Unit)
 	if c.Kind == model.ClockLoad {
-		s = roughFigure(b, c.Used, c.Unit) + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
+		s = age + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
 	}
 	if c.Kind != model.ClockCalendar && c.HasRate && c.Rate > 0 {
-		s += ", " + rate(b, c)
+		s += ", " + pace(b, c.Rate, c.Unit)
 	}
 	if r := noDate(b, c); r != "" {
 		s += "; " + r
@@ -88,25 +94,19 @@ func life(b *model.Book, c *schedule.ClockStanding) string {
 		return half + ", cheapest renewed at " + rough(b, c.Plan.Age, c.Unit)
 	case schedule.PlanMedian:
 		return half + ", where cost alone would go longer"
+	case schedule.PlanGuess:
+		return "usually lasts " + stated + "; on that word alone nothing is done before " + rough(b, c.Plan.Age, c.Unit)
 	}
-	reserve := "; " + odds(c.Plan.Quantile) + " may fail before it is done"
-	if c.Clock.Rule == model.RuleEvery {
-		return "the log makes the rule, every " + every(b, c) + ", shorter: " + half + reserve
-	}
-	return "usually lasts " + stated + reserve
+	return "usually lasts " + stated + "; " + chance(b, c)
 }
 
-// odds is a quantile as people say it.
-func odds(q float64) string {
-	switch q {
-	case 0.1:
-		return "1 in 10"
-	case 0.2:
-		return "1 in 5"
-	case 0.3:
-		return "3 in 10"
+// chance is the chance taken and what it is weighed against: "1 in 25 is spent by then; doing it takes 49 min".
+func chance(b *model.Book, c *schedule.ClockStanding) string {
+	out := fmt.Sprintf("1 in %d is spent by then; doing it takes %d min", c.Plan.OneIn(), c.Price.Hands)
+	if spares := c.Price.Minutes - float64(c.Price.Hands); spares >= 1 {
+		out += ", and what it uses is worth " + typed.Number(estimate(spares))
 	}
-	return typed.Number(q*100) + " %"
+	return out
 }
 
 // Stated is the life of a clock as it was declared: "6 months", "40 batches", "7 g".
@@ -200,22 +200,22 @@ func estimate(v float64) float64 {
 	return math.Round(v*scale) / scale
 }
 
-// rate is how fast something is used, over the time in which it can be pictured; a
+// pace is how fast something is used, over the time in which it can be pictured; a
 // count needs no unit twice.
-func rate(b *model.Book, c *schedule.ClockStanding) string {
+func pace(b *model.Book, perDay float64, unit string) string {
 	say := func(v float64) string {
-		if c.Unit == "batch" {
-			return roughFigure(b, v, c.Unit)
+		if unit == "batch" {
+			return roughFigure(b, v, unit)
 		}
-		return rough(b, v, c.Unit)
+		return rough(b, v, unit)
 	}
 	switch {
-	case c.Unit == "g" || c.Rate >= 1 && c.Unit != "L":
-		return say(c.Rate) + " a day"
-	case c.Rate*7 >= 1:
-		return say(c.Rate*7) + " a week"
+	case unit == "g" || perDay >= 1 && unit != "L":
+		return say(perDay) + " a day"
+	case perDay*7 >= 1:
+		return say(perDay*7) + " a week"
 	}
-	return say(c.Rate*30) + " a month"
+	return say(perDay*30) + " a month"
 }
 
 // noDate says why a clock that counts has no date, and what would give it one.
@@ -266,6 +266,18 @@ func gaugeName(b *model.Book, id model.ID) string {
 		return "after resin"
 	}
 	return g.Name
+}
+
+// gaugeUnit is the unit of a gauge, or of a derived one.
+func gaugeUnit(b *model.Book, id model.ID) string {
+	switch id {
+	case model.Rejection, model.NormalisedFlow:
+		return "%"
+	case model.PrefilterDrop:
+		return "bar"
+	}
+	g, _ := b.Gauge(id)
+	return g.Unit
 }
 
 // lowerFirst puts a name into the middle of a sentence, unless it starts with an

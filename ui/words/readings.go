@@ -23,7 +23,7 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 	case c.Confirmed:
 		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c))
 	case c.Crossed:
-		return s + ": " + threshold + " on " + Day(c.Since, today) + ", read once; read again to decide"
+		return s + ": " + threshold + " on " + Day(c.Since, today) + ", one reading beyond: read again before you act"
 	}
 	s += "; change " + Threshold(b, c)
 	switch c.Reason {

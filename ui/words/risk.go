@@ -29,6 +29,9 @@ func Risk(s *schedule.Standing) string {
 	case g.Crossed:
 		return "perhaps over its threshold now; " + what
 	}
+	if s.Chore.Hidden && s.Chance > 0.99 {
+		return "almost surely worn out by now; " + what
+	}
 	fails := "to fail within a week"
 	if s.Chore.Hidden {
 		fails = "to be found failed within a week"

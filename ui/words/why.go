@@ -10,47 +10,86 @@ import (
 	"brine/wrasse/ui/typed"
 )
 
-// Lead is how the due date follows from the date planned: "22 Nov, less 9 d for
-// reach: grade 4 jobs slip 9 % here". Empty when nothing is taken off.
+// Lead is why the due date comes before the date planned: "9 days earlier than 28 May: parts this hard to reach get done
+// late". Empty when nothing is taken off.
 func Lead(s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
-	why := fmt.Sprintf("grade %d jobs slip %s %% here", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
+	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": parts this hard to reach get done late"
+}
+
+// LeadFigures is what a lead rests on: "grade 4 slips 15 % here (12 ticks); a quarter at most is taken off".
+func LeadFigures(s *schedule.Standing) string {
+	g := s.Governing()
+	if g == nil || g.LeadDays <= 0 {
+		return ""
+	}
+	slip := typed.Number(estimate(s.Lead.Slip*100)) + " %"
+	out := fmt.Sprintf("grade %d slips %s here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
 	if s.Lead.Ticks == 0 {
-		why = fmt.Sprintf("grade %d jobs are taken to slip %s %%", s.Lead.Grade, typed.Number(estimate(s.Lead.Slip*100)))
+		out = fmt.Sprintf("grade %d is taken to slip %s", s.Lead.Grade, slip)
 	}
 	switch g.LeadHeld {
 	case schedule.HeldQuarter:
-		why += ", but a quarter at most is taken off"
+		out += "; a quarter at most is taken off"
 	case schedule.HeldDays:
-		why += ", but four weeks at most are taken off"
+		out += "; four weeks at most are taken off"
 	}
-	return fmt.Sprintf("%s, less %d d for reach: %s", Day(g.Planned, today), g.LeadDays, why)
+	return out
 }
 
-// Learnt is what the log has taught about the life of a chore: "6 cycles: 1 found
-// spent at 212 d, 2 heavy; half last 198 d, plan 164 d; your rule says 180 d". Empty
-// when it has taught nothing.
+// Learnt is what the log has taught about the life of a chore: "half of yours lasted 24 batches, so 20 is planned
+// (you began with 30)". Empty when it has taught nothing.
 func Learnt(b *model.Book, s *schedule.Standing) string {
 	c := taught(s)
 	if c == nil {
 		return ""
 	}
-	return evidence(b, s, c) + "; half last " + rough(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) + planned(c) +
-		"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+	half := "half of yours lasted " + rough(b, c.Median, c.Unit)
+	plan, planned := rough(b, c.Plan.Age, c.Unit), roughFigure(b, c.Plan.Age, c.Unit)
+	began := " (you began with " + began(b, c) + ")"
+	switch c.Plan.By {
+	case schedule.PlanRule:
+		return half + "; the rule stands, every " + every(b, c)
+	case schedule.PlanCost:
+		return half + ", and at " + plan + " it costs least in the long run" + began
+	case schedule.PlanMedian:
+		return half + ", where it is planned: cost alone would go on" + began
+	case schedule.PlanGuard:
+		return "the last one was found " + typed.FoundText(s.Chore.Work, model.FoundFailed) + " at " + plan + ", so none is left longer" + began
+	case schedule.PlanWorse:
+		return half + "; " + planned + " is planned, no sooner than had the last one been found worse" + began
+	case schedule.PlanBefore:
+		return "good ones never shorten it: " + plan + ", as before" + began
+	}
+	return half + ", so " + planned + " is planned" + began
 }
 
-// LearntBriefly is Learnt without the evidence: "6 cycles; half last 198 d, plan 164 d; your
-// rule says 180 d".
-func LearntBriefly(b *model.Book, s *schedule.Standing) string {
+// began is the life that a chore was defined with, as little as its unit allows.
+func began(b *model.Book, c *schedule.ClockStanding) string {
+	if c.Kind == model.ClockCalendar {
+		return Stated(b, c)
+	}
+	return typed.Figure(c.Life, c.Unit, b.Def().Units)
+}
+
+// LearntFrom is what was learnt from: "4 cycles: 3 heavy, 1 still good; 1 in 9 is spent by then; doing it takes 42 min".
+func LearntFrom(b *model.Book, s *schedule.Standing, today model.Date) string {
 	c := taught(s)
 	if c == nil {
 		return ""
 	}
-	return Count(c.Evidence.Cycles, "cycle") + "; half last " + roughFigure(b, c.Median, c.Unit) + ", plan " + rough(b, c.Plan.Age, c.Unit) +
-		"; " + stated(c) + " " + Exact(b, c.Life, c.Unit)
+	out := evidence(b, s, c)
+	if c.Plan.By == schedule.PlanLife {
+		out += "; " + chance(b, c)
+	}
+	if o := c.Evidence.Latest; c.Evidence.Overruled > 0 {
+		out += fmt.Sprintf("; found %s on %s, but %s read %s on %s: counted as good", typed.FoundText(s.Chore.Work, o.Found), Day(o.On, today),
+			gaugeName(b, o.Gauge), Amount(b, o.Value, gaugeUnit(b, o.Gauge)), Day(o.Read, today))
+	}
+	return out
 }
 
 // taught is the clock of a chore that its log has taught something, nil when it has none.
@@ -60,26 +99,6 @@ func taught(s *schedule.Standing) *schedule.ClockStanding {
 		return nil
 	}
 	return &s.Clocks[i]
-}
-
-// planned says what decided a learnt plan, where that is not plain.
-func planned(c *schedule.ClockStanding) string {
-	switch c.Plan.By {
-	case schedule.PlanLife:
-		return " so that " + odds(c.Plan.Quantile) + " fail sooner"
-	case schedule.PlanCost:
-		return ", the cheapest in the long run"
-	case schedule.PlanMedian:
-		return ", where cost alone would go longer"
-	}
-	return ""
-}
-
-func stated(c *schedule.ClockStanding) string {
-	if c.Clock.Rule == model.RuleEvery {
-		return "your rule says"
-	}
-	return "stated as"
 }
 
 // evidence is the cycles a life rests on, by what they taught.
@@ -278,58 +297,18 @@ func Back(b *model.Book, today model.Date) string {
 	return ""
 }
 
-// What of a counter's log decides whether it has fallen silent.
-const (
-	silentTimes = 4 // its usual gap
-	gapsNeeded  = 3
-	gapsLatest  = 20
-)
-
-// Silent names the counters in use that have been silent for four times their usual
-// gap: "water made: nothing logged for 31 d, usually every 7". Only those a clock
-// rests on are named.
-func Silent(b *model.Book, today model.Date) []string {
-	used := map[model.ID]bool{}
-	for _, c := range b.Chores() {
-		for _, k := range c.Clocks {
-			if c.Retired.IsZero() && k.Counter != "" {
-				used[k.Counter] = true
-			}
-		}
-	}
+// Silent names the counters that have fallen silent: "Water made: nothing logged since 1 Apr, usually every 7 d; counted on
+// at 10 L a day".
+func Silent(b *model.Book, r *schedule.Round) []string {
 	var out []string
-	for _, c := range b.Counters() {
-		if s := silent(b, c, today); s != "" && used[c.ID] {
-			out = append(out, s)
+	for _, c := range r.Silent() {
+		s := fmt.Sprintf("%s: nothing logged since %s, usually every %s d", c.Counter.Name, Day(c.Since, r.On), typed.Number(estimate(c.Usual)))
+		if c.PerDay > 0 {
+			s += "; counted on at " + pace(b, c.PerDay, c.Counter.Unit)
 		}
+		out = append(out, s)
 	}
 	return out
-}
-
-func silent(b *model.Book, c model.Counter, today model.Date) string {
-	if !c.Retired.IsZero() {
-		return ""
-	}
-	var days []model.Date
-	for _, u := range b.Usages(c.ID) {
-		if u.On <= today && (len(days) == 0 || u.On > days[len(days)-1]) { // they are in order of time
-			days = append(days, u.On)
-		}
-	}
-	if len(days) <= gapsNeeded {
-		return ""
-	}
-	days = days[max(len(days)-gapsLatest-1, 0):]
-	var gaps []int
-	for i := 1; i < len(days); i++ {
-		gaps = append(gaps, days[i].Sub(days[i-1]))
-	}
-	slices.Sort(gaps)
-	usual, quiet := gaps[len(gaps)/2], today.Sub(days[len(days)-1])
-	if quiet <= silentTimes*usual {
-		return ""
-	}
-	return fmt.Sprintf("%s: nothing logged for %d d, usually every %d", c.Name, quiet, usual)
 }
 
 // orderWithin is how many days ahead an order is worth a line on the first screen.

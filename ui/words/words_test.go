@@ -121,22 +121,23 @@ func TestClocksOfTheDemo(t *testing.T) {
 func TestLeadAndWhatWasLearnt(t *testing.T) {
 	b, r := demo(t)
 	s := standing(t, r, "clean-impeller")
-	if got, want := Lead(s, today), "21 Nov, less 20 d for reach: grade 4 jobs slip 15 % here"; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
-	if got, want := Learnt(b, s), "4 cycles: 3 heavy, 1 still good; half last 24 batches, plan 19 batches; stated as 30 batches"; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
-	if got, want := LearntBriefly(b, s), "4 cycles; half last 24, plan 19 batches; stated as 30 batches"; got != want {
-		t.Errorf("%q, want %q", got, want)
+	for _, c := range []struct{ got, want string }{
+		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
+		{LeadFigures(s), "grade 4 slips 15 % here (11 ticks)"},
+		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no sooner than had the last one been found worse (you began with 30)"},
+		{LearntFrom(b, s, today), "4 cycles: 3 heavy, 1 still good"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
 	}
 	for i := range r.Standings {
 		s := &r.Standings[i]
-		if g := s.Governing(); g != nil && s.Due != s.Planned && !g.Crossed && Lead(s, today) == "" {
+		if g := s.Governing(); g != nil && g.LeadDays > 0 && (Lead(s, today) == "" || LeadFigures(s) == "") {
 			t.Errorf("%s is brought forward from %s to %s and nothing says why", s.Chore.ID, s.Planned, s.Due)
 		}
 		for _, c := range s.Clocks {
-			if c.Learns && c.Observations > 0 && Learnt(b, s) == "" {
+			if c.Learns && c.Observations > 0 && (Learnt(b, s) == "" || LearntFrom(b, s, today) == "") {
 				t.Errorf("%s has learnt and nothing says what", s.Chore.ID)
 			}
 		}
@@ -145,22 +146,90 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 
 // TestLeadSaysWhatHeldIt: the slip named and the days taken off must not contradict each other.
 func TestLeadSaysWhatHeldIt(t *testing.T) {
-	at := func(days int, held schedule.LeadHeld) *schedule.Standing {
-		return &schedule.Standing{
-			Planned: today, Due: today.AddDays(-days), LeadDays: days,
-			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-days), LeadDays: days, LeadHeld: held}},
-			Lead:   schedule.Lead{Grade: 4, Slip: 0.3, Ticks: 5},
+	for _, c := range []struct {
+		days, ticks int
+		held        schedule.LeadHeld
+		why, rests  string
+	}{
+		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "grade 4 is taken to slip 30 %"},
+		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "grade 4 slips 30 % here (5 ticks)"},
+		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "grade 4 slips 30 % here (5 ticks); a quarter at most is taken off"},
+		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "grade 4 slips 30 % here (1 tick); four weeks at most are taken off"},
+	} {
+		s := &schedule.Standing{
+			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-c.days), LeadDays: c.days, LeadHeld: c.held}},
+			Lead:   schedule.Lead{Grade: 4, Slip: 0.3, Ticks: c.ticks},
+		}
+		if got, want := Lead(s, today), c.why+": parts this hard to reach get done late"; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		if got := LeadFigures(s); got != c.rests {
+			t.Errorf("%q, want %q", got, c.rests)
 		}
 	}
+}
+
+// TestWhatDecidedALearntPlan has a sentence for each way in which an age may come to be planned.
+func TestWhatDecidedALearntPlan(t *testing.T) {
+	b, _ := demo(t)
+	price := schedule.Price{Hands: 49, Minutes: 99, Weight: 10, Care: 1}
 	for _, c := range []struct {
-		s    *schedule.Standing
+		by           schedule.PlanBy
+		rule         model.Rule
+		life, learnt string
+	}{
+		{schedule.PlanLife, model.RuleLasts, "usually lasts 30 batches; 1 in 25 is spent by then; doing it takes 49 min, and what it uses is worth 50",
+			"half of yours lasted 24 batches, so 20 is planned (you began with 30)"},
+		{schedule.PlanRule, model.RuleEvery, "rule: every 30 batches", "half of yours lasted 24 batches; the rule stands, every 30 batches"},
+		{schedule.PlanGuess, model.RuleLasts, "usually lasts 30 batches; on that word alone nothing is done before 20 batches", ""},
+		{schedule.PlanCost, model.RuleLasts, "half last 24 batches, cheapest renewed at 20 batches",
+			"half of yours lasted 24 batches, and at 20 batches it costs least in the long run (you began with 30)"},
+		{schedule.PlanMedian, model.RuleLasts, "half last 24 batches, where cost alone would go longer",
+			"half of yours lasted 24 batches, where it is planned: cost alone would go on (you began with 30)"},
+		{schedule.PlanGuard, model.RuleLasts, "", "the last one was found stopped at 20 batches, so none is left longer (you began with 30)"},
+		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned, no sooner than had the last one been found worse (you began with 30)"},
+		{schedule.PlanBefore, model.RuleLasts, "", "good ones never shorten it: 20 batches, as before (you began with 30)"},
+	} {
+		k := schedule.ClockStanding{
+			Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "batches", Amount: 30, Rule: c.rule}, Unit: "batch",
+			Life: 30, Median: 24, Plan: schedule.Plan{Age: 20, Quantile: 0.04, By: c.by}, Price: price, Learns: true, Observations: 1,
+		}
+		if got := life(b, &k); c.life != "" && got != c.life {
+			t.Errorf("%s: %q, want %q", c.by, got, c.life)
+		}
+		s := &schedule.Standing{Chore: model.Chore{Work: model.WorkClean}, Clocks: []schedule.ClockStanding{k}}
+		if got := Learnt(b, s); c.learnt != "" && got != c.learnt {
+			t.Errorf("%s: %q, want %q", c.by, got, c.learnt)
+		}
+	}
+}
+
+// TestReckoned says what of an age nobody logged.
+func TestReckoned(t *testing.T) {
+	b, _ := demo(t)
+	since, until := model.NewDate(2026, time.April, 1), model.NewDate(2026, time.May, 20)
+	record := model.NewDate(2026, time.January, 3)
+	for _, c := range []struct {
+		k    schedule.ClockStanding
 		want string
 	}{
-		{at(30, schedule.HeldNot), "25 Nov, less 30 d for reach: grade 4 jobs slip 30 % here"},
-		{at(9, schedule.HeldQuarter), "25 Nov, less 9 d for reach: grade 4 jobs slip 30 % here, but a quarter at most is taken off"},
-		{at(28, schedule.HeldDays), "25 Nov, less 28 d for reach: grade 4 jobs slip 30 % here, but four weeks at most are taken off"},
+		{schedule.ClockStanding{}, ""},
+		{schedule.ClockStanding{Before: schedule.Before{Record: record}}, "not counted before 3 Jan 2026"},
+		{schedule.ClockStanding{Before: schedule.Before{Record: record, Known: true}}, ""},
+		{schedule.ClockStanding{Before: schedule.Before{Record: record, Known: true, Stated: true, Amount: 1046, PerDay: 120.0 / 7}},
+			"began before the record: 1046 L reckoned at your 120 L a week"},
+		{schedule.ClockStanding{Before: schedule.Before{Record: record, Known: true, Amount: 700, PerDay: 10}},
+			"began before the record: 700 L reckoned at 70 L a week"},
+		{schedule.ClockStanding{Silences: []schedule.Silence{{Since: since, PerDay: 50, Amount: 900}}, Clock: model.Clock{FeedRatio: 4}},
+			"nothing logged since 1 Apr: counted on at 70 L a week"},
+		{schedule.ClockStanding{Silences: []schedule.Silence{{Since: since, Until: until, PerDay: 10, Amount: 420}}},
+			"420 L counted on for a time when nothing was logged"},
+		{schedule.ClockStanding{Silences: []schedule.Silence{
+			{Since: since, Until: until, PerDay: 10, Amount: 420}, {Since: until, Until: until + 60, PerDay: 10, Amount: 500}, {Since: until + 80, PerDay: 10}}},
+			"nothing logged since 8 Aug: counted on at 70 L a week; 920 L counted on for 2 times when nothing was logged"},
 	} {
-		if got := Lead(c.s, today); got != c.want {
+		c.k.Kind, c.k.Unit, c.k.Clock.Counter = model.ClockUsage, "L", "water-made"
+		if got := reckoned(b, &c.k, today); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -226,7 +295,7 @@ func TestReasonsForNoDate(t *testing.T) {
 		}
 	}
 	once := schedule.ClockStanding{Kind: model.ClockReading, Clock: limit, Unit: "ppm", Crossed: true, Since: today, Recent: []schedule.Point{{On: today, Value: 2}}}
-	if got, want := reading(b, &once, today), "after resin 2 ppm: over 1 on 25 Nov, read once; read again to decide"; got != want {
+	if got, want := reading(b, &once, today), "after resin 2 ppm: over 1 on 25 Nov, one reading beyond: read again before you act"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
@@ -298,10 +367,11 @@ func TestSilentCounters(t *testing.T) {
 		}
 		return b
 	}
-	if got := Silent(log(-28), today); len(got) != 0 {
+	silent := func(b *model.Book) []string { return Silent(b, schedule.Make(b, today)) }
+	if got := silent(log(-28)); len(got) != 0 {
 		t.Errorf("four times the gap is not yet silence: %q", got)
 	}
-	if got := Silent(log(-29), today); len(got) != 1 || got[0] != "Water made: nothing logged for 29 d, usually every 7" {
+	if got := silent(log(-29)); len(got) != 1 || got[0] != "Water made: nothing logged since 27 Oct, usually every 7 d; counted on at 20 L a week" {
 		t.Errorf("%q", got)
 	}
 }
@@ -358,7 +428,7 @@ func TestRisk(t *testing.T) {
 		{at(0.0001, 1, model.WorkRenew), "under 1 % to fail within a week; looks bad"},
 		{at(0.9999, 3, model.WorkTest), "left unchecked: endangers animals or people"},
 		{at(0.9999, 3, model.WorkRead), "left unchecked: endangers animals or people"},
-		{hidden, "over 99 % to be found failed within a week; endangers animals or people"},
+		{hidden, "almost surely worn out by now; endangers animals or people"},
 		{standing(t, r, "renew-resin"), "over its threshold now; costs money or water"},
 	}
 	for _, c := range cases {
