@@ -263,7 +263,7 @@ func TestFilter(t *testing.T) {
 	s.Sees("Glass: scrape glass - as found?")
 	s.Keys("<esc>")
 	s.Keys("<esc>")
-	s.Sees("DI resin")
+	s.Sees("Tank water")
 }
 
 func TestAheadUnfolds(t *testing.T) {
@@ -287,9 +287,9 @@ func TestGroupByPlace(t *testing.T) {
 func TestTimeBox(t *testing.T) {
 	s := open(t)
 	s.Keys("t20")
-	s.Sees("minutes at hand 20", "of 20 min")
+	s.Sees("minutes at hand 20", "most useful 20 min")
 	s.Keys("<backspace><backspace>90")
-	s.Sees("of 90 min", "Cleaners' cupboard")
+	s.Sees("most useful 90 min", "Cleaners' cupboard")
 	s.Keys("<enter>")
 	s.Sees("as one job")
 	s.Keys("<esc>")
