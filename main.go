@@ -122,7 +122,7 @@ func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string
 	return app.Options{
 		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now,
 		Mono: c.Mono, Plain: c.Plain, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
-		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue},
+		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue, Care: c.Care},
 	}
 }
 

@@ -223,7 +223,7 @@ func (b *beginning) save(v form.Values) ui.Job {
 	waste, _ := ratio(v)
 	a := act.Start{
 		Stamp:       b.desk.Stamp(),
-		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue},
+		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue, Care: b.def.Care},
 		Definitions: b.definitions,
 		Last:        map[model.ID]act.LastDone{},
 		LitresAWeek: litres,
