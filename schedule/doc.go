@@ -11,29 +11,33 @@
 //
 // # How a date is made
 //
-// A chore's clocks each give two dates: planned (do it by) and limit (more likely spent than not). The earliest of
-// each is the chore's. A clock is one type in one file; the map of kinds in clock.go is the only place that lists them.
+// A chore's clocks each give three dates: planned (do it by), limit (more likely spent than not) and due, the planned one
+// less the lead. The earliest of each is the chore's; a confirmed crossing governs, else the earliest due date. A clock
+// is one type in one file; the map of kinds in clock.go is the only place that lists them.
 //
 //   - calendar: planned = start + planned age, in days.
-//   - usage: the day on which the amount counted since the start reaches the planned amount, at the present rate.
+//   - usage: the day on which the amount counted since the start reaches the planned amount, at the present rate. What a
+//     counter counted, with what is counted on in its silences, is a record (record.go); what of it is one cycle's,
+//     and what is counted on before the record, is a cycle (cycle.go).
 //   - load: the same in grams, each amount weighted by the concentration of the water it was.
 //   - reading: a threshold crossed, or the day on which the trend of the readings crosses it (Theil-Sen line with
 //     Sen's confidence slope; Mann-Kendall test).
 //
-// The planned age is the quantile of a Weibull life that the consequence of a failure allows (0.30, 0.20, 0.10), the
-// limit age its median; the life is the posterior mode of what was declared and what the ticks found. With costs, the
-// planned age is that of least cost in the long run. How far jobs of a reach grade slip, learnt from the ticks, brings
-// the due date forward.
+// The planned age is a quantile of a Weibull life, the limit age its median; the life is the posterior mode of what was
+// declared and what the ticks found (learn.go). The chance taken, and so the quantile, is what doing the job costs over
+// what a failure would (plan.go). With costs, the planned age is that of least cost in the long run. How far jobs of a
+// reach grade slip, learnt from the ticks, brings the due date of every clock forward.
 //
 // # Sources
 //
 // Censored Weibull lives and the age of least cost: see schedule/life (NIST/SEMATECH e-Handbook; Barlow and Proschan
-// 1965). Theil-Sen, Mann-Kendall, the moving average chart that tells a drift, the isotonic fit and the usage rate: see
+// 1965). Theil-Sen, Mann-Kendall, the moving average chart that tells a drift, and the isotonic fit: see
 // schedule/trend (Sen 1968; Gilbert 1987; NIST/SEMATECH e-Handbook 6.3.2.4). What the gauges of the station tell of each
-// other (rejection, normalised flow): see model/water (ASTM D4516). The quantiles by consequence, the weights 1, 3 and 10,
-// the slip believed of each reach grade and the caps on a lead are this project's own choice; that a part is renewed at
-// 0.83 of what it usually lasts follows from the quantile 0.20 at shape 6. The time box is a knapsack by dynamic
-// programming over whole minutes, common practice, no source.
+// other (rejection, normalised flow): see model/water (ASTM D4516). The rate of use and
+// what is counted on, the price of a chance, the weights 1, 3 and 10, the slip believed of each reach grade and the caps
+// on a lead are this project's own choice; so is that of a rule's lives a fifth have failed when it is due, which at shape 6
+// renews at 0.83 of the median. The time box is a knapsack by dynamic programming over whole minutes, common practice, no
+// source.
 //
 // # Rounding
 //
