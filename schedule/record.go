@@ -10,16 +10,16 @@ import (
 
 // The rate of use, and what is counted on where nothing was logged. Our own choice.
 const (
-	halfLife     = 60.0 // days after which an amount, and a day, counts half for the rate
-	priorSpan    = 30.0 // days of logging that a declared rate counts for when the record opens
-	leastRecord  = 7.0  // days of record that a rate needs where none is declared
-	silentTimes  = 4    // a gap is silent beyond so many usual gaps
-	usualOf      = 20   // the usual gap is the median of so many gaps
-	fewGaps      = 3    // with fewer gaps than this their largest is usual
-	leastOfFew   = 7.0  // days, and at least this
-	leastUsual   = 1.0  // days, the least usual gap
-	mostCounted  = 400  // days of a silence that are counted on
-	daysOfDecade = halfLife / math.Ln2
+	halfLife    = 60.0 // days after which an amount, and a day, counts half for the rate
+	priorSpan   = 30.0 // days of logging that a declared rate counts for when the record opens
+	leastRecord = 7.0  // days of record that a rate needs where none is declared
+	silentTimes = 4    // a gap is silent beyond so many usual gaps
+	usualOf     = 20   // the usual gap is the median of so many gaps
+	fewGaps     = 3    // with fewer gaps than this their largest is usual
+	leastOfFew  = 7.0  // days, and at least this
+	leastUsual  = 1.0  // days, the least usual gap
+	mostCounted = 400  // days of a silence that are counted on
+	meanAge     = halfLife / math.Ln2
 )
 
 // record is what a counter counted up to a date, with what is counted on in its silences: in the counter's unit or, of a
@@ -69,7 +69,7 @@ func (p pair) minus(q pair) float64 { return (p.sum - q.sum) + (p.rest - q.rest)
 func fading(age float64) float64 { return math.Exp2(-age / halfLife) }
 
 // daysCounted is the weight of so many days up to now: the integral of fading.
-func daysCounted(span float64) float64 { return -math.Expm1(-span/daysOfDecade) * daysOfDecade }
+func daysCounted(span float64) float64 { return -math.Expm1(-span/meanAge) * meanAge }
 
 // newRecord makes the record of a counter from its amounts. carries is nil where they count as they are.
 func newRecord(c *model.Counter, amounts []model.Amount, away model.Absence, carries func(model.Date) float64) *record {

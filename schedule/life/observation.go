@@ -32,10 +32,10 @@ func FailedAt(age float64) Observation { return Observation{kind: exact, age: ag
 // FailedBy is a life that was found to have ended, at some unknown age up to the given one (left-censored).
 func FailedBy(age float64) Observation { return Observation{kind: leftCensored, age: age} }
 
-// Worn is a life found heavily spent at the given age: it ended, or would have, in (min(age, planned), 1.25 age]
-// (interval-censored), planned being the age at which it would have been renewed with no history.
-func Worn(age, planned float64) Observation {
-	low := math.Min(age, planned)
+// Worn is a life found heavily spent at the given age: it ended, or would have, in (min(age, sound), 1.25 age]
+// (interval-censored), sound being the age by which none is taken to have ended before anything is known.
+func Worn(age, sound float64) Observation {
+	low := math.Min(age, sound)
 	if !(low > 0) {
 		return Observation{kind: leftCensored, age: heavyReach * age}
 	}
