@@ -148,7 +148,7 @@ func (p *window) exact() {
 func TestFirstFrameShowsTheRound(t *testing.T) {
 	p := demo(t, 80, 24)
 	p.sees("Library reef", "Wed 25 Nov 2026 · 1 broken · 1 past limit · 2 late · 1 today", "[Round]  Water  Gear  Shelf  Rethink  Log",
-		"now 63 min, and 31 to get at it", "> DI resin", "d tick")
+		"due now: 63 min, 31 to get there", "> DI resin", "d tick")
 	p.keys("q")
 	if !p.ended {
 		t.Error("q does not end the program from a view")

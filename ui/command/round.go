@@ -83,7 +83,7 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 	}
 	out.line("%s, %s: %s", r.Book, words.Today(r.On), counts)
 	if now := r.Cost(r.Today()...); now.Hands > 0 {
-		out.line("now %d min, and %d to get at it", now.Hands, now.Access)
+		out.line("due now: %d min of work, %d of getting there", now.Hands, now.Access)
 	}
 	if box != nil {
 		out.box(*box)

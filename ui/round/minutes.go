@@ -12,7 +12,8 @@ func sayings(c schedule.Cost) []string {
 		return []string{"nothing now", ""}
 	}
 	return []string{
-		fmt.Sprintf("now %d min, and %d to get at it", c.Hands, c.Access),
+		fmt.Sprintf("due now: %d min of work, %d of getting there", c.Hands, c.Access),
+		fmt.Sprintf("due now: %d min, %d to get there", c.Hands, c.Access),
 		fmt.Sprintf("now %d min, %d to reach", c.Hands, c.Access),
 		fmt.Sprintf("now %d+%d min", c.Hands, c.Access),
 		fmt.Sprintf("%d+%d", c.Hands, c.Access),
