@@ -80,3 +80,25 @@ func (c Chore) WaitingMinutes() int {
 
 // Kind implements Body.
 func (Chore) Kind() Kind { return KindChore }
+
+// Learner is the index of the clock that a chore's ticks teach: its first usage or load clock, else its first calendar
+// clock; -1 when there is none.
+func (c *Chore) Learner() int {
+	calendar := -1
+	for i := range c.Clocks {
+		switch c.Clocks[i].Kind {
+		case ClockUsage, ClockLoad:
+			return i
+		case ClockCalendar:
+			if calendar < 0 {
+				calendar = i
+			}
+		}
+	}
+	return calendar
+}
+
+// Learns tells whether the ticks of a chore move its dates.
+func (c *Chore) Learns() bool {
+	return !c.Fixed && c.Work != WorkTest && c.Work != WorkRead && c.Learner() >= 0
+}

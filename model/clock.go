@@ -141,3 +141,24 @@ func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	}
 	return nil
 }
+
+// Beyond tells whether a value lies strictly on the bad side of a reading clock's threshold, by more than rounding.
+func (c *Clock) Beyond(v float64) bool {
+	limit := c.Limit
+	if c.Bad == SideBelow {
+		v, limit = -v, -limit
+	}
+	return v > limit+float64(1e-9*max(limit, -limit))
+}
+
+// Run is how many of the last values all lie beyond the threshold.
+func (c *Clock) Run(values []Level) int {
+	n := 0
+	for n < len(values) && c.Beyond(values[len(values)-1-n].Value) {
+		n++
+	}
+	return n
+}
+
+// ConfirmedRun is how many readings in a row beyond a threshold confirm that it was crossed.
+const ConfirmedRun = 2

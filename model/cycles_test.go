@@ -96,11 +96,6 @@ func TestTally(t *testing.T) {
 			t.Errorf("between %v and %v: %v, want %v", c.after, c.end, got, c.want)
 		}
 	}
-	for amount, want := range map[float64]Date{0.1: january(5), 0.375: january(5), 0.376: january(9), 1.375: january(9), 1.376: 0} {
-		if got, ok := tally.Reached(Mark{january(4), 0}, EndOf(january(31)), amount); got != want || ok != (want != 0) {
-			t.Errorf("%v reached on %v, want %v", amount, got, want)
-		}
-	}
 	var none *Tally
 	if none.Between(Mark{}, EndOf(january(31))) != 0 || len(none.Amounts()) != 0 {
 		t.Error("the nil tally counted something")

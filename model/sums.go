@@ -101,14 +101,6 @@ func (t *Tally) Opened(on Date) (d Date, ok bool) {
 	return 0, false
 }
 
-// Since are the amounts dated not after on, except the one that opened the record.
-func (t *Tally) Since(on Date) []Amount {
-	if amounts := t.UpTo(on); len(amounts) > 0 {
-		return amounts[1:]
-	}
-	return nil
-}
-
 // UpTo are the amounts dated not after on.
 func (t *Tally) UpTo(on Date) []Amount {
 	return upTo(t.Amounts(), markOfAmount, EndOf(on))
@@ -121,19 +113,6 @@ func (t *Tally) Between(after, end Mark) float64 {
 		return 0
 	}
 	return t.sums[to].minus(t.sums[from])
-}
-
-// Reached is the date of the amount, among those after one place and before another, with which their running sum
-// first came to at least the given one.
-func (t *Tally) Reached(after, end Mark, amount float64) (Date, bool) {
-	from, to := t.span(after, end)
-	n := sort.Search(to-from, func(i int) bool {
-		return t.sums[from+i+1].minus(t.sums[from]) >= amount
-	})
-	if n >= to-from {
-		return 0, false
-	}
-	return t.amounts[from+n].On, true
 }
 
 // span is the half-open range of amounts after one place and before another.
