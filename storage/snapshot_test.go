@@ -226,7 +226,7 @@ func TestForgedBesideTheLog(t *testing.T) {
 	} {
 		b := made(t, plainLog(300))
 		want := held(t, load(t, b))
-		err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+		_, err := b.update(nil, func(tx *bolt.Tx) error {
 			st, err := stateIn(tx)
 			if err != nil {
 				return err
@@ -259,7 +259,7 @@ func numbered(log []model.Entry) []model.Entry {
 // A table of dates that was damaged is refused by what reads it, and all else goes on.
 func TestDamagedDates(t *testing.T) {
 	b := made(t, plainLog(300))
-	err := b.update(nil, func(tx *bolt.Tx, _ mark) error {
+	_, err := b.update(nil, func(tx *bolt.Tx) error {
 		k, _ := tx.Bucket(bucketDates).Cursor().First()
 		return tx.Bucket(bucketDates).Put(bytes.Clone(k), []byte{flagStruck})
 	})
