@@ -327,8 +327,12 @@ func (im *image) skeleton() (s skeleton, err error) {
 	s.tables, err = w.buckets()
 	w.shallow = true
 	for _, b := range s.tables {
-		if err == nil {
+		switch {
+		case err != nil || b.root == 0:
+		case im.isBranch(b.root):
 			err = w.bucket(b)
+		default: // that of the snapshot is as long as the book
+			w.used, w.leaves = append(w.used, b.root), append(w.leaves, b.root)
 		}
 	}
 	if err != nil {
