@@ -228,13 +228,6 @@ func (a *App) notice() string {
 	return words.Order(a.Desk.Book, a.Desk.Shelf(), a.Desk.Today())
 }
 
-// framesPerSecond is a little below the 60 that bubbletea draws by itself. Its renderer
-// wakes that often for ever, and that is all that a window at rest costs: at 60 it takes
-// a little more than the smallest program there is, as it has a full window to look
-// through for changes, and at 50 a little less. The first frame waits for the renderer's
-// first tick, which at 50 is 3 ms later; what is read by then (see desk.Ahead) is in it.
-const framesPerSecond = 50
-
 // Run shows the screens until the keeper leaves them, or a signal ends the program. What
 // was asked for is written by then, and the error says what could not be.
 func (a *App) Run() error {
@@ -244,7 +237,7 @@ func (a *App) Run() error {
 		k := &keyboard{File: f}
 		in, a.atOnce = k, k.atOnce
 	}
-	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(in), tea.WithOutput(a.o.Out),
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(a.o.Out),
 		tea.WithoutSignalHandler()} // which drops what is still to be written
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())
