@@ -34,6 +34,7 @@ type Book struct {
 	flags    events[Logged[Flag]]
 	defers   events[Logged[Defer]]
 	faults   events[Logged[Fault]]
+	normals  events[Logged[Normal]]
 	aways    events[Logged[Away]]
 	batches  events[Logged[Batch]]
 	notes    events[Logged[Note]]
@@ -139,6 +140,9 @@ func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers.of(chore) }
 
 // Faults are the faults reported of a component.
 func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
+
+// Normals are the entries that say that a component's readings are as they should be.
+func (b *Book) Normals(component ID) []Logged[Normal] { return b.normals.of(component) }
 
 // Aways are the spans nobody was there.
 func (b *Book) Aways() []Logged[Away] { return b.aways.of("") }

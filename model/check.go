@@ -145,8 +145,16 @@ func (c Component) check() error {
 		checkMinutes("access_minutes", c.AccessMinutes),
 		checkOptionalID("opens_with", c.OpensWith),
 		checkOptionalWord("stage", c.Stage, StageSediment, StageCarbon, StageMembrane, StageResin),
+		c.Rated.check(),
 		checkGuess(c.Guess, "reach", "access_minutes"),
 	)
+}
+
+func (r *Rated) check() error {
+	if r == nil {
+		return nil
+	}
+	return checks(checkPositive("rated.flow_l_h", r.FlowLH), checkPositive("rated.pressure_bar", r.PressureBar))
 }
 
 func (c Counter) check() error {
@@ -172,8 +180,22 @@ func (g Gauge) check() error {
 		checkOptionalID("role", ID(g.Role)),
 		checkOptionalID("component", g.Component),
 		checkText("scale", g.Scale, MaxNameLen),
+		g.Safe.check(),
 		checkGuess(g.Guess),
 	)
+}
+
+func (r *Range) check() error {
+	if r == nil {
+		return nil
+	}
+	if r.Low == nil && r.High == nil {
+		return missing("safe", "low, high or both")
+	}
+	if r.Low != nil && r.High != nil && *r.Low > *r.High {
+		return wrong("safe.low", *r.Low, "at most safe.high, %.10g", *r.High)
+	}
+	return checks(checkOptional("safe.low", r.Low, -MaxAmount, MaxAmount), checkOptional("safe.high", r.High, -MaxAmount, MaxAmount))
 }
 
 func (s Spare) check() error {
@@ -281,7 +303,7 @@ func (c Clock) check() error {
 			checkID("load", c.Counter),
 			checkID("inlet", c.Inlet),
 			checkOptionalID("outlet", c.Outlet),
-			checkPositive("grams", c.Amount),
+			checkPositive(c.loadField(), c.Amount),
 			checkNumber("feed_ratio", c.FeedRatio, 0, maxFeedRatio),
 			checkWord("rule", c.Rule, RuleEvery, RuleLasts),
 		)
@@ -389,6 +411,8 @@ func (a Away) check() error {
 func (f Fault) check() error {
 	return checks(checkID("component", f.Component), checkText("note", f.Note, MaxNoteLen))
 }
+
+func (n Normal) check() error { return checkID("component", n.Component) }
 
 func (n Note) check() error {
 	if n.Text == "" {

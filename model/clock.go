@@ -44,7 +44,8 @@ type Clock struct {
 	Every Span // calendar: the life
 
 	Counter   ID      // usage and load: the counter
-	Amount    float64 // usage: the life in the counter's unit; load: the life in grams
+	Amount    float64 // usage: the life in the counter's unit; load: the life in grams, or in meq
+	Meq       bool    // load: the life is in meq of dissolved salt and carbon dioxide
 	FeedRatio float64 // usage and load: waste volume over product volume of a stage that also passes the waste
 
 	Inlet  ID // load: the gauge of what comes in
@@ -66,6 +67,7 @@ type clockFields struct {
 	Inlet     *ID      `json:"inlet,omitzero"`
 	Outlet    *ID      `json:"outlet,omitzero"`
 	Grams     *float64 `json:"grams,omitzero"`
+	Meq       *float64 `json:"meq,omitzero"`
 	FeedRatio *float64 `json:"feed_ratio,omitzero"`
 	Reading   *ID      `json:"reading,omitzero"`
 	Limit     *float64 `json:"limit,omitzero"`
@@ -89,6 +91,14 @@ func nonZero[T comparable](v T) *T {
 	return &v
 }
 
+// loadField is the field that states the life of a load clock.
+func (c *Clock) loadField() string {
+	if c.Meq {
+		return "meq"
+	}
+	return "grams"
+}
+
 // MarshalJSONTo writes the clock's own fields only.
 func (c Clock) MarshalJSONTo(enc *jsontext.Encoder) error {
 	f := clockFields{Rule: nonZero(c.Rule), FeedRatio: nonZero(c.FeedRatio)}
@@ -99,6 +109,9 @@ func (c Clock) MarshalJSONTo(enc *jsontext.Encoder) error {
 		f.Usage, f.Amount = &c.Counter, &c.Amount
 	case ClockLoad:
 		f.Load, f.Inlet, f.Outlet, f.Grams = &c.Counter, &c.Inlet, nonZero(c.Outlet), &c.Amount
+		if c.Meq {
+			f.Grams, f.Meq = nil, &c.Amount
+		}
 	case ClockReading:
 		f.Reading, f.Limit, f.Bad = &c.Gauge, &c.Limit, &c.Bad
 	default:
@@ -125,6 +138,10 @@ func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	case f.Load != nil:
 		c.Kind, c.Counter, c.Inlet, c.Outlet, c.Amount = ClockLoad, *f.Load, value(f.Inlet), value(f.Outlet), value(f.Grams)
 		allowed = clockFields{Load: f.Load, Inlet: f.Inlet, Outlet: f.Outlet, Grams: f.Grams, FeedRatio: f.FeedRatio, Rule: f.Rule}
+		if f.Meq != nil && f.Grams == nil {
+			c.Meq, c.Amount = true, *f.Meq
+			allowed.Meq = f.Meq
+		}
 	case f.Reading != nil:
 		c.Kind, c.Gauge, c.Bad = ClockReading, *f.Reading, value(f.Bad)
 		if f.Limit == nil {
@@ -137,7 +154,7 @@ func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	}
 	if f != allowed {
 		return &FieldError{Field: "clocks", Value: string(c.Kind),
-			Want: "only the fields of its own kind in a clock: calendar and rule; usage, amount, feed_ratio and rule; load, inlet, outlet, grams, feed_ratio and rule; or reading, limit and bad"}
+			Want: "only the fields of its own kind in a clock: calendar and rule; usage, amount, feed_ratio and rule; load, inlet, outlet, grams or meq, feed_ratio and rule; or reading, limit and bad"}
 	}
 	return nil
 }

@@ -70,6 +70,7 @@ var codecs = sync.OnceValue(func() map[Kind]codec {
 		KindBatch:      codecOf[Batch]("volume_l", "salt_g"),
 		KindAway:       codecOf[Away](),
 		KindFault:      codecOf[Fault](),
+		KindNormal:     codecOf[Normal](),
 		KindNote:       codecOf[Note](),
 		KindAmend:      codecOf[Amend](),
 	}

@@ -41,6 +41,7 @@ var listOrder = []listKind{
 		texts(func(d *Logged[Defer]) *string { return &d.What.Reason })),
 	inLists(func(b *Book) *events[Logged[Fault]] { return &b.faults }, func(f *Logged[Fault], id ID) { f.What.Component = id },
 		texts(func(f *Logged[Fault]) *string { return &f.What.Note })),
+	inLists(func(b *Book) *events[Logged[Normal]] { return &b.normals }, func(n *Logged[Normal], id ID) { n.What.Component = id }),
 	inLists(func(b *Book) *events[Logged[Away]] { return &b.aways }, nil,
 		numbers(func(a *Logged[Away]) *Date { return &a.What.Until })),
 	inLists(func(b *Book) *events[Logged[Batch]] { return &b.batches }, nil,

@@ -43,8 +43,15 @@ type Component struct {
 	OpensWith     ID       `json:"opens_with,omitzero"` // the component whose opening also opens this one
 	InService     Date     `json:"in_service,omitzero"` // when the present part went in
 	Stage         Stage    `json:"stage,omitzero"`      // which stage of the water station it is, if any
+	Rated         *Rated   `json:"rated,omitzero"`      // the label of a membrane element
 	Guess         []string `json:"guess,omitzero"`      // fields nobody has confirmed yet
 	Retired       Date     `json:"retired,omitzero"`
+}
+
+// Rated is what the label of a membrane element promises at 25 degC.
+type Rated struct {
+	FlowLH      float64 `json:"flow_l_h"`
+	PressureBar float64 `json:"pressure_bar"`
 }
 
 // Stage is the part a component plays in the water station.
@@ -97,8 +104,20 @@ type Gauge struct {
 	Role      string   `json:"role,omitzero"`
 	Component ID       `json:"component,omitzero"`
 	Scale     string   `json:"scale,omitzero"` // SG reference such as 25/25, TDS factor such as 0.5
+	Safe      *Range   `json:"safe,omitzero"`  // a value outside stands above the round until one inside is read
 	Guess     []string `json:"guess,omitzero"`
 	Retired   Date     `json:"retired,omitzero"`
+}
+
+// Range is what a gauge should read, in its unit. A missing end is open.
+type Range struct {
+	Low  *float64 `json:"low,omitzero"`
+	High *float64 `json:"high,omitzero"`
+}
+
+// Holds tells whether a value lies in the range, its ends included.
+func (r *Range) Holds(v float64) bool {
+	return (r.Low == nil || v >= *r.Low) && (r.High == nil || v <= *r.High)
 }
 
 // The roles of gauges that the program itself looks for.

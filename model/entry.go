@@ -29,6 +29,7 @@ const (
 	KindBatch      Kind = "batch"
 	KindAway       Kind = "away"
 	KindFault      Kind = "fault"
+	KindNormal     Kind = "normal"
 	KindNote       Kind = "note"
 	KindAmend      Kind = "amend"
 )

@@ -114,6 +114,12 @@ type Fault struct {
 	Note      string `json:"note,omitzero"`
 }
 
+// Normal says that from its date on a component's readings are as they should be: the first weeks, against which readings
+// are held, begin anew there.
+type Normal struct {
+	Component ID `json:"component"`
+}
+
 // Note is a remark, on a thing or on the day.
 type Note struct {
 	Text   string `json:"text"`
@@ -159,6 +165,9 @@ func (Away) Kind() Kind { return KindAway }
 
 // Kind implements Body.
 func (Fault) Kind() Kind { return KindFault }
+
+// Kind implements Body.
+func (Normal) Kind() Kind { return KindNormal }
 
 // Kind implements Body.
 func (Note) Kind() Kind { return KindNote }

@@ -56,21 +56,21 @@ func (r flowReadings) sets() []flowSet {
 
 // newFlowHistory measures each set against the first one at least 2 days after the renewal that came before it;
 // sets from before any renewal, against the first set ever.
-func newFlowHistory(readings flowReadings, renewals []Mark) flowHistory {
+func newFlowHistory(readings flowReadings, renewals []renewal) flowHistory {
 	sets := readings.sets()
 	var h flowHistory
 	for era := 0; era <= len(renewals); era++ {
 		first, last := 0, len(sets)
 		if era > 0 {
-			first = firstAfter(sets, renewals[era-1])
+			first = firstAfter(sets, renewals[era-1].Mark)
 		}
 		if era < len(renewals) {
-			last = firstAfter(sets, renewals[era])
+			last = firstAfter(sets, renewals[era].Mark)
 		}
 		of := sets[first:max(first, last)]
 		base := 0
 		if era > 0 {
-			base = slices.IndexFunc(of, func(s flowSet) bool { return s.On >= renewals[era-1].On+settlingDays })
+			base = slices.IndexFunc(of, func(s flowSet) bool { return s.On >= renewals[era-1].settled })
 		}
 		h.baseline, h.ever = 0, era == 0
 		if base < 0 || len(of) == 0 {
@@ -90,23 +90,40 @@ func firstAfter(sets []flowSet, m Mark) int {
 	return sort.Search(len(sets), func(i int) bool { return m.Before(sets[i].Mark) })
 }
 
-// membraneRenewals are the ticks of renew chores on components of stage membrane, in order of time.
-func (b *Book) membraneRenewals(on Date) []Mark {
-	var out []Mark
+// renewal is a place from which on a membrane's flow is measured anew, and the date from which it is its own.
+type renewal struct {
+	Mark
+	settled Date
+}
+
+// membraneRenewals are the ticks of renew chores on components of stage membrane, and the words that such a component is
+// normal, in order of time: from each on its flow is measured anew.
+func (b *Book) membraneRenewals(on Date) []renewal {
+	var out []renewal
 	for _, id := range b.chores.order {
 		c := b.chores.byID[id]
 		if c.Work != WorkRenew || b.components.byID[c.Component].Stage != StageMembrane {
 			continue
 		}
 		for _, t := range b.TicksUpTo(id, on) {
-			out = append(out, t.Mark())
+			out = append(out, renewal{t.Mark(), t.On + settlingDays})
 		}
 	}
-	slices.SortFunc(out, func(a, b Mark) int {
+	for id, said := range b.normals {
+		if b.components.byID[id].Stage != StageMembrane {
+			continue
+		}
+		for _, n := range said.all() {
+			if n.On <= on {
+				out = append(out, renewal{n.Mark(), n.On})
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b renewal) int {
 		switch {
-		case a.Before(b):
+		case a.Before(b.Mark):
 			return -1
-		case b.Before(a):
+		case b.Before(a.Mark):
 			return 1
 		}
 		return 0

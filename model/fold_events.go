@@ -22,6 +22,8 @@ func listOf(body Body) (kind Kind, id ID, ok bool) {
 		return KindDefer, w.Chore, true
 	case Fault:
 		return KindFault, w.Component, true
+	case Normal:
+		return KindNormal, w.Component, true
 	case Away, Batch, Note:
 		return body.Kind(), "", true
 	}
@@ -65,6 +67,11 @@ func (f *folder) event(e *Entry) error {
 			return err
 		}
 		b.faults.add(w.Component, logged(e, w), f.shared)
+	case Normal:
+		if err := f.known(KindComponent, "component", w.Component); err != nil {
+			return err
+		}
+		b.normals.add(w.Component, logged(e, w), f.shared)
 	case Note:
 		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
 			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")

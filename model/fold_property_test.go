@@ -118,6 +118,8 @@ func body(t *rapid.T, b *Book, on Date) Body {
 		return Away{Until: on.AddDays(1 + int(n))}
 	case KindFault:
 		return Fault{Component: component, Note: text(t)}
+	case KindNormal:
+		return Normal{Component: component}
 	case KindNote:
 		return Note{Text: "n", OnWhat: rapid.SampledFrom([]string{"", "pump", "chore:clean", "nothing"}).Draw(t, "on what")}
 	}

@@ -87,6 +87,10 @@ func TestVersionOfTheHeader(t *testing.T) {
 		{"nothing of version 2", log, 1},
 		{"care", cared, 2},
 		{"care by an amend", log + `{"kind":"amend","entry":1,"with":{"care":"careful"}}` + "\n", 2},
+		{"a safe range", log + `{"kind":"gauge","id":"tds","name":"TDS","unit":"ppm","safe":{"high":1}}` + "\n", 2},
+		{"a safe range taken out by an amend", log + `{"kind":"amend","entry":1,"with":{"safe":null}}` + "\n", 2},
+		{"a label", log + `{"on":"2026-01-01","kind":"component","id":"el","name":"E","place":"cellar","reach":1,"access_minutes":0,"rated":{"flow_l_h":12,"pressure_bar":3.4}}` + "\n", 2},
+		{"normal", log + `{"on":"2026-01-01","kind":"normal","component":"pump"}` + "\n", 2},
 		{"care taken out by an amend", cared + `{"kind":"amend","entry":1,"with":{"care":null}}` + "\n", 2},
 	} {
 		for given := 1; given <= 2; given++ {

@@ -103,6 +103,8 @@ func TestRequests(t *testing.T) {
 			[]string{`{"on":"2026-05-03","kind":"flag","component":"pump","state":"dropped"}`}},
 		"a fault": {Fault{on(day(3)), model.Fault{Component: "pump", Note: "hums"}}.Entries,
 			[]string{`{"on":"2026-05-03","kind":"fault","component":"pump","note":"hums"}`}},
+		"from here normal": {Normal{on(day(3)), model.Normal{Component: "pump"}}.Entries,
+			[]string{`{"on":"2026-05-03","kind":"normal","component":"pump"}`}},
 		"two put off": {Defer{on(day(3)), []model.ID{"clean", "renew"}, day(9), "o-ring on order"}.Entries,
 			[]string{`{"on":"2026-05-03","kind":"defer","chore":"clean","until":"2026-05-09","reason":"o-ring on order"}`,
 				`{"on":"2026-05-03","kind":"defer","chore":"renew","until":"2026-05-09","reason":"o-ring on order"}`}},

@@ -66,6 +66,17 @@ func (r Defer) Entries(b *model.Book) ([]model.Entry, error) {
 	return out, nil
 }
 
+// Normal says that a component's readings are as they should be from here on.
+type Normal struct {
+	Stamp
+	model.Normal
+}
+
+// Entries is the word of it.
+func (r Normal) Entries(b *model.Book) ([]model.Entry, error) {
+	return checked(b, r.entries(r.Normal))
+}
+
 // Away says that nobody is there until a date, the first day back.
 type Away struct {
 	Stamp

@@ -44,6 +44,9 @@ func Say(b *model.Book, e *model.Entry) string {
 		return fmt.Sprintf("away until %s", w.Until)
 	case model.Batch:
 		return fmt.Sprintf("mixed %s with %s g of salt", typed.Quantity(w.VolumeL, "L", u), typed.Number(w.SaltG))
+	case model.Normal:
+		c, _ := b.Component(w.Component)
+		return "from here normal: " + c.Name
 	case model.Note:
 		return "note: " + w.Text
 	case model.Amend:

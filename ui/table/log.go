@@ -84,6 +84,9 @@ func describe(b *model.Book, e *model.Entry) line {
 	case model.Fault:
 		c, _ := b.Component(w.Component)
 		return line{name: c.Name, id: c.ID, note: w.Note}
+	case model.Normal:
+		c, _ := b.Component(w.Component)
+		return line{name: c.Name, id: c.ID}
 	case model.Defer:
 		c, _ := b.Chore(w.Chore)
 		return line{name: typed.ChoreLabel(b, c), id: c.ID, value: "until " + w.Until.String(), note: w.Reason}
