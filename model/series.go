@@ -1,7 +1,6 @@
 package model
 
 import (
-	"math"
 	"sync"
 
 	"brine/wrasse/model/water"
@@ -119,18 +118,21 @@ func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) 
 	return out
 }
 
-// warmthDays is how old a water temperature may be to excuse a salt passage.
-const warmthDays = 14
-
-// excuse is the factor of warm water on a date, by the latest temperature of that date or the days before it. One that
-// no water has excuses nothing.
+// excuse is the factor of warm water on a date. A temperature that no water has excuses nothing.
 func (s *Series) excuse(on Date) float64 {
-	t, ok := s.warmth().before(on + 1)
-	if !ok || on.Sub(t.On) > warmthDays {
+	t, ok := s.Warmth(on)
+	if !ok {
 		return 1
 	}
-	factor, _ := water.WarmWaterFactor(t.Value)
+	factor, _ := water.WarmWaterFactor(t)
 	return factor
+}
+
+// Warmth is the water's temperature that a rejection of a date is brought from: the latest of that date or the days before
+// it; ok is false when there is none.
+func (s *Series) Warmth(on Date) (degC float64, ok bool) {
+	t, ok := s.warmth().before(on + 1)
+	return t.Value, ok && on.Sub(t.On) <= water.WarmthDays
 }
 
 // Against are the values of a reading clock's gauge as they are held against its threshold: those of Of, but of a
@@ -141,14 +143,7 @@ func (s *Series) Against(c *Clock, after, end Mark) []Level {
 		return s.Of(c.Gauge, after, end)
 	}
 	return s.rejection(after, s.cut(end), func(tap, membrane float64) (float64, error) {
-		if tap != math.Trunc(tap) || membrane != math.Trunc(membrane) {
-			return water.SaltPassage(tap, membrane)
-		}
-		lo, hi, err := water.SaltPassageSpan(tap, 0.5, membrane, 0.5)
-		if c.Bad == SideAbove {
-			return hi, err
-		}
-		return lo, err
+		return water.HeldPassage(tap, membrane, c.Bad == SideAbove)
 	})
 }
 

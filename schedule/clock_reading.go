@@ -184,7 +184,7 @@ func fitLine(dates []model.Level) fittedLine {
 func (c *readingClock) drift(w model.Work, values []model.Level) *Drift {
 	var d *Drift
 	if w == model.WorkRenew {
-		d = findDrift(c.clock.Gauge, values)
+		d = c.sight.findDrift(c.clock.Gauge, values)
 	} else {
 		d = c.sight.drift(c.clock.Gauge)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	waterstation "brine/wrasse/model/station"
 	"brine/wrasse/schedule/trend"
 )
 
@@ -17,7 +18,7 @@ const mostWatched = 200
 // or of all its latest 200 when that is no date; nil when it has not. Pass the date of the renewal that gave it a new
 // range.
 func (r *Round) Drift(gauge model.ID, since model.Date) *Drift {
-	return findDrift(gauge, r.sight.series.Of(gauge, model.Mark{On: since}, r.sight.end))
+	return r.sight.findDrift(gauge, r.sight.series.Of(gauge, model.Mark{On: since}, r.sight.end))
 }
 
 // drift is that of a gauge over all it has read.
@@ -26,29 +27,48 @@ func (v *sight) drift(gauge model.ID) *Drift {
 	defer v.mu.Unlock()
 	d, known := v.drifts[gauge]
 	if !known {
-		d = findDrift(gauge, v.series.Of(gauge, model.Mark{}, v.end))
+		d = v.findDrift(gauge, v.series.Of(gauge, model.Mark{}, v.end))
 		v.drifts[gauge] = d
 	}
 	return d
 }
 
 // findDrift watches the latest of some values of a gauge.
-func findDrift(gauge model.ID, levels []model.Level) *Drift {
+func (v *sight) findDrift(gauge model.ID, levels []model.Level) *Drift {
 	levels = levels[max(0, len(levels)-mostWatched):]
 	values := make([]float64, len(levels))
 	for i, l := range levels {
 		values[i] = l.Value
 	}
-	d, ok := trend.FindDrift(values, resolution(gauge, values))
+	d, ok := trend.FindDrift(values, v.resolution(gauge, values))
 	if !ok {
 		return nil
 	}
 	return &Drift{Since: levels[d.Since].On, Up: d.Up, Mean: d.Baseline, Value: d.Average}
 }
 
-// resolution is one unit of the last digit that a gauge shows: of the readings as they were typed, and for derived
-// gauges a tenth.
-func resolution(gauge model.ID, values []float64) float64 {
+// flowSigma is what one normalised flow is good to at the best, in percent: the flow itself to 3 % (common practice).
+const flowSigma = 3
+
+// resolution is twice what a value may be off by the instrument alone, so that nothing smaller is called a drift: of a
+// rejection one step of the meter over the tap, in points; of the normalised flow 3 %.
+func (v *sight) resolution(gauge model.ID, values []float64) float64 {
+	switch gauge {
+	case model.Rejection:
+		if g, ok := v.book.GaugeByRole(model.RoleTDSTap); ok {
+			if tap := v.book.Levels(g.ID, v.on); len(tap) > 0 && tap[len(tap)-1].Value > 0 {
+				return 2 * 100 * waterstation.MeterStep(v.book, v.on) / tap[len(tap)-1].Value
+			}
+		}
+	case model.NormalisedFlow:
+		return 2 * flowSigma
+	}
+	return lastDigit(gauge, values)
+}
+
+// lastDigit is one unit of the last digit that a gauge shows: of the readings as they were typed, and for derived gauges a
+// tenth.
+func lastDigit(gauge model.ID, values []float64) float64 {
 	if gauge.Derived() {
 		return 0.1
 	}

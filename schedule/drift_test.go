@@ -30,11 +30,11 @@ func TestResolutionOfReadings(t *testing.T) {
 			return v
 		})
 		values := rapid.SliceOfN(rapid.OneOf(typed, typed, rapid.Float64Range(-1e18, 1e18), rapid.Float64Range(-1e-20, 1e-20)), 0, 12).Draw(t, "values")
-		if got, want := resolution("tap", values), written(values); got != want {
+		if got, want := lastDigit("tap", values), written(values); got != want {
 			t.Fatalf("a last digit of %g, want %g", got, want)
 		}
 	})
-	if got := resolution(model.Rejection, []float64{97.25}); got != 0.1 {
+	if got := lastDigit(model.PrefilterDrop, []float64{97.25}); got != 0.1 {
 		t.Errorf("a derived gauge shows %g, want 0.1", got)
 	}
 }
@@ -64,5 +64,31 @@ func TestDriftIsWatchedOverTheLatestReadings(t *testing.T) {
 				t.Errorf("%d readings after eight at another level: %s drift is %+v", c.after, what, d)
 			}
 		}
+	}
+}
+
+// TestDriftIsMoreThanTheInstrumentCanTell reads 5 of 250 ppm for weeks on a meter of whole ppm, then one 6, and a flow that
+// moves by half a percent: neither is said to drift. Six times as much salt is.
+func TestDriftIsMoreThanTheInstrumentCanTell(t *testing.T) {
+	weekly := func(last ...float64) *Round {
+		d := newDiary(t).chore(clocks(watch(model.Rejection, 95, model.SideBelow)))
+		for i := range 21 + len(last) {
+			on, m := date(t, "2025-01-01").AddDays(7*i).String(), 5.0
+			if i >= 21 {
+				m = last[i-21]
+			}
+			d.read(on, "tap", 246+float64(4*(i%3))).read(on, "mem", m).read(on, "temp", 12).read(on, "feed", 4)
+			d.read(on, "flow", map[bool]float64{true: 8, false: 7.96}[i < 9])
+		}
+		return d.round("2025-12-31")
+	}
+	if d := weekly(6).Drift(model.Rejection, 0); d != nil {
+		t.Errorf("one more ppm drifts: %+v", d)
+	}
+	if d := weekly(6).Drift(model.NormalisedFlow, 0); d != nil {
+		t.Errorf("half a percent of flow drifts: %+v", d)
+	}
+	if d := weekly(30, 30, 30).Drift(model.Rejection, 0); d == nil || d.Up {
+		t.Errorf("six times the salt doesn't drift: %+v", d)
 	}
 }

@@ -9,12 +9,14 @@ import (
 )
 
 // derive fills in what is computed from the gauges.
-func (s *Station) derive(series *model.Series) {
-	since := model.Mark{On: membraneSince(series.Book(), s.On)}
-	s.Rejection = s.lastOf(series.Of(model.Rejection, since, model.EndOf(s.On)))
-	s.WasteRatio = s.lastOf(series.Of(model.WasteRatio, model.Mark{}, model.EndOf(s.On)))
-	s.Drop = s.lastOf(series.Of(model.PrefilterDrop, model.Mark{}, model.EndOf(s.On)))
-	s.NormalFlow = s.lastOf(series.Of(model.NormalisedFlow, since, model.EndOf(s.On)))
+func (s *Station) derive(series *model.Series, p parts) {
+	end := model.EndOf(s.On)
+	rejection := series.Of(model.Rejection, p.membrane.since, end)
+	ratio := series.Of(model.WasteRatio, model.Mark{}, end)
+	drop := series.Of(model.PrefilterDrop, model.Mark{}, end)
+	flow := series.Of(model.NormalisedFlow, p.membrane.since, end)
+	s.Rejection, s.WasteRatio, s.Drop, s.NormalFlow = s.lastOf(rejection), s.lastOf(ratio), s.lastOf(drop), s.lastOf(flow)
+	s.RejectionAt = s.rejectionAt(series)
 
 	s.Rejection.Why = s.missing("the tap and after the membrane on one day", model.RoleTDSTap, model.RoleTDSMembrane)
 	s.WasteRatio.Why = s.missing("both flows on one day", model.RoleFlowProduct, model.RoleFlowWaste)
@@ -24,14 +26,47 @@ func (s *Station) derive(series *model.Series) {
 		s.NormalFlow.Why = "the set of " + base.String() + " is the first of this membrane, against which later ones are measured; read another"
 		s.NormalFlow = Derived{Why: s.NormalFlow.Why}
 	}
-	if n := s.NormalFlow; n.Known() {
+	cut := p.flowCut(series.Book())
+	if n := s.NormalFlow; n.Known() && !n.mark.Before(cut) {
 		s.Readings.NormalisedFlow = &water.Reading{Value: n.Value, AgeDays: n.Age, Previous: n.Before}
 	}
+	s.Readings.Drop = s.weighed(after(drop, later(p.sediment.since, p.supply.since)), drop)
+	s.Readings.Ratio = s.weighed(after(ratio, p.restrictor.since), ratio)
 	for _, d := range []*Derived{&s.Rejection, &s.WasteRatio, &s.Drop, &s.NormalFlow} {
 		if d.Known() {
 			d.Why = ""
 		}
 	}
+}
+
+// after are the values taken after a place.
+func after(levels []model.Level, m model.Mark) []model.Level {
+	for i, l := range levels {
+		if m.Before(l.Mark) {
+			return levels[i:]
+		}
+	}
+	return nil
+}
+
+// weighed is the latest of some values as it is weighed, its first weeks among all of them.
+func (s *Station) weighed(judging, all []model.Level) *water.Reading {
+	d := s.lastOf(judging)
+	if !d.Known() {
+		return nil
+	}
+	return &water.Reading{Value: d.Value, AgeDays: d.Age, Baseline: s.FirstWeeks.baselineOf(all), Previous: d.Before}
+}
+
+// rejectionAt says at which temperature a rejection is meant: warm water is brought to 20 degC, any other is as read.
+func (s *Station) rejectionAt(series *model.Series) string {
+	if c, ok := series.Warmth(s.Rejection.Taken); s.Rejection.Known() && ok && c > 20 {
+		if s.Readings.Show.Fahrenheit {
+			return "at 68 °F"
+		}
+		return "at 20 °C"
+	}
+	return "raw"
 }
 
 func (s *Station) lastOf(levels []model.Level) Derived {
@@ -40,7 +75,7 @@ func (s *Station) lastOf(levels []model.Level) Derived {
 		return Derived{}
 	}
 	last := levels[n-1]
-	d := Derived{Value: last.Value, Taken: last.On, Age: s.On.Sub(last.On)}
+	d := Derived{Value: last.Value, Taken: last.On, Age: s.On.Sub(last.On), mark: last.Mark}
 	if n > 1 {
 		d.Before = &levels[n-2].Value
 	}
@@ -92,8 +127,7 @@ func roleName(role string) string {
 	return role
 }
 
-// SaltPassage is the fraction that belongs to the rejection, referred to 20 degC as it
-// is where the water's temperature was read.
+// SaltPassage is the fraction that belongs to the rejection, with warm water excused as it is there.
 func (s *Station) SaltPassage() (float64, bool) {
 	return 1 - s.Rejection.Value/100, s.Rejection.Known()
 }

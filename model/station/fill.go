@@ -71,7 +71,8 @@ func Stood(b *model.Book, on model.Date) (int, bool) {
 }
 
 // Checked is when the instrument that reads salinity was last tested, by the latest
-// tick of a test that names it; no date when none is known.
+// tick of a test that names it; no date when none is known. A tick whose date is a guess
+// is no check: a new book writes one for what it knows nothing of.
 func Checked(b *model.Book, on model.Date) model.Date {
 	last := model.Date(0)
 	for _, c := range b.Chores() {
@@ -79,7 +80,9 @@ func Checked(b *model.Book, on model.Date) model.Date {
 			continue
 		}
 		for _, t := range b.TicksUpTo(c.ID, on) {
-			last = max(last, t.On)
+			if !t.About {
+				last = max(last, t.On)
+			}
 		}
 	}
 	return last

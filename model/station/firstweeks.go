@@ -17,58 +17,143 @@ const (
 )
 
 // Window is a span of dates, both ends in it; the zero Window is empty.
-type Window struct{ From, Through model.Date }
+type Window struct {
+	From, Through model.Date
 
-// firstWeeks are those of the membrane in use on a date.
+	start model.Mark // what was read before it, also on the first date, is not in it
+	// UnknownAge is that the membrane was there before its first reading, and no renewal of it is in the log.
+	UnknownAge bool
+}
+
+// firstWeeks are those of the membrane in use on a date, or of the unit as it is since something else was changed that
+// moves all readings.
 func firstWeeks(b *model.Book, on model.Date) Window {
-	from := membraneSince(b, on)
-	if from != 0 {
-		from = from.AddDays(settlingDays)
+	w := Window{UnknownAge: true}
+	if from := membraneSince(b, on); from.On != 0 {
+		w.start = model.Mark{On: from.On.AddDays(settlingDays)}
+		w.UnknownAge = from.Tick == nil || from.About()
 	}
-	first := model.Date(0)
-	for _, r := range roles {
-		g, ok := b.GaugeByRole(r.role)
-		if !ok {
-			continue
+	for _, m := range changes(b, on) {
+		if w.start.Before(m) {
+			w.start = m
 		}
-		for _, l := range b.ReadingsWithin(g.ID, model.Mark{On: from}, model.EndOf(on)) {
+	}
+	var gauges []model.Gauge
+	for _, r := range roles {
+		if g, ok := b.GaugeByRole(r.role); ok {
+			gauges = append(gauges, g)
+		}
+	}
+	return w.first(b, on, gauges...)
+}
+
+// first begins the window with the first reading of some gauges after its start; it is empty when there is none.
+func (w Window) first(b *model.Book, on model.Date, gauges ...model.Gauge) Window {
+	w.From = 0
+	for _, g := range gauges {
+		for _, l := range b.ReadingsWithin(g.ID, w.start, model.EndOf(on)) {
 			if l.What.Counts() {
-				if first == 0 || l.On < first {
-					first = l.On
+				if w.From == 0 || l.On < w.From {
+					w.From = l.On
 				}
 				break
 			}
 		}
 	}
-	if first == 0 {
+	if w.From == 0 {
 		return Window{}
 	}
-	from = max(from, first)
-	return Window{from, from.AddDays(firstDays)}
+	w.Through = w.From.AddDays(firstDays)
+	return w
 }
 
-// membraneSince is when the membrane in use on a date was put in: its last renewal, or
-// when the component went into service; no date when neither is known.
-func membraneSince(b *model.Book, on model.Date) model.Date {
-	since := model.Date(0)
+// since is the window for one gauge: of what is read behind the resin and behind the carbon, the first weeks are the
+// bed's and the block's own.
+func (w Window) since(b *model.Book, g model.Gauge, p parts, on model.Date) Window {
+	switch g.Role {
+	case model.RoleTDSProduct, RoleProductPH:
+		w.start = p.resin.since
+	case model.RoleChlorineCarbon:
+		w.start = p.carbon.since
+	default:
+		return w
+	}
+	return w.first(b, on, g)
+}
+
+// membraneSince is the start of the membrane in use on a date: its last renewal, or when the component went into service;
+// one of no date when neither is known.
+func membraneSince(b *model.Book, on model.Date) model.Start {
+	var since model.Start
 	for _, c := range b.Chores() {
 		part, _ := b.Component(c.Component)
 		if part.Stage != model.StageMembrane || c.Work != model.WorkRenew {
 			continue
 		}
-		if starts := b.Starts(c.ID, on); len(starts) > 0 {
-			since = max(since, starts[len(starts)-1].On)
+		if starts := b.Starts(c.ID, on); len(starts) > 0 && since.Mark.Before(starts[len(starts)-1].Mark) {
+			since = starts[len(starts)-1]
 		}
 	}
 	return since
 }
 
+// changes are the places from which on all readings are others: a new restrictor, a booster or regulator fitted or changed,
+// and the keeper's word that from there on they are normal.
+func changes(b *model.Book, on model.Date) []model.Mark {
+	var out []model.Mark
+	for _, c := range b.Components() {
+		for _, n := range b.Normals(c.ID) {
+			if n.On <= on {
+				out = append(out, n.Mark())
+			}
+		}
+		restrictor, supply := isRestrictor(b, c), isSupply(b, c)
+		if !restrictor && !supply {
+			continue
+		}
+		for _, s := range renewalsOf(b, c.ID, on) {
+			out = append(out, s.Mark)
+		}
+		for _, v := range b.Versions(c.ID) {
+			if v.InService <= on && (supply || v != b.Versions(c.ID)[0]) {
+				out = append(out, model.Mark{On: v.InService})
+			}
+		}
+	}
+	return out
+}
+
 // baseline is the median of what a gauge showed in the first weeks, before its latest
 // value was taken; nil when that is the first.
 func (w Window) baseline(b *model.Book, g model.Gauge, latest Value) *float64 {
+	if w.From == 0 {
+		return nil
+	}
 	var in []float64
-	for _, l := range b.LevelsFrom(g.ID, w.From, min(w.Through, latest.Taken-1)) {
-		in = append(in, l.Value)
+	day := model.Date(0)
+	for _, l := range b.ReadingsWithin(g.ID, w.start, model.EndOf(min(w.Through, latest.Taken-1))) {
+		switch {
+		case !l.What.Counts() || l.On < w.From:
+		case l.On == day:
+			in[len(in)-1] = l.What.Value // of a date the last one tells
+		default:
+			in, day = append(in, l.What.Value), l.On
+		}
+	}
+	if len(in) == 0 {
+		return nil
+	}
+	m := median(in)
+	return &m
+}
+
+// baselineOf is that of values which are computed from several gauges.
+func (w Window) baselineOf(levels []model.Level) *float64 {
+	var in []float64
+	for i, l := range levels {
+		if w.From != 0 && i < len(levels)-1 && l.On >= w.From && l.On <= w.Through && !l.Mark.Before(w.start) {
+			in = append(in, l.Value)
+		}
 	}
 	if len(in) == 0 {
 		return nil
@@ -86,9 +171,9 @@ func median(v []float64) float64 {
 // resolutionFrom is how many of the latest readings tell the steps of the meter.
 const resolutionFrom = 12
 
-// resolution is the step in which the keeper's TDS meter shows, in ppm: 1, 0.1 or
+// MeterStep is the step in which the keeper's TDS meter shows, in ppm: 1, 0.1 or
 // 0.01, by the decimals of the latest readings after the membrane and the resin.
-func resolution(b *model.Book, on model.Date) float64 {
+func MeterStep(b *model.Book, on model.Date) float64 {
 	step := 1.0
 	for _, role := range []string{model.RoleTDSMembrane, model.RoleTDSProduct} {
 		g, ok := b.GaugeByRole(role)
@@ -110,21 +195,6 @@ func resolution(b *model.Book, on model.Date) float64 {
 		}
 	}
 	return step
-}
-
-// defaultProductPPM is above which the resin is changed where no chore says so.
-const defaultProductPPM = 1
-
-// productLimit is above which the keeper changes the resin, in ppm.
-func productLimit(b *model.Book) float64 {
-	g, ok := b.GaugeByRole(model.RoleTDSProduct)
-	if !ok {
-		return defaultProductPPM
-	}
-	if limit, ok := Threshold(b, g.ID); ok {
-		return limit.Value
-	}
-	return defaultProductPPM
 }
 
 // Limit is a threshold that a chore keeps a gauge to.

@@ -49,15 +49,20 @@ func isSight(role string) bool {
 	return false
 }
 
-// sightings are what was seen of late: the last word on each counts.
-func sightings(b *model.Book, on model.Date) water.Sightings {
+// sightings are what was seen of late: the last word on each counts. What was seen of the resin before it was renewed counts
+// no more.
+func sightings(b *model.Book, on model.Date, resin model.Mark) water.Sightings {
 	var out water.Sightings
 	for _, s := range sights {
 		g, ok := b.GaugeByRole(s.role)
 		if !ok {
 			continue
 		}
-		if v := latest(b, g, on); v.Read() && v.Age <= sightDays {
+		var after model.Mark
+		if s.role == RoleSilica || s.role == RoleDiatoms {
+			after = resin
+		}
+		if v := latest(b, g, on, after); v.Read() && v.Age <= sightDays {
 			*s.of(&out) = v.Value > 0
 		}
 	}

@@ -24,10 +24,12 @@ type Station struct {
 	// Refused says why nothing was diagnosed: a reading that no instrument shows.
 	Refused error
 
-	Rejection  Derived // percent
-	NormalFlow Derived // percent of the first weeks
-	WasteRatio Derived // waste over product
-	Drop       Derived // bar over the prefilters
+	Rejection Derived // percent
+	// RejectionAt says beside it how it is meant: "raw", or "at 20 °C" (or as °F) where warm water is excused.
+	RejectionAt string
+	NormalFlow  Derived // percent of the first weeks
+	WasteRatio  Derived // waste over product
+	Drop        Derived // bar over the prefilters
 
 	FirstWeeks Window // in which baselines were taken; empty when there are none yet
 	Cautions   []string
@@ -42,6 +44,8 @@ type Value struct {
 	Counts bool       // it was taken after the unit had run long enough
 	Ran    *float64   // minutes; nil when not said
 	Before *float64   // the last before it that counts
+
+	mark model.Mark
 }
 
 // Read tells whether the gauge was ever read.
@@ -54,6 +58,8 @@ type Derived struct {
 	Age    int
 	Before *float64
 	Why    string
+
+	mark model.Mark
 }
 
 // Known tells whether there is a value.
@@ -61,9 +67,11 @@ func (d Derived) Known() bool { return !d.Taken.IsZero() }
 
 // Roles that station looks for beside those of package model; gauges may have any.
 const (
-	RoleTDSWaste     = "tds-waste"
-	RoleTDSReservoir = "tds-reservoir"
-	RoleProductPH    = "ph-product"
+	RoleTDSWaste      = "tds-waste"
+	RoleTDSReservoir  = "tds-reservoir"
+	RoleProductPH     = "ph-product"
+	RoleTapPH         = "ph-tap"
+	RoleTapAlkalinity = "alkalinity-tap"
 )
 
 // roles are the gauges of the station in the order the water flows, and where each
@@ -85,6 +93,8 @@ var roles = []struct {
 	{model.RoleChlorineTap, func(r *water.Readings) **water.Reading { return &r.ChlorineTap }},
 	{model.RoleChlorineCarbon, func(r *water.Readings) **water.Reading { return &r.ChlorineCarbon }},
 	{RoleProductPH, func(r *water.Readings) **water.Reading { return &r.ProductPH }},
+	{RoleTapAlkalinity, func(r *water.Readings) **water.Reading { return &r.TapAlkalinity }},
+	{RoleTapPH, func(r *water.Readings) **water.Reading { return &r.TapPH }},
 }
 
 // Flow is the rank of a gauge in the order the water flows, for putting fields of a
@@ -106,22 +116,24 @@ func Of(b *model.Book, on model.Date) *Station { return From(b.Series(on)) }
 func From(series *model.Series) *Station {
 	b, on := series.Book(), series.On()
 	s := &Station{On: on, FirstWeeks: firstWeeks(b, on)}
+	parts := partsOf(b, on)
 	s.Readings.Show = display(b.Def().Units)
 	for _, r := range roles {
 		g, ok := b.GaugeByRole(r.role)
 		if !ok {
 			continue
 		}
-		v := latest(b, g, on)
-		s.Values = append(s.Values, v)
-		if v.Read() {
-			*r.of(&s.Readings) = v.reading(s.FirstWeeks.baseline(b, g, v))
+		s.Values = append(s.Values, latest(b, g, on, model.Mark{}))
+		cut := parts.cut(b, g)
+		if v := latest(b, g, on, cut); v.Read() {
+			*r.of(&s.Readings) = v.reading(s.FirstWeeks.since(b, g, parts, on).baseline(b, g, v))
 		}
 	}
-	s.Readings.Seen = sightings(b, on)
-	s.derive(series)
-	s.Readings.MeterPPM = resolution(b, on)
-	s.Readings.ProductPPM = productLimit(b)
+	s.Readings.Seen = sightings(b, on, parts.resin.since)
+	s.derive(series, parts)
+	s.Readings.MeterPPM = MeterStep(b, on)
+	s.Readings.Limits = parts.limits(series)
+	s.Readings.Parts = s.told(series, parts)
 	s.Cautions = cautions(b)
 	s.Diagnosis, s.Refused = water.Diagnose(s.Readings)
 	return s
@@ -131,27 +143,50 @@ func display(u model.Units) water.Display {
 	return water.Display{PSI: u.Pressure == "psi", Fahrenheit: u.Temperature == "F", GallonsPerDay: u.Volume == "gal"}
 }
 
-// latest is the last reading of a gauge on a date, whether or not it counts, and the
-// one that counts before it.
-func latest(b *model.Book, g model.Gauge, on model.Date) Value {
+// latest is the last reading of a gauge on a date and after a place, whether or not it counts, and the one that counts
+// before it.
+func latest(b *model.Book, g model.Gauge, on model.Date, after model.Mark) Value {
 	v := Value{Gauge: g}
 	first := true
 	for _, r := range slices.Backward(b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))) {
 		switch {
+		case r.Mark().Before(after):
+			return v
 		case first:
+			v.mark = r.Mark()
 			v.Taken, v.Value, v.Age = r.On, r.What.Value, on.Sub(r.On)
 			v.Counts, v.Ran = r.What.Counts(), r.What.MinutesRunning
 			first = false
 		case r.What.Counts():
-			v.Before = &r.What.Value
+			before := r.What.Value
+			v.Before = &before
 			return v
 		}
 	}
 	return v
 }
 
+// reading is a value as it is weighed, in the unit that package water reckons in.
 func (v Value) reading(baseline *float64) *water.Reading {
-	return &water.Reading{Value: v.Value, AgeDays: v.Age, MinutesRunning: v.Ran, Baseline: baseline, Previous: v.Before}
+	r := &water.Reading{Value: v.Value, AgeDays: v.Age, MinutesRunning: v.Ran, Baseline: baseline, Previous: v.Before}
+	if v.Gauge.Role == RoleTapAlkalinity {
+		r.Value = CaCO3(v.Value, v.Gauge.Unit)
+		r.Baseline, r.Previous = nil, nil
+	}
+	return r
+}
+
+// CaCO3 is an alkalinity in mg/L as CaCO3; a unit that is not one of alkalinity is taken as that already.
+func CaCO3(v float64, unit string) float64 {
+	u, err := water.ParseUnit(unit)
+	if err != nil {
+		return v
+	}
+	mgL, err := water.Convert(v, u, water.MgCaCO3)
+	if err != nil {
+		return v
+	}
+	return mgL
 }
 
 // Of is the value of the gauge with a role; the zero Value when there is no such gauge.

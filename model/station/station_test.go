@@ -102,8 +102,8 @@ func TestFirstWeeks(t *testing.T) {
 	if s.FirstWeeks.From != day(13) || s.FirstWeeks.Through != day(69) {
 		t.Errorf("first weeks %s to %s", s.FirstWeeks.From, s.FirstWeeks.Through)
 	}
-	if s.Readings.ProductTDS != nil || s.Readings.ProductPPM != 2 || s.Readings.MeterPPM != 1 {
-		t.Errorf("product %+v above %v, meter in steps of %v", s.Readings.ProductTDS, s.Readings.ProductPPM, s.Readings.MeterPPM)
+	if s.Readings.ProductTDS != nil || s.Readings.Limits.Product.Value != 2 || s.Readings.MeterPPM != 1 {
+		t.Errorf("product %+v above %+v, meter in steps of %v", s.Readings.ProductTDS, s.Readings.Limits.Product, s.Readings.MeterPPM)
 	}
 }
 
@@ -248,6 +248,20 @@ func TestBedsStoodAndChecked(t *testing.T) {
 	}
 	if say := LetRun(b, []model.Gauge{{Role: model.RoleTDSTap}}, day(75)); say != "" {
 		t.Errorf("LetRun of the tap: %q", say)
+	}
+}
+
+// The ticks that a new book guesses of what was done before it are nobody's check of an instrument.
+func TestAGuessedTickIsNoCheck(t *testing.T) {
+	l := newLog(t)
+	l.add(20, model.Tick{Chore: "check", About: true})
+	if got := Checked(l.book(), day(95)); !got.IsZero() {
+		t.Errorf("a guess of what was done before counts as a check on %s", got)
+	}
+	l.add(30, model.Tick{Chore: "check", Found: model.FoundPassed})
+	l.add(60, model.Tick{Chore: "check", About: true})
+	if got := Checked(l.book(), day(95)); got != day(30) {
+		t.Errorf("checked on %s, want %s", got, day(30))
 	}
 }
 

@@ -31,7 +31,15 @@ var diagnosisCases = []diagnosisCase{
 	{name: "D5 seal leaking", reason: "salt passage fivefold from one reading to the next, and more water comes through",
 		change: func(r *Readings) { r.MembraneTDS, r.ProductFlow = was(24, 5, 5), was(9.6, 8, 8) }, first: "D5", sure: Likely, never: []string{"D4", "D15"}},
 	{name: "D5 sudden, flow unread", reason: "a sudden jump without a flow is possible, not likely",
-		change: func(r *Readings) { r.MembraneTDS, r.ProductFlow, r.WasteFlow = was(20, 5, 5), nil, nil }, first: "D5", sure: Possible},
+		change: func(r *Readings) { r.MembraneTDS, r.ProductFlow, r.WasteFlow = was(20, 5, 5).after(15), nil, nil }, first: "D5", sure: Possible, never: []string{"D6"}},
+	{name: "D5 sudden, read twice", reason: "nothing ages to four times the salt from one reading to the next, confirmed or not",
+		change: func(r *Readings) { r.MembraneTDS, r.Parts.JumpedFrom = was(20, 5, 20), val(0.02) }, first: "D5", sure: Likely, never: []string{"D4", "D6"}},
+	{name: "D5 in a book without first weeks", reason: "three times the salt of the time before",
+		change: func(r *Readings) {
+			r.TapTDS, r.MembraneTDS = &Reading{Value: 250, Previous: val(250)}, (&Reading{Value: 30, Previous: val(6)}).after(15)
+		}, first: "D5", sure: Possible, never: []string{"D39"}},
+	{name: "D6 jumped, minutes not said", reason: "what was read right after the start looks the same",
+		change: func(r *Readings) { r.MembraneTDS = was(45, 5, 5) }, first: "D6", sure: Possible, also: []string{"D5"}},
 	{name: "D6 creep", reason: "read after 2 minutes: what crept through while it stood says nothing of the membrane",
 		change: func(r *Readings) { r.MembraneTDS = was(40, 5, 5).after(2) }, first: "D6", sure: Likely, never: []string{"D4", "D5", "D22"}, say: "after 10 min of running"},
 	{name: "D6 still settling", reason: "between 5 and 10 minutes a raised reading is doubtful, and so is any verdict on it",
@@ -96,15 +104,31 @@ var diagnosisCases = []diagnosisCase{
 		}, first: "D15", sure: Likely, also: []string{"D30"}, never: []string{"D4"}},
 	{name: "D16 pressure high", reason: "half as much pressure again and the flow with it",
 		change: func(r *Readings) {
-			r.LinePressure, r.MembranePressure, r.ProductFlow = was(5.5, 3.6), was(5.4, 3.5), was(12.6, 8)
-			r.WasteFlow = was(39.7, 32)
-		}, first: "D16", sure: Likely, never: []string{"D18"}},
+			r.LinePressure, r.MembranePressure, r.ProductFlow = was(5.8, 3.6), was(5.7, 3.5), was(13.3, 8)
+			r.WasteFlow = was(40.8, 32)
+		}, first: "D16", sure: Likely, also: []string{"D35"}, never: []string{"D18"}},
+	{name: "D16 not on the way up from a weak supply", reason: "2.9 bar bursts nothing, whatever it was before",
+		change: func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow, r.WasteFlow = was(2.9, 2.5), was(2.8, 2.4), was(9.4, 8), was(34.6, 32)
+		}, first: "D1", never: []string{"D16", "D35"}},
+	{name: "D16 booster set high", reason: "the line is as it was, the booster brings 6 bar",
+		change: func(r *Readings) {
+			r.MembranePressure, r.ProductFlow, r.WasteFlow = was(6, 4.5), was(10.7, 8), was(37, 32)
+		}, first: "D16", sure: Likely, never: []string{"D35"}},
+	{name: "D35 always high", reason: "6 bar every day is still 6 bar",
+		change: func(r *Readings) { r.LinePressure, r.MembranePressure = was(6, 6), was(5.9, 5.9) }, first: "D35", never: []string{"D1", "D16"}},
+	{name: "D35 at what housings bear", reason: "act, whatever was usual",
+		change: func(r *Readings) { r.LinePressure, r.MembranePressure = was(7.3, 7.3), was(7.2, 7.2) }, first: "D35", sure: Likely, never: []string{"D1"}},
 	{name: "D17 restrictor clogged", reason: "the waste itself fell to a third; product as it was",
 		change: func(r *Readings) { r.WasteFlow = was(11, 32) }, first: "D17", never: []string{"D13", "D18"}},
 	{name: "D17 restrictor clogged and more salt", reason: "recovery up brings more salt through, so the membrane is not blamed",
 		change: func(r *Readings) { r.WasteFlow, r.MembraneTDS = was(8, 32), was(8, 5, 7) }, first: "D17", sure: Likely, never: []string{"D4"}},
-	{name: "D17 no first weeks", reason: "less waste than product is outside what small elements are made for",
-		change: func(r *Readings) { r.ProductFlow, r.WasteFlow = only(8), only(6) }, first: "D17"},
+	{name: "D41 no first weeks", reason: "less waste than product is outside what small elements are made for",
+		change: func(r *Readings) { r.ProductFlow, r.WasteFlow = only(8), only(6) }, first: "D41", sure: Possible},
+	{name: "D41 on hard water", reason: "at 1.5 to 1 a hard tap scales a small element",
+		change: func(r *Readings) {
+			r.TapTDS, r.MembraneTDS, r.ProductFlow, r.WasteFlow = was(420, 420), was(8, 8), was(8, 8, 8), was(12, 12, 12)
+		}, first: "D41", sure: Likely},
 	{name: "D17 restrictor clogging", reason: "a third less waste at the same pressure",
 		change: func(r *Readings) { r.WasteFlow = was(21, 32) }, first: "D17", never: []string{"D18"}},
 	{name: "D18 no first weeks", reason: "15 to 1 is far more waste than small elements want",
@@ -168,13 +192,13 @@ var diagnosisCases = []diagnosisCase{
 
 	// What one reading of a whole-ppm meter can't carry.
 	{name: "whole ppm, one step", reason: "3 after 2 may be no change at all",
-		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(3, 2, 2) }, first: "R1", sure: Hint, never: []string{"D4", "D5"}},
+		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(3, 2, 2) }, first: "D1", sure: Hint, never: []string{"D4", "D5"}},
 	{name: "whole ppm, doubled once", reason: "10 after 5 on a whole-ppm meter is a hint to read again, no alarm",
-		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(10, 5, 5) }, first: "D5", sure: Hint},
+		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(10, 5, 5).after(15) }, first: "D5", sure: Hint},
 	{name: "whole ppm, doubled twice", reason: "two readings carry what one can't",
 		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(10, 5, 10) }, first: "D4", sure: Likely},
 	{name: "whole ppm, fivefold", reason: "from 5 to 25 no rounding makes it",
-		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(25, 5, 5) }, first: "D5", sure: Possible},
+		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(25, 5, 5).after(15) }, first: "D5", sure: Possible},
 
 	// Sparse and old.
 	{name: "nothing at all", reason: "no readings, no verdict",
@@ -193,8 +217,18 @@ var diagnosisCases = []diagnosisCase{
 		change: func(r *Readings) { *r = Readings{ProductTDS: only(0)} }, say: "about the membrane"},
 	{name: "flow halved, nothing else", reason: "cold, pressure and membrane all halve a flow",
 		change: func(r *Readings) { *r = Readings{ProductFlow: was(4, 8), ProductTDS: only(0)} }, say: "read the water temperature, read the pressure at the membrane"},
-	{name: "new book, poor rejection", reason: "12 % passes: under any floor, but read once on a whole-ppm meter",
-		change: func(r *Readings) { *r = Readings{TapTDS: only(250), MembraneTDS: only(30), ProductTDS: only(0)} }, first: "D4", sure: Hint},
+	{name: "D39 new book, poor rejection", reason: "12 % passes: under any floor, but read once",
+		change: func(r *Readings) { *r = Readings{TapTDS: only(250), MembraneTDS: only(30), ProductTDS: only(0)} }, first: "D39", sure: Possible},
+	{name: "D39 poor since it was first read", reason: "first weeks of 88 % are no yardstick for 88 %",
+		change: func(r *Readings) { r.MembraneTDS = was(30, 30, 30) }, first: "D39", sure: Likely, never: []string{"D1", "D4"}},
+	{name: "D4 under the floor by little, no first weeks", reason: "it was above the floor the time before",
+		change: func(r *Readings) {
+			*r = Readings{TapTDS: only(250), MembraneTDS: &Reading{Value: 14, Previous: val(11)}, ProductTDS: only(0), MeterPPM: 1}
+		}, first: "D4", never: []string{"D39"}},
+	{name: "near the floor, no first weeks", reason: "12 of 250 ppm may be 95 %",
+		change: func(r *Readings) {
+			*r = Readings{TapTDS: only(250), MembraneTDS: only(12), ProductTDS: only(0), MeterPPM: 1}
+		}, first: "D1", sure: Possible},
 	{name: "new book, sound", reason: "2 % passes, as a sound membrane does",
 		change: func(r *Readings) { *r = Readings{TapTDS: only(250), MembraneTDS: only(5), ProductTDS: only(0)} }, first: "D1"},
 
@@ -203,9 +237,91 @@ var diagnosisCases = []diagnosisCase{
 
 	// Contradictory.
 	{name: "resin over, but membrane zero", reason: "product 3 from an inlet of 0 can't be: the probe comes before the resin",
-		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(0, 5, 5), was(3, 0, 0) }, first: "D24", also: []string{"D23"}},
+		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(0, 5, 5), was(3, 0, 0) }, first: "D43", never: []string{"D2", "D3"}},
 	{name: "membrane and product move opposite ways", reason: "one up fivefold, the other down fivefold: mixed up",
-		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(0.5, 5, 5), was(20, 0, 1) }, first: "D23", never: []string{"D1"}},
+		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(0.5, 5, 5), was(20, 0, 1) }, first: "D43", never: []string{"D1", "D3"}},
+	{name: "D43 swapped, read twice", reason: "5 behind the resin and 0 before it is the membrane's water and the resin's",
+		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(0, 5, 0), was(5, 0, 5) }, first: "D43", sure: Likely, never: []string{"D2", "D3", "D24"}},
+	{name: "D23 opposite ways", reason: "one up fivefold, the other down fivefold, and the membrane still reads",
+		change: func(r *Readings) { r.MembraneTDS, r.ProductTDS = was(40, 5, 5), was(0, 4, 4) }, first: "D23", never: []string{"D1"}},
+	{name: "D42 a meter's offset", reason: "4 ppm more on both is one dirty cell",
+		change: func(r *Readings) {
+			r.MeterPPM, r.MembraneTDS, r.ProductTDS, r.Parts.BothRose = 1, was(9, 5, 9), was(4, 0, 4), &Rise{4, true}
+		}, first: "D42", sure: Likely, never: []string{"D2", "D4"}},
+	{name: "D42 at first sight", reason: "both 4 ppm more than a week ago",
+		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS, r.ProductTDS = 1, was(9, 5, 5), was(4, 0, 0) }, first: "D42", sure: Possible, never: []string{"D2", "D4"}},
+	{name: "D42 not when one rose before", reason: "the membrane was up already, the resin is new in it",
+		change: func(r *Readings) { r.MeterPPM, r.MembraneTDS, r.ProductTDS = 1, was(9, 5, 9), was(4, 0, 0) }, never: []string{"D42"}, first: "D4"},
+
+	// Parts that are new, and what stands between the gauges.
+	{name: "D33 back pressure", reason: "a third less water with the salt of all of it, at the same pressure",
+		change: func(r *Readings) {
+			r.ProductFlow, r.WasteFlow, r.MembraneTDS = was(5.5, 8, 5.6), was(33, 32, 33), was(7.2, 5, 7)
+		}, first: "D33", sure: Likely, never: []string{"D14", "D4", "D13"}},
+	{name: "D34 one gauge", reason: "less water at the pressure before the prefilters may be theirs or the membrane's",
+		change: func(r *Readings) { r.MembranePressure, r.ProductFlow = nil, was(6, 8, 6.2) }, first: "D34", sure: Possible, never: []string{"D13"}},
+	{name: "D36 new element", reason: "the first day of an element says nothing of it",
+		change: func(r *Readings) {
+			days := 0
+			r.MembraneTDS, r.Parts.ElementDays = &Reading{Value: 20}, &days
+		}, first: "D36", never: []string{"D4", "D39"}},
+	{name: "D37 new bed", reason: "its first litres carry what it was packed in",
+		change: func(r *Readings) { r.ProductTDS, r.Parts.BedLitres = only(14), val(5) }, first: "D37", never: []string{"D2", "D3"}},
+	{name: "D37 new bed, litres not kept", reason: "the day after, whatever was made",
+		change: func(r *Readings) {
+			days := 1
+			r.ProductTDS, r.Parts.BedDays = only(3), &days
+		}, first: "D37", never: []string{"D2"}},
+	{name: "D38 bed never at 0", reason: "a new bed that never reads 0 is loose, not spent",
+		change: func(r *Readings) {
+			r.ProductTDS, r.Parts.BedLitres, r.Parts.BedLowest = (&Reading{Value: 2, Previous: val(2)}), val(60), val(2)
+		}, first: "D38", sure: Likely, never: []string{"D2", "D37"}},
+	{name: "D40 booster failing", reason: "the line is as it was and the pressure behind the booster is not",
+		change: func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow, r.WasteFlow = was(3, 3), was(3.8, 5.6), was(5.4, 8), was(26, 32)
+		}, first: "D40", sure: Likely, never: []string{"D9", "D10", "D13"}},
+	{name: "D44 flush valve open", reason: "the waste takes the pressure, and the product with it",
+		change: func(r *Readings) {
+			r.WasteFlow, r.LinePressure, r.MembranePressure, r.ProductFlow = was(150, 32), was(3.2, 3.6), was(1.9, 3.5), was(4.1, 8)
+		}, first: "D44", sure: Likely, never: []string{"D10", "D13", "D18"}},
+	{name: "D45 resin renewed", reason: "what was read before it says nothing",
+		change: func(r *Readings) {
+			r.ProductTDS, r.Parts.Unread = nil, []Unread{{Resin, "14 Jun", "8 Jun", false}}
+		}, first: "D45", never: []string{"D1", "D2"}},
+	{name: "D45 behind what may be broken", reason: "a clogged cartridge is not less so for a new bed",
+		change: func(r *Readings) {
+			r.ProductTDS, r.Parts.Unread = nil, []Unread{{Resin, "14 Jun", "8 Jun", false}}
+			r.MembranePressure = was(2.6, 3.5)
+		}, first: "D10", also: []string{"D45"}},
+	{name: "label, no first weeks", reason: "a third of what the label gives at this pressure and cold",
+		change: func(r *Readings) {
+			r.ProductFlow, r.WasteFlow, r.Parts.Rated = only(2.5), only(12), &Rated{11.8, 3.45}
+		}, first: "D13", sure: Possible, never: []string{"D1"}},
+	{name: "D2 beginning", reason: "1 twice after 0 is a beginning, no end",
+		change: func(r *Readings) { r.MeterPPM, r.ProductTDS = 1, was(1, 0, 1) }, first: "D2", sure: Hint},
+	{name: "D25 more than air", reason: "air makes no 2 ppm",
+		change: func(r *Readings) { r.MeterPPM, r.ReservoirTDS, r.ProductTDS = 1, only(2), was(1, 1, 1) }, first: "D25", sure: Possible},
+	{name: "D10 clogging", reason: "0.4 bar more than new, and not over its limit",
+		change: func(r *Readings) { r.LinePressure, r.MembranePressure = was(3.6, 3.6), was(3.12, 3.5) }, first: "D10", sure: Possible},
+	{name: "D18 restrictor worn", reason: "a third more waste at the same pressure",
+		change: func(r *Readings) { r.WasteFlow = was(43, 32) }, first: "D18", sure: Possible},
+	{name: "D15 jumped", reason: "three signs of chlorine at once",
+		change: func(r *Readings) {
+			r.ProductFlow, r.MembraneTDS, r.ChlorineCarbon, r.Parts.JumpedFrom = was(10, 8, 9.8), was(18, 5, 17), &Reading{Value: 0.3, Previous: val(0.3)}, val(0.02)
+		}, first: "D15", sure: Likely, also: []string{"D5", "D30"}},
+	{name: "D14 jumped", reason: "less water and four times the salt at once",
+		change: func(r *Readings) { r.ProductFlow, r.MembraneTDS = was(6, 8, 6), was(20, 5, 5).after(15) }, first: "D14", sure: Likely, never: []string{"D5"}},
+	{name: "D33 with one gauge", reason: "with no gauge behind the prefilters it stands behind what is cheap to try",
+		change: func(r *Readings) {
+			r.MembranePressure, r.ProductFlow, r.WasteFlow, r.MembraneTDS = nil, was(5.5, 8, 5.6), was(33, 32, 33), was(7.2, 5, 7)
+		}, first: "D34", also: []string{"D33"}, never: []string{"D14"}},
+	{name: "D45 each part", reason: "each is named",
+		change: func(r *Readings) {
+			*r = Readings{}
+			for _, s := range []string{Sediment, Carbon, Membrane, Resin, Restrictor, Supply} {
+				r.Parts.Unread = append(r.Parts.Unread, Unread{s, "14 Jun", "8 Jun", false})
+			}
+		}, first: "D45"},
 	{name: "flow up in cold water at the same pressure", reason: "normalised far up and no more salt: a flow misread, nothing to say of the membrane",
 		change: func(r *Readings) { r.WaterTemperature, r.ProductFlow, r.WasteTDS = was(8, 18), was(12, 8), only(290) }, first: "D26", never: []string{"D11", "D15", "D13"}},
 	{name: "cold and fouled", reason: "cold explains a third, the rest is the membrane's, twice",

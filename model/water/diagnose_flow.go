@@ -8,16 +8,19 @@ const (
 	flowMoved     = 0.10
 	degreesMoved  = 3
 	workingFloor  = 2.8  // bar; below 40 psi a booster is advised
-	dropGrown     = 0.35 // bar more than with new cartridges
+	houseLimit    = 5.5  // bar; a regulator is wanted above 80 psi (plumbing codes, from memory)
+	housingLimit  = 6.9  // bar; bowls and push-fit tube are made for 100 to 125 psi (from memory)
+	boosterLeast  = 0.3  // bar that a booster between the gauges adds at the least
+	dropMore      = 0.35 // bar more than with new cartridges
 	normalLook    = 90   // percent: cleaned at 10 to 15 % less
-	normalAct     = 85
-	normalHigh    = 115 // percent: twice the uncertainty of one value is 12
+	normalHigh    = 115  // percent: twice the uncertainty of one value is 12
+	labelLook     = 70   // percent of the label's: labels are good to 15 to 25 % (from memory)
 	brineOff      = 0.10
 )
 
-// inlet is the pressure at the membrane, else in the line.
+// inlet is the pressure at the membrane, else in the line where there is no gauge behind the prefilters.
 func (r *Readings) inlet() *Reading {
-	if r.MembranePressure != nil {
+	if r.MembranePressure != nil || r.Parts.GaugeBehind {
 		return r.MembranePressure
 	}
 	return r.LinePressure
@@ -48,12 +51,28 @@ func (e evidence) set(direction int, down, steady, up sign, f finding) {
 
 func (r *Readings) pressureSigns(e evidence) {
 	line, inlet := r.LinePressure, r.MembranePressure
+	bar := r.Show.inBar
 	if d, ok := line.moved(pressureMoved); ok {
-		e.set(d, lineDown, lineSteady, lineUp, finding{why: line.then("line pressure", r.Show.inBar)})
+		e.set(d, lineDown, lineSteady, "", finding{why: line.then("line pressure", bar)})
+		if d > 0 {
+			delete(e, lineSteady)
+		}
+		if d > 0 && line.Value > houseLimit+1e-9 {
+			e[lineUp] = finding{why: line.then("line pressure", bar)}
+		}
 	}
 	if d, ok := inlet.moved(pressureMoved); ok {
-		e.set(d, inletDown, "", inletUp, finding{why: inlet.then("membrane pressure", r.Show.inBar)})
+		e.set(d, inletDown, "", "", finding{why: inlet.then("membrane pressure", bar)})
+		if d > 0 && inlet.Value > houseLimit+1e-9 {
+			e[inletUp] = finding{why: inlet.then("membrane pressure", bar)}
+		}
 	}
+	for _, s := range []sign{lineDown, inletDown} {
+		if f, ok := e[s]; ok {
+			e[pressureGives] = f
+		}
+	}
+	r.highSigns(e)
 	r.dropSigns(e)
 	p, name := r.inlet(), "membrane pressure"
 	if p == nil {
@@ -61,37 +80,65 @@ func (r *Readings) pressureSigns(e evidence) {
 	}
 	if r.MembranePressure == nil {
 		name = "line pressure"
+		e[lineOnly] = finding{}
 	}
 	if p.Value <= 0.1 {
-		e[noPressure] = finding{why: p.now(name, r.Show.inBar)}
+		e[noPressure] = finding{why: p.now(name, bar)}
 	} else if p.Value < workingFloor {
-		e[pressureLow] = finding{why: p.now(name, r.Show.inBar) + ", " + r.Show.inBar(workingFloor) + " is the working floor"}
+		e[pressureLow] = finding{why: p.now(name, bar) + ", " + bar(workingFloor) + " is the working floor"}
 	}
 }
 
-// dropSigns judge what the prefilters take.
-func (r *Readings) dropSigns(e evidence) {
+// highSigns hold pressures against what a house and its fittings bear, whatever was usual. Behind a booster a pressure
+// is meant to be higher than the house's.
+func (r *Readings) highSigns(e evidence) {
 	line, inlet := r.LinePressure, r.MembranePressure
-	if !together(line, inlet) {
+	bar := r.Show.inBar
+	switch {
+	case line != nil && line.Value >= housingLimit-1e-9:
+		e[pressureDangerous] = finding{why: line.now("line pressure", bar) + "; housings are made for " + bar(housingLimit) + " to 8.6 bar at the most", firm: true}
+	case inlet != nil && inlet.Value >= housingLimit-1e-9:
+		e[pressureDangerous] = finding{why: inlet.now("membrane pressure", bar) + "; housings are made for " + bar(housingLimit) + " to 8.6 bar at the most", firm: true}
+	case line != nil && line.Value >= houseLimit-1e-9:
+		e[pressureHigh] = finding{why: line.now("line pressure", bar) + "; " + bar(houseLimit) + " is a usual limit for a house", firm: true}
+	}
+}
+
+// dropSigns judge what the prefilters take, and a booster between the gauges.
+func (r *Readings) dropSigns(e evidence) {
+	line, inlet, drop, limit := r.LinePressure, r.MembranePressure, r.drop(), r.Limits.Drop
+	if drop == nil {
 		return
 	}
-	drop, err := PrefilterDrop(line.Value, inlet.Value)
-	if err != nil || drop < 0 { // a booster between the gauges
+	if line != nil && inlet != nil && line.Baseline != nil && inlet.Baseline != nil && *inlet.Baseline-*line.Baseline > boosterLeast {
+		if e.has(inletDown) && e.has(lineSteady) {
+			e[boosterWeak] = finding{why: inlet.then("membrane pressure", r.Show.inBar) + "; " + line.then("line pressure", r.Show.inBar)}
+		}
 		return
 	}
-	limit := DropToChange
-	why := "prefilters take " + r.Show.inBar(drop) + " (" + line.now("line", r.Show.inBar) + ", " + inlet.now("membrane", r.Show.inBar) + ")"
-	if line.Baseline != nil && inlet.Baseline != nil {
-		was := math.Max(0, *line.Baseline-*inlet.Baseline)
-		limit = math.Min(limit, was+dropGrown)
+	if drop.Value < 0 && !limit.crossed() {
+		return
+	}
+	why := "prefilters take " + r.Show.inBar(drop.Value)
+	if together(line, inlet) {
+		why += " (" + line.now("line", r.Show.inBar) + ", " + inlet.now("membrane", r.Show.inBar) + ")"
+	}
+	was := math.Inf(1)
+	if b := drop.Baseline; b != nil {
+		was = math.Max(0, *b)
+		why += ", " + r.Show.inBar(was) + " in the first weeks"
+	} else if line != nil && inlet != nil && line.Baseline != nil && inlet.Baseline != nil {
+		was = math.Max(0, *line.Baseline-*inlet.Baseline)
 		why += ", " + r.Show.inBar(was) + " in the first weeks"
 	}
-	if drop < limit-1e-9 {
+	switch {
+	case limit.crossed():
+		e[dropOver] = finding{why: why + "; changed above " + r.Show.inBar(limit.Value), firm: limit.confirmed()}
+	case drop.Value >= was+dropMore-1e-9:
+		e[dropGrown] = finding{why: why}
+	default:
 		e[dropFine] = finding{why: why}
-		return
 	}
-	again := line.Previous != nil && inlet.Previous != nil && *line.Previous-*inlet.Previous >= limit
-	e[dropUp] = finding{why: why, firm: again}
 }
 
 func (r *Readings) flowSigns(e evidence) {
@@ -104,6 +151,45 @@ func (r *Readings) flowSigns(e evidence) {
 		e.set(d, flowDown, "", flowUp, finding{why: q.then("product flow", r.Show.inFlow)})
 	}
 	r.temperatureSigns(e)
+	if w := r.WasteFlow; w != nil && w.Baseline != nil && w.Value > 1.5**w.Baseline && e.has(pressureGives) && e.has(flowDown) {
+		e[flushOpen] = finding{why: e.why(pressureGives, flowDown) + "; " + w.then("waste flow", r.Show.inFlow)}
+	}
+	r.labelSigns(e)
+}
+
+// labelSigns hold the flow against what the element's label gives at this pressure and cold.
+func (r *Readings) labelSigns(e evidence) {
+	if l, ok := r.Label(); ok && l.Percent < labelLook {
+		e[labelShort] = finding{why: "product flow " + r.Show.inFlow(r.ProductFlow.Value) + ", " + r.Show.inFlow(l.FlowLH) + " by the label at this pressure and temperature"}
+	}
+}
+
+// LabelFlow is what the element's label gives under the conditions read.
+type LabelFlow struct {
+	FlowLH  float64 // expected
+	Percent float64 // the measured flow of it
+}
+
+// Label is the flow that the element's label gives at the pressure, temperature and TDS read with the product flow. What
+// the label leaves unsaid is taken as common tests are: 250 ppm at 15 % recovery.
+func (r *Readings) Label() (LabelFlow, bool) {
+	rated, q, p, c, tap := r.Parts.Rated, r.ProductFlow, r.inlet(), r.WaterTemperature, r.TapTDS
+	if rated == nil || !together(q, p, c, tap) || q.Value <= 0 {
+		return LabelFlow{}, false
+	}
+	w := r.WasteFlow
+	if !together(q, w) || w.Value <= 0 {
+		w = nil
+	}
+	set, ok := flowSet(pickValue, q, w, p, c, tap)
+	if !ok {
+		return LabelFlow{}, false
+	}
+	expected, err := set.Expected(*rated)
+	if err != nil {
+		return LabelFlow{}, false
+	}
+	return LabelFlow{expected, 100 * q.Value / expected}, true
 }
 
 // temperatureSigns notes colder and warmer water, and where the pressure is not known whether the cold alone accounts
@@ -141,15 +227,20 @@ func (r *Readings) normalSigns(e evidence) {
 	if !ok {
 		return
 	}
+	limit := r.Limits.Flow
 	f := finding{why: "normalised flow " + short(now) + " % of the first weeks'"}
 	switch {
-	case now < normalLook:
-		f.firm = before > 0 && before < normalLook
-		f.weak = !f.firm && now >= normalAct
-		if f.firm {
+	case limit.crossed() || now < normalLook:
+		again := before > 0 && before < normalLook
+		f.firm = limit.confirmed()
+		f.weak = !limit.crossed() && !again
+		if again {
 			f.why += ", and " + short(before) + " % the time before"
 		}
 		e[normalDown] = f
+		if limit.crossed() {
+			e[flowUnder] = f
+		}
 	case now > normalHigh:
 		f.firm = before > normalHigh
 		e[normalUp] = f
@@ -174,16 +265,16 @@ func (r *Readings) normalised() (now, before float64, ok bool) {
 	if !together(q, w) || w.Value <= 0 || w.Baseline == nil || *w.Baseline <= 0 {
 		w = nil
 	}
-	base, ok := flowSet(func(g *Reading) *float64 { return g.Baseline }, q, w, p, c, tap)
+	base, ok := flowSet(pickBaseline, q, w, p, c, tap)
 	if !ok {
 		return 0, 0, false
 	}
-	set, _ := flowSet(func(g *Reading) *float64 { return &g.Value }, q, w, p, c, tap)
+	set, _ := flowSet(pickValue, q, w, p, c, tap)
 	now, err := NormalisedFlowPercent(set, base)
 	if err != nil {
 		return 0, 0, false
 	}
-	if set, ok := flowSet(func(g *Reading) *float64 { return g.Previous }, q, w, p, c, tap); ok {
+	if set, ok := flowSet(pickPrevious, q, w, p, c, tap); ok {
 		if v, err := NormalisedFlowPercent(set, base); err == nil {
 			before = v
 		}
@@ -207,41 +298,46 @@ func flowSet(pick func(*Reading) *float64, q, w, p, c, tap *Reading) (FlowSet, b
 
 // ratioSigns judge the waste flow and its ratio to the product's.
 func (r *Readings) ratioSigns(e evidence) {
-	q, w := r.ProductFlow, r.WasteFlow
-	if w == nil {
-		return
-	}
-	if w.Value == 0 {
-		e[noWaste] = finding{why: w.now("waste flow", r.Show.inFlow)}
-	} else {
-		e[wasteRuns] = finding{why: w.now("waste flow", r.Show.inFlow)}
-	}
-	r.wasteSigns(e)
-	if !together(q, w) || q.Value <= 0 {
-		return
-	}
-	ratio := w.Value / q.Value
-	f := finding{why: "waste ratio " + short(ratio)}
-	if q.Baseline == nil || w.Baseline == nil || *q.Baseline <= 0 || *w.Baseline <= 0 {
-		if ratio < 1 {
-			e[ratioTight] = f
+	if w := r.WasteFlow; w != nil {
+		f := finding{why: w.now("waste flow", r.Show.inFlow)}
+		if w.Value == 0 {
+			e[noWaste] = f
+		} else {
+			e[wasteRuns] = f
 		}
-		if ratio > 8 {
-			e[ratioLoose] = f
-		}
+		r.wasteSigns(e)
+	}
+	ratio, limit := r.ratio(), r.Limits.Ratio
+	if ratio == nil {
 		return
 	}
-	base := *w.Baseline / *q.Baseline
-	f.why += ", " + short(base) + " in the first weeks"
-	for _, s := range []struct {
-		sign sign
-		seen bool
-	}{
-		{ratioUp, ratio > 1.2*base}, {ratioFarUp, ratio > 1.5*base},
-		{ratioDown, ratio < 0.8*base}, {ratioHalved, ratio < 0.5*base},
-	} {
-		if s.seen {
-			e[s.sign] = f
+	f := finding{why: "waste ratio " + short(ratio.Value)}
+	if b := ratio.Baseline; b != nil && *b > 0 {
+		f.why += ", " + short(*b) + " in the first weeks"
+		for _, s := range []struct {
+			sign sign
+			seen bool
+		}{
+			{ratioUp, ratio.Value > 1.2**b}, {ratioFarUp, ratio.Value > 1.5**b},
+			{ratioDown, ratio.Value < 0.8**b}, {ratioHalved, ratio.Value < 0.5**b && e.has(wasteDown)},
+			{ratioClogging, ratio.Value < 0.8**b && e.has(wasteDown)},
+		} {
+			if s.seen {
+				e[s.sign] = f
+			}
+		}
+	} else if ratio.Value > 8 {
+		e[ratioLoose] = f
+	}
+	if limit.crossed() {
+		f.why += "; too little under " + short(limit.Value)
+		f.firm = limit.confirmed()
+		e[ratioUnder] = f
+		for _, s := range []sign{ratioHalved, ratioClogging, ratioDown} {
+			if had, ok := e[s]; ok {
+				had.firm = f.firm
+				e[s] = had
+			}
 		}
 	}
 }

@@ -3,12 +3,13 @@ package water
 import "math"
 
 // How far a value moves before it is a sign. Salt passage is weighed as a ratio to the first weeks: a quarter more is a
-// sign, twice as much a fault (common practice, no source). The floor on rejection is the home trigger of 95 %.
+// sign, twice as much a fault (common practice, no source).
 const (
 	tapMoved       = 0.20
 	passageRaised  = 1.25
 	passageDoubled = 2.0
-	passageFloor   = 0.05 // salt passage of 95 % rejection
+	passageTrebled = 3.0  // from one reading to the next: nothing ages so fast
+	passageFloor   = 0.05 // salt passage of 95 % rejection: above it a reading wants a reason
 	passageBypass  = 0.5
 	tapMeterError  = 0.02 // of the reading, or the meter's resolution where that is more
 )
@@ -23,13 +24,6 @@ const (
 func (r *Readings) resolution() float64 {
 	if r.MeterPPM > 0 {
 		return r.MeterPPM
-	}
-	return 1
-}
-
-func (r *Readings) productLimit() float64 {
-	if r.ProductPPM > 0 {
-		return r.ProductPPM
 	}
 	return 1
 }
@@ -78,13 +72,39 @@ func (r *Readings) saltSigns(e evidence) {
 	switch tap := r.TapTDS.Value; {
 	case m.Value > tap+math.Max(2*res, tapMeterError*tap):
 		e[membraneAboveTap] = finding{why: m.now("after membrane", inPPM) + ", " + r.TapTDS.now("tap", inPPM), firm: true}
+	case r.swapped():
+		p := r.ProductTDS
+		e[probesSwapped] = finding{why: m.now("after membrane", inPPM) + ", " + p.now("after resin", inPPM),
+			firm: m.Previous != nil && p.Previous != nil && *m.Previous <= 1 && *p.Previous >= *m.Previous+swappedPPM}
 	case m.Value < res && r.zeroIsOdd():
 		e[membraneZero] = finding{why: why, weak: m.Baseline == nil}
+	case r.stillRinsing():
+		e[elementRinsing] = finding{why: why + ", " + days(*r.Parts.ElementDays) + " after it was renewed", firm: true}
 	case m.Value > passageBypass*tap:
 		e[membraneNearTap] = finding{why: m.now("after membrane", inPPM) + " of " + inPPM(tap) + " at the tap", weak: m.ranFor(settleMinutes)}
 	default:
 		r.passageSigns(e)
 	}
+}
+
+// How long a new part rinses, and how much a product stands above a membrane that reads nothing when their probes are
+// swapped (common practice, no source).
+const (
+	rinseDays   = 2
+	rinseLitres = 20
+	swappedPPM  = 2
+)
+
+// swapped sees nothing after the membrane and something after the resin: no resin adds that.
+func (r *Readings) swapped() bool {
+	m, p := r.MembraneTDS, r.ProductTDS
+	return together(m, p) && !p.ranFor(creepMinutes) && m.Value <= 1 && p.Value >= m.Value+swappedPPM-1e-9
+}
+
+// stillRinsing sees more salt than a settled element lets through, within two days of its renewal.
+func (r *Readings) stillRinsing() bool {
+	d := r.Parts.ElementDays
+	return d != nil && *d <= rinseDays && r.MembraneTDS.Value > passageFloor*r.TapTDS.Value
 }
 
 func (r *Readings) tapSigns(e evidence) {
@@ -118,56 +138,65 @@ func (r *Readings) zeroIsOdd() bool {
 
 // A passage is a salt passage and what is allowed for before it is held against the first weeks.
 type passage struct {
-	now       float64
-	lo        float64 // least the meter allows
-	base      float64 // of the first weeks; 0 when not known
-	allowance float64 // factor for what warmth and a low pressure add to a sound membrane's, at most 1
+	now    float64
+	lo, hi float64 // what the meter allows, when it is held against the first weeks
+	base   float64 // of the first weeks, warm water excused; 0 when not known, or when they are no yardstick
+	excuse float64 // factor for warm water, at most 1
+	low    float64 // factor for what a low pressure adds to a sound membrane's, at most 1
 }
 
-// ratio is now against the first weeks, with the allowance made.
-func (p passage) ratio() float64 { return p.now / p.base * p.allowance }
+// ratio is now against the first weeks, with the allowances made.
+func (p passage) ratio() float64 { return p.now / p.base * p.excuse * p.low }
 
 // passage works out the latest salt passage, or that before it.
 func (r *Readings) passage(previous bool) (passage, bool) {
 	tap, m := r.TapTDS, r.MembraneTDS
-	tapV, memV := tap.Value, m.Value
+	tapV, memV, pick := tap.Value, m.Value, pickValue
 	if previous {
 		if m.Previous == nil {
 			return passage{}, false
 		}
-		memV = *m.Previous
-		if tap.Previous != nil {
-			tapV = *tap.Previous
-		}
+		tapV, memV, pick = r.tapBefore(), *m.Previous, pickPrevious
 	}
 	sp, err := SaltPassage(tapV, memV)
 	if err != nil {
 		return passage{}, false
 	}
 	tapError := math.Min(math.Max(tapMeterError*tapV, r.resolution()), tapV/2)
-	lo, _, err := SaltPassageSpan(tapV, tapError, memV, r.resolution())
+	lo, hi, err := SaltPassageSpan(tapV, tapError, memV, r.resolution())
 	if err != nil {
 		return passage{}, false
 	}
-	p := passage{now: sp, lo: lo, allowance: r.warmth(previous) * r.pressureFactor()}
-	if tap.Baseline != nil && m.Baseline != nil && *tap.Baseline > 0 {
-		p.base = *m.Baseline / *tap.Baseline
-	}
-	return p, true
+	return passage{now: sp, lo: lo, hi: hi, base: r.passageBase(), excuse: r.excuse(pick), low: r.pressureFactor()}, true
 }
 
-// warmth is 1.03^(T0-T) where the water is warmer than in the first weeks, else 1: sources differ by so much on what
-// cold takes off that it may excuse a membrane and not accuse one.
-func (r *Readings) warmth(previous bool) float64 {
+// passageBase is the salt passage of the first weeks; 0 when they are not known, or lie beyond the limit themselves: a
+// bad membrane is no yardstick.
+func (r *Readings) passageBase() float64 {
+	tap, m := r.TapTDS, r.MembraneTDS
+	if tap.Baseline == nil || m.Baseline == nil {
+		return 0
+	}
+	held, err := HeldPassage(*tap.Baseline, *m.Baseline, false)
+	excuse := r.excuse(pickBaseline)
+	if err != nil || 100*(1-held*excuse) < r.Limits.Rejection.Value-1e-9 {
+		return 0
+	}
+	return *m.Baseline / *tap.Baseline * excuse
+}
+
+// excuse is the factor of warm water for a salt passage; 1 where the temperature is not known. The temperature may be a
+// fortnight old.
+func (r *Readings) excuse(pick func(*Reading) *float64) float64 {
 	c := r.WaterTemperature
-	if c == nil || c.Baseline == nil || !together(r.MembraneTDS, c) {
+	if c == nil || r.MembraneTDS == nil || c.AgeDays > r.MembraneTDS.AgeDays+WarmthDays || pick(c) == nil {
 		return 1
 	}
-	t := c.Value
-	if previous && c.Previous != nil {
-		t = *c.Previous
+	f, err := WarmWaterFactor(*pick(c))
+	if err != nil {
+		return 1
 	}
-	return math.Min(1, math.Pow(1.03, *c.Baseline-t))
+	return f
 }
 
 // pressureFactor is P/P0 where the pressure is lower than in the first weeks: salt flows through a membrane whatever
@@ -180,40 +209,119 @@ func (r *Readings) pressureFactor() float64 {
 	return math.Min(1, p.Value / *p.Baseline)
 }
 
-// passageSigns judges the salt passage against the first weeks, or against the floor where those are not known.
+// passageSigns judges the salt passage against its limit, and against the first weeks where those are a yardstick.
 func (r *Readings) passageSigns(e evidence) {
 	p, ok := r.passage(false)
 	if !ok {
 		return
 	}
-	before, hasBefore := r.passage(true)
-	coarse := r.resolution() >= 1
-	soon := r.MembraneTDS.ranFor(settleMinutes)
+	limit := r.Limits.Rejection
 	why := r.passageWords(p)
-	if p.base <= 0 {
-		if p.now <= passageFloor {
-			e[passageSteady] = finding{why: why}
-			return
-		}
-		again := hasBefore && before.now > passageFloor
-		e[passageUp] = finding{why: why, firm: again && !soon, weak: soon || !again && (coarse || p.lo <= passageFloor)}
+	soon := r.MembraneTDS.ranFor(settleMinutes)
+	if limit.crossed() {
+		e[rejectionUnder] = finding{why: why, firm: limit.confirmed() && !soon, weak: soon && !limit.confirmed()}
+	} else if near, held := r.nearFloor(p); near {
+		e[passageNear] = finding{why: why + held}
+	}
+	if r.jumpSigns(e, p, why) {
 		return
 	}
-	ratio := p.ratio()
-	lo := p.lo / p.base * p.allowance
+	if limit.crossed() && r.poor() {
+		e[poorFromStart] = finding{why: why, firm: limit.confirmed() && !soon, weak: soon}
+		return
+	}
+	r.riseSigns(e, p, why)
+}
+
+// nearFloor tells whether the rejection may lie beyond its limit by less than the meter can tell, and says so.
+func (r *Readings) nearFloor(p passage) (bool, string) {
+	worst, err := HeldPassage(r.TapTDS.Value, r.MembraneTDS.Value, true)
+	if err != nil || r.resolution() < 1 {
+		return false, ""
+	}
+	best, _ := HeldPassage(r.TapTDS.Value, r.MembraneTDS.Value, false)
+	limit := r.Limits.Rejection.Value
+	if 100*(1-worst*p.excuse) >= limit {
+		return false, ""
+	}
+	return true, "; in whole ppm a rejection of " + short(100*(1-worst*p.excuse)) + " to " + short(100*(1-best*p.excuse)) + " %, where " + short(limit) + " % is the limit: read again"
+}
+
+// jumpSigns see a salt passage that rose at once: doubled since the reading before, or by a factor of 3 from one reading
+// to the next, once, so that confirming it makes it no slow ageing.
+func (r *Readings) jumpSigns(e evidence, p passage, why string) bool {
+	before, hasBefore := r.passage(true)
+	soon := r.MembraneTDS.ranFor(settleMinutes)
+	from, confirmed := 0.0, false
+	switch j := r.Parts.JumpedFrom; {
+	case j != nil && p.now >= passageDoubled**j:
+		from = *j
+		confirmed = hasBefore && before.now >= passageDoubled*from
+	case hasBefore && p.base > 0 && p.ratio() >= passageDoubled && p.now > before.now && before.ratio() < passageRaised,
+		hasBefore && p.base <= 0 && before.now > 0 && p.now >= passageTrebled*before.now && r.MembraneTDS.Value-*r.MembraneTDS.Previous > 2*r.resolution():
+		from = before.now
+	default:
+		return false
+	}
+	if !confirmed && p.base > 0 && p.lo/p.base*p.excuse*p.low <= 1 {
+		return false // the meter may have made it up
+	}
+	most := 1.5 * from
+	if r.resolution() >= 1 {
+		most = passageDoubled * from
+	}
+	weak := !confirmed && (soon || p.lo < most)
+	e[passageJumped] = finding{why: why + ", " + percent(from) + " before it rose at once", firm: confirmed && !soon, weak: weak}
+	if !confirmed && r.MembraneTDS.MinutesRunning == nil {
+		e[jumpUntimed] = finding{why: why + ", " + percent(from) + " the time before; minutes of running not said", weak: weak}
+	}
+	return true
+}
+
+// poor tells whether the rejection was beyond its limit in every reading since the element was renewed.
+func (r *Readings) poor() bool {
+	limit := r.Limits.Rejection
+	if best := r.Parts.BestRejection; best != nil {
+		return *best < limit.Value-1e-9
+	}
+	if held := r.rejectionHeld(); held != nil && held.Previous != nil && *held.Previous >= limit.Value {
+		return false
+	}
+	return r.passageBase() == 0
+}
+
+// riseSigns hold the salt passage against the first weeks.
+func (r *Readings) riseSigns(e evidence, p passage, why string) {
+	limit := r.Limits.Rejection
+	soon := r.MembraneTDS.ranFor(settleMinutes)
+	if p.base <= 0 {
+		if limit.crossed() {
+			e[passageUp] = finding{why: why, firm: limit.confirmed() && !soon, weak: soon || !limit.confirmed() && r.resolution() >= 1}
+		} else {
+			e[passageSteady] = finding{why: why}
+		}
+		return
+	}
+	before, hasBefore := r.passage(true)
+	lo, coarse := p.lo/p.base*p.excuse*p.low, r.resolution() >= 1
 	beforeUp := hasBefore && before.ratio() >= passageRaised
 	switch {
-	case ratio < passageRaised && p.now*r.warmth(false) >= passageRaised*p.base:
+	case p.ratio() < passageRaised && p.now*p.excuse >= passageRaised*p.base:
 		e[passageByLow] = finding{why: why}
-	case ratio < passageRaised:
+	case limit.crossed():
+		e[passageUp] = finding{why: why, firm: limit.confirmed() && !soon, weak: soon && !limit.confirmed()}
+	case p.ratio() < passageRaised:
 		e[passageSteady] = finding{why: why}
 	case lo <= 1 && !beforeUp:
 		e[passageUnclear] = finding{why: why + "; in steps of " + inPPM(r.resolution()) + " it may be " + percent(p.lo), weak: true}
-	case ratio >= passageDoubled && hasBefore && !beforeUp:
-		e[passageJumped] = finding{why: why + ", and not so the time before", weak: soon || lo < 1.5 || coarse && lo < passageDoubled}
 	default:
 		e[passageUp] = finding{why: why, firm: beforeUp && !soon && lo > 1,
 			weak: soon || lo <= 1 || !beforeUp && (lo < passageRaised || coarse && lo < passageDoubled)}
+	}
+	if q := r.ProductFlow; e.has(normalDown) && q != nil && q.Baseline != nil && q.Value > 0 {
+		if same := p.now / p.base / (*q.Baseline / q.Value); same > 0.8 && same < 1.2 {
+			e[saltByFlow] = finding{}
+		}
 	}
 }
 
@@ -222,70 +330,14 @@ func (r *Readings) passageWords(p passage) string {
 	if p.base > 0 {
 		s += ", " + percent(p.base) + " in the first weeks"
 	} else {
-		s += " and no first weeks to compare with (a sound membrane stays under " + percent(passageFloor) + ")"
+		s += ", a sound membrane stays under " + short(100-r.Limits.Rejection.Value) + " %"
 	}
 	s += " (" + r.TapTDS.now("tap", inPPM) + ", " + r.MembraneTDS.now("after membrane", inPPM) + ")"
-	if p.base <= 0 {
-		return s
+	if p.excuse < 0.95 {
+		s += "; warm water excuses " + short(1/p.excuse) + " times as much"
 	}
-	if f := r.warmth(false); f < 0.95 {
-		s += "; warmer water alone makes it " + short(1/f) + " times as much"
-	}
-	if f := r.pressureFactor(); f < 0.95 && f > 0 {
-		s += "; lower pressure alone makes it " + short(1/f) + " times as much"
+	if p.base > 0 && p.low < 0.95 && p.low > 0 {
+		s += "; lower pressure alone makes it " + short(1/p.low) + " times as much"
 	}
 	return s
-}
-
-// productSigns reads the water after the resin and in the reservoir.
-func (r *Readings) productSigns(e evidence) {
-	p, limit := r.ProductTDS, r.productLimit()
-	if p == nil {
-		return
-	}
-	why := p.now("after resin", inPPM) + ", to be changed above " + inPPM(limit)
-	over := p.Value > limit
-	if p.ranFor(creepMinutes) {
-		if over {
-			e[productCreep] = finding{why: why + ", read after " + short(*p.MinutesRunning) + " min of running", firm: true}
-		}
-		return
-	}
-	if !over {
-		e[productGood] = finding{why: why}
-		r.reservoirSigns(e)
-		return
-	}
-	again := p.Previous != nil && *p.Previous > limit
-	if again {
-		why += ", and " + inPPM(*p.Previous) + " the time before"
-	}
-	e[productOver] = finding{why: why, firm: again}
-	r.inversionSigns(e, again)
-}
-
-// inversionSigns sees a product that carries more than what goes into the resin.
-func (r *Readings) inversionSigns(e evidence, again bool) {
-	p, m := r.ProductTDS, r.MembraneTDS
-	if !together(p, m) || m.ranFor(creepMinutes) || p.Value-m.Value <= r.resolution() {
-		return
-	}
-	why := p.now("after resin", inPPM) + ", " + m.now("after membrane", inPPM)
-	e[productAboveMembrane] = finding{why: why}
-	if p.Value >= 2*m.Value && p.Value-m.Value >= 5 {
-		e[productFarAbove] = finding{why: why, firm: again, weak: p.Previous != nil && !again}
-	}
-}
-
-func (r *Readings) reservoirSigns(e evidence) {
-	v := r.ReservoirTDS
-	if v == nil || v.Value <= r.ProductTDS.Value {
-		return
-	}
-	why := v.now("reservoir", inPPM) + ", " + r.ProductTDS.now("after resin", inPPM)
-	if v.Value <= 2 {
-		e[reservoirTrace] = finding{why: why}
-	} else {
-		e[reservoirFouled] = finding{why: why}
-	}
 }

@@ -12,18 +12,18 @@ func (r Readings) fresh() Readings {
 	return r
 }
 
-// evidence gathers the signs that the readings which are not too old show.
-func (r Readings) evidence() evidence {
-	f := r.fresh()
+// evidence gathers the signs that the readings which are not too old show. The order matters where one sign asks another.
+func (r *Readings) evidence() evidence {
 	e := evidence{}
-	f.pressureSigns(e)
-	f.saltSigns(e)
-	f.productSigns(e)
-	f.flowSigns(e)
-	f.meterSigns(e)
-	f.testSigns(e)
+	r.pressureSigns(e)
+	r.flowSigns(e)
+	r.saltSigns(e)
+	r.productSigns(e)
+	r.meterSigns(e)
+	r.testSigns(e)
+	r.unreadSigns(e)
 	if e.has(erratic) { // no passage can be read from a meter that jumps about
-		for _, s := range []sign{passageSteady, passageUp, passageJumped, passageUnclear, passageByLow, membraneNearTap} {
+		for _, s := range []sign{passageSteady, passageUp, passageJumped, passageUnclear, passageByLow, membraneNearTap, jumpUntimed, poorFromStart} {
 			delete(e, s)
 		}
 	}
@@ -39,7 +39,39 @@ func (r *Readings) meterSigns(e evidence) {
 		e[erratic] = finding{why: "after membrane " + inPPM(*r.MembraneTDS.Previous) + " then " + inPPM(r.MembraneTDS.Value) +
 			", after resin " + inPPM(*r.ProductTDS.Previous) + " then " + inPPM(r.ProductTDS.Value)}
 	}
+	r.offsetSigns(e)
 	r.balanceSigns(e)
+}
+
+// offsetSigns see membrane and product up by the same ppm at once, within the meter's step: one dirty cell sooner than two
+// dead parts in one week.
+func (r *Readings) offsetSigns(e evidence) {
+	m, p, step := r.MembraneTDS, r.ProductTDS, r.resolution()
+	if !together(m, p) || m.ranFor(settleMinutes) || p.ranFor(settleMinutes) || e.hasAny(membraneAboveTap, membraneNearTap, bedRinsing, elementRinsing, tapUp) {
+		return
+	}
+	rise := r.Parts.BothRose
+	if rise == nil && m.Previous != nil && p.Previous != nil && *p.Previous <= r.Limits.Product.Value {
+		rise = RoseTogether(m.Value-*m.Previous, p.Value-*p.Previous, step)
+	}
+	if rise == nil {
+		return
+	}
+	e[bothRaised] = finding{why: "after membrane " + inPPM(m.Value) + ", after resin " + inPPM(p.Value) + ": each " + short(rise.PPM) + " ppm more, from one reading to the next", firm: rise.Confirmed}
+}
+
+// Rise is what membrane and product rose by from one reading to the next, and whether it was read again.
+type Rise struct {
+	PPM       float64
+	Confirmed bool
+}
+
+// RoseTogether is the rise of both by the same, two steps of the meter or more; nil when they didn't.
+func RoseTogether(membrane, product, step float64) *Rise {
+	if membrane < 2*step-1e-9 || product < 2*step-1e-9 || math.Abs(membrane-product) > step+1e-9 {
+		return nil
+	}
+	return &Rise{PPM: (membrane + product) / 2}
 }
 
 // jump says whether a reading is five times and three units off the one before: -1 below, 1 above, else 0.
@@ -78,21 +110,28 @@ func (r *Readings) balanceSigns(e evidence) {
 	}
 }
 
-// chlorineSigns judge the carbon by the test behind it. None behind it proves nothing on a day when the tap has none.
+// chlorineSigns judge the carbon by the test behind it. None behind it proves nothing where the tap was never tested, and
+// on a day when the tap has none.
 func (r *Readings) chlorineSigns(e evidence) {
-	c, tap := r.ChlorineCarbon, r.ChlorineTap
+	c, tap, limit := r.ChlorineCarbon, r.ChlorineTap, r.Limits.Chlorine
 	if c == nil {
 		return
 	}
-	mgL := func(v float64) string { return short(v) + " mg/L" }
-	f := finding{why: "total chlorine " + c.now("after the carbon", mgL)}
-	if together(c, tap) {
-		f.why += ", " + tap.now("tap", mgL)
+	if limit.crossed() {
+		f := finding{why: "total chlorine " + inMgL(limit.Held) + " after the carbon, to be changed above " + inMgL(limit.Value), firm: limit.confirmed()}
+		if limit.confirmed() {
+			f.why += ", found twice"
+		}
+		e[chlorineThrough] = f
+		return
+	}
+	f := finding{why: "total chlorine " + c.now("after the carbon", inMgL)}
+	if tap != nil {
+		f.why += ", " + tap.now("tap", inMgL)
 	}
 	switch {
-	case c.Value >= ChlorineLimit:
-		f.firm = c.Previous != nil && *c.Previous >= ChlorineLimit
-		e[chlorineThrough] = f
+	case tap == nil && !r.Parts.TapTested:
+		e[chlorineUntold] = f
 	case together(c, tap) && tap.Value < ChlorineLimit:
 		e[chlorineNowhere] = f
 	default:

@@ -8,12 +8,14 @@ import (
 // A Verdict is what can be said of one stage.
 type Verdict string
 
-// The verdicts, from good to bad; Unknown is none of them.
+// The verdicts. Act is said when a limit of the part's chore was crossed and confirmed, or must not wait for that; ReadAgain
+// when the part was renewed after it was read last; Unknown while there is nothing to judge by.
 const (
-	Sound   Verdict = "sound"
-	Watch   Verdict = "watch"
-	Act     Verdict = "act"
-	Unknown Verdict = "can't tell"
+	Sound     Verdict = "sound"
+	Watch     Verdict = "watch"
+	Act       Verdict = "act"
+	ReadAgain Verdict = "read again"
+	Unknown   Verdict = "can't tell"
 )
 
 // A StageVerdict is the verdict on one stage and the reading it rests on, or the reading it wants.
@@ -23,41 +25,121 @@ type StageVerdict struct {
 	Because string
 }
 
+// held is a limit by which a stage is judged, and how its value is said.
+type held struct {
+	limit *Limit
+	say   func(v float64) string
+	below bool
+}
+
 // stages judges the four stages in the order the water flows.
-func (r Readings) stages(e evidence, causes []Cause) []StageVerdict {
-	resinWell := []sign{productGood}
-	if e.hasAny(meterWrong...) || e.has(membraneZero) {
-		resinWell = nil // a suspect meter clears nothing
+func (r *Readings) stages(e evidence, causes []Cause) []StageVerdict {
+	l := r.Limits
+	percents := func(name string) func(float64) string {
+		return func(v float64) string { return name + " " + short(v) + " %" }
 	}
+	flow := held{l.Flow, percents("normalised flow"), true}
 	return []StageVerdict{
-		stage(Sediment, e, causes, "read the line and the membrane pressure while it runs", dropFine),
-		stage(Carbon, e, causes, carbonWish(e), chlorineNone),
-		stage(Membrane, e, causes, membraneWish(e), passageSteady, passageByLow),
-		stage(Resin, e, causes, resinWish(e), resinWell...),
+		r.stage(Sediment, e, causes, []held{{l.Drop, func(v float64) string { return "prefilters take " + r.Show.inBar(v) }, false}},
+			"read the line and the membrane pressure while it runs", dropFine),
+		r.stage(Carbon, e, causes, []held{{l.Chlorine, func(v float64) string { return "total chlorine " + inMgL(v) }, false}}, carbonWish(e), chlorineNone),
+		r.stage(Membrane, e, causes, []held{{l.Rejection, percents("rejection"), true}, flow}, membraneWish(e), passageSteady, passageByLow),
+		r.stage(Resin, e, causes, []held{{l.Product, func(v float64) string { return "after resin " + inPPM(v) }, false}}, resinWish(e), r.resinWell(e)...),
 	}
 }
 
-// stage takes the surest cause that lies with it, else a sign that all is well, else says what to read.
-func stage(name string, e evidence, causes []Cause, wish string, well ...sign) StageVerdict {
-	for _, c := range causes {
-		if c.stage != name {
-			continue
-		}
-		verdict := Watch
-		if c.Sure == Likely || name == Carbon {
-			verdict = Act // chlorine harms the membrane from the first day
-		}
-		return StageVerdict{name, verdict, c.Cause + ", " + c.Sure.String() + ": " + c.Because}
+// resinWell are the signs that clear the resin: none beside a meter that is suspect.
+func (r *Readings) resinWell(e evidence) []sign {
+	if e.hasAny(meterWrong...) || e.has(membraneZero) {
+		return nil
 	}
-	if e.hasAny(well...) {
+	return []sign{productGood}
+}
+
+// stage says what the clocks of the stage's chore say, in the words of the surest cause that lies with it; else what
+// that cause says, a sign that all is well, or what to read.
+func (r *Readings) stage(name string, e evidence, causes []Cause, limits []held, wish string, well ...sign) StageVerdict {
+	why := ""
+	for _, c := range causes {
+		if c.stage == name && c.ID != "D45" {
+			why = c.Cause + ", " + c.Sure.String() + ": " + c.Because
+			break
+		}
+	}
+	for _, confirmed := range []bool{true, false} {
+		for _, h := range limits {
+			if !h.limit.crossed() || h.limit.confirmed() != confirmed {
+				continue
+			}
+			verdict, because := Act, why
+			if why == "" {
+				because = h.words(causes)
+			}
+			if !confirmed {
+				verdict = Watch
+				because += "; read once: read again to decide"
+			}
+			return StageVerdict{name, verdict, because}
+		}
+	}
+	for _, u := range r.Parts.Unread {
+		if u.Stage == name {
+			return StageVerdict{name, ReadAgain, u.words()}
+		}
+	}
+	switch {
+	case why != "":
+		return StageVerdict{name, Watch, why}
+	case name == Membrane && e.has(passageNear):
+		return StageVerdict{name, Watch, e.why(passageNear)}
+	case e.hasAny(well...):
 		return StageVerdict{name, Sound, e.why(well...)}
 	}
 	return StageVerdict{name, Unknown, wish}
 }
 
+// words says that a limit was crossed where no cause lies with the stage, and what the readings say instead.
+func (h held) words(causes []Cause) string {
+	side := "over "
+	if h.below {
+		side = "under "
+	}
+	s := h.say(h.limit.Held) + ", " + side + short(h.limit.Value)
+	if h.limit.confirmed() {
+		s += ", read twice"
+	}
+	if h.limit.AgeDays > sameDays {
+		s += " (" + strconv.Itoa(h.limit.AgeDays) + " d ago)"
+	}
+	if len(causes) > 0 && causes[0].ID != "D1" {
+		s += "; but look first at: " + causes[0].Cause
+	}
+	return s
+}
+
+// words is what is said of a part that was renewed after it was read last: "renewed 14 Jun: read again".
+func (u Unread) words() string {
+	if u.NotBefore {
+		return "in service since " + u.Renewed + ": read again"
+	}
+	return "renewed " + u.Renewed + ": read again"
+}
+
+// unreadSigns see parts that were renewed after they were read last.
+func (r *Readings) unreadSigns(e evidence) {
+	signs := map[string]sign{Sediment: unreadSediment, Carbon: unreadCarbon, Membrane: unreadMembrane, Resin: unreadResin,
+		Restrictor: unreadRestrictor, Supply: unreadSupply}
+	for _, u := range r.Parts.Unread {
+		e[signs[u.Stage]] = finding{why: u.words() + "; read last " + u.ReadLast, firm: true}
+	}
+}
+
 func carbonWish(e evidence) string {
-	if e.has(chlorineNowhere) {
+	switch {
+	case e.has(chlorineNowhere):
 		return "test again when the tap has chlorine: " + e.why(chlorineNowhere)
+	case e.has(chlorineUntold):
+		return "test the tap with the same kit: " + e.why(chlorineUntold)
 	}
 	return "test for total chlorine after the carbon"
 }
@@ -93,17 +175,16 @@ func (r Readings) open(e evidence, explained bool) []string {
 		out = append(out, "too old to judge: "+strings.Join(old, ", ")+": read again")
 	}
 	f := r.fresh()
-	if s := f.openSalt(e); s != "" {
-		out = append(out, s)
+	for _, s := range []string{f.openSalt(e), f.openProduct(e), f.openFlow(e)} {
+		if s != "" {
+			out = append(out, s)
+		}
 	}
-	if s := f.openProduct(e); s != "" {
-		out = append(out, s)
+	if left := e.unexplained(); len(out) == 0 && !explained && len(left) > 0 {
+		out = append(out, "can't tell yet what this means: "+e.why(left...)+": read again on another day")
 	}
-	if s := f.openFlow(e); s != "" {
-		out = append(out, s)
-	}
-	if len(out) == 0 && !explained && e.hasAny(unexplained...) {
-		out = append(out, "can't tell yet what this means: "+e.why(unexplained...)+": read again on another day")
+	if e.has(chlorineUntold) {
+		out = append(out, "can't tell yet about the carbon: test the tap for total chlorine with the same kit")
 	}
 	return out
 }
@@ -112,7 +193,7 @@ func (r Readings) open(e evidence, explained bool) []string {
 func (r *Readings) old() []string {
 	var out []string
 	for _, g := range gauges {
-		if v := *g.of(r); v != nil && v.AgeDays > g.stale {
+		if v := *g.of(r); v != nil && v.AgeDays > g.stale && !g.derived {
 			out = append(out, g.name+" ("+strconv.Itoa(v.AgeDays)+" d)")
 		}
 	}
@@ -124,7 +205,7 @@ func (r *Readings) openSalt(e evidence) string {
 	const about = "can't tell yet about the membrane: "
 	tap, m := r.TapTDS, r.MembraneTDS
 	switch {
-	case e.hasAny(noPressure, noProduct):
+	case e.hasAny(noPressure, noProduct, unreadMembrane):
 		return ""
 	case tap == nil && m == nil:
 		return about + "read the tap and after the membrane"
@@ -146,7 +227,7 @@ func (r *Readings) openSalt(e evidence) string {
 func (r *Readings) openProduct(e evidence) string {
 	const about = "can't tell yet about the resin: "
 	switch p := r.ProductTDS; {
-	case e.hasAny(noPressure, noProduct):
+	case e.hasAny(noPressure, noProduct, unreadResin):
 		return ""
 	case p == nil:
 		return about + "read after the resin"

@@ -30,7 +30,7 @@ func healthy() Readings {
 	return Readings{
 		TapTDS: was(250, 250, 250).after(15), MembraneTDS: was(5, 5, 5).after(15), ProductTDS: was(0, 0, 0).after(15),
 		LinePressure: was(3.6, 3.6, 3.6), MembranePressure: was(3.5, 3.5, 3.5), WaterTemperature: was(18, 18, 18),
-		ProductFlow: was(8, 8, 8), WasteFlow: was(32, 32, 32), ChlorineCarbon: only(0), MeterPPM: 0.1,
+		ProductFlow: was(8, 8, 8), WasteFlow: was(32, 32, 32), ChlorineTap: only(0.8), ChlorineCarbon: only(0), MeterPPM: 0.1,
 	}
 }
 
@@ -104,6 +104,7 @@ func TestEveryPatternHasACase(t *testing.T) {
 	for _, c := range diagnosisCases {
 		r := healthy()
 		c.change(&r)
+		r = r.fresh().judged()
 		e := r.evidence()
 		for _, p := range patterns {
 			if _, ok := p.weigh(e); ok {
@@ -144,15 +145,28 @@ func TestStageVerdicts(t *testing.T) {
 		{"nothing read", func(r *Readings) { *r = Readings{} }, map[string]Verdict{Sediment: Unknown, Carbon: Unknown, Membrane: Unknown, Resin: Unknown}},
 		{"resin twice over", func(r *Readings) { r.ProductTDS = was(3, 0, 2) }, map[string]Verdict{Membrane: Sound, Resin: Act}},
 		{"resin once over, membrane unread", func(r *Readings) { r.ProductTDS, r.MembraneTDS = was(3, 0, 0), nil }, map[string]Verdict{Membrane: Unknown, Resin: Watch}},
-		{"membrane twice up", func(r *Readings) { r.MembraneTDS = was(9, 5, 8.5) }, map[string]Verdict{Membrane: Act, Resin: Sound}},
+		{"membrane twice up, above its limit", func(r *Readings) { r.MembraneTDS = was(9, 5, 8.5) }, map[string]Verdict{Membrane: Watch, Resin: Sound}},
+		{"membrane twice under its limit", func(r *Readings) { r.MembraneTDS = was(14, 5, 13.6) }, map[string]Verdict{Membrane: Act, Resin: Sound}},
+		{"membrane twice under its limit as the pressure is low", func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow, r.MembraneTDS = was(1.8, 3.6), was(1.7, 3.5), was(3.8, 8), was(14, 8, 14)
+		}, map[string]Verdict{Membrane: Act}},
 		{"membrane once up on a whole-ppm meter", func(r *Readings) { r.MeterPPM, r.MembraneTDS = 1, was(10, 5, 5) }, map[string]Verdict{Membrane: Watch}},
 		{"creep", func(r *Readings) { r.MembraneTDS = was(40, 5, 5).after(2) }, map[string]Verdict{Membrane: Unknown}},
-		{"meter wrong", func(r *Readings) { r.MembraneTDS = was(300, 5, 5) }, map[string]Verdict{Membrane: Unknown, Resin: Unknown}},
+		{"meter wrong", func(r *Readings) { r.MembraneTDS = was(300, 5, 5) }, map[string]Verdict{Membrane: Watch, Resin: Unknown}},
 		{"low pressure", func(r *Readings) {
 			r.LinePressure, r.MembranePressure, r.ProductFlow, r.MembraneTDS = was(2.5, 3.6), was(2.4, 3.5), was(5.4, 8), was(7, 5)
 		}, map[string]Verdict{Membrane: Sound, Sediment: Sound}},
-		{"clogged", func(r *Readings) { r.MembranePressure = was(2.6, 3.5) }, map[string]Verdict{Sediment: Act}},
-		{"chlorine", func(r *Readings) { r.ChlorineCarbon = only(0.1) }, map[string]Verdict{Carbon: Act}},
+		{"clogged, read once", func(r *Readings) { r.MembranePressure = was(2.6, 3.5) }, map[string]Verdict{Sediment: Watch}},
+		{"clogged, read twice", func(r *Readings) { r.LinePressure, r.MembranePressure = was(3.6, 3.6, 3.6), was(2.6, 3.5, 2.7) }, map[string]Verdict{Sediment: Act}},
+		{"chlorine once", func(r *Readings) { r.ChlorineCarbon = only(0.1) }, map[string]Verdict{Carbon: Watch}},
+		{"chlorine twice", func(r *Readings) { r.ChlorineCarbon = &Reading{Value: 0.1, Previous: val(0.08)} }, map[string]Verdict{Carbon: Act}},
+		{"no chlorine, tap never tested", func(r *Readings) { r.ChlorineTap = nil }, map[string]Verdict{Carbon: Unknown}},
+		{"resin renewed", func(r *Readings) { r.ProductTDS, r.Parts.Unread = nil, []Unread{{Resin, "14 Jun", "8 Jun", false}} }, map[string]Verdict{Resin: ReadAgain, Membrane: Sound}},
+		{"rejection near its limit", func(r *Readings) { r.MeterPPM, r.TapTDS, r.MembraneTDS = 1, only(250), only(12) }, map[string]Verdict{Membrane: Watch}},
+		{"resin 1 twice after 0", func(r *Readings) { r.MeterPPM, r.ProductTDS = 1, was(1, 0, 1) }, map[string]Verdict{Resin: Watch}},
+		{"over twice, long ago, by a chore's clock", func(r *Readings) {
+			r.ProductTDS, r.Limits.Product = was(3, 0, 3).old(80), &Limit{Value: 1, Run: 2, Held: 3, AgeDays: 80}
+		}, map[string]Verdict{Resin: Act}},
 		{"no chlorine at the tap either", func(r *Readings) { r.ChlorineTap = only(0) }, map[string]Verdict{Carbon: Unknown}},
 		{"chlorine held back", func(r *Readings) { r.ChlorineTap = only(0.8) }, map[string]Verdict{Carbon: Sound}},
 		{"restrictor first", func(r *Readings) { r.WasteFlow, r.MembraneTDS = was(8, 32), was(8, 5, 7) }, map[string]Verdict{Membrane: Unknown}},
@@ -204,7 +218,6 @@ func TestDiagnosisRefusals(t *testing.T) {
 		"age":                func(r *Readings) { r.TapTDS.AgeDays = -1 },
 		"minutes":            func(r *Readings) { r.TapTDS.after(-1) },
 		"resolution":         func(r *Readings) { r.MeterPPM = -1 },
-		"limit":              func(r *Readings) { r.ProductPPM = math.NaN() },
 		"chlorine off scale": func(r *Readings) { r.ChlorineCarbon = only(40) },
 	} {
 		r := healthy()

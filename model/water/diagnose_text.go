@@ -25,6 +25,8 @@ func percent(fraction float64) string { return short(100*fraction) + " %" }
 
 func inPPM(v float64) string { return short(v) + " ppm" }
 
+func inMgL(v float64) string { return short(v) + " mg/L" }
+
 // inBar, inDegrees and inFlow write a metric value in the keeper's unit.
 func (d Display) inBar(v float64) string {
 	if d.PSI {
@@ -39,6 +41,16 @@ func (d Display) inDegrees(v float64) string {
 	}
 	return short(v) + " °C"
 }
+
+func (d Display) inLitres(v float64) string {
+	if d.GallonsPerDay {
+		return short(v/litresPerUSGallon) + " gal"
+	}
+	return short(v) + " L"
+}
+
+// days is a span of days: "1 d".
+func days(n int) string { return strconv.Itoa(n) + " d" }
 
 func (d Display) inFlow(v float64) string {
 	if d.GallonsPerDay {

@@ -63,8 +63,8 @@ type FlowSet struct {
 	TapPPM      float64
 }
 
-// strength is NDP * TCF of the set: what its flow is to be divided by.
-func (s FlowSet) strength() (float64, error) {
+// drivingPressure is the set's net driving pressure, in bar.
+func (s FlowSet) drivingPressure() (float64, error) {
 	y := assumedRecovery
 	if s.WasteLH != nil {
 		ratio, err := WasteRatio(s.ProductLH, *s.WasteLH)
@@ -83,7 +83,12 @@ func (s FlowSet) strength() (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	ndp, err := NetDrivingPressure(Pressures{FeedBar: s.PressureBar, OsmoticFeedBar: osmotic})
+	return NetDrivingPressure(Pressures{FeedBar: s.PressureBar, OsmoticFeedBar: osmotic})
+}
+
+// strength is NDP * TCF of the set: what its flow is to be divided by.
+func (s FlowSet) strength() (float64, error) {
+	ndp, err := s.drivingPressure()
 	if err != nil {
 		return 0, err
 	}
@@ -92,6 +97,39 @@ func (s FlowSet) strength() (float64, error) {
 		return 0, err
 	}
 	return ndp * tcf, nil
+}
+
+// What a label leaves unsaid of its test: small elements are commonly rated on 250 to 500 ppm at 15 % recovery (from memory).
+const (
+	ratedPPM      = 250
+	ratedRecovery = 0.15
+	ratedC        = 25
+)
+
+// Expected is the flow, in L/h, that an element of a label should give under the conditions of the set: ExpectedFlow with
+// the driving pressures of both. The product's back-pressure and the drop along the element are taken as 0 in both.
+func (s FlowSet) Expected(label Rated) (float64, error) {
+	brine, err := FeedBrinePPM(ratedPPM, ratedRecovery)
+	if err != nil {
+		return 0, err
+	}
+	osmotic, err := OsmoticPressure(brine, ratedC)
+	if err != nil {
+		return 0, err
+	}
+	rated, err := NetDrivingPressure(Pressures{FeedBar: label.PressureBar, OsmoticFeedBar: osmotic})
+	if err != nil {
+		return 0, err
+	}
+	ndp, err := s.drivingPressure()
+	if err != nil {
+		return 0, err
+	}
+	tcf, err := TCF(s.WaterC)
+	if err != nil {
+		return 0, err
+	}
+	return ExpectedFlow(label.FlowLH, ndp, rated, tcf)
 }
 
 // NormalisedFlowPercent is the product flow of now, cleared of pressure, cold and salt, in percent of the baseline

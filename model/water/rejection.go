@@ -23,6 +23,9 @@ func SaltPassage(tapPPM, membranePPM float64) (float64, error) {
 	return membranePPM / tapPPM, nil
 }
 
+// WarmthDays is how old a water temperature may be to excuse a salt passage.
+const WarmthDays = 14
+
 // WarmWaterFactor is what a salt passage is multiplied by so that warm water isn't held against the membrane:
 // 1.03^(20-T) above 20 degC, and 1 below, because cold water that passes more salt than it should is no excuse. Water
 // temperature 0 to 45 degC.
@@ -59,4 +62,18 @@ func SaltPassageSpan(tapPPM, tapError, membranePPM, membraneError float64) (lo, 
 	lo = math.Max(0, membranePPM-membraneError) / (tapPPM + tapError)
 	hi = (membranePPM + membraneError) / (tapPPM - tapError)
 	return lo, hi, nil
+}
+
+// HeldPassage is the salt passage of a pair of readings as it is held against a limit, before warm water excuses any of
+// it. Of whole ppm the half ppm that the meter can't tell is given to the membrane: (v - 0.5)/(t + 0.5) against a
+// rejection that should stay above its limit, (v + 0.5)/(t - 0.5) against one that should stay under it (badAbove).
+func HeldPassage(tapPPM, membranePPM float64, badAbove bool) (float64, error) {
+	if tapPPM != math.Trunc(tapPPM) || membranePPM != math.Trunc(membranePPM) {
+		return SaltPassage(tapPPM, membranePPM)
+	}
+	lo, hi, err := SaltPassageSpan(tapPPM, 0.5, membranePPM, 0.5)
+	if badAbove {
+		return hi, err
+	}
+	return lo, err
 }

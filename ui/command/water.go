@@ -17,7 +17,8 @@ import (
 type waterOut struct {
 	On                   model.Date     `json:"on"`
 	Book                 string         `json:"book"`
-	Rejection            *float64       `json:"rejection"` // percent, at 20 °C where the temperature was read
+	Rejection            *float64       `json:"rejection"`    // percent
+	RejectionAt          *string        `json:"rejection_at"` // "raw", or the temperature that warm water is brought to
 	SaltPassage          *float64       `json:"salt_passage"`
 	RejectionReason      *string        `json:"rejection_reason"`
 	NormalisedFlow       *float64       `json:"normalised_flow_percent"`
@@ -40,6 +41,7 @@ type stageOut struct {
 }
 
 type causeOut struct {
+	Pattern string `json:"pattern"` // D1 to D45, of the table of fault isolation
 	Cause   string `json:"cause"`
 	Sure    string `json:"sure"`
 	Because string `json:"because"`
@@ -89,7 +91,7 @@ func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
 	if passage, ok := s.SaltPassage(); ok {
-		out.SaltPassage = &passage
+		out.SaltPassage, out.RejectionAt = &passage, &s.RejectionAt
 	}
 	out.NormalisedFlow, out.NormalisedFlowReason = derivedJSON(s.NormalFlow)
 	out.WasteRatio, _ = derivedJSON(s.WasteRatio)
@@ -98,7 +100,7 @@ func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 		out.Stages = append(out.Stages, stageOut{c.ID, c.Stage, v.Verdict, v.Because})
 	}
 	for _, c := range s.Diagnosis.Causes {
-		out.Causes = append(out.Causes, causeOut{c.Cause, c.Sure.String(), c.Because, c.Next})
+		out.Causes = append(out.Causes, causeOut{c.ID, c.Cause, c.Sure.String(), c.Because, c.Next})
 	}
 	for _, v := range s.Values {
 		o := valueOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Unit: v.Gauge.Unit, Counts: v.Counts}

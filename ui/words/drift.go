@@ -37,8 +37,12 @@ func StationDrift(series *model.Series, r *schedule.Round) []string {
 			}
 			gauge, unit = g.ID, g.Unit
 		}
-		if beyond(b, gauge, series.Of(gauge, model.Mark{}, model.EndOf(r.On))) {
+		all := series.Of(gauge, model.Mark{}, model.EndOf(r.On))
+		if beyond(b, gauge, all) {
 			continue // the causes say more
+		}
+		if gauge == model.PrefilterDrop && len(all) > 0 && all[len(all)-1].Value < 0 {
+			continue // a booster stands between the gauges
 		}
 		since := model.Date(0)
 		if all := station.Renewals(b, w.renewed, r.On); w.renewed != "" && len(all) > 0 {
