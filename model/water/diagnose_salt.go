@@ -318,7 +318,7 @@ func (r *Readings) riseSigns(e evidence, p passage, why string) {
 		e[passageUp] = finding{why: why, firm: beforeUp && !soon && lo > 1,
 			weak: soon || lo <= 1 || !beforeUp && (lo < passageRaised || coarse && lo < passageDoubled)}
 	}
-	if q := r.ProductFlow; e.has(normalDown) && q != nil && q.Baseline != nil && q.Value > 0 {
+	if q := r.ProductFlow; e.has(normalDown) && p.ratio() >= passageRaised && q != nil && q.Baseline != nil && q.Value > 0 {
 		if same := p.now / p.base / (*q.Baseline / q.Value); same > 0.8 && same < 1.2 {
 			e[saltByFlow] = finding{}
 		}
