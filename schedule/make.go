@@ -8,7 +8,7 @@ func Make(b *model.Book, on model.Date) *Round {
 	chores := b.Chores()
 	v := look(b, on, chores)
 	v.survey(chores)
-	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Standings: inOrder(v.standings(chores)), sight: v}
+	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Breaches: v.breaches(), Standings: inOrder(v.standings(chores)), sight: v}
 	r.at = make(map[model.ID]int, len(r.Standings))
 	for i := range r.Standings {
 		s := &r.Standings[i]

@@ -22,6 +22,7 @@ type Round struct {
 	Book      string // the book's name
 	Standings []Standing
 	Faults    []OpenFault // oldest first
+	Breaches  []Breach    // readings outside their safe range, oldest first
 	Counts    Counts
 
 	at    map[model.ID]int // of each chore, the index of its standing

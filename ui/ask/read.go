@@ -189,7 +189,11 @@ func (r *readings) queries(v form.Values) map[string]string {
 	out := map[string]string{fieldDate: typed.OddDate(w.On, r.desk.Today())}
 	list, _ := r.values(v)
 	for _, m := range list {
-		out[string(m.Gauge)] = typed.OddReading(r.desk.Book, m, w.On)
+		odd := typed.OddReading(r.desk.Book, m, w.On)
+		if g, _ := r.desk.Book.Gauge(m.Gauge); odd == "" && g.Safe != nil && !g.Safe.Holds(m.Value) {
+			odd = words.Amount(r.desk.Book, m.Value, g.Unit) + " is outside its safe range, " + words.Safe(r.desk.Book, g)
+		}
+		out[string(m.Gauge)] = odd
 	}
 	if odd := typed.OddOrder(r.desk.Book, list); odd != "" {
 		last := string(list[len(list)-1].Gauge)

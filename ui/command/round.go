@@ -60,7 +60,7 @@ func (p *program) round(all bool, minutes *int) error {
 // verdict is the exit code of a round.
 func verdict(r *schedule.Round) exitCode {
 	switch {
-	case r.Counts.PastLimitHarm > 0 || len(r.Faults) > 0:
+	case r.Counts.PastLimitHarm > 0 || len(r.Faults) > 0 || len(r.Breaches) > 0:
 		return exitHarm
 	case r.Counts.Late > 0:
 		return exitLate
@@ -92,6 +92,11 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 		out.line("")
 		out.line("broken now")
 		out.faults(r.Faults)
+	}
+	if len(r.Breaches) > 0 {
+		out.line("")
+		out.line("outside its safe range")
+		out.breaches(out.book, r.Breaches)
 	}
 	for _, section := range sections {
 		list := of(r, section.state)
@@ -137,6 +142,19 @@ func (out roundText) faults(list []schedule.OpenFault) {
 	var rows [][]string
 	for _, f := range list {
 		rows = append(rows, []string{string(f.Component.ID), "since " + words.Day(f.Since, out.on), f.Component.Name, f.Note})
+	}
+	out.table(rows)
+}
+
+func (out roundText) breaches(b *model.Book, list []schedule.Breach) {
+	var rows [][]string
+	for i := range list {
+		v := &list[i]
+		if out.plain {
+			out.line("%s; id %s", words.BreachSaid(b, v, out.on), v.Gauge.ID)
+			continue
+		}
+		rows = append(rows, []string{string(v.Gauge.ID), "since " + words.Day(v.Since, out.on), v.Gauge.Name, words.Amount(b, v.Value, v.Gauge.Unit), words.Safe(b, v.Gauge)})
 	}
 	out.table(rows)
 }

@@ -8,11 +8,12 @@ import (
 // roundOut is a round as JSON. Names and meaning are those of the book format's page;
 // figures are not rounded, and what does not exist is null.
 type roundOut struct {
-	On      model.Date  `json:"on"`
-	Book    string      `json:"book"`
-	Chores  []choreOut  `json:"chores"`
-	Faults  []faultOut  `json:"faults"`
-	TimeBox *timeBoxOut `json:"time_box,omitzero"`
+	On       model.Date  `json:"on"`
+	Book     string      `json:"book"`
+	Chores   []choreOut  `json:"chores"`
+	Faults   []faultOut  `json:"faults"`
+	Breaches []breachOut `json:"breaches"`
+	TimeBox  *timeBoxOut `json:"time_box,omitzero"`
 }
 
 type choreOut struct {
@@ -70,6 +71,18 @@ type faultOut struct {
 	Note      string     `json:"note"`
 }
 
+type breachOut struct {
+	Gauge     model.ID   `json:"gauge"`
+	Name      string     `json:"name"`
+	Component *model.ID  `json:"component"`
+	Since     model.Date `json:"since"`
+	Taken     model.Date `json:"taken"`
+	Value     float64    `json:"value"`
+	Unit      string     `json:"unit"`
+	Low       *float64   `json:"low"`
+	High      *float64   `json:"high"`
+}
+
 type timeBoxOut struct {
 	Minutes     int        `json:"minutes"`
 	RiskRemoved float64    `json:"risk_removed"`
@@ -83,6 +96,13 @@ func jsonRound(r *schedule.Round, box *schedule.TimeBox) roundOut {
 	}
 	for _, f := range r.Faults {
 		out.Faults = append(out.Faults, faultOut{f.Component.ID, f.Since, f.Note})
+	}
+	for _, v := range r.Breaches {
+		b := breachOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Since: v.Since, Taken: v.On, Value: v.Value, Unit: v.Gauge.Unit, Low: v.Gauge.Safe.Low, High: v.Gauge.Safe.High}
+		if v.Gauge.Component != "" {
+			b.Component = &v.Gauge.Component
+		}
+		out.Breaches = append(out.Breaches, b)
 	}
 	if box != nil {
 		out.TimeBox = &timeBoxOut{Minutes: box.Minutes, RiskRemoved: box.RiskRemoved}

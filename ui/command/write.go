@@ -12,6 +12,7 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
 )
 
 // stamp is when an act happened, refused when that is after today.
@@ -82,8 +83,13 @@ func (p *program) wrote(b *model.Book, seq model.Seq) error {
 	return out.print(p.Stdout)
 }
 
-// again says when what was ticked is due next.
+// again says when what was ticked is due next, and what was read outside its safe range.
 func (p *program) again(b *model.Book, e *model.Entry) string {
+	if r, ok := e.Body.(model.Reading); ok {
+		if g, _ := b.Gauge(r.Gauge); g.Safe != nil && r.Counts() && !g.Safe.Holds(r.Value) {
+			return "; outside its safe range, " + words.Safe(b, g)
+		}
+	}
 	t, ok := e.Body.(model.Tick)
 	if !ok {
 		return ""

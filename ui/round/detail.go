@@ -16,6 +16,8 @@ func (s *Screen) detail(r *row, w, h int) []string {
 	switch {
 	case r.f != nil:
 		return s.faultDetail(r.f, w)
+	case r.b != nil:
+		return s.breachDetail(r.b, w)
 	case r.s != nil:
 		return s.choreDetail(r.s, w, h)
 	}
@@ -220,6 +222,17 @@ func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 	t.title(f.Component.Name, "broken since "+words.Day(f.Since, on))
 	t.say("note", f.Note, nil)
 	t.say("ends", "when one of its chores is ticked: enter or d chooses which; or z, if it was a slip", nil)
+	return t.lines
+}
+
+// breachDetail says what reads outside its safe range and how that ends.
+func (s *Screen) breachDetail(v *schedule.Breach, w int) []string {
+	th, on := s.desk.Root.Theme(), s.desk.Round.On
+	t := &sheet{th: th, w: w}
+	t.title(v.Gauge.Name, words.Amount(s.desk.Book, v.Value, v.Gauge.Unit)+" on "+words.Day(v.On, on)+", outside since "+words.Day(v.Since, on))
+	t.say("range", words.Safe(s.desk.Book, v.Gauge)+"; view 3 edits it", nil)
+	t.say("first", "read it again with a second instrument before anything is changed; then put it right slowly", nil)
+	t.say("ends", "when a reading lies inside: r, enter or d logs one; or z, if it was a slip", nil)
 	return t.lines
 }
 

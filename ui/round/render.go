@@ -29,7 +29,7 @@ func (s *Screen) top(w int) []string {
 	return lines
 }
 
-// found is how many chores and faults the filter leaves.
+// found is how many rows the filter leaves.
 func (s *Screen) found() string {
 	n := 0
 	for _, r := range s.Shown() {
@@ -59,7 +59,7 @@ const welcome = "wrasse keeps the upkeep of a reef aquarium's water station and 
 // quiet is what a day says on which nothing is due.
 func (s *Screen) quiet(w int) []string {
 	r := s.desk.Round
-	if s.Query() != "" || s.byPlace || len(r.Today()) > 0 || len(r.Faults) > 0 {
+	if s.Query() != "" || s.byPlace || len(r.Today()) > 0 || len(r.Faults) > 0 || len(r.Breaches) > 0 {
 		return nil
 	}
 	say := "Nothing due."
@@ -89,8 +89,11 @@ func (s *Screen) row(w int) func(*row) string {
 			return s.choreLine(r.s, c, r == current)
 		}
 		line, style := map[bool]string{true: "-", false: "+"}[s.open[r.fold]]+" "+text.Clean(r.line), th.Dim
-		if r.f != nil {
+		switch {
+		case r.f != nil:
 			line, style = "! "+text.Clean(words.FaultSaid(r.f, s.desk.Round.On)), th.Fault
+		case r.b != nil:
+			line, style = "! "+text.Clean(words.BreachSaid(s.desk.Book, r.b, s.desk.Round.On)), th.Fault
 		}
 		if r == current {
 			return line

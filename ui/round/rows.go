@@ -13,10 +13,11 @@ import (
 	"brine/wrasse/ui/words"
 )
 
-// row is a line of the list: a fault, a chore, or a folded section.
+// row is a line of the list: a fault, a value outside its safe range, a chore, or a folded section.
 type row struct {
 	section string // the heading it stands under
 	f       *schedule.OpenFault
+	b       *schedule.Breach
 	s       *schedule.Standing
 	fold    schedule.State
 	line    string // what a folded section says
@@ -26,6 +27,7 @@ type row struct {
 type key struct {
 	chore model.ID
 	fault model.ID
+	gauge model.ID
 	fold  schedule.State
 }
 
@@ -33,16 +35,21 @@ func (r *row) key() key {
 	switch {
 	case r.f != nil:
 		return key{fault: r.f.Component.ID}
+	case r.b != nil:
+		return key{gauge: r.b.Gauge.ID}
 	case r.s != nil:
 		return key{chore: r.s.Chore.ID}
 	}
 	return key{fold: r.fold}
 }
 
-// component is what a fault or a chore is about.
+// component is what the row is about; a gauge may hang on none.
 func (r *row) component() model.ID {
-	if r.f != nil {
+	switch {
+	case r.f != nil:
 		return r.f.Component.ID
+	case r.b != nil:
+		return r.b.Gauge.Component
 	}
 	return r.s.Component.ID
 }
@@ -69,7 +76,7 @@ var sections = []struct {
 
 // rows are the lines of the list that a filter leaves, and how wide they are.
 func (s *Screen) rows(query string) []row {
-	out := s.faults(query)
+	out := append(s.faults(query), s.breaches(query)...)
 	if s.byPlace {
 		out = append(out, s.places(query)...)
 	} else {
@@ -86,6 +93,18 @@ func (s *Screen) faults(query string) []row {
 		f := &s.desk.Round.Faults[i]
 		if list.Matches(query, f.Component.Name, f.Note, "fault broken") {
 			out = append(out, row{section: "broken now", f: f})
+		}
+	}
+	return out
+}
+
+// breaches are the rows of what reads outside its safe range.
+func (s *Screen) breaches(query string) []row {
+	var out []row
+	for i := range s.desk.Round.Breaches {
+		b := &s.desk.Round.Breaches[i]
+		if list.Matches(query, b.Gauge.Name, "outside its safe range") {
+			out = append(out, row{section: "outside its safe range", b: b})
 		}
 	}
 	return out

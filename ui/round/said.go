@@ -14,6 +14,8 @@ func (s *Screen) sentence(r *row) string {
 	switch {
 	case r.f != nil:
 		return words.FaultSaid(r.f, on)
+	case r.b != nil:
+		return words.BreachSaid(s.desk.Book, r.b, on)
 	case r.s == nil && s.open[r.fold]:
 		return r.line + ", unfolded"
 	case r.s == nil:

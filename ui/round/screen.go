@@ -111,10 +111,15 @@ func (s *Screen) onRow(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 		}
 		return nil, false
 	}
-	if cmd, used := ask.About(s.desk, a, r.component()); used {
-		return cmd, true
+	if of := r.component(); of != "" {
+		if cmd, used := ask.About(s.desk, a, of); used {
+			return cmd, true
+		}
 	}
-	if r.s == nil {
+	switch {
+	case r.b != nil:
+		return s.onBreach(a, r)
+	case r.f != nil:
 		return s.onFault(a, r)
 	}
 	return s.onChore(a, r)
@@ -132,6 +137,15 @@ func (s *Screen) onFault(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Tick, keys.Open, keys.TickAsk:
 		return ask.Repaired(s.desk, r.f.Component.ID, s.onward()), true
+	}
+	return nil, false
+}
+
+// onBreach asks for the next reading of a gauge that reads outside its safe range: one inside ends it.
+func (s *Screen) onBreach(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
+	switch a {
+	case keys.Tick, keys.Open, keys.TickAsk:
+		return ask.Readings(s.desk, []model.ID{r.b.Gauge.ID}), true
 	}
 	return nil, false
 }
@@ -200,9 +214,13 @@ func (s *Screen) onward() func(first model.ID) {
 	}
 }
 
-// gauges are what the chore under the cursor is done by reading, or none.
+// gauges are what the row under the cursor asks to read, or none.
 func (s *Screen) gauges() []model.ID {
-	if r := s.Current(); r != nil && r.s != nil {
+	switch r := s.Current(); {
+	case r == nil:
+	case r.b != nil:
+		return []model.ID{r.b.Gauge.ID}
+	case r.s != nil:
 		return r.s.Chore.DoneBy
 	}
 	return nil

@@ -74,6 +74,9 @@ func Make(b *model.Book, r *schedule.Round, weeks int) Sheet {
 	for _, f := range r.Faults {
 		s.Broken = append(s.Broken, text.Clean(join(f.Component.Name+" since "+words.Day(f.Since, r.On), f.Note)))
 	}
+	for i := range r.Breaches {
+		s.Broken = append(s.Broken, text.Clean(words.BreachSaid(b, &r.Breaches[i], r.On)))
+	}
 	s.Readings, s.Litres = columns(b)
 	due := visits(r, s.Until)
 	for _, st := range due {

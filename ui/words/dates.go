@@ -97,6 +97,7 @@ func Counts(r *schedule.Round, short bool) string {
 		}
 	}
 	add(len(r.Faults), "broken")
+	add(len(r.Breaches), "unsafe")
 	if short {
 		add(c.PastLimit, "limit")
 	} else {
@@ -112,7 +113,7 @@ func Counts(r *schedule.Round, short bool) string {
 
 // Now is Counts in one number: "7 now".
 func Now(r *schedule.Round) string {
-	n := len(r.Faults) + r.Counts.Late + r.Counts.Due
+	n := len(r.Faults) + len(r.Breaches) + r.Counts.Late + r.Counts.Due
 	if n == 0 {
 		return "nothing due"
 	}

@@ -6,6 +6,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/typed"
 )
 
 // Said is a chore of the round in one sentence, for those who hear it: "DI resin, renew
@@ -50,6 +51,26 @@ func Minutes(c model.Chore) string {
 		s += fmt.Sprintf(" and %d waiting", w)
 	}
 	return s
+}
+
+// BreachSaid is what reads outside its safe range, in one sentence: "Tank temperature: 33 °C since 22 Nov, safe is 24 to
+// 27.5 °C".
+func BreachSaid(b *model.Book, v *schedule.Breach, today model.Date) string {
+	return v.Gauge.Name + ": " + Amount(b, v.Value, v.Gauge.Unit) + " since " + Day(v.Since, today) + ", " + Safe(b, v.Gauge)
+}
+
+// Safe is the safe range of a gauge: "safe is 24 to 27.5 °C", "safe is up to 5 bar"; empty when it has none.
+func Safe(b *model.Book, g model.Gauge) string {
+	r := g.Safe
+	switch {
+	case r == nil:
+		return ""
+	case r.Low == nil:
+		return "safe is up to " + Amount(b, *r.High, g.Unit)
+	case r.High == nil:
+		return "safe is from " + Amount(b, *r.Low, g.Unit)
+	}
+	return "safe is " + typed.Figure(*r.Low, g.Unit, b.Def().Units) + " to " + Amount(b, *r.High, g.Unit)
 }
 
 // FaultSaid is what is broken, in one sentence: "Return pump: broken since 22 Nov, hums".
