@@ -32,6 +32,9 @@ func openUsage(v *sight, c model.Clock, start model.Start) clock {
 }
 
 func openLoad(v *sight, c model.Clock, start model.Start) clock {
+	if c.Meq { // to be counted by MeqPerLitre of package station
+		return newCounted(v, c, start, nil, v.record(c.Counter), "meq")
+	}
 	return newCounted(v, c, start, v.load(c), v.record(c.Counter), gramsUnit)
 }
 

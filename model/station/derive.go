@@ -60,13 +60,23 @@ func (s *Station) weighed(judging, all []model.Level) *water.Reading {
 
 // rejectionAt says at which temperature a rejection is meant: warm water is brought to 20 degC, any other is as read.
 func (s *Station) rejectionAt(series *model.Series) string {
-	if c, ok := series.Warmth(s.Rejection.Taken); s.Rejection.Known() && ok && c > 20 {
-		if s.Readings.Show.Fahrenheit {
-			return "at 68 °F"
-		}
-		return "at 20 °C"
+	c, ok := series.Warmth(s.Rejection.Taken)
+	if !s.Rejection.Known() || !ok {
+		c = 0
 	}
-	return "raw"
+	return RejectionAt(c, series.Book().Def().Units)
+}
+
+// RejectionAt says how a rejection is meant by the temperature of its water: "raw", or "at 20 °C" where warm water is
+// excused.
+func RejectionAt(waterC float64, u model.Units) string {
+	switch {
+	case waterC <= 20:
+		return "raw"
+	case u.Temperature == "F":
+		return "at 68 °F"
+	}
+	return "at 20 °C"
 }
 
 func (s *Station) lastOf(levels []model.Level) Derived {

@@ -206,6 +206,17 @@ func later(a, b model.Mark) model.Mark {
 	return a
 }
 
+// EverRead tells whether a gauge was ever read up to a date; of one that is computed from others, whether the one that
+// judges was.
+func EverRead(b *model.Book, gauge model.ID, on model.Date) bool {
+	judges := map[model.ID]string{model.Rejection: model.RoleTDSMembrane, model.NormalisedFlow: model.RoleFlowProduct,
+		model.PrefilterDrop: model.RolePressureMembrane, model.WasteRatio: model.RoleFlowWaste}
+	if role, derived := judges[gauge]; derived {
+		return hasReadings(b, role, on)
+	}
+	return len(b.ReadingsWithin(gauge, model.Mark{}, model.EndOf(on))) > 0
+}
+
 func hasReadings(b *model.Book, role string, on model.Date) bool {
 	g, ok := b.GaugeByRole(role)
 	if !ok {

@@ -31,16 +31,6 @@ func Density(salinity, waterC float64) (float64, error) {
 	return rho(salinity, t68(waterC)), nil
 }
 
-// SalinityFromDensity is the inverse of Density: practical salinity from kg/m3 at T degC. A density that no salinity
-// of 0 to 42 has at that temperature is refused.
-func SalinityFromDensity(kgM3, waterC float64) (float64, error) {
-	if err := densityTemperature(waterC); err != nil {
-		return 0, err
-	}
-	t := t68(waterC)
-	return salinityOf(func(s float64) float64 { return rho(s, t) }, kgM3, "density at "+number(waterC)+" °C", "kg/m³")
-}
-
 // salinityOf inverts an increasing property of salinity over 0 to 42.
 func salinityOf(f func(float64) float64, y float64, quantity, unit string) (float64, error) {
 	lo, hi := f(0), f(maxPractical)

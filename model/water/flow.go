@@ -20,15 +20,6 @@ func recovery(v float64) error {
 	return &RangeError{"recovery", v, "", "above 0 and below 1"}
 }
 
-// TimedFlow is the flow in L/h of a line that filled volumeML in seconds, timed while the unit runs.
-func TimedFlow(volumeML, seconds float64) (float64, error) {
-	err := first(positive("volume caught", volumeML, 1e6, "mL"), positive("filling time", seconds, 86400, "s"))
-	if err != nil {
-		return 0, err
-	}
-	return volumeML * 3.6 / seconds, nil
-}
-
 // WasteRatio is waste flow / product flow, both in the same unit (said "4 to 1"). Product flow above 0.
 func WasteRatio(productLH, wasteLH float64) (float64, error) {
 	err := first(positive("product flow", productLH, maxFlow, "L/h"), within("waste flow", wasteLH, 0, maxFlow, "L/h"))
@@ -54,14 +45,6 @@ func FeedLitres(productL, ratio float64) (float64, error) {
 		return 0, err
 	}
 	return productL * (1 + ratio), nil
-}
-
-// ConcentrationFactor is how many times stronger than the feed the waste gets, 1/(1-Y), if no salt passed.
-func ConcentrationFactor(y float64) (float64, error) {
-	if err := recovery(y); err != nil {
-		return 0, err
-	}
-	return 1 / (1 - y), nil
 }
 
 // FeedBrinePPM is the log-mean concentration on the feed side of the element, Cf * ln(1/(1-Y))/Y, in ppm.

@@ -134,17 +134,3 @@ func ShiftBatch(tankL, changeL, from, to float64) (float64, error) {
 	}
 	return s, nil
 }
-
-// AfterEvaporation is the salinity once volumeL litres have shrunk to leftL with no top-up: S V/V2. The salt stays
-// behind, so what evaporates is replaced by fresh water. Any one salinity scale, 0 to 60 before and after.
-func AfterEvaporation(salinity, volumeL, leftL float64) (float64, error) {
-	err := first(within("salinity", salinity, 0, 60, ""), litres("volume", volumeL), positive("volume left", leftL, volumeL, "L"))
-	if err != nil {
-		return 0, err
-	}
-	s := salinity * volumeL / leftL
-	if err := within("salinity after evaporation", s, 0, 60, ""); err != nil {
-		return 0, err
-	}
-	return s, nil
-}

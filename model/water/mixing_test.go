@@ -67,32 +67,6 @@ func TestAdjusting(t *testing.T) {
 	near(t, "swap", l, err, 5.54, 5.1e-3)
 	s, err := ShiftBatch(400, 40, 33, 34)
 	near(t, "shift", s, err, 43, 1e-9)
-	s, err = AfterEvaporation(35, 400, 392)
-	near(t, "evaporation", s, err, 35.71, 5.1e-3)
-	s, err = AfterEvaporation(35, 100, 98)
-	near(t, "vat", s, err, 35.71, 5.1e-3)
-	s, err = Dilute(35, 0, 1.0/400, 30) // a litre a day of wet skimmate replaced by fresh
-	near(t, "skimmate", s, err, 32.47, 5.1e-3)
-}
-
-// Dilution (computed; mass balance).
-func TestDilution(t *testing.T) {
-	for _, c := range []struct {
-		n       int
-		f, want float64
-	}{{1, 0.1, 0.9}, {4, 0.1, 0.6561}, {2, 0.2, 0.64}, {1, 0.4, 0.6}, {4, 0.25, 0.3164}, {10, 0.1, 0.3487}, {0, 0.1, 1}} {
-		got, err := Dilute(1, 0, c.f, c.n)
-		near(t, "left", got, err, c.want, 5.1e-5)
-	}
-	got, err := DiluteContinuous(1, 0, 40, 100)
-	near(t, "continuous", got, err, 0.6703, 5.1e-5)
-	n, err := ChangesToReach(1, 0, 0.5, 0.1)
-	near(t, "halving by 10 %", n, err, 6.58, 5.1e-3)
-	n, err = ChangesToReach(1, 0, 0.5, 0.2)
-	near(t, "halving by 20 %", n, err, 3.11, 5.1e-3)
-	before, after, err := SteadyState(0, 5, 0.1)
-	near(t, "before", before, err, 50, 1e-9)
-	near(t, "after", after, err, 45, 1e-9)
 }
 
 func TestMixingRefusals(t *testing.T) {
@@ -110,16 +84,6 @@ func TestMixingRefusals(t *testing.T) {
 		"swap upwards":        func() error { _, err := SwapForFresh(100, 25, 35, 35); return err },
 		"change too small":    func() error { _, err := ShiftBatch(400, 5, 33, 36); return err },
 		"change too large":    func() error { _, err := ShiftBatch(400, 500, 33, 34); return err },
-		"grew in the sun":     func() error { _, err := AfterEvaporation(35, 100, 110); return err },
-		"dry":                 func() error { _, err := AfterEvaporation(35, 100, 10); return err },
-		"share":               func() error { _, err := Dilute(1, 0, 1.2, 1); return err },
-		"negative changes":    func() error { _, err := Dilute(1, 0, 0.2, -1); return err },
-		"continuous":          func() error { _, err := DiluteContinuous(1, 0, -1, 100); return err },
-		"never reached":       func() error { _, err := ChangesToReach(1, 0, 0, 0.1); return err },
-		"wrong side":          func() error { _, err := ChangesToReach(1, 0, 2, 0.1); return err },
-		"whole change":        func() error { _, err := ChangesToReach(1, 0, 0.5, 1); return err },
-		"no change":           func() error { _, _, err := SteadyState(0, 5, 0); return err },
-		"NaN":                 func() error { _, err := Dilute(math.NaN(), 0, 0.1, 1); return err },
 	}
 	for name, call := range calls {
 		refused(t, name, call())
@@ -157,34 +121,6 @@ func TestCorrectionsLand(t *testing.T) {
 		back, err := ActiveFraction(v, c, b.SaltG, hi)
 		if err != nil || math.Abs(back-f) > 1e-9 {
 			t.Fatalf("strength %v comes back as %v, %v", f, back, err)
-		}
-	})
-}
-
-// Repeated changes end where ChangesToReach says, and steady state is steady.
-func TestDilutionProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		old := rapid.Float64Range(10, 100).Draw(t, "old")
-		fresh := rapid.Float64Range(0, 9).Draw(t, "fresh")
-		f := rapid.Float64Range(0.02, 0.9).Draw(t, "f")
-		n := rapid.IntRange(0, 20).Draw(t, "n")
-		got, err := Dilute(old, fresh, f, n)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got-fresh > 1e-6 {
-			back, err := ChangesToReach(old, fresh, got, f)
-			if err != nil || math.Abs(back-float64(n)) > 1e-4 {
-				t.Fatalf("%d changes come back as %v, %v", n, back, err)
-			}
-		}
-		before, after, err := SteadyState(fresh, old, f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		once, err := Dilute(before, fresh, f, 1)
-		if err != nil || math.Abs(once-after) > 1e-9*before || math.Abs(after+old-before) > 1e-9*before {
-			t.Fatalf("steady state drifts: %v, %v, %v", before, after, err)
 		}
 	})
 }

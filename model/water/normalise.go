@@ -29,31 +29,6 @@ func NormalisedFlow(q, ndpActual, tcfActual, ndpStandard, tcfStandard float64) (
 	return q * (ndpStandard * tcfStandard) / (ndpActual * tcfActual), nil
 }
 
-// PassageState is what NormalisedSaltPassage needs to know of one set of readings.
-type PassageState struct {
-	ProductLH    float64 // flow of the element
-	TCF          float64 // of the salt; the water's serves where the maker gives none
-	TapPPM       float64
-	FeedBrinePPM float64 // from FeedBrinePPM
-}
-
-func (s PassageState) check() error {
-	return first(positive("product flow", s.ProductLH, maxFlow, "L/h"), positive("temperature correction factor", s.TCF, 3, ""),
-		tapTDS(s.TapPPM), positive("feed-brine TDS", s.FeedBrinePPM, maxTDS, "ppm"))
-}
-
-// NormalisedSaltPassage refers a salt passage (fraction, tap basis) measured in state actual to state standard:
-// SPa (EPFa/EPFs) (STCFs/STCFa) (CFBs/CFBa) (CFa/CFs).
-//
-// Source: ASTM D4516 (from memory, editions 1999 to 2019).
-func NormalisedSaltPassage(saltPassage float64, actual, standard PassageState) (float64, error) {
-	if err := first(within("salt passage", saltPassage, 0, 1, ""), actual.check(), standard.check()); err != nil {
-		return 0, err
-	}
-	return saltPassage * (actual.ProductLH / standard.ProductLH) * (standard.TCF / actual.TCF) *
-		(standard.FeedBrinePPM / actual.FeedBrinePPM) * (actual.TapPPM / standard.TapPPM), nil
-}
-
 // A FlowSet is a set of readings of one date from which the membrane's flow can be judged.
 type FlowSet struct {
 	ProductLH   float64
@@ -86,17 +61,13 @@ func (s FlowSet) drivingPressure() (float64, error) {
 	return NetDrivingPressure(Pressures{FeedBar: s.PressureBar, OsmoticFeedBar: osmotic})
 }
 
-// strength is NDP * TCF of the set: what its flow is to be divided by.
-func (s FlowSet) strength() (float64, error) {
-	ndp, err := s.drivingPressure()
-	if err != nil {
-		return 0, err
+// strength is what the flow of the set is to be cleared of: its driving pressure in bar and its temperature factor.
+func (s FlowSet) strength() (ndp, tcf float64, err error) {
+	if ndp, err = s.drivingPressure(); err != nil {
+		return 0, 0, err
 	}
-	tcf, err := TCF(s.WaterC)
-	if err != nil {
-		return 0, err
-	}
-	return ndp * tcf, nil
+	tcf, err = TCF(s.WaterC)
+	return ndp, tcf, err
 }
 
 // What a label leaves unsaid of its test: small elements are commonly rated on 250 to 500 ppm at 15 % recovery (from memory).
@@ -121,11 +92,7 @@ func (s FlowSet) Expected(label Rated) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	ndp, err := s.drivingPressure()
-	if err != nil {
-		return 0, err
-	}
-	tcf, err := TCF(s.WaterC)
+	ndp, tcf, err := s.strength()
 	if err != nil {
 		return 0, err
 	}
@@ -140,13 +107,14 @@ func NormalisedFlowPercent(now, baseline FlowSet) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	a, err := now.strength()
+	ndp, tcf, err := now.strength()
 	if err != nil {
 		return 0, err
 	}
-	s, err := baseline.strength()
+	ndpWas, tcfWas, err := baseline.strength()
 	if err != nil {
 		return 0, err
 	}
-	return 100 * now.ProductLH / baseline.ProductLH * (s / a), nil
+	q, err := NormalisedFlow(now.ProductLH, ndp, tcf, ndpWas, tcfWas)
+	return 100 * q / baseline.ProductLH, err
 }

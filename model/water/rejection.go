@@ -39,14 +39,6 @@ func WarmWaterFactor(waterC float64) (float64, error) {
 	return math.Pow(1.03, min(0, 20-waterC)), nil
 }
 
-// RejectionPercent is 100 * (1 - saltPassage). Salt passage 0 to 1: a membrane rejects nothing at worst.
-func RejectionPercent(saltPassage float64) (float64, error) {
-	if err := within("salt passage", saltPassage, 0, 1, ""); err != nil {
-		return 0, err
-	}
-	return 100 * (1 - saltPassage), nil
-}
-
 // SaltPassageSpan is the lowest and highest salt passage that a pair of readings allows when each may be off by the
 // given amount (ppm). A whole-ppm meter that shows 5 of 250 leaves anything from 1.57 to 2.45 %, so one reading of it
 // can't carry an alarm. The errors are 0 or more and tapError is less than the tap reading.

@@ -10,39 +10,31 @@ const (
 	DefaultUtilisation   = 0.9
 )
 
-// A SaltScale says what a TDS figure stands for when it is turned into equivalents.
-type SaltScale int
+// DefaultCO2 is the dissolved carbon dioxide in mmol/L that is reckoned with where the tap's alkalinity and pH are not
+// known: a guess, that of a moderate tap water (alkalinity 100 mg/L at pH 7.55).
+const DefaultCO2 = 0.127
 
-const (
-	// AsNaCl takes ppm as mg/L of sodium chloride, 58.44 mg/meq.
-	AsNaCl SaltScale = iota
-	// AsCaCO3 takes ppm as mg/L of calcium carbonate, 50.04 mg/meq.
-	AsCaCO3
-	// AsMeter takes ppm as shown by a meter with factor 0.5: conductivity/126.4 uS/cm per meq/L, right for sodium
-	// chloride and within 25 % for bicarbonate waters.
-	AsMeter
-)
+// mgPerMeqNaCl is the molar mass of sodium chloride, as which a TDS in ppm is taken (computed from molar masses). Bicarbonate waters
+// conduct less for each meq, so that this is good to 25 %.
+const mgPerMeqNaCl = 58.44
 
-// mgPerMeq of each scale (computed from molar masses, and limiting conductances of sodium chloride).
-var mgPerMeq = map[SaltScale]float64{AsNaCl: 58.44, AsCaCO3: mgCaCO3PerMeq, AsMeter: 126.4 * FactorNaCl}
-
-// Meq is the salt of a TDS of ppm in meq/L.
-func Meq(ppm float64, scale SaltScale) (float64, error) {
-	per, ok := mgPerMeq[scale]
-	if !ok {
-		return 0, &RangeError{"salt scale", float64(scale), "", "AsNaCl, AsCaCO3 or AsMeter"}
-	}
-	if err := tds("TDS", ppm); err != nil {
-		return 0, err
-	}
-	return ppm / per, nil
-}
+// LoadMeq is what a litre of water brings to a resin bed in meq: the salt that it takes up, of a TDS in ppm between inlet
+// and outlet, and the dissolved carbon dioxide in mmol/L, one meq each, which a TDS meter doesn't see. TDS isn't
+// conserved as a load: the better the membrane, the more of the load is carbon dioxide.
+//
+// Source: ion-exchange stoichiometry (computed).
+func LoadMeq(ppm, co2 float64) float64 { return math.Max(0, ppm)/mgPerMeqNaCl + co2 }
 
 // A ResinBed is a cartridge of mixed-bed resin.
 type ResinBed struct {
 	VolumeL        float64 // 0.6 for a 10-inch cartridge
 	CapacityEqPerL float64 // of the mixed bed
 	Utilisation    float64 // share used, above 0 up to 1
+}
+
+// BedOf is a bed of so many litres of a resin of which nothing more is known.
+func BedOf(litres float64) ResinBed {
+	return ResinBed{litres, DefaultResinCapacity, DefaultUtilisation}
 }
 
 // Capacity is what the bed takes up before it leaks, in meq. Volume up to 50 L, capacity 0.1 to 2 eq/L.
@@ -55,38 +47,20 @@ func (b ResinBed) Capacity() (float64, error) {
 	return b.VolumeL * b.CapacityEqPerL * b.Utilisation * 1000, nil
 }
 
-// Litres is how much water the bed treats at an inlet TDS (ppm in scale, after the membrane) and a dissolved CO2
-// (mmol/L, 0 to 10): capacity / (salt + CO2), one meq per mmol on the anion side, which dies first. A water that
-// carries nothing is refused, since no bed would ever be spent by it. The CO2 is not seen by a TDS meter and cuts the
-// life three or four times on hard water.
+// Litres is how much water the bed treats at a TDS after the membrane (ppm as NaCl) and a dissolved CO2 (mmol/L, 0 to
+// 10): capacity / (salt + CO2). The anion side takes both and dies first. A water that carries nothing is refused, since
+// no bed would ever be spent by it. The CO2 cuts the life three or four times on hard water.
 //
 // Source: ion-exchange stoichiometry (computed); capacity and utilisation as documented there.
-func (b ResinBed) Litres(ppm float64, scale SaltScale, co2 float64) (float64, error) {
+func (b ResinBed) Litres(ppm, co2 float64) (float64, error) {
 	capacity, err := b.Capacity()
-	if err != nil {
+	if err := first(err, tds("TDS", ppm), within("dissolved CO2", co2, 0, 10, "mmol/L")); err != nil {
 		return 0, err
 	}
-	salt, err := Meq(ppm, scale)
-	if err := first(err, within("dissolved CO2", co2, 0, 10, "mmol/L")); err != nil {
+	if err := positive("load of the water", LoadMeq(ppm, co2), 2000, "meq/L"); err != nil {
 		return 0, err
 	}
-	if err := positive("load of the water", salt+co2, 2000, "meq/L"); err != nil {
-		return 0, err
-	}
-	return capacity / (salt + co2), nil
-}
-
-// Grams is the TDS, in grams, that passes into the bed over its Litres at the same inlet: what a load clock counts.
-// TDS after the membrane above 0.
-func (b ResinBed) Grams(ppm float64, scale SaltScale, co2 float64) (float64, error) {
-	if err := positive("TDS after the membrane", ppm, maxTDS, "ppm"); err != nil {
-		return 0, err
-	}
-	litres, err := b.Litres(ppm, scale, co2)
-	if err != nil {
-		return 0, err
-	}
-	return litres * ppm / 1000, nil
+	return capacity / LoadMeq(ppm, co2), nil
 }
 
 // DissolvedCO2 is the carbon dioxide of tap water in mmol/L from its alkalinity (mg/L as CaCO3, 0 to 500) and pH (6 to

@@ -21,14 +21,3 @@ func TCF(waterC float64) (float64, error) {
 	}
 	return math.Exp(k * (1.0/298 - 1/(273+waterC))), nil
 }
-
-// TCFThreePercent is the simple form B of TCF, 1.03^(T-25), for a membrane whose maker gives no factor. T 0 to 45
-// degC. Keep to one form per membrane: at 12 degC the two differ by 8 %.
-//
-// Source: 3 % per degC in the education kit of the Water Quality Association; its place in ASTM D4516 from memory.
-func TCFThreePercent(waterC float64) (float64, error) {
-	if err := feedTemperature(waterC); err != nil {
-		return 0, err
-	}
-	return math.Pow(1.03, waterC-25), nil
-}

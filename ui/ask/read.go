@@ -218,14 +218,14 @@ func (r *readings) notes(v form.Values) []string {
 	case *ran < model.SettledMinutes:
 		out = append(out, fmt.Sprintf("taken under %d min after the start: shown, counts nowhere", model.SettledMinutes))
 	}
-	if rejection, ok := r.rejection(v); ok {
-		out = append(out, fmt.Sprintf("rejection %.1f %%", rejection))
+	if say := r.rejection(v); say != "" {
+		out = append(out, say)
 	}
 	return out
 }
 
-// rejection is that of the tap and the membrane as typed, in percent.
-func (r *readings) rejection(v form.Values) (float64, bool) {
+// rejection is that of the tap and the membrane as typed, as Water will say it.
+func (r *readings) rejection(v form.Values) string {
 	list, _ := r.values(v)
 	value := func(role string) (float64, bool) {
 		g, ok := r.desk.Book.GaugeByRole(role)
@@ -238,15 +238,20 @@ func (r *readings) rejection(v form.Values) (float64, bool) {
 	}
 	tap, ok1 := value(model.RoleTDSTap)
 	membrane, ok2 := value(model.RoleTDSMembrane)
-	if !ok1 || !ok2 {
-		return 0, false
-	}
 	passage, err := water.SaltPassage(tap, membrane)
-	if err != nil {
-		return 0, false
+	if !ok1 || !ok2 || err != nil {
+		return ""
 	}
-	rejection, err := water.RejectionPercent(passage)
-	return rejection, err == nil
+	warm, known := value(model.RoleTemperatureWater)
+	if !known {
+		warm, known = r.desk.Book.Series(r.desk.Today()).Warmth(r.desk.Today())
+	}
+	if f, err := water.WarmWaterFactor(warm); known && err == nil {
+		passage *= f
+	} else {
+		warm = 0
+	}
+	return words.Rejection(100*(1-passage), station.RejectionAt(warm, r.desk.Book.Def().Units))
 }
 
 func (r *readings) save(v form.Values) ui.Job {

@@ -27,7 +27,8 @@ type waterOut struct {
 	Stages               []stageOut     `json:"stages"`
 	Causes               []causeOut     `json:"causes"`
 	CannotTell           []string       `json:"cannot_tell"`
-	Drifts               []string       `json:"drifts"` // values that have left the range of their first readings
+	Figures              []string       `json:"figures"` // reckoned beside the verdicts
+	Drifts               []string       `json:"drifts"`  // values that have left the range of their first readings
 	Cautions             []string       `json:"cautions"`
 	Values               []valueOut     `json:"values"`
 	FirstWeeks           *[2]model.Date `json:"first_weeks"` // first and last day
@@ -88,7 +89,7 @@ func (p *program) waterCommand() *cobra.Command {
 
 func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
-		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
+		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, words.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
 	if passage, ok := s.SaltPassage(); ok {
 		out.SaltPassage, out.RejectionAt = &passage, &s.RejectionAt
@@ -152,7 +153,7 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 		rows = append(rows, []string{v.Gauge.Name, typed.Quantity(v.Value, v.Gauge.Unit, u), age(v.Age), counts})
 	}
 	rows = append(rows,
-		derivedRow("Rejection", "%.1f %%", s.Rejection),
+		rejectionRow(s),
 		derivedRow("Normalised flow", "%.0f %% of the first weeks", s.NormalFlow),
 		derivedRow("Waste ratio", "%.1f to 1", s.WasteRatio))
 	out.table(rows, 1)
@@ -183,18 +184,32 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 	if len(s.Diagnosis.Causes)+len(s.Diagnosis.CannotTell) == 0 {
 		out.line("  nothing to say yet: wrasse read tap 248 membrane 6 product 0")
 	}
+	if figures := words.Figures(b, s); len(figures) > 0 {
+		out.line("")
+		out.line("reckoned beside it")
+		out.wrapped(figures)
+	}
+	if f := s.FirstWeeks; f.UnknownAge && f.From != 0 {
+		out.line("")
+		out.line("first weeks %s to %s, of a membrane whose renewal is not in the log", words.Day(f.From, s.On), words.Day(f.Through, s.On))
+	}
 	out.line("")
 	out.line("easily got wrong")
-	for _, f := range words.Facts(b, s) {
+	out.wrapped(words.Facts(b, s))
+	return out
+}
+
+// wrapped prints sentences as a list.
+func (p *page) wrapped(sentences []string) {
+	for _, f := range sentences {
 		for i, line := range text.Wrap(text.Clean(f), factWidth) {
 			if i == 0 {
-				out.line("  - %s", line)
+				p.line("  - %s", line)
 				continue
 			}
-			out.line("    %s", line)
+			p.line("    %s", line)
 		}
 	}
-	return out
 }
 
 // factWidth is the measure that sentences are wrapped to.
@@ -205,6 +220,15 @@ func age(days int) string {
 		return "today"
 	}
 	return fmt.Sprintf("%d d ago", days)
+}
+
+// rejectionRow is the rejection with how it is meant, and the span that a coarse meter leaves where the threshold is near.
+func rejectionRow(s *station.Station) []string {
+	row := derivedRow("Rejection", "%.1f %% "+strings.ReplaceAll(s.RejectionAt, "%", "%%"), s.Rejection)
+	if s.Rejection.Known() {
+		row[3] = words.RejectionSpan(s)
+	}
+	return row
 }
 
 func derivedRow(name, form string, d station.Derived) []string {

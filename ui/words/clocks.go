@@ -29,6 +29,9 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 		l := Line{Head: string(c.Kind), Decides: i == s.Governs, Dates: clockDates(c, today)}
 		if c.Kind == model.ClockReading {
 			l.Text = reading(b, c, today)
+			if say := readBefore(b, s, c, today); say != "" {
+				l.Text = say
+			}
 		} else {
 			l.Text, l.Guess = progress(b, c), reckoned(b, c, today)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/typed"
 )
@@ -46,6 +47,19 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 		s += "; " + way + " " + Amount(b, max(t.Slope, -t.Slope)*30, c.Unit) + " a month over " + Count(t.Dates, "date")
 	}
 	return s
+}
+
+// readBefore is what is said of a gauge that was read last before the chore was done: "after resin: renewed 14 Jun: read
+// again". Empty when it was read since, or never.
+func readBefore(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding, today model.Date) string {
+	if c.Reason != schedule.ReasonNoReadings || !s.StartTick || !station.EverRead(b, c.Clock.Gauge, today) {
+		return ""
+	}
+	done := "done"
+	if s.Chore.Work == model.WorkRenew {
+		done = "renewed"
+	}
+	return gaugeName(b, c.Clock.Gauge) + ": " + done + " " + Day(s.Start, today) + ": read again"
 }
 
 // Threshold is a reading clock's threshold in words: "over 1 ppm".

@@ -50,6 +50,65 @@ func MoreToSay(s *station.Station) string {
 	return strings.Join(parts, " · ")
 }
 
+// Rejection is a rejection with how it is meant: "rejection 97.6 % raw".
+func Rejection(percent float64, at string) string {
+	return fmt.Sprintf("rejection %.1f %% %s", percent, at)
+}
+
+// RejectionSpan is what a meter of whole ppm leaves open of a rejection, where the threshold is near: "94.8 to 95.2 %".
+func RejectionSpan(s *station.Station) string {
+	tap, m, limit := s.Readings.TapTDS, s.Readings.MembraneTDS, s.Readings.Limits.Rejection
+	if tap == nil || m == nil || !s.Rejection.Known() || s.Readings.MeterPPM < 1 {
+		return ""
+	}
+	floor := 95.0
+	if limit != nil {
+		floor = limit.Value
+	}
+	best, err1 := water.HeldPassage(tap.Value, m.Value, false)
+	worst, err2 := water.HeldPassage(tap.Value, m.Value, true)
+	raw, err3 := water.SaltPassage(tap.Value, m.Value)
+	if err1 != nil || err2 != nil || err3 != nil || raw == 0 {
+		return ""
+	}
+	excuse := (1 - s.Rejection.Value/100) / raw
+	lo, hi := 100*(1-worst*excuse), 100*(1-best*excuse)
+	if lo > floor+1 || hi < floor-1 {
+		return ""
+	}
+	return fmt.Sprintf("%.1f to %.1f %% in whole ppm, threshold %s %%", lo, hi, typed.Number(floor))
+}
+
+// Figures are what the station reckons beside its verdicts, each a sentence: the element's label, chlorine on the membrane,
+// contact in the carbon, the resin bed.
+func Figures(b *model.Book, s *station.Station) []string {
+	var out []string
+	if l, ok := s.Readings.Label(); ok {
+		out = append(out, fmt.Sprintf("by the element's label %s are due at this pressure and temperature; measured %s, %.0f %% of it (labels are good to 15 to 25 %%)",
+			Amount(b, l.FlowLH, "L/h"), Amount(b, s.Of(model.RoleFlowProduct).Value, "L/h"), l.Percent))
+	}
+	if x, since, ok := station.Exposure(b, s.On); ok {
+		say := fmt.Sprintf("chlorine on the membrane: about %s ppm-hours", typed.Number(threeDigits(x)))
+		if !since.IsZero() {
+			say += " since " + Day(since, s.On)
+		}
+		out = append(out, say+"; worry begins at 200, and harm is expected by 1000")
+	}
+	if c, ok := s.Contact(b); ok {
+		out = append(out, fmt.Sprintf("contact in the carbon: %.1f min, about %s of it at %s of feed; chloramine wants 6 to 10 min",
+			c.Minutes, Amount(b, c.CarbonL, "L"), Amount(b, c.FeedLH, "L/h")))
+	}
+	if d, ok := s.Bed(b); ok {
+		gas := "from alkalinity and pH of the tap"
+		if d.Guess {
+			gas = "a guess; log alkalinity and pH of the tap"
+		}
+		out = append(out, fmt.Sprintf("resin bed: %s take up about %.0f meq, so about %s at what comes in now; carbon dioxide is %.0f %% of that load (%s mmol/L, %s)",
+			Amount(b, d.Resin, "L"), d.Meq, Amount(b, d.Litres, "L"), 100*d.Share, typed.Number(threeDigits(d.CO2)), gas))
+	}
+	return out
+}
+
 // Facts are what keepers most often get wrong and what this station's own figures say
 // of it, each a sentence or two.
 func Facts(b *model.Book, s *station.Station) []string {
@@ -63,8 +122,8 @@ func Facts(b *model.Book, s *station.Station) []string {
 	}
 	return append(out,
 		"After standing, salt creeps through the membrane: the first minutes read high. Let it run 10 minutes; readings under 5 are shown as rings and count nowhere.",
-		"1 ppm in the reservoir can be carbon dioxide from the air. Judge the resin at its outlet.",
-		"0 after the resin is not proof of purity: silica and carbon dioxide hardly conduct.",
+		"1 ppm in the reservoir can be carbon dioxide from the air, 2 ppm are more than air puts there. Judge the resin at its outlet.",
+		"0 after the resin is no proof against silica, which does not conduct. Carbon dioxide behind a spent bed shows as 1 to 4 ppm.",
 		"A specific gravity means nothing without its temperatures: 1.0264 is a salinity of 35.0 at 25/25, 34.7 at 20/20, 34.4 at 60F/60F and 39.0 at 25/4.",
 		"The litres printed on a carbon block promise half the chlorine for taste, not a shielded membrane, and plain carbon needs far longer for chloramine than a home unit gives it.",
 	)
