@@ -218,3 +218,15 @@ func Threshold(b *model.Book, gauge model.ID) (Limit, bool) {
 	}
 	return Limit{}, false
 }
+
+// Changed are the components in use whose change makes all readings others: the stages, the waste restrictor, a booster or
+// regulator.
+func Changed(b *model.Book, on model.Date) []model.Component {
+	var out []model.Component
+	for _, c := range b.Components() {
+		if !retired(c.Retired, on) && (c.Stage != "" || isRestrictor(b, c) || isSupply(b, c)) {
+			out = append(out, c)
+		}
+	}
+	return out
+}

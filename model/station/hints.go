@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/water"
 )
 
 // namesSalinity tells whether a test is of what reads salinity, by its own name, its
@@ -78,9 +79,30 @@ func Hint(g model.Gauge) string {
 }
 
 func scaleHint(g model.Gauge) string {
-	scale := g.Scale
-	if scale == "" {
-		scale = "25/25"
+	scale, err := water.ParseSaltScale(g.Scale)
+	switch {
+	case err == nil && scale.Brine:
+		return "as the refractometer's brine scale shows it: 36.5 is sea water of 35; or 35 SP, or 1.0266 SG"
+	case err == nil:
+		return "practical salinity such as 35, or 1.0264 SG, taken as " + scale.Reference.Name
 	}
-	return "practical salinity such as 35, or 1.0264 SG, taken as " + scale
+	return "practical salinity such as 35"
+}
+
+// SaltScale is the scale of the book's instrument for salinity and the gauge it reads: the one with that role, else the
+// first in use that names a scale. ok is false where none names one.
+func SaltScale(b *model.Book) (scale water.SaltScale, of model.Gauge, ok bool) {
+	gauges := b.Gauges()
+	if g, found := b.GaugeByRole(model.RoleSalinity); found {
+		gauges = append([]model.Gauge{g}, gauges...)
+	}
+	for _, g := range gauges {
+		if g.Unit != "SP" || g.Scale == "" || !g.Retired.IsZero() {
+			continue
+		}
+		if s, err := water.ParseSaltScale(g.Scale); err == nil {
+			return s, g, true
+		}
+	}
+	return water.SaltScale{Reference: water.At25}, model.Gauge{}, false
 }

@@ -23,6 +23,14 @@ type Mix struct {
 // salinity. More can be added to a weak batch in a minute and nothing be taken out of a
 // strong one, so the first dose is the low end.
 func Plan(freshL, waterC, target float64, s Strength) (Mix, error) {
+	if err := water.PracticalRange("target", target); err != nil {
+		return Mix{}, err
+	}
+	return plan(freshL, waterC, target, s)
+}
+
+// plan is Plan, for stronger water than a batch is made of, too: what shifts a tank.
+func plan(freshL, waterC, target float64, s Strength) (Mix, error) {
 	gPerKg, err := water.ReferenceSalinity(target)
 	if err != nil {
 		return Mix{}, err
@@ -44,6 +52,13 @@ func Plan(freshL, waterC, target float64, s Strength) (Mix, error) {
 
 // PlanFinal is Plan for finalL litres of finished salt water.
 func PlanFinal(finalL, waterC, target float64, s Strength) (Mix, error) {
+	if err := water.PracticalRange("target", target); err != nil {
+		return Mix{}, err
+	}
+	return planFinal(finalL, waterC, target, s)
+}
+
+func planFinal(finalL, waterC, target float64, s Strength) (Mix, error) {
 	gPerKg, err := water.ReferenceSalinity(target)
 	if err != nil {
 		return Mix{}, err
@@ -52,7 +67,7 @@ func PlanFinal(finalL, waterC, target float64, s Strength) (Mix, error) {
 	if err != nil {
 		return Mix{}, err
 	}
-	return Plan(fresh, waterC, target, s)
+	return plan(fresh, waterC, target, s)
 }
 
 // Correction is what brings salt water from one salinity to another.
@@ -72,6 +87,9 @@ type Correction struct {
 // hand-held instrument shows no more. Common practice, no source.
 const closeEnough = 0.2
 
+// Beyond tells whether the salinity lies where the scales have ended, so that it is about what it says.
+func (c Correction) Beyond() bool { return water.PracticalRange("now", c.Now) != nil }
+
 // Needed tells whether there is anything to correct.
 func (c Correction) Needed() bool {
 	return c.Now < c.Target-closeEnough-1e-9 || c.Now > c.Target+closeEnough+1e-9
@@ -81,6 +99,9 @@ func (c Correction) Needed() bool {
 // practical salinity now to target. The first dose of salt is the low end, as in Plan.
 func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, error) {
 	c := Correction{Now: now, Target: target, WaterC: waterC, VolumeL: volumeL, FinalL: volumeL, Strength: s}
+	if err := water.PracticalRange("target", target); err != nil {
+		return c, err
+	}
 	from, err := water.ReferenceSalinity(now)
 	if err != nil {
 		return c, err
@@ -118,7 +139,7 @@ func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, erro
 // volumeAfter is the volume of volumeL litres of one salinity once addedKg have made it
 // another, in litres at waterC.
 func volumeAfter(volumeL, waterC, now, target, addedKg float64) (float64, error) {
-	before, err := water.Density(now, waterC)
+	before, err := water.DensityUpTo(now, waterC, water.MostMixed)
 	if err != nil {
 		return 0, err
 	}

@@ -39,6 +39,12 @@ func Sights(b *model.Book) []model.Gauge {
 	return out
 }
 
+// Seen tells whether a sighting stands on a date: it was seen of late, and not said to be gone.
+func Seen(b *model.Book, g model.Gauge, on model.Date) bool {
+	v := latest(b, g, on, model.Mark{})
+	return v.Read() && v.Age <= sightDays && v.Value > 0
+}
+
 // isSight tells whether a role is one of what is seen.
 func isSight(role string) bool {
 	for _, s := range sights {

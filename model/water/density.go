@@ -24,19 +24,24 @@ func rho(s, t float64) float64 {
 // Source: EOS-80, UNESCO Technical Papers in Marine Science 38 and 44, polynomial of Millero & Poisson 1981 (check
 // values confirmed in public ports and recomputed).
 func Density(salinity, waterC float64) (float64, error) {
-	err := first(within("practical salinity", salinity, 0, maxPractical, ""), densityTemperature(waterC))
+	return DensityUpTo(salinity, waterC, maxPractical)
+}
+
+// DensityUpTo is Density with another upper end, at most MostMixed.
+func DensityUpTo(salinity, waterC, most float64) (float64, error) {
+	err := first(within("practical salinity", salinity, 0, most, ""), densityTemperature(waterC))
 	if err != nil {
 		return 0, err
 	}
 	return rho(salinity, t68(waterC)), nil
 }
 
-// salinityOf inverts an increasing property of salinity over 0 to 42.
-func salinityOf(f func(float64) float64, y float64, quantity, unit string) (float64, error) {
-	lo, hi := f(0), f(maxPractical)
+// salinityOf inverts an increasing property of salinity over 0 to most.
+func salinityOf(f func(float64) float64, most, y float64, quantity, unit string) (float64, error) {
+	lo, hi := f(0), f(most)
 	slack := edge * hi
 	if !(y >= lo-slack && y <= hi+slack) {
 		return 0, &RangeError{quantity, y, unit, fixed(lo) + " to " + fixed(hi)}
 	}
-	return invert(f, y, 0, maxPractical), nil
+	return invert(f, y, 0, most), nil
 }

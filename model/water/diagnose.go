@@ -102,6 +102,14 @@ type Cause struct {
 	stage string // whose verdict it carries
 }
 
+// Said is the cause and how sure it is: "resin spent, likely". That a part is to be read again is no matter of likelihood.
+func (c Cause) Said() string {
+	if c.ID == "D45" {
+		return c.Cause + ": read again"
+	}
+	return c.Cause + ", " + c.Sure.String()
+}
+
 // A Diagnosis is what a set of readings says.
 type Diagnosis struct {
 	Causes     []Cause // the likeliest first; empty when nothing can be said

@@ -62,10 +62,15 @@ func SpecificGravity(salinity float64, r Reference) (float64, error) {
 
 // SalinityFromGravity is the inverse of SpecificGravity: practical salinity from a specific gravity stated at r.
 func SalinityFromGravity(sg float64, r Reference) (float64, error) {
+	return SalinityFromGravityUpTo(sg, r, maxPractical)
+}
+
+// SalinityFromGravityUpTo is SalinityFromGravity with another upper end, at most MostMixed.
+func SalinityFromGravityUpTo(sg float64, r Reference, most float64) (float64, error) {
 	if err := r.check(); err != nil {
 		return 0, err
 	}
-	return salinityOf(func(s float64) float64 { return rho(s, t68(r.SampleC)) / r.pure() }, sg, "specific gravity "+r.Name, "")
+	return salinityOf(func(s float64) float64 { return rho(s, t68(r.SampleC)) / r.pure() }, most, sg, "specific gravity "+r.Name, "")
 }
 
 // glassExpansion is the cubic expansion of a hydrometer's glass per degC (from memory; computed with this value).
@@ -89,10 +94,15 @@ func HydrometerReading(salinity, sampleC float64, r Reference) (float64, error) 
 // SalinityFromHydrometer is the inverse of HydrometerReading: the practical salinity behind a stem reading taken in
 // water at sampleC. Read blind, a 60F/60F float in water of 25 degC is 2.9 too low.
 func SalinityFromHydrometer(reading, sampleC float64, r Reference) (float64, error) {
+	return SalinityFromHydrometerUpTo(reading, sampleC, r, maxPractical)
+}
+
+// SalinityFromHydrometerUpTo is SalinityFromHydrometer with another upper end, at most MostMixed.
+func SalinityFromHydrometerUpTo(reading, sampleC float64, r Reference, most float64) (float64, error) {
 	if err := first(within("sample temperature", sampleC, 0, 40, "°C"), r.check()); err != nil {
 		return 0, err
 	}
 	scale := r.hydrometerScale(sampleC)
-	return salinityOf(func(s float64) float64 { return rho(s, t68(sampleC)) * scale }, reading,
+	return salinityOf(func(s float64) float64 { return rho(s, t68(sampleC)) * scale }, most, reading,
 		"hydrometer reading "+r.Name+" at "+number(sampleC)+" °C", "")
 }

@@ -30,12 +30,12 @@ type Batch struct {
 }
 
 // MixBatch is the dry mix of active fraction f (0.6 to 1) for freshL litres of fresh water at waterC (0 to 40 degC) to
-// reach a salt content in g/kg (above 0, up to 42.2): m = SA W/(1000 f - SA), W grams of water.
+// reach a salt content in g/kg (above 0, up to that of MostMixed): m = SA W/(1000 f - SA), W grams of water.
 //
 // Source: mass balance (computed), densities by EOS-80.
 func MixBatch(freshL, waterC, targetGPerKg, f float64) (Batch, error) {
 	err := first(litres("fresh water", freshL), mixTemperature(waterC),
-		positive("target salt content", targetGPerKg, maxSaltContent, "g/kg"), active(f))
+		positive("target salt content", targetGPerKg, mostSaltContent, "g/kg"), active(f))
 	if err != nil {
 		return Batch{}, err
 	}
@@ -82,9 +82,9 @@ func rising(from, to float64) error {
 	return err
 }
 
-// falling accepts 0 < to < from within the salinity range.
+// falling accepts 0 < to < from, the target within the salinity range.
 func falling(from, to float64) error {
-	err := first(saltContent("salt content now", from), positive("target salt content", to, maxSaltContent, "g/kg"))
+	err := first(within("salt content now", from, 0, mostSaltContent, "g/kg"), positive("target salt content", to, maxSaltContent, "g/kg"))
 	if err == nil && from <= to {
 		err = &RangeError{"target salt content", to, "g/kg", "below the present " + number(from)}
 	}
@@ -119,17 +119,17 @@ func SwapForFresh(volumeL, waterC, from, to float64) (float64, error) {
 }
 
 // ShiftBatch is the salinity that a change of changeL litres must have to take a tank of tankL litres from one
-// salinity to another: (S2 V - S1 (V-x))/x, any one salinity scale of 0 to 60. The batch it asks for must be one that
-// can be mixed, 0 to 60; else the change is too small. A tank is not moved more than 1 to 2 units a day (common
+// salinity to another: (S2 V - S1 (V-x))/x, any one salinity scale of 0 to MostMixed. The batch it asks for must be one
+// that can be mixed, 0 to MostMixed; else the change is too small. A tank is not moved more than 1 to 2 units a day (common
 // practice, no source).
 func ShiftBatch(tankL, changeL, from, to float64) (float64, error) {
 	err := first(litres("tank volume", tankL), positive("change", changeL, tankL, "L"),
-		within("salinity now", from, 0, 60, ""), within("target salinity", to, 0, 60, ""))
+		within("salinity now", from, 0, MostMixed, ""), within("target salinity", to, 0, MostMixed, ""))
 	if err != nil {
 		return 0, err
 	}
 	s := (to*tankL - from*(tankL-changeL)) / changeL
-	if err := within("salinity the change would need", s, 0, 60, ""); err != nil {
+	if err := within("salinity the change would need", s, 0, MostMixed, ""); err != nil {
 		return 0, err
 	}
 	return s, nil

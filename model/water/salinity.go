@@ -11,6 +11,10 @@ const (
 	maxPractical = 42
 )
 
+// MostMixed is the highest salinity that is reckoned with at all. Above 42, where the scale ends, the same formulas are
+// carried on: good to a few tenths, which is enough to say what dilutes a vat that was salted twice.
+const MostMixed = 50
+
 // t68 brings an ITS-90 temperature to the IPTS-68 that PSS-78 and EOS-80 are written in. Leaving it out costs 0.006
 // degC at 25 degC.
 func t68(t90 float64) float64 { return 1.00024 * t90 }
@@ -19,6 +23,11 @@ func practicalTemperature(v float64) error { return within("sample temperature",
 
 func practical(v float64) error {
 	return within("practical salinity", v, minPractical, maxPractical, "")
+}
+
+// PracticalRange refuses a salinity that is not on the scale of practical salinity, pure water included.
+func PracticalRange(name string, salinity float64) error {
+	return within(name, salinity, 0, maxPractical, "")
 }
 
 // Coefficients of the Practical Salinity Scale 1978.
@@ -49,14 +58,19 @@ func pss(rootRt, t float64) float64 {
 //
 // Source: UNESCO Technical Papers in Marine Science 44 (check values confirmed in public ports and recomputed).
 func PracticalSalinity(mScm, sampleC float64) (float64, error) {
+	return PracticalSalinityUpTo(mScm, sampleC, maxPractical)
+}
+
+// PracticalSalinityUpTo is PracticalSalinity with another upper end, at most MostMixed.
+func PracticalSalinityUpTo(mScm, sampleC, most float64) (float64, error) {
 	err := first(positive("conductivity", mScm, 120, "mS/cm"), practicalTemperature(sampleC))
 	if err != nil {
 		return 0, err
 	}
 	t := t68(sampleC)
 	s := pss(math.Sqrt(mScm/standardConductivity/polynomial(pssRt[:], t)), t)
-	if s < minPractical-edge || s > maxPractical+edge {
-		return 0, &RangeError{"practical salinity behind the conductivity", s, "", "2 to 42"}
+	if s < minPractical-edge || s > most+edge {
+		return 0, &RangeError{"practical salinity behind the conductivity", s, "", "2 to " + number(most)}
 	}
 	return s, nil
 }
@@ -95,11 +109,11 @@ func invert(f func(float64) float64, y, lo, hi float64) float64 {
 const gramsPerPractical = 35.16504 / 35
 
 // ReferenceSalinity is the mass of salt in g per kg of sea water of reference composition, SP * 35.16504/35, for a
-// practical salinity of 0 to 42. It holds for artificial sea water as far as its recipe follows the reference.
+// practical salinity of 0 to MostMixed, above 42 carried on. It holds for artificial sea water as far as its recipe follows the reference.
 //
 // Source: TEOS-10, IOC Manuals & Guides 56 (confirmed: constant of the GSW library).
 func ReferenceSalinity(salinity float64) (float64, error) {
-	if err := within("practical salinity", salinity, 0, maxPractical, ""); err != nil {
+	if err := within("practical salinity", salinity, 0, MostMixed, ""); err != nil {
 		return 0, err
 	}
 	return salinity * gramsPerPractical, nil
@@ -113,7 +127,10 @@ func PracticalFromReference(gPerKg float64) (float64, error) {
 	return gPerKg / gramsPerPractical, nil
 }
 
-// maxSaltContent is practical salinity 42 in g/kg.
-const maxSaltContent = maxPractical * gramsPerPractical
+// maxSaltContent is the end of the scale in g/kg, mostSaltContent that of MostMixed.
+const (
+	maxSaltContent  = maxPractical * gramsPerPractical
+	mostSaltContent = MostMixed * gramsPerPractical
+)
 
 func saltContent(name string, v float64) error { return within(name, v, 0, maxSaltContent, "g/kg") }

@@ -28,6 +28,7 @@ const (
 	Milligram Unit = "mg"
 	Grain     Unit = "gr"
 	Pound     Unit = "lb"
+	Ounce     Unit = "oz"
 
 	Celsius    Unit = "C"
 	Fahrenheit Unit = "F"
@@ -81,7 +82,7 @@ var units = map[Unit]struct {
 	LitrePerHr: {flow, 1, 0}, LitrePerDay: {flow, 1.0 / 24, 0}, GallonPerDy: {flow, litresPerUSGallon / 24, 0},
 	MlPerMinute: {flow, 0.06, 0},
 	Gram:        {mass, 1, 0}, Kilogram: {mass, 1000, 0}, Milligram: {mass, 1e-3, 0}, Grain: {mass, mgPerGrain / 1000, 0},
-	Pound:   {mass, 453.59237, 0},
+	Pound: {mass, 453.59237, 0}, Ounce: {mass, 453.59237 / 16, 0},
 	Celsius: {temperature, 1, 0}, Fahrenheit: {temperature, 5.0 / 9, -160.0 / 9},
 	MicroSiemens: {conductivity, 1, 0}, MilliSiemens: {conductivity, 1000, 0},
 	MeqPerLitre: {hardness, 1, 0}, MgCaCO3: {hardness, 1 / mgCaCO3PerMeq, 0}, GermanDegree: {hardness, 1 / 2.8, 0},
@@ -95,7 +96,7 @@ var aliases = map[string]Unit{
 	"gal": USGallon, "gallon": USGallon, "gallons": USGallon, "usgal": USGallon, "us gal": USGallon,
 	"bar": Bar, "psi": PSI, "kpa": Kilopascal,
 	"l/h": LitrePerHr, "l/d": LitrePerDay, "gpd": GallonPerDy, "gal/d": GallonPerDy, "ml/min": MlPerMinute,
-	"g": Gram, "kg": Kilogram, "mg": Milligram, "gr": Grain, "grain": Grain, "grains": Grain, "lb": Pound, "lbs": Pound,
+	"g": Gram, "kg": Kilogram, "mg": Milligram, "gr": Grain, "grain": Grain, "grains": Grain, "lb": Pound, "lbs": Pound, "oz": Ounce,
 	"c": Celsius, "degc": Celsius, "°c": Celsius, "f": Fahrenheit, "degf": Fahrenheit, "°f": Fahrenheit,
 	"us/cm": MicroSiemens, "µs/cm": MicroSiemens, "us": MicroSiemens, "ms/cm": MilliSiemens, "ms": MilliSiemens,
 	"meq/l": MeqPerLitre, "mg/l caco3": MgCaCO3, "dkh": GermanDegree, "fh": FrenchDegree, "gpg": GrainPerGallon,

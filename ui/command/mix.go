@@ -1,42 +1,55 @@
 package command
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
+	"brine/wrasse/model/water"
 	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/typed"
 	"brine/wrasse/ui/words"
 )
 
 type mixOut struct {
-	Kind            string   `json:"kind"` // batch or correction
-	SaltG           float64  `json:"salt_g"`
-	FirstDoseG      float64  `json:"first_dose_g"`
-	MostG           float64  `json:"most_g"`
-	WaterL          float64  `json:"water_l"` // fresh water: of a batch before the salt, of a correction to add
-	FinalL          float64  `json:"final_l"`
-	SwapL           *float64 `json:"swap_l,omitzero"`
-	Now             *float64 `json:"now,omitzero"`
-	Target          float64  `json:"target"` // practical
-	TargetSG        sgOut    `json:"target_sg"`
-	Reference       string   `json:"reference"` // at which an SG typed was taken
-	TemperatureC    float64  `json:"temperature_c"`
-	Strength        float64  `json:"strength"` // active fraction of the dry mix
-	StrengthLow     float64  `json:"strength_low"`
-	StrengthHigh    float64  `json:"strength_high"`
-	StrengthBatches int      `json:"strength_batches"`
-	StrengthFrom    string   `json:"strength_from"`
-	Cautions        []string `json:"cautions"`
+	Kind            string     `json:"kind"` // batch, correction of a vat, or tank
+	SaltG           float64    `json:"salt_g"`
+	FirstDoseG      float64    `json:"first_dose_g"`
+	MostG           float64    `json:"most_g"`
+	WaterL          float64    `json:"water_l"` // fresh water: of a batch before the salt, of a correction to add
+	FinalL          float64    `json:"final_l"`
+	SwapL           *float64   `json:"swap_l,omitzero"`   // taken out first, then as much fresh water added
+	ChangeL         *float64   `json:"change_l,omitzero"` // of a tank: changed on each of the days
+	Days            []shiftOut `json:"days,omitzero"`
+	Now             *float64   `json:"now,omitzero"`
+	Target          float64    `json:"target"` // practical
+	TargetSG        sgOut      `json:"target_sg"`
+	Reference       string     `json:"reference"` // at which an SG typed was taken
+	TemperatureC    float64    `json:"temperature_c"`
+	Strength        float64    `json:"strength"` // active fraction of the dry mix
+	StrengthLow     float64    `json:"strength_low"`
+	StrengthHigh    float64    `json:"strength_high"`
+	StrengthBatches int        `json:"strength_batches"`
+	StrengthFrom    string     `json:"strength_from"`
+	Queries         []string   `json:"queries"`
+	Cautions        []string   `json:"cautions"`
 }
+
+// What a correction is for.
+const (
+	forVat  = "vat"
+	forTank = "tank"
+)
 
 // mixFlags are the flags of mix, as typed.
 type mixFlags struct {
 	sampleFlags
 	volume, target, now, salt, by string
+	vessel, change                string
 	final, log                    bool
 }
 
@@ -44,13 +57,15 @@ func (p *program) mixCommand() *cobra.Command {
 	var f mixFlags
 	cmd := &cobra.Command{
 		Use:   "mix --volume V --target S",
-		Short: "Print the salt for a batch, or what corrects one",
+		Short: "Print the salt for a batch, or what corrects a vat or a tank",
 		Long: `Print the salt for a batch of --volume fresh water, or with --now what brings that
-much salt water from one salinity to the target. Salinities are practical (35),
-specific gravities at --reference (1.0264sg), mS/cm or g/kg. The strength of the salt
-is learnt from the batches measured in the book; until there are 3 it is taken as dry
-mixes commonly are. With --log the batch is written down: the batch, its count, and
-the salt taken off the shelf.`,
+much salt water from one salinity to the target: dry salt or fresh water in a vat
+without animals, with --for tank water changes that move it by at most 1 a day.
+Salinities are practical (35), specific gravities (1.0264sg) on the scale of the
+salinity gauge or at --reference, mS/cm, g/kg, or off a brine refractometer
+(36.5brine). The strength of the salt is learnt from the batches measured in the
+book; until there are 3 it is taken as dry mixes commonly are. With --log the batch is
+written down: the batch, its count, and the salt taken off the shelf.`,
 		Args: wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error { return p.mix(f) },
 	}
@@ -58,6 +73,8 @@ the salt taken off the shelf.`,
 	cmd.Flags().StringVar(&f.volume, "volume", "", "litres, or such as 30gal; of fresh water, with --now of salt water")
 	cmd.Flags().StringVar(&f.target, "target", "", "the salinity to reach")
 	cmd.Flags().StringVar(&f.now, "now", "", "the salinity it has, to correct it")
+	cmd.Flags().StringVar(&f.vessel, "for", "", "with --now: `vat`, or tank where animals are")
+	cmd.Flags().StringVar(&f.change, "change", "", "of a tank: the `VOLUME` to change in a day (else a tenth of it)")
 	cmd.Flags().BoolVar(&f.final, "final", false, "--volume is that of the finished salt water")
 	cmd.Flags().BoolVar(&f.log, "log", false, "write the batch down")
 	cmd.Flags().StringVar(&f.salt, "salt", "", "the salt put in, to be written down (else the first dose)")
@@ -74,7 +91,7 @@ func (p *program) mix(f mixFlags) error {
 	if err != nil {
 		return err
 	}
-	at, err := f.sample(b.Def().Units)
+	at, err := f.sample(b)
 	if err != nil {
 		return err
 	}
@@ -87,20 +104,42 @@ func (p *program) mix(f mixFlags) error {
 	}
 	target, err := typed.Salinity(f.target, at)
 	if err != nil {
-		return usagef("--target: %w", err)
+		return usagef("--target: %w", meterFlag(err))
 	}
 	strength := station.StrengthOf(b, when.On)
 	if f.now == "" {
+		if f.vessel == forTank || f.change != "" {
+			return usagef("--for tank and --change go with --now: the salinity the tank has")
+		}
 		return p.mixBatch(f, b, at, volume, target.Practical, strength)
 	}
 	if f.log || f.final {
 		return usagef("--log and --final belong to a new batch; a correction takes --now, --volume and --target")
 	}
-	now, err := typed.Salinity(f.now, at)
+	beyond := at
+	beyond.Most = water.MostMixed
+	now, err := typed.Salinity(f.now, beyond)
 	if err != nil {
-		return usagef("--now: %w", err)
+		return usagef("--now: %w", meterFlag(err))
 	}
-	return p.mixCorrection(b, at, volume, now.Practical, target.Practical, strength)
+	switch f.vessel {
+	case forTank:
+		return p.mixTank(f, b, at, volume, now.Practical, target.Practical, strength)
+	case "", forVat:
+		if f.change != "" {
+			return usagef("--change goes with --for tank")
+		}
+		return p.mixCorrection(b, at, volume, now.Practical, target.Practical, strength)
+	}
+	return usagef("--for: %q is not one; give vat, or tank where animals are", f.vessel)
+}
+
+// meterFlag adds the flag that answers when a conductivity's meter must be said.
+func meterFlag(err error) error {
+	if strings.HasSuffix(err.Error(), "say which") {
+		return fmt.Errorf("%w, with --meter compensating or --meter raw", err)
+	}
+	return err
 }
 
 func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, target float64, s station.Strength) error {
@@ -116,7 +155,7 @@ func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, t
 		return p.logBatch(f, b, m)
 	}
 	if p.json {
-		out, err := mixJSON("batch", b, at, m.Target, m.FinalL, s)
+		out, err := mixJSON("batch", b, at, m.Target, m.FinalL, s, true)
 		out.SaltG, out.FirstDoseG, out.MostG, out.WaterL = m.SaltG, m.FirstG, m.MostG, m.FreshL
 		if err != nil {
 			return err
@@ -124,8 +163,11 @@ func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, t
 		return p.printJSON(out)
 	}
 	text := new(page)
-	for _, line := range append(words.Mix(b, m), words.MixCautions(b, m.FinalL)...) {
+	for _, line := range append(words.Mix(b, m), words.MixCautions(b, m.FinalL, true)...) {
 		text.line("%s", line)
+	}
+	if query := words.OddTarget(m.Target); query != "" {
+		text.line("%s", query)
 	}
 	return text.print(p.Stdout)
 }
@@ -146,7 +188,7 @@ func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
 	if err != nil {
 		return err
 	}
-	if err := p.sure(words.OddSalt(grams, m)); err != nil {
+	if err := p.sure(words.OddSalt(b, grams, m)); err != nil {
 		return err
 	}
 	return p.write(act.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
@@ -162,7 +204,7 @@ func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, tar
 		if err != nil {
 			return err
 		}
-		out, err := mixJSON("correction", b, at, target, c.FinalL, s)
+		out, err := mixJSON("correction", b, at, target, c.FinalL, s, c.SaltG > 0)
 		if err != nil {
 			return err
 		}
@@ -170,31 +212,36 @@ func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, tar
 		if c.SwapL > 0 {
 			out.SwapL = &c.SwapL
 		}
+		if !c.Needed() {
+			out.Cautions = []string{}
+		} else {
+			out.Cautions = append([]string{words.ForAVat(c)}, out.Cautions...)
+		}
 		return p.printJSON(out)
 	}
 	text := new(page)
 	text.line("%s", words.Correction(b, c))
+	if c.Needed() {
+		text.line("%s", words.ForAVat(c))
+	}
 	text.line("now %s", words.Salt(now))
 	text.line("target %s", words.Salt(target))
-	if c.SaltG > 0 {
-		text.line("%s", words.StrengthFrom(s))
-	}
-	text.line("measure once it has mixed an hour: grains that have not dissolved read low")
-	if !b.Empty() {
-		text.line("%s", words.Checked(b, p.today()))
-	}
-	for _, line := range words.MixCautions(b, c.FinalL) {
+	for _, line := range mixTail(p, b, at, target, c.Needed(), c.FinalL, c.SaltG > 0, s) {
 		text.line("%s", line)
 	}
 	return text.print(p.Stdout)
 }
 
-// mixJSON is what a batch and a correction have in common.
-func mixJSON(kind string, b *model.Book, at typed.Sample, target, finalL float64, s station.Strength) (mixOut, error) {
+// mixJSON is what a batch, a correction and a tank have in common.
+func mixJSON(kind string, b *model.Book, at typed.Sample, target, finalL float64, s station.Strength, salt bool) (mixOut, error) {
 	sg, err := gravities(target)
-	return mixOut{
+	out := mixOut{
 		Kind: kind, FinalL: finalL, Target: target, TargetSG: sg, Reference: at.Reference.Name, TemperatureC: at.WaterC,
 		Strength: s.Fraction, StrengthLow: s.Low, StrengthHigh: s.High, StrengthBatches: s.Batches,
-		StrengthFrom: words.StrengthFrom(s), Cautions: words.MixCautions(b, finalL),
-	}, err
+		StrengthFrom: words.StrengthFrom(s), Queries: []string{}, Cautions: words.MixCautions(b, finalL, words.Salting(salt)),
+	}
+	if query := words.OddTarget(target); query != "" {
+		out.Queries = append(out.Queries, query)
+	}
+	return out, err
 }

@@ -8,18 +8,23 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
 )
 
 type salinityOut struct {
-	Practical    float64 `json:"practical"`
-	GPerKg       float64 `json:"g_per_kg"`
-	Density      float64 `json:"density_kg_m3"`
-	Conductivity float64 `json:"conductivity_ms_cm"`
-	SG           sgOut   `json:"sg"`
-	TemperatureC float64 `json:"temperature_c"` // of density and conductivity
-	ReadAs       string  `json:"read_as"`
+	Practical     float64  `json:"practical"`
+	IfCompensated *float64 `json:"if_compensated"` // of a conductivity not at 25 °C: practical, if the meter shows it for 25 °C
+	GPerKg        float64  `json:"g_per_kg"`
+	Density       float64  `json:"density_kg_m3"`
+	Conductivity  float64  `json:"conductivity_ms_cm"`
+	SG            sgOut    `json:"sg"`
+	Brine         float64  `json:"refractometer_brine"` // what a refractometer with a brine scale shows
+	TemperatureC  float64  `json:"temperature_c"`       // of density and conductivity
+	ReadAs        string   `json:"read_as"`
+	Notes         []string `json:"notes"`
 }
 
 type sgOut struct {
@@ -29,25 +34,34 @@ type sgOut struct {
 }
 
 // sampleFlags say what a salinity is read from and with.
-type sampleFlags struct{ temp, reference string }
+type sampleFlags struct{ temp, reference, meter string }
 
 func (f *sampleFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.temp, "temp", "25C", "the water's `TEMPERATURE`: 25, 77F")
-	cmd.Flags().StringVar(&f.reference, "reference", water.At25.Name, "the `T1/T2` a specific gravity is stated at: 25/25, 20/20, 60F/60F")
+	cmd.Flags().StringVar(&f.temp, "temp", "25C", "the water's `TEMPERATURE`, in the book's unit: 25, 77F")
+	cmd.Flags().StringVar(&f.reference, "reference", "", "the `T1/T2` a specific gravity is stated at: 25/25, 20/20, 60F/60F (else the scale of the salinity gauge, else 25/25)")
+	cmd.Flags().StringVar(&f.meter, "meter", "", "of a conductivity: `compensating` (shows the value for 25 °C) or raw")
 }
 
 // sample reads them; a temperature without a unit is in the book's, degC where there is
-// no book.
-func (f *sampleFlags) sample(u model.Units) (typed.Sample, error) {
+// no book, and a specific gravity on the scale of the book's own instrument.
+func (f *sampleFlags) sample(b *model.Book) (typed.Sample, error) {
+	u := b.Def().Units
 	c, err := typed.Value(f.temp, model.Gauge{Unit: "C"}, u)
 	if err != nil {
 		return typed.Sample{}, usagef("--temp: %w", err)
 	}
-	r, err := water.ParseReference(f.reference)
-	if err != nil {
-		return typed.Sample{}, usagef("--reference: %w", err)
+	scale, _, _ := station.SaltScale(b)
+	out := typed.Sample{WaterC: c, Reference: scale.Reference, Meter: typed.Meter(f.meter), Units: u}
+	if f.reference != "" {
+		if out.Reference, err = water.ParseReference(f.reference); err != nil {
+			return typed.Sample{}, usagef("--reference: %w", err)
+		}
 	}
-	return typed.Sample{WaterC: c, Reference: r}, nil
+	switch out.Meter {
+	case typed.MeterNotSaid, typed.MeterCompensating, typed.MeterRaw:
+		return out, nil
+	}
+	return out, usagef("--meter: %q is not one; give compensating, as nearly all meters are, or raw", f.meter)
 }
 
 func (p *program) salinityCommand() *cobra.Command {
@@ -56,38 +70,67 @@ func (p *program) salinityCommand() *cobra.Command {
 		Use:   "salinity VALUE[UNIT]",
 		Short: "Print one salinity reading on every scale",
 		Long: `Print one salinity reading on every scale. VALUE is practical without a unit (35),
-a specific gravity at --reference (1.0264sg), the stem of a glass float as it stands
-in water of --temp (1.0245float), conductivity of water of --temp (53.1mS/cm; a meter
-that compensates shows it for 25), or salt by mass (35.17g/kg). --temp is also the temperature at which density and
-conductivity are printed. A specific gravity means nothing without its reference:
-1.0264 is 35.0 at 25/25, 34.4 at 60F/60F.`,
-		Args: wordCount(1, 2, "one reading"),
+a specific gravity at --reference (1.0264sg), off a glass float in water of --temp
+(1.0245float), a conductivity (53.1mS/cm), grams of salt in a kilogram (35.17g/kg), or
+off a refractometer with a brine scale (36.5brine). Conductivity meters that compensate
+for temperature show the value for 25 °C: of water that isn't, both are printed until
+--meter says which.`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usagef("salinity takes one reading, such as: wrasse salinity 1.0264sg --temp 25")
+			}
+			return nil
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			at, err := flags.sample(model.Units{})
+			b, err := p.store().Load()
+			if err != nil { // a reading has its scales whatever became of the book
+				b = new(model.Book)
+			}
+			at, err := flags.sample(b)
 			if err != nil {
 				return err
 			}
-			read, err := typed.Salinity(strings.Join(args, " "), at)
-			if err != nil {
-				return usageError{err}
-			}
-			out, err := everyScale(read, at.WaterC)
+			out, err := salinityScales(strings.Join(args, " "), at)
 			if err != nil {
 				return err
 			}
 			if p.json {
 				return p.printJSON(out)
 			}
-			return salinityText(out).print(p.Stdout)
+			return salinityText(b, out).print(p.Stdout)
 		},
 	}
 	flags.add(cmd)
 	return cmd
 }
 
-// everyScale is a reading on all scales; density and conductivity at a temperature.
-func everyScale(read typed.Scaled, waterC float64) (out salinityOut, err error) {
-	out = salinityOut{Practical: read.Practical, TemperatureC: waterC, ReadAs: read.Scale}
+// salinityScales is a reading on every scale. Of a conductivity whose meter was not said it is that of the water as it is,
+// with the other beside it.
+func salinityScales(value string, at typed.Sample) (salinityOut, error) {
+	other := (*float64)(nil)
+	if at.Meter == typed.MeterNotSaid {
+		at.Meter = typed.MeterCompensating
+		if shown, err := typed.Salinity(value, at); err == nil && strings.HasPrefix(shown.Scale, "conductivity as") {
+			other = &shown.Practical
+		}
+		at.Meter = typed.MeterRaw
+	}
+	read, err := typed.Salinity(value, at)
+	if err != nil {
+		return salinityOut{}, usagef("%w", err)
+	}
+	out, err := onEveryScale(read, at.WaterC)
+	out.IfCompensated = other
+	if other != nil {
+		out.Notes = append(out.Notes, fmt.Sprintf("%.1f if the meter does not compensate; %.1f if it does, as nearly all do: --meter says which", read.Practical, *other))
+	}
+	out.Notes = append(out.Notes, words.Refractometer()...)
+	return out, err
+}
+
+func onEveryScale(read typed.Scaled, waterC float64) (salinityOut, error) {
+	out := salinityOut{Practical: read.Practical, TemperatureC: waterC, ReadAs: read.Scale}
+	var err error
 	if out.GPerKg, err = water.ReferenceSalinity(read.Practical); err != nil {
 		return out, err
 	}
@@ -95,6 +138,9 @@ func everyScale(read typed.Scaled, waterC float64) (out salinityOut, err error) 
 		return out, err
 	}
 	if out.Conductivity, err = water.Conductivity(read.Practical, waterC); err != nil {
+		return out, err
+	}
+	if out.Brine, err = water.BrineReading(read.Practical); err != nil {
 		return out, err
 	}
 	out.SG, err = gravities(read.Practical)
@@ -113,18 +159,22 @@ func gravities(practical float64) (out sgOut, err error) {
 	return out, nil
 }
 
-func salinityText(s salinityOut) *page {
+func salinityText(b *model.Book, s salinityOut) *page {
 	out := new(page)
 	out.line("read as %s", s.ReadAs)
-	at := typed.Quantity(s.TemperatureC, "C", model.Units{})
+	at := typed.Quantity(s.TemperatureC, "C", b.Def().Units)
 	out.table([][]string{
 		{"practical salinity", typed.Number(math.Round(s.Practical*1000) / 1000), "no unit; ppt and psu mean this"},
 		{"salt by mass", fmt.Sprintf("%.2f", s.GPerKg), "g/kg"},
 		{"specific gravity", fmt.Sprintf("%.4f", s.SG.At25), "at 25/25"},
-		{"", fmt.Sprintf("%.4f", s.SG.At20), "at 20/20"},
+		{"", fmt.Sprintf("%.4f", s.SG.At20), "at 20/20, as most refractometers have it"},
 		{"", fmt.Sprintf("%.4f", s.SG.At60F), "at 60F/60F"},
+		{"brine refractometer", fmt.Sprintf("%.1f", s.Brine), "its scale is table salt's, and shows sea water high"},
 		{"density", fmt.Sprintf("%.2f", s.Density), "kg/m3 at " + at},
 		{"conductivity", fmt.Sprintf("%.2f", s.Conductivity), "mS/cm at " + at},
 	}, 1)
+	for _, note := range s.Notes {
+		out.line("%s", note)
+	}
 	return out
 }

@@ -168,7 +168,7 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 	out.line("")
 	out.line("what the readings say")
 	for i, c := range s.Diagnosis.Causes {
-		out.line("  %d %s, %s", i+1, c.Cause, c.Sure)
+		out.line("  %d %s", i+1, c.Said())
 		out.line("    %s", c.Because)
 		out.line("    next: %s", c.Next)
 	}

@@ -47,6 +47,8 @@ const (
 	Group
 	Away
 	Mix
+	See    // what is seen without a meter
+	Normal // from today the readings are as they should be
 	Advice
 	Add
 	Edit
@@ -118,6 +120,8 @@ var table = []Bind{
 	{Water, Use, []string{"u"}, "u", "log usage", "litres"},
 	{Water, Read, []string{"r"}, "r", "log readings", "read"},
 	{Water, Advice, []string{"w"}, "w", "what the readings say", "why"},
+	{Water, See, []string{"o"}, "o", "what did you see? waste running on, silica, film", "see"},
+	{Water, Normal, []string{"N"}, "N", "from today is normal: first weeks anew", ""},
 	{Water, Span, []string{"s"}, "s", "charts over 30 days, 90 days, a year, all", "span"},
 	{Water, Left, []string{"left", "h"}, "left", "the chart before", ""},
 	{Water, Right, []string{"right", "l"}, "right", "the next chart", "chart"},

@@ -163,10 +163,7 @@ func (m *maker) tds() chart.Chart {
 }
 
 func (m *maker) rejection() chart.Chart {
-	c := m.make("Rejection, % at 20 °C", model.StageMembrane)
-	if m.book.Def().Units.Temperature == "F" {
-		c.Title = "Rejection, % at 68 °F"
-	}
+	c := m.make("Rejection, %, warm water "+station.RejectionAt(25, m.book.Def().Units), model.StageMembrane)
 	c.Series = []chart.Series{m.derived(model.Rejection)}
 	m.limit(&c, model.Rejection, "%")
 	return c

@@ -30,8 +30,9 @@ func (s *Screen) measure(batch model.Logged[model.Batch]) {
 		Fields: []form.Field{
 			{Name: fieldMixed, Label: "mixed an hour", Options: []form.Option{
 				{Letter: 'n', Value: "", Label: "not yet"}, {Letter: 'y', Value: anHour, Label: "yes"}}},
-			{Name: fieldSalinity, Label: "salinity", Cells: 12, Limit: 40, Hint: "35.1, 53.1mS, or 1.0264sg taken as " + s.reference().Name},
+			{Name: fieldSalinity, Label: "salinity", Cells: 12, Limit: 40, Hint: "35.1, 53.1mS, 36.5brine, or 1.0264sg taken as " + s.reference().Name},
 			{Name: fieldWarmth, Label: "temperature", Value: typed.Figure(warm, "C", s.units()), Cells: 12, Limit: 20, Hint: "of the vat, in " + typed.UnitName(typed.Unit("C", s.units()))},
+			meterField(),
 			{Name: fieldTarget, Label: "meant to be", Value: typed.Number(s.mixing.target(batch.Seq)), Cells: 12, Limit: 40, Hint: "35, or 1.0264sg"},
 		},
 		Problems: f.problems, Queries: f.queries, Notes: f.notes,
@@ -54,11 +55,11 @@ func (f *measureForm) read(v form.Values) (measured, map[string]string) {
 	if m.warm, err = f.warmth(v[fieldWarmth]); err != nil {
 		wrong[fieldWarmth] = err.Error()
 	}
-	now, err := f.salinity(v[fieldSalinity], m.warm)
+	now, err := f.salinity(v[fieldSalinity], m.warm, v[fieldMeter])
 	if err != nil {
 		wrong[fieldSalinity] = err.Error()
 	}
-	target, err := f.salinity(v[fieldTarget], m.warm)
+	target, err := f.salinity(v[fieldTarget], m.warm, v[fieldMeter])
 	if err != nil {
 		wrong[fieldTarget] = err.Error()
 	}
@@ -89,7 +90,7 @@ func (f *measureForm) queries(v form.Values) map[string]string {
 	}
 	if _, ok := station.BatchStrength(f.as(m)); !ok {
 		out[fieldSalinity] = fmt.Sprintf("no dry mix makes that of %s in %s: look at the volume, the salt and the reading",
-			words.Grams(f.batch.What.SaltG), words.Amount(f.desk.Book, f.batch.What.VolumeL, "L"))
+			words.Mass(f.desk.Book, f.batch.What.SaltG), words.Amount(f.desk.Book, f.batch.What.VolumeL, "L"))
 	}
 	return out
 }
@@ -136,7 +137,7 @@ func (s *Screen) correct(seq model.Seq) {
 		return
 	}
 	if c.SaltG > 0 {
-		s.offer(seq, c, dose{words.Grams(c.SaltG) + " of salt added, slowly, pump running", act.Correct{SaltG: float64(int(c.SaltG + 0.5))}, 'a'})
+		s.offer(seq, c, dose{words.Mass(b, c.SaltG) + " of salt added, slowly, pump running", act.Correct{SaltG: float64(int(c.SaltG + 0.5))}, 'a'})
 		return
 	}
 	s.offer(seq, c,
@@ -181,7 +182,7 @@ const swapped = "swapped"
 // added asks how much was added to a batch.
 func (s *Screen) added(seq model.Seq, c station.Correction) {
 	unit := "g"
-	fields := []form.Field{{Name: fieldAdded, Label: "salt added", Cells: 12, Limit: 40, Hint: "grams, or 0.2 kg"}}
+	fields := []form.Field{{Name: fieldAdded, Label: "salt added", Cells: 12, Limit: 40, Hint: "grams, or 0.2 kg, 8 oz"}}
 	if c.SaltG == 0 {
 		unit = "L"
 		fields = []form.Field{

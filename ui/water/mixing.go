@@ -45,33 +45,39 @@ func (m *mixing) aim(batch model.Seq, target float64) {
 	m.targets[batch] = target
 }
 
-// mix asks what to do about the vat: follow the latest batch while it is open, else mix
-// a new one.
+// tankAnswer is that the tank is to be corrected, and not a vat: no dry salt goes there.
+var tankAnswer = ui.Answer{Letter: 't', Label: "correct a tank with animals", Note: "by water changes, no dry salt"}
+
+// mix asks whether it is about the vat or a tank with animals; about the vat, to follow the latest batch while it is open,
+// or to mix a new one.
 func (s *Screen) mix() {
+	newOnly := func() {
+		s.choose("Mix salt water", []ui.Answer{{Letter: 'n', Label: "a batch in the vat"}, tankAnswer}, s.mixNew, s.shift)
+	}
 	last, ok := s.latestBatch()
 	if !ok || s.desk.Today().Sub(last.On) > followedDays {
-		s.mixNew()
+		newOnly()
 		return
 	}
 	b := s.desk.Book
-	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.desk.Today()), words.Amount(b, last.What.VolumeL, "L"), words.Grams(last.What.SaltG))
+	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.desk.Today()), words.Amount(b, last.What.VolumeL, "L"), words.Mass(b, last.What.SaltG))
 	if last.What.Salinity == nil {
 		s.choose(what+", is not measured yet", []ui.Answer{
 			{Letter: 'm', Label: "measure it", Note: "once it has mixed an hour"},
-			{Letter: 'n', Label: "mix a new one"},
-		}, func() { s.measure(last) }, s.mixNew)
+			{Letter: 'n', Label: "mix a new one"}, tankAnswer,
+		}, func() { s.measure(last) }, s.mixNew, s.shift)
 		return
 	}
 	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.desk.Today()))
 	if err != nil || !c.Needed() || s.desk.Today().Sub(last.On) > correctedDays {
-		s.mixNew()
+		newOnly()
 		return
 	}
 	s.choose(what, []ui.Answer{
 		{Letter: 'c', Label: "correct it", Note: words.Off(c)},
 		{Letter: 'm', Label: "measure it again"},
-		{Letter: 'n', Label: "mix a new one"},
-	}, func() { s.correct(last.Seq) }, func() { s.measure(last) }, s.mixNew)
+		{Letter: 'n', Label: "mix a new one"}, tankAnswer,
+	}, func() { s.correct(last.Seq) }, func() { s.measure(last) }, s.mixNew, s.shift)
 }
 
 // choose asks a question and does what belongs to the answer.
@@ -127,7 +133,7 @@ func (s *Screen) mixNew() {
 				{Letter: 'f', Value: "", Label: "fresh water"}, {Letter: 's', Value: made, Label: "salt water made"}}},
 			{Name: fieldTarget, Label: "target", Value: "35", Cells: 12, Limit: 40, Hint: "35, or 1.0264sg taken as " + s.reference().Name},
 			{Name: fieldWarmth, Label: "temperature", Value: warm, Cells: 12, Limit: 20, Hint: "of the water, in " + typed.UnitName(typed.Unit("C", s.units()))},
-			{Name: fieldSalt, Label: "salt put in", Cells: 12, Limit: 40, Hint: "grams; left empty it is the first dose"},
+			{Name: fieldSalt, Label: "salt put in", Cells: 12, Limit: 40, Hint: "grams, or 2 lb; left empty it is the first dose"},
 			{Name: fieldDate, Label: "on", Value: "today", Cells: 12, Limit: 40, Hint: "a date, yesterday, 3d, monday"},
 		},
 		Problems: f.problems, Queries: f.queries, Notes: f.notes,
@@ -138,15 +144,8 @@ func (s *Screen) units() model.Units { return s.desk.Book.Def().Units }
 
 // reference is that of the instrument in the book, 25/25 where none is named.
 func (s *Screen) reference() physics.Reference {
-	for _, g := range s.desk.Book.Gauges() {
-		if g.Unit != "SP" || g.Scale == "" || !g.Retired.IsZero() {
-			continue
-		}
-		if r, err := physics.ParseReference(g.Scale); err == nil {
-			return r
-		}
-	}
-	return physics.At25
+	scale, _, _ := station.SaltScale(s.desk.Book)
+	return scale.Reference
 }
 
 // warmth reads a temperature, in degC.
@@ -158,9 +157,9 @@ func (s *Screen) warmth(v string) (float64, error) {
 	return c, err
 }
 
-// salinity reads a salinity, in the sample's own warmth.
-func (s *Screen) salinity(v string, warm float64) (typed.Scaled, error) {
-	return typed.Salinity(v, typed.Sample{WaterC: warm, Reference: s.reference()})
+// salinity reads a salinity, in the sample's own warmth. A conductivity is as the meter shows it.
+func (s *Screen) salinity(v string, warm float64, meter string) (typed.Scaled, error) {
+	return typed.Salinity(v, typed.Sample{WaterC: warm, Reference: s.reference(), Meter: typed.Meter(meter), Units: s.units()})
 }
 
 // mixForm is a batch being typed.
@@ -178,7 +177,7 @@ func (f *mixForm) plan(v form.Values) (station.Mix, map[string]string) {
 	note(fieldVolume, err)
 	warm, err := f.warmth(v[fieldWarmth])
 	note(fieldWarmth, err)
-	target, err := f.salinity(v[fieldTarget], warm)
+	target, err := f.salinity(v[fieldTarget], warm, string(typed.MeterCompensating))
 	note(fieldTarget, err)
 	if len(wrong) > 0 {
 		return station.Mix{}, wrong
@@ -225,7 +224,10 @@ func (f *mixForm) queries(v form.Values) map[string]string {
 	}
 	m, wrong := f.plan(v)
 	if g, err := f.salt(v, m); err == nil && len(wrong) == 0 {
-		out[fieldSalt] = words.OddSalt(g, m)
+		out[fieldSalt] = words.OddSalt(f.desk.Book, g, m)
+	}
+	if len(wrong) == 0 {
+		out[fieldTarget] = words.OddTarget(m.Target)
 	}
 	return out
 }
@@ -235,7 +237,7 @@ func (f *mixForm) notes(v form.Values) []string {
 	if len(wrong) > 0 {
 		return nil
 	}
-	return append(words.Mix(f.desk.Book, m), words.MixCautions(f.desk.Book, m.FinalL)...)
+	return append(words.Mix(f.desk.Book, m), words.MixCautions(f.desk.Book, m.FinalL, true)...)
 }
 
 func (f *mixForm) save(v form.Values) ui.Job {

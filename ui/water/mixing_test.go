@@ -23,7 +23,7 @@ func TestFollowABatch(t *testing.T) {
 	salt, _ := book.SpareByRole(model.RoleSalt)
 	before, batches, used := book.OnHand(salt.ID, stage.Today), len(book.Batches()), len(book.Usages("batches"))
 
-	s.Keys("m")
+	s.Keys("mn")
 	s.Sees("Mix a batch", "Salt into water", "unplugged", "weigh out", "by the last 8 batches", "35 g a litre", "1.0264 SG at 25/25")
 	s.Clear()
 	s.Keys("120<enter>")
@@ -82,7 +82,7 @@ func TestFollowABatch(t *testing.T) {
 // A batch that is too strong gets fresh water, also another amount than proposed.
 func TestTooStrong(t *testing.T) {
 	s := stage.Open(t, stage.Demo(t), New, 100, 30)
-	s.Keys("m")
+	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<tab><tab>")
 	s.Clear()
@@ -90,7 +90,7 @@ func TestTooStrong(t *testing.T) {
 	s.Keys("mmy<tab>1.0279sg<enter>") // 1.0279 at 25/25 is 37.0
 	s.Sees("over 35.0", "of fresh water added", "another amount")
 	s.Keys("o")
-	s.Sees("fresh water", "or swap")
+	s.Sees("fresh water", "take out", "then add")
 	s.Keys("4.5<enter>")
 	if got := lastBatch(s); got.VolumeL != 104.5 || got.Salinity != nil {
 		t.Errorf("corrected to %+v, want 104.5 L and no salinity", got)
@@ -101,7 +101,7 @@ func TestTooStrong(t *testing.T) {
 // what was poured away as used.
 func TestSwap(t *testing.T) {
 	s := stage.Open(t, stage.Demo(t), New, 100, 30)
-	s.Keys("m")
+	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<enter>")
 	before := lastBatch(s)
@@ -134,7 +134,7 @@ func TestSwap(t *testing.T) {
 
 func TestSwapOfAllIsRefused(t *testing.T) {
 	s := stage.Open(t, stage.Demo(t), New, 100, 30)
-	s.Keys("m")
+	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<enter>mmy<tab>37<enter>o500<tab>s<enter>")
 	s.Sees("is all there is of it")
@@ -153,7 +153,7 @@ func strengthAt(t *testing.T, b model.Batch, practical float64) float64 {
 
 func TestMixFormSaysWhatIsWrong(t *testing.T) {
 	s := stage.Open(t, stage.Demo(t), New, 100, 30)
-	s.Keys("m")
+	s.Keys("mn")
 	s.Clear()
 	s.Keys("lots<tab><tab>")
 	s.Sees("a number is missing")
@@ -170,7 +170,7 @@ func TestMixFormSaysWhatIsWrong(t *testing.T) {
 func TestOddSaltIsAskedAbout(t *testing.T) {
 	s := stage.Open(t, stage.Demo(t), New, 100, 30)
 	n := len(s.Desk.Book.Batches())
-	s.Keys("m<tab><tab><tab><tab>16 kg<enter>")
+	s.Keys("mn<tab><tab><tab><tab>16 kg<enter>")
 	s.Sees("is far from the", "enter again")
 	if len(s.Desk.Book.Batches()) != n {
 		t.Fatal("logged without asking")

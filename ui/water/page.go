@@ -21,17 +21,38 @@ func (s *Screen) inFull(w int) []string {
 		lines = append(lines, text.Para(measure, "  ", "  ", th.Dim.Render, n.Why)...)
 	}
 	if f := s.is.FirstWeeks; f.From != 0 {
+		say := "First weeks, against which readings are held: " + words.Day(f.From, s.is.On) + " to " + words.Day(f.Through, s.is.On)
+		if f.UnknownAge {
+			say += ", of a membrane whose renewal is not in the log"
+		}
 		lines = append(lines, "")
-		lines = append(lines, text.Para(measure, "", "", th.Dim.Render,
-			"First weeks, against which readings are held: "+words.Day(f.From, s.is.On)+" to "+words.Day(f.Through, s.is.On)+".")...)
+		lines = append(lines, text.Para(measure, "", "", th.Dim.Render, say+"; N begins them anew.")...)
+	}
+	say := words.Figures(s.desk.Book, s.is)
+	if s.is.Rejection.Known() {
+		about := words.Rejection(s.is.Rejection.Value, s.is.RejectionAt)
+		if span := words.RejectionSpan(s.is); span != "" {
+			about += ": " + span
+		}
+		say = append([]string{about}, say...)
+	}
+	if len(say) > 0 {
+		lines = append(lines, "", s.heading("reckoned beside it", "", w))
+		lines = append(lines, s.points(say, measure)...)
 	}
 	lines = append(lines, "", s.heading("easily got wrong", "", w))
+	return append(lines, s.points(words.Facts(s.desk.Book, s.is), measure)...)
+}
+
+// points is a list of sentences.
+func (s *Screen) points(sentences []string, measure int) []string {
 	first, rest := "· ", "  "
-	if th.Plain {
+	if s.desk.Root.Theme().Plain {
 		first, rest = "", ""
 	}
-	for _, fact := range words.Facts(s.desk.Book, s.is) {
-		lines = append(lines, text.Para(measure, first, rest, nil, fact)...)
+	var out []string
+	for _, fact := range sentences {
+		out = append(out, text.Para(measure, first, rest, nil, fact)...)
 	}
-	return lines
+	return out
 }

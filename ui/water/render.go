@@ -15,15 +15,16 @@ const (
 	chartMax = 18
 )
 
-// narrow is everything one below the other: what was read, the stages, what it means,
-// and charts in what is left of h, one at least.
+// narrow is everything one below the other: what it means and what to do, the stages, what was read, and charts in what is
+// left of h, one at least.
 func (s *Screen) narrow(w, h int) []string {
 	var lines []string
-	lines = append(lines, s.values(s.foremost(), w)...)
-	lines = append(lines, s.heading("stages", "", w))
-	lines = append(lines, s.stages(w)...)
 	lines = append(lines, s.heading("what the readings say", s.more(), w))
 	lines = append(lines, s.brief(w)...)
+	lines = append(lines, s.heading("stages", "", w))
+	lines = append(lines, s.stages(w)...)
+	lines = append(lines, s.heading("latest", "", w))
+	lines = append(lines, s.values(s.foremost(), w)...)
 	room := h - len(lines)
 	n := min(max(room/(chartMin+2), 1), len(s.charts))
 	if n == 1 {
@@ -77,11 +78,16 @@ func (s *Screen) wide(w, h int) string {
 	right := min(w*9/20, 66)
 	left := w - right - gap
 	var side []string
-	side = append(side, s.values(s.table(), right)...)
+	side = append(side, s.heading("what the readings say", s.more(), right))
+	side = append(side, s.brief(right)...)
 	side = append(side, "", s.heading("stages", "", right))
 	side = append(side, s.cards(right)...)
-	side = append(side, "", s.heading("what the readings say", "", right))
-	side = append(side, s.said(right, h-len(side))...)
+	side = append(side, "")
+	side = append(side, s.values(s.table(), right)...)
+	if rest := h - len(side) - 2; rest > 3 {
+		side = append(side, "", s.heading("why", "", right))
+		side = append(side, s.said(right, h-len(side))...)
+	}
 	plot := s.grid(left, h)
 	rows := make([]string, h)
 	for i := range rows {

@@ -16,14 +16,14 @@ func (s *Screen) inWords(w int) []string {
 	var out []string
 	head := func(title string) { out = append(out, th.Title.Render(text.Fit(title, w))) }
 	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, sentence)...) }
+	head("what the readings say")
+	out = append(out, s.diagnosis(w)...)
+	head("stages")
+	out = append(out, s.stages(w)...)
 	head("latest readings")
 	for _, r := range s.table() {
 		say(r.sentence(s.is.On))
 	}
-	head("stages")
-	out = append(out, s.stages(w)...)
-	head("what the readings say")
-	out = append(out, s.diagnosis(w)...)
 	head("over " + spans[s.span].inFull)
 	for _, c := range s.charts {
 		for _, sentence := range said(c) {

@@ -18,18 +18,30 @@ func cut(lines []string, n int) []string {
 	return out
 }
 
-// brief is the likeliest cause and what to do, in two lines.
+// mostBrief is how many lines the cause, and the step after it, may take in brief.
+const mostBrief = 3
+
+// brief is the likeliest cause and what to do, in full where a few lines hold it: the rest of the view can be looked up, the
+// step is what was asked for.
 func (s *Screen) brief(w int) []string {
 	th := s.desk.Root.Theme()
 	c, ok := s.first()
 	if !ok {
-		return append(cut(text.Wrap(text.Clean(s.nothing()), w), 2), s.silent(w)...)
+		return append(cut(text.Wrap(text.Clean(s.nothing()), w), mostBrief), s.silent(w)...)
 	}
-	head := th.Title.Render(text.Clean(c.Cause)) + ", " + c.Sure.String()
-	if room := w - text.Width(head) - 2; room > 16 {
-		head += ": " + th.Dim.Render(text.Fit(text.Clean(c.Because), room))
+	var out []string
+	for _, line := range cut(text.Wrap(text.Clean(c.Said()), w), mostBrief) {
+		out = append(out, th.Title.Render(line))
 	}
-	return append([]string{text.Fit(head, w), text.Fit("next: "+text.Clean(c.Next), w)}, s.silent(w)...)
+	if len(out) == 1 {
+		if room := w - text.Width(c.Said()) - 2; room > 16 {
+			out[0] += ": " + th.Dim.Render(text.Fit(text.Clean(c.Because), room))
+		}
+	}
+	for _, line := range cut(text.Wrap("next: "+text.Clean(c.Next), w), mostBrief) {
+		out = append(out, text.Fit(line, w))
+	}
+	return append(out, s.silent(w)...)
 }
 
 // silent names what has not been logged for long, which makes the dates above wrong.
@@ -74,7 +86,7 @@ func (s *Screen) diagnosis(w int) []string {
 	th := s.desk.Root.Theme()
 	var out []string
 	for i, c := range s.is.Diagnosis.Causes {
-		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s, %s", i+1, c.Cause, c.Sure))...)
+		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s", i+1, c.Said()))...)
 		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
 		out = append(out, text.Para(w, "  ", "  ", nil, "next: "+c.Next)...)
 	}

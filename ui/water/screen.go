@@ -85,7 +85,7 @@ func (s *Screen) Aside(room int) string {
 		return ""
 	}
 	c := s.is.Diagnosis.Causes[0]
-	return text.Longest(room, c.Cause+", "+c.Sure.String(), c.Cause)
+	return text.Longest(room, c.Said(), c.Cause)
 }
 
 // Act carries out an action of the view. What is written down does not wait for what is
@@ -102,6 +102,10 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		return ask.Readings(s.desk, s.gauges())
 	case keys.Mix:
 		s.mix()
+	case keys.See:
+		s.see()
+	case keys.Normal:
+		s.normal()
 	default:
 		if s.is != nil {
 			return s.look(a)
@@ -138,8 +142,7 @@ func (s *Screen) look(a keys.Action) tea.Cmd {
 	return nil
 }
 
-// gauges are those of the station in the order the water flows, and last what is seen
-// without a meter.
+// gauges are those of the station in the order the water flows.
 func (s *Screen) gauges() []model.ID {
 	is := s.is
 	if is == nil {
@@ -148,9 +151,6 @@ func (s *Screen) gauges() []model.ID {
 	var out []model.ID
 	for _, v := range is.Values {
 		out = append(out, v.Gauge.ID)
-	}
-	for _, g := range station.Sights(s.desk.Book) {
-		out = append(out, g.ID)
 	}
 	return out
 }

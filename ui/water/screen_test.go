@@ -32,8 +32,14 @@ func TestGolden(t *testing.T) {
 	s.Keys("<right><enter>s")
 	s.Golden("water-chart")
 	s = open(t, 80, 24)
-	s.Keys("m")
+	s.Keys("mn")
 	s.Golden("water-mix")
+	s = open(t, 80, 24)
+	s.Keys("mt300<tab>33")
+	s.Golden("water-tank")
+	s = open(t, 80, 24)
+	s.Keys("o")
+	s.Golden("water-see")
 }
 
 // The same with its colours, the escape character written as ^[.
@@ -96,18 +102,18 @@ func TestPoorBooks(t *testing.T) {
 // A set of readings logged here changes the verdict, the value and the chart.
 func TestReadingsChangeWhatIsSaid(t *testing.T) {
 	s := open(t, 120, 40)
-	s.Sees("resin spent, likely", "membrane 7", "rejection     97.3 %")
+	s.Sees("resin spent, likely", "membrane 7", "rejection  97.3% raw")
 	s.Keys("r")
 	s.Sees("tap", "membrane", "resin")
 	s.Keys("250 128 0<enter>")
 	s.Keys("<enter>") // the queries: far from the last
 	s.Sees("membrane 128", "rejection", "today")
-	s.Misses("rejection     97.3 %")
+	s.Misses("rejection  97.3% raw")
 	if s.Line("[View]") == "" || strings.Contains(s.Line("[View]"), "resin spent, likely") {
 		t.Errorf("the strip still says %q", s.Line("[View]"))
 	}
 	s.Keys("z")
-	s.Sees("membrane 7", "rejection     97.3 %")
+	s.Sees("membrane 7", "rejection  97.3% raw")
 }
 
 // Spans and charts are gone through, round the end, and one fills the view.

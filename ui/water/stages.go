@@ -58,8 +58,8 @@ func (s *Screen) verdict(v physics.Verdict) string {
 	switch v {
 	case physics.Act:
 		return th.Late.Render("act")
-	case physics.Watch:
-		return th.Soon.Render("watch")
+	case physics.Watch, physics.ReadAgain:
+		return th.Soon.Render(string(v))
 	case physics.Sound:
 		return th.Good.Render("sound")
 	}

@@ -74,7 +74,7 @@ func TestLogASetOnATerminal(t *testing.T) {
 	s.Send("251 6 4<enter>")
 	s.WaitFor("4 ppm is far from the last, 0 ppm")
 	s.Send("<enter>")
-	s.WaitFor("resin spent, likely", "next: if this is the first such reading", "resin 4", "z takes it back")
+	s.WaitFor("resin spent, likely", "next: read it once more", "resin 4", "z takes it back")
 	s.WaitGone("nothing stands out")
 	s.Send("z")
 	s.WaitFor("nothing stands out, likely", "resin 0")

@@ -3,6 +3,7 @@ package water
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
@@ -27,7 +28,11 @@ var labels = map[string]string{
 	model.RoleTemperatureWater: "water", model.RolePressureLine: "line", model.RolePressureMembrane: "membrane",
 	model.RoleFlowProduct: "product", model.RoleFlowWaste: "waste",
 	model.RoleChlorineTap: "tap Cl", model.RoleChlorineCarbon: "carbon Cl", station.RoleProductPH: "pH",
+	station.RoleTapAlkalinity: "tap alk.", station.RoleTapPH: "tap pH",
 }
+
+// seldom are the gauges that stand in the table only once they were read.
+var seldom = []string{station.RoleTDSReservoir, station.RoleTDSWaste, station.RoleProductPH, station.RoleTapAlkalinity, station.RoleTapPH}
 
 // prefilters names the pressure they take.
 const prefilters = "prefilters"
@@ -41,6 +46,9 @@ const staleDays = 30
 func (s *Screen) table() []shown {
 	var out []shown
 	for _, v := range s.is.Values {
+		if !v.Read() && slices.Contains(seldom, v.Gauge.Role) {
+			continue
+		}
 		row := shown{labels[v.Gauge.Role], "not read", notRead, v.Gauge.Name}
 		if v.Read() {
 			row.value = text.Clean(words.Amount(s.desk.Book, v.Value, v.Gauge.Unit))
@@ -55,7 +63,7 @@ func (s *Screen) table() []shown {
 		name, form, inFull string
 		of                 station.Derived
 	}{
-		{"rejection", "%.1f %%", "rejection", s.is.Rejection},
+		{"rejection", "%.1f%% " + short(s.is.RejectionAt), "rejection", s.is.Rejection},
 		{"norm. flow", "%.0f %%", "normalised flow", s.is.NormalFlow},
 		{"waste", "%.1f to 1", "waste to product", s.is.WasteRatio},
 	} {
@@ -69,6 +77,14 @@ func (s *Screen) table() []shown {
 		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), d.Age, "pressure drop over the prefilters"})
 	}
 	return out
+}
+
+// short is how a rejection is meant in the few cells of the table.
+func short(at string) string {
+	if at == "raw" {
+		return at
+	}
+	return strings.TrimSuffix(strings.TrimPrefix(strings.ReplaceAll(at, " ", ""), "at"), "C")
 }
 
 // foremost is the table without what can wait where there is little room: what the tap

@@ -1,0 +1,75 @@
+package command
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/words"
+)
+
+// shiftOut is one day's change of a tank's water.
+type shiftOut struct {
+	From       float64 `json:"from"`
+	To         float64 `json:"to"`
+	Batch      float64 `json:"batch"` // practical salinity of the water put in
+	SaltG      float64 `json:"salt_g"`
+	FirstDoseG float64 `json:"first_dose_g"`
+	WaterL     float64 `json:"water_l"`
+}
+
+// mixTank is how a tank with animals is brought to another salinity: by water changes.
+func (p *program) mixTank(f mixFlags, b *model.Book, at typed.Sample, volume, now, target float64, s station.Strength) error {
+	change := 0.0
+	if f.change != "" {
+		var err error
+		if change, err = typed.Amount(f.change, "L", b.Def().Units); err != nil {
+			return usagef("--change: %w", err)
+		}
+	}
+	shift, err := station.PlanShift(volume, change, at.WaterC, now, target, s)
+	if err != nil {
+		return err
+	}
+	if p.json {
+		out, err := mixJSON("tank", b, at, target, volume, s, shift.Needed() && now < target)
+		if err != nil {
+			return err
+		}
+		out.Now, out.ChangeL, out.Days = &now, &shift.ChangeL, []shiftOut{}
+		for _, d := range shift.Days {
+			out.Days = append(out.Days, shiftOut{d.From, d.To, d.Batch, d.Mix.SaltG, d.Mix.FirstG, d.Mix.FreshL})
+		}
+		return p.printJSON(out)
+	}
+	text := new(page)
+	for _, line := range words.Shift(b, shift) {
+		text.line("%s", line)
+	}
+	text.line("target %s", words.Salt(target))
+	for _, line := range mixTail(p, b, at, target, shift.Needed(), shift.ChangeL, true, s) {
+		text.line("%s", line)
+	}
+	return text.print(p.Stdout)
+}
+
+// mixTail is what stands under a correction: what the instrument will show, the strength of the salt, when it was checked,
+// and, where anything is done, the cautions of it.
+func mixTail(p *program, b *model.Book, at typed.Sample, target float64, needed bool, litres float64, salt words.Salting, s station.Strength) []string {
+	var out []string
+	if say := words.OnInstrument(b, target, at.WaterC); say != "" {
+		out = append(out, say)
+	}
+	if needed && bool(salt) {
+		out = append(out, words.StrengthFrom(s), "measure once it has mixed an hour: grains that have not dissolved read low")
+	}
+	if !b.Empty() {
+		out = append(out, words.Checked(b, p.today()))
+	}
+	if query := words.OddTarget(target); query != "" {
+		out = append(out, query)
+	}
+	if needed {
+		out = append(out, words.MixCautions(b, litres, salt)...)
+	}
+	return out
+}
