@@ -75,8 +75,9 @@ func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.C
 		if !ok || !okIn {
 			return nil, nil
 		}
-		return []form.Field{counters, inlet, outlet, {Name: fieldAmount, Label: "takes up", Value: amount, Cells: 10, Hint: "grams until it is spent"}, ratioField, rule}, func(r *reader) model.Clock {
+		return []form.Field{counters, inlet, outlet, {Name: fieldAmount, Label: "takes up", Value: amount, Cells: 10, Hint: e.unitOf(k) + " until it is spent"}, ratioField, rule}, func(r *reader) model.Clock {
 			c := counted(r)
+			c.Meq = k.Meq
 			c.Inlet, c.Outlet = model.ID(r.text(fieldInlet)), model.ID(r.text(fieldOutlet))
 			if r.text(fieldAmount) != amount {
 				c.Amount = r.number(fieldAmount, 0, false)
@@ -130,6 +131,9 @@ func (e *editor) unitOf(k model.Clock) string {
 		return c.Unit
 	case model.ClockReading:
 		return e.gaugeOf(k.Gauge).Unit
+	}
+	if k.Meq {
+		return "meq"
 	}
 	return "g"
 }

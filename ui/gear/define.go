@@ -3,12 +3,10 @@ package gear
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/act"
@@ -122,11 +120,17 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
+	if c.Stage == model.StageMembrane {
+		fields = append(fields, e.label(c)...)
+	}
 	read := func(r *reader, c model.Component) model.Component {
 		before := c
 		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
 		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
 		c.AccessMinutes, c.InService = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On
+		if _, asked := r.values[fieldRated]; asked {
+			c.Rated = r.rated(c.Rated)
+		}
 		c.Guess = stillGuessed(c.Guess, map[string]bool{"reach": c.Reach != before.Reach, "access_minutes": c.AccessMinutes != before.AccessMinutes})
 		return c
 	}
@@ -177,43 +181,6 @@ func (e *editor) counter(c model.Counter) {
 			c.Guess = nil
 		}
 		return define(e, c, func(c *model.Counter) (*model.ID, string) { return &c.ID, c.Name })
-	}, nil)
-}
-
-// gaugeRoles are the roles a gauge can play, in words.
-var gaugeRoles = [][3]string{
-	{"", "", "something else"}, {"", model.RoleTDSTap, "TDS at the tap"}, {"", model.RoleTDSMembrane, "TDS after the membrane"},
-	{"", model.RoleTDSProduct, "TDS after the resin"}, {"", model.RolePressureLine, "line pressure"},
-	{"", model.RolePressureMembrane, "pressure at the membrane"}, {"", model.RoleTemperatureWater, "tap water temperature"},
-	{"", model.RoleFlowProduct, "product flow"}, {"", model.RoleFlowWaste, "waste flow"}, {"", model.RoleSalinity, "salinity"},
-	{"", model.RoleChlorineTap, "chlorine at the tap"}, {"", model.RoleChlorineCarbon, "chlorine after the carbon"},
-	{"", station.RoleTDSReservoir, "TDS in the reservoir"}, {"", station.RoleTDSWaste, "TDS of the waste"},
-	{"", station.RoleProductPH, "pH after the resin"}, {"", station.RoleWasteWhenFull, "seen: waste runs with the reservoir full"},
-	{"", station.RoleDiatoms, "seen: brown film in the tank"}, {"", station.RoleSilica, "seen: silica in the product"},
-	{"", station.RolePressureSwings, "seen: pressure goes up and down"}, {"", station.RolePressureSags, "seen: pressure falls over hours"},
-}
-
-// gauge asks for a gauge.
-func (e *editor) gauge(g model.Gauge) {
-	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
-	addInUse(&part, e.desk.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
-	role := choice(fieldRole, "reads", g.Role, gaugeRoles...)
-	if !slices.ContainsFunc(gaugeRoles, func(o [3]string) bool { return o[1] == g.Role }) { // a role of the keeper's own
-		role.Value = g.Role
-		role.Options = append(role.Options, form.Option{Value: g.Role, Label: g.Role})
-	}
-	e.sheet(cmp.Or(g.Name, "A new gauge"), []form.Field{nameField(g.Name),
-		{Name: fieldUnit, Label: "unit", Value: g.Unit, Cells: 10, Limit: 20, Hint: "as kept: ppm, bar, C, L/h, mg/L, SP"},
-		role, part,
-		{Name: fieldScale, Label: "scale", Value: g.Scale, Cells: 12, Limit: 40, Hint: "such as 25/25 of a hydrometer; may stay empty"},
-	}, func(r *reader) ui.Job {
-		g := g
-		g.Name, g.Unit, g.Role = r.name(fieldName), r.text(fieldUnit), r.text(fieldRole)
-		g.Component, g.Scale = model.ID(r.text(fieldPart)), r.text(fieldScale)
-		if g.Unit == "" {
-			r.fail(fieldUnit, "give a unit, such as ppm, bar or C")
-		}
-		return define(e, g, func(g *model.Gauge) (*model.ID, string) { return &g.ID, g.Name })
 	}, nil)
 }
 

@@ -302,6 +302,46 @@ func TestCountersAndGauges(t *testing.T) {
 	}
 }
 
+// A gauge has a safe range in the keeper's unit, either end open; one that was not touched stays to the last digit.
+func TestSafeRange(t *testing.T) {
+	s := open(t, house(t))
+	edit := func(keys string) *model.Range {
+		t.Helper()
+		s.Keys("<end><left><right><end>e" + keys + "<enter>")
+		g, _ := s.Desk.Book.Gauge("vat-temp")
+		return g.Safe
+	}
+	const toSafe = "<tab><tab><tab><tab><tab>"
+	if r := edit(toSafe + "24<tab>27.5"); r == nil || *r.Low != 24 || *r.High != 27.5 {
+		t.Fatalf("the range is %+v", r)
+	}
+	if r := edit(toSafe + "<backspace><backspace>80 F"); r == nil || *r.Low < 26.6 || *r.Low > 26.7 || *r.High != 27.5 {
+		t.Fatalf("the range is %+v", r)
+	}
+	s.Keys("e" + toSafe + "<tab><backspace><backspace><backspace><backspace>20<enter>")
+	s.Sees("lies below where it is safe from")
+	s.Keys("<esc>y")
+	if r := edit(toSafe + "<tab><backspace><backspace><backspace><backspace>"); r == nil || r.High != nil || r.Low == nil {
+		t.Fatalf("the range is %+v", r)
+	}
+}
+
+// A membrane asks for its element's label, in the keeper's unit or as the label has it.
+func TestLabelOfAnElement(t *testing.T) {
+	s := open(t, house(t, model.NewEntry(stage.Today.AddDays(-100),
+		model.Component{ID: "element", Name: "Element", Place: "lobby", Reach: 2, Stage: model.StageMembrane})))
+	s.Keys("/Element<enter><end>e<tab><tab><tab><tab><tab><tab>75 gpd<tab>50 psi<enter>")
+	c, _ := s.Desk.Book.Component("element")
+	if c.Rated == nil || c.Rated.FlowLH < 11.82 || c.Rated.FlowLH > 11.84 || c.Rated.PressureBar < 3.44 || c.Rated.PressureBar > 3.46 {
+		t.Fatalf("the label is %+v", c.Rated)
+	}
+	was := *c.Rated
+	s.Keys("e<tab> II<enter>")
+	if c, _ := s.Desk.Book.Component("element"); c.Rated == nil || *c.Rated != was {
+		t.Errorf("the label became %+v", c.Rated)
+	}
+}
+
 func TestFilterShowsWhatMatchesWithItsPlace(t *testing.T) {
 	s := open(t, house(t))
 	s.Keys("/impeller")
