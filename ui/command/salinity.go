@@ -16,7 +16,6 @@ import (
 
 type salinityOut struct {
 	Practical     float64  `json:"practical"`
-	IfCompensated *float64 `json:"if_compensated"` // of a conductivity not at 25 °C: practical, if the meter shows it for 25 °C
 	GPerKg        float64  `json:"g_per_kg"`
 	Density       float64  `json:"density_kg_m3"`
 	Conductivity  float64  `json:"conductivity_ms_cm"`
@@ -24,6 +23,7 @@ type salinityOut struct {
 	Brine         float64  `json:"refractometer_brine"` // what a refractometer with a brine scale shows
 	TemperatureC  float64  `json:"temperature_c"`       // of density and conductivity
 	ReadAs        string   `json:"read_as"`
+	IfCompensated *float64 `json:"if_compensated"` // of a conductivity not at 25 °C: practical, if the meter shows it for 25 °C
 	Notes         []string `json:"notes"`
 }
 

@@ -71,7 +71,11 @@ func Mix(b *model.Book, m station.Mix) []string {
 	}
 	out = append(out, StrengthFrom(m.Strength))
 	if naive, ok := thirtyFive(m); ok {
-		out = append(out, fmt.Sprintf("35 g a litre would make only %s with this salt", naive))
+		dose := "35 g a litre"
+		if b.Def().Units.Volume == "gal" {
+			dose = "4.7 oz a gallon (35 g a litre)"
+		}
+		out = append(out, fmt.Sprintf("%s would make only %s with this salt", dose, naive))
 	}
 	return out
 }
