@@ -90,7 +90,7 @@ func refused(t *testing.T, s *termtest.Terminal, mend func(), says ...string) {
 func TestFullDiskWhileLogging(t *testing.T) {
 	t.Parallel()
 	bin := termtest.Build(t, "../..")
-	dir := smallDisk(t, 512<<10)
+	dir := smallDisk(t, 1<<20)
 	book := begun(t, bin, dir)
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
 	s.WaitFor("Home reef", "today")

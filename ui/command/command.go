@@ -78,7 +78,7 @@ const (
 	exitFailed = 1  // the request could not be done
 	exitUsage  = 2  // the command line was wrong
 	exitLate   = 10 // round: something is late
-	exitHarm   = 11 // round: something of consequence 2 or 3 is past its limit, or a fault is open
+	exitHarm   = 11 // round: something of consequence 2 or 3 is past its limit, a fault is open, or a value is outside its safe range
 )
 
 // Run runs the command that args name and returns its exit code.
@@ -163,8 +163,8 @@ exits; CHORE, COMPONENT, COUNTER and GAUGE are ids or any part of a name that fi
 only one, as a whole word where it has under four letters.
 
 Exit codes: 0 done; 1 could not be done; 2 wrong command line. wrasse round: 10
-something is late; 11 something of consequence 2 or 3 is past its limit, or a
-fault is open.`,
+something is late; 11 something of consequence 2 or 3 is past its limit, a fault
+is open, or a value is outside its safe range.`,
 		Args:          noCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,

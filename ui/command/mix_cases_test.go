@@ -82,7 +82,7 @@ func unitBook(t *testing.T, u model.Units) *model.Book {
 }
 
 // asked is what a command prints of a book.
-func asked(t *testing.T, b *model.Book, args ...string) string {
+func answer(t *testing.T, b *model.Book, args ...string) string {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code := command.Run(command.Env{
@@ -136,7 +136,7 @@ func TestMixAndSalinityInBothUnits(t *testing.T) {
 		}{{metric, c.ask, []string{" lb", " oz", " gal", "°F"}}, {us, c.us, []string{" kg", " g ", " L ", " L,", "°C"}}} {
 			args := strings.Fields(in.ask)
 			var out any
-			if err := json.Unmarshal([]byte(asked(t, in.book, append(args, "--json")...)), &out); err != nil {
+			if err := json.Unmarshal([]byte(answer(t, in.book, append(args, "--json")...)), &out); err != nil {
 				t.Fatalf("%s: %v", in.ask, err)
 			}
 			for path, want := range c.want {
@@ -144,7 +144,7 @@ func TestMixAndSalinityInBothUnits(t *testing.T) {
 					t.Errorf("%s: %s is %v, want %v", in.ask, path, got, want)
 				}
 			}
-			text := asked(t, in.book, args...)
+			text := answer(t, in.book, args...)
 			for _, s := range c.says {
 				if !strings.Contains(text, s) {
 					t.Errorf("%s does not say %q:\n%s", in.ask, s, text)

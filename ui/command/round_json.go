@@ -11,8 +11,8 @@ type roundOut struct {
 	On       model.Date  `json:"on"`
 	Book     string      `json:"book"`
 	Chores   []choreOut  `json:"chores"`
-	Faults   []faultOut  `json:"faults"`
 	Breaches []breachOut `json:"breaches"`
+	Faults   []faultOut  `json:"faults"`
 	TimeBox  *timeBoxOut `json:"time_box,omitzero"`
 }
 

@@ -87,7 +87,7 @@ func TestLogASetOnATerminal(t *testing.T) {
 		t.Fatalf("exit code %d", code)
 	}
 	out, err := exec.Command(bin, "--book", book, "water", "--json").Output()
-	if err != nil || !strings.Contains(string(out), `"causes":[{"cause":"resin spent","sure":"likely"`) {
+	if err != nil || !strings.Contains(string(out), `"causes":[{"pattern":"D2","cause":"resin spent","sure":"likely"`) {
 		t.Errorf("wrasse water: %v\n%s", err, out)
 	}
 }

@@ -88,11 +88,15 @@ func Figures(b *model.Book, s *station.Station) []string {
 			Amount(b, l.FlowLH, "L/h"), Amount(b, s.Of(model.RoleFlowProduct).Value, "L/h"), l.Percent))
 	}
 	if x, since, ok := station.Exposure(b, s.On); ok {
-		say := fmt.Sprintf("chlorine on the membrane: about %s ppm-hours", typed.Number(threeDigits(x)))
+		when := ""
 		if !since.IsZero() {
-			say += " since " + Day(since, s.On)
+			when = " since " + Day(since, s.On)
 		}
-		out = append(out, say+"; worry begins at 200, and harm is expected by 1000")
+		if x < 0.5 {
+			out = append(out, "chlorine on the membrane: none was found on the way to it"+when)
+		} else {
+			out = append(out, fmt.Sprintf("chlorine on the membrane: about %s ppm-hours%s; worry begins at 200, and harm is expected by 1000", typed.Number(threeDigits(x)), when))
+		}
 	}
 	if c, ok := s.Contact(b); ok {
 		out = append(out, fmt.Sprintf("contact in the carbon: %.1f min, about %s of it at %s of feed; chloramine wants 6 to 10 min",
