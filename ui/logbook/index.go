@@ -105,7 +105,10 @@ func (x *index) older() (step, error) {
 // newer takes in entries that were written since.
 func (x *index) newer() (step, error) {
 	from := x.top + 1
-	to := min(x.top+x.stride, x.book.Last())
+	to, err := x.endOfAct(min(x.top+x.stride, x.book.Last()))
+	if err != nil {
+		return step{}, err
+	}
 	c, err := x.changed(max(x.top, 1), to)
 	if err != nil {
 		return step{}, err
@@ -131,6 +134,19 @@ func (x *index) newer() (step, error) {
 	}
 	c.made.newest, c.made.top = new(*newest), to
 	return c.step(), nil
+}
+
+// endOfAct is the last entry of the act that an entry is of. A log holds together at the end of an act: within one an
+// amend may say what a later amend of it takes back.
+func (x *index) endOfAct(seq model.Seq) (model.Seq, error) {
+	if seq == x.book.Last() {
+		return seq, nil
+	}
+	act, err := x.book.Act(seq)
+	if err != nil || len(act) == 0 {
+		return seq, err
+	}
+	return act[len(act)-1].Seq, nil
 }
 
 // change is a step being made.
@@ -218,10 +234,13 @@ func (c *change) takeIn(from, to model.Seq, bare []model.Seq) ([]model.Seq, erro
 // amended takes in what the amends of new entries make of older ones.
 func (c *change) amended(from, to model.Seq) error {
 	touched, err := c.touched(from, to)
-	if err != nil || len(touched) == 0 {
+	if err != nil {
 		return err
 	}
-	if c.made.aimed {
+	if slices.ContainsFunc(c.read.runs[0].entries, func(e *model.Entry) bool {
+		a, ok := e.Body.(model.Amend)
+		return ok && e.Seq >= from && aims(a)
+	}) || c.made.aimed && len(touched) > 0 { // the amend that is aimed may be as new, and what it changes now as old as any
 		return errAnew
 	}
 	for _, seq := range touched {
