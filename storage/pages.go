@@ -351,12 +351,13 @@ func (im *image) skeleton() (s skeleton, err error) {
 	return s, nil
 }
 
-// walkable makes sure that no leaf of a mapped file says that it is a branch: then a walk of bbolt comes to an end.
+// walkable makes sure that the leaves of a mapped file say that they are: bbolt takes any other page for a branch, and may
+// walk from it for ever.
 func (im *image) walkable(mapped unsafe.Pointer, s skeleton) error {
 	for _, id := range s.leaves {
 		at := unsafe.Add(mapped, int(id)*im.pageSize+8)
-		if *(*uint16)(at) == flagBranch {
-			return damaged("page %d is a branch in the place of a leaf", id)
+		if *(*uint16)(at) != flagLeaf {
+			return damaged("page %d is no leaf, where one was expected", id)
 		}
 	}
 	return nil
