@@ -31,16 +31,6 @@ func fresh(s set, chore model.ID, litres float64) func(t testing.TB) *unit {
 
 var one = set{"pressure-membrane": notRead}
 
-func with(a, b set) set {
-	out := set{}
-	for _, s := range []set{a, b} {
-		for g, v := range s {
-			out[g] = v
-		}
-	}
-	return out
-}
-
 // situations are those of a settled unit with a fault in June, at the readings that the fault makes: flow with the net
 // driving pressure and the temperature, salt whatever the pressure, waste with the square root of the pressure.
 var situations = []situation{

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 )
 
 // row is one line of a reference table by column name.
@@ -47,15 +46,6 @@ func (r row) number(t *testing.T, column string) float64 {
 		t.Fatalf("column %s of %v: %v", column, r, err)
 	}
 	return x
-}
-
-func (r row) day(t *testing.T, column string) float64 {
-	t.Helper()
-	d, err := time.Parse(time.DateOnly, r[column])
-	if err != nil {
-		t.Fatal(err)
-	}
-	return float64(d.Unix() / 86400)
 }
 
 func within(t *testing.T, what string, got, want, tolerance float64) {
