@@ -78,8 +78,12 @@ func Main(m *testing.M) {
 }
 
 // Build compiles the main package in dir into a temporary file and returns its path.
+// Under the race detector the test is skipped: the program would run without it.
 func Build(t testing.TB, dir string) string {
 	t.Helper()
+	if raced {
+		t.Skip("the program it starts is built without the race detector")
+	}
 	builds.Lock()
 	defer builds.Unlock()
 	if path, ok := builds.paths[dir]; ok {
