@@ -113,8 +113,7 @@ func writeCalendar(w io.Writer, c command.Calendar) error {
 	for i, e := range c.Events {
 		events[i] = exchange.Event(e)
 	}
-	return exchange.WriteCalendar(w, exchange.Calendar{Name: c.Name, Stamp: c.Stamp, Sequence: c.Sequence,
-		ToDo: c.ToDo, Alarm: c.Alarm, AlarmAt: c.AlarmAt, Events: events})
+	return exchange.WriteCalendar(w, exchange.Calendar{Name: c.Name, Stamp: c.Stamp, Sequence: c.Sequence, ToDo: c.ToDo, Events: events})
 }
 
 // screenOptions are what the screens touch beside the store.

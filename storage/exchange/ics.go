@@ -12,11 +12,9 @@ import (
 // Calendar is what is written for a calendar program: one entry for each Event.
 type Calendar struct {
 	Name     string
-	Stamp    time.Time     // when it was made
-	Sequence uint64        // must not fall from one writing of the same events to the next
-	ToDo     bool          // to-dos that fall due, instead of all-day events
-	Alarm    bool          // with an alarm
-	AlarmAt  time.Duration // of the alarm, after the midnight the day begins with
+	Stamp    time.Time // when it was made
+	Sequence uint64    // must grow from one writing to the next where an event has changed
+	ToDo     bool      // to-dos that fall due, instead of all-day events
 	Events   []Event
 }
 
@@ -28,6 +26,8 @@ type Event struct {
 	Description string
 	Location    string
 	Category    string
+	Cancelled   bool           // it was in an earlier calendar, and need not be done any more
+	Alarm       *time.Duration // when it rings, after the midnight that On begins with; nil for never
 }
 
 // product names the program that wrote a calendar, as PRODID wants it.
@@ -42,7 +42,8 @@ func WriteCalendar(w io.Writer, c Calendar) error {
 	out.line("PRODID", product)
 	out.line("CALSCALE", "GREGORIAN")
 	if c.Name != "" {
-		out.text("NAME", c.Name) // RFC 7986, section 5.1
+		out.text("NAME", c.Name)         // RFC 7986, section 5.1
+		out.text("X-WR-CALNAME", c.Name) // common practice, for readers that are older than it
 	}
 	for _, e := range c.Events {
 		out.event(c, e)
@@ -88,7 +89,10 @@ func (o icsWriter) event(c Calendar, e Event) {
 	o.text("DESCRIPTION", e.Description)
 	o.text("LOCATION", e.Location)
 	o.text("CATEGORIES", e.Category)
-	if c.Alarm {
+	switch {
+	case e.Cancelled:
+		o.line("STATUS", "CANCELLED")
+	case e.Alarm != nil:
 		o.alarm(c, e)
 	}
 	o.line("END", component)
@@ -100,7 +104,7 @@ func (o icsWriter) allDay(from model.Date, days int) {
 	o.line("DTEND;VALUE=DATE", icsDate(from.AddDays(days)))
 }
 
-// alarm writes an alarm on the day itself. A date begins at midnight wherever the
+// alarm writes an alarm, counted from the day itself. A date begins at midnight wherever the
 // calendar is read; a to-do has only the end that it is due by.
 func (o icsWriter) alarm(c Calendar, e Event) {
 	related := "START"
@@ -110,7 +114,7 @@ func (o icsWriter) alarm(c Calendar, e Event) {
 	o.line("BEGIN", "VALARM")
 	o.line("ACTION", "DISPLAY")
 	o.text("DESCRIPTION", e.Summary)
-	o.line("TRIGGER;RELATED="+related, icsDuration(c.AlarmAt))
+	o.line("TRIGGER;RELATED="+related, icsDuration(*e.Alarm))
 	o.line("END", "VALARM")
 }
 

@@ -172,11 +172,11 @@ func calendar(t testing.TB, c Calendar) *ics.Calendar {
 
 func TestCalendarReadsBack(t *testing.T) {
 	cal := calendar(t, Calendar{
-		Name: "Home reef", Stamp: stamp, Sequence: 17, Alarm: true, AlarmAt: 8*time.Hour + 30*time.Minute,
+		Name: "Home reef", Stamp: stamp, Sequence: 17,
 		Events: []Event{{
 			UID: "renew-resin-1@wrasse", On: model.NewDate(2026, time.December, 31),
 			Summary: "DI resin: renew resin", Description: "Close the feed; let the pressure off, then open.\nLimit 3 Jan 2027",
-			Location: "Cellar, left", Category: "renew",
+			Location: "Cellar, left", Category: "renew", Alarm: new(8*time.Hour + 30*time.Minute),
 		}},
 	})
 	if len(cal.Events()) != 1 {
@@ -211,17 +211,22 @@ func TestCalendarReadsBack(t *testing.T) {
 }
 
 func TestToDosReadBack(t *testing.T) {
-	cal := calendar(t, Calendar{Stamp: stamp, ToDo: true, Alarm: true, AlarmAt: 9 * time.Hour,
-		Events: []Event{{UID: "a@wrasse", On: model.NewDate(2028, time.February, 29), Summary: "Sump: siphon"}}})
+	cal := calendar(t, Calendar{Stamp: stamp, ToDo: true, Events: []Event{
+		{UID: "a@wrasse", On: model.NewDate(2028, time.February, 29), Summary: "Sump: siphon", Alarm: new(33 * time.Hour)},
+		{UID: "b@wrasse", On: model.NewDate(2028, time.February, 29), Summary: "Sump: scrub", Alarm: new(9 * time.Hour), Cancelled: true},
+	}})
 	todos := cal.Todos()
-	if len(todos) != 1 || len(cal.Events()) != 0 {
+	if len(todos) != 2 || len(cal.Events()) != 0 {
 		t.Fatalf("%d to-dos, %d events", len(todos), len(cal.Events()))
 	}
 	if due := todos[0].GetProperty("DUE").Value; due != "20280229" {
 		t.Errorf("due %s", due)
 	}
 	trigger := todos[0].Alarms()[0].GetProperty("TRIGGER")
-	if trigger.Value != "PT9H0M" || trigger.ICalParameters["RELATED"][0] != "END" {
+	if gone := todos[1]; gone.GetProperty("STATUS").Value != "CANCELLED" || len(gone.Alarms()) != 0 {
+		t.Errorf("cancelled: %v", gone)
+	}
+	if trigger.Value != "PT33H0M" || trigger.ICalParameters["RELATED"][0] != "END" {
 		t.Errorf("trigger %v", trigger)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -57,36 +58,44 @@ func demoBook(t *testing.T) (path string, run func(args ...string) string) {
 	return path, run
 }
 
-// dues are the due dates of `round --json`, by chore.
-func dues(t *testing.T, text string) map[string]string {
+// toDo are the days on which `round --json` says that something is to be done, by chore: what
+// is late on the day of the round, what is put off on the day it is put off to.
+func toDo(t *testing.T, text string) map[string]string {
 	t.Helper()
 	var round struct {
+		On     string
 		Chores []struct {
-			ID  string  `json:"id"`
-			Due *string `json:"due"`
-		} `json:"chores"`
+			ID, State   string
+			Due         *string
+			PutOffUntil *string `json:"put_off_until"`
+		}
 	}
 	if err := json.Unmarshal([]byte(text), &round); err != nil {
 		t.Fatal(err)
 	}
 	out := map[string]string{}
 	for _, c := range round.Chores {
-		if c.Due != nil {
+		switch {
+		case c.State == "late":
+			out[c.ID] = round.On
+		case c.PutOffUntil != nil:
+			out[c.ID] = *c.PutOffUntil
+		case c.Due != nil:
 			out[c.ID] = *c.Due
 		}
 	}
 	return out
 }
 
-// appointments are the dates of a calendar by UID, as a parser reads them that shares
-// nothing with the program.
-func appointments(t *testing.T, text string) map[string]string {
+// appointments are the events of a calendar by chore or fault, and the UID of each, as a parser
+// reads them that shares nothing with the program. Every alarm in it must be still to come.
+func appointments(t *testing.T, text string) (events map[string]*ics.VEvent, dates map[string]string) {
 	t.Helper()
 	cal, err := ics.ParseCalendar(strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := map[string]string{}
+	events, dates = map[string]*ics.VEvent{}, map[string]string{}
 	for _, e := range cal.Events() {
 		start, err := time.Parse("20060102", e.GetProperty(ics.ComponentPropertyDtStart).Value)
 		if err != nil {
@@ -96,42 +105,88 @@ func appointments(t *testing.T, text string) map[string]string {
 		if err != nil || end.Sub(start) != 24*time.Hour {
 			t.Errorf("%s lasts from %s to %s (%v)", e.Id(), start, end, err)
 		}
-		if _, twice := out[e.Id()]; twice {
+		thing, _, _ := strings.Cut(e.Id(), ".")
+		if events[thing] != nil {
 			t.Errorf("%s is there twice", e.Id())
 		}
-		out[e.Id()] = start.Format(time.DateOnly)
+		for _, alarm := range e.Alarms() {
+			after, err := time.ParseDuration(strings.ToLower(strings.TrimPrefix(alarm.GetProperty("TRIGGER").Value, "PT")))
+			if err != nil || start.Add(after).Before(time.Now().UTC().Truncate(time.Minute)) {
+				t.Errorf("the alarm of %s rings %s after %s (%v)", e.Id(), after, start, err)
+			}
+		}
+		events[thing], dates[thing] = e, start.Format(time.DateOnly)
+		if status := e.GetProperty(ics.ComponentPropertyStatus); status != nil {
+			dates[thing] = status.Value
+		}
 	}
-	return out
+	return events, dates
 }
 
-// Every chore with a due date is an event on that date, and stays the same event when
-// it has been ticked and moved.
+func property(e *ics.VEvent, name ics.ComponentProperty) string {
+	if p := e.GetProperty(name); p != nil {
+		return p.Value
+	}
+	return ""
+}
+
+func sequence(t *testing.T, e *ics.VEvent) int {
+	t.Helper()
+	n, err := strconv.Atoi(property(e, ics.ComponentPropertySequence))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// Every chore with a date is an event on the day to do it, never before the day of the export,
+// and stays the same event, with a growing sequence, when it moves or is no more.
 func TestCalendarIsTheRound(t *testing.T) {
 	_, run := demoBook(t)
 	on := demoDay.String()
-	before := appointments(t, run("export", "ics", "--on", on))
-	want := dues(t, run("round", "--json", "--on", on))
-	if len(want) < 25 || len(before) != len(want) {
-		t.Fatalf("%d events for %d chores with a date", len(before), len(want))
+	first, before := appointments(t, run("export", "ics", "--alarm", "00:00", "--on", on))
+	want := toDo(t, run("round", "--json", "--on", on))
+	late, faults := 0, 0
+	for thing, date := range before {
+		switch {
+		case strings.HasPrefix(thing, "fault-"):
+			faults++
+			if date != on && date != "CANCELLED" {
+				t.Errorf("%s is on %s", thing, date)
+			}
+			continue
+		case want[thing] != date && date != "CANCELLED":
+			t.Errorf("%s is on %s, to be done %s", thing, date, want[thing])
+		case date < on:
+			t.Errorf("%s lies in the past, on %s", thing, date)
+		}
+		if strings.Contains(property(first[thing], "SUMMARY"), "(late since ") {
+			late++
+		}
+		if n := len(first[thing].Alarms()); n != 1 && date != "CANCELLED" {
+			t.Errorf("%s has %d alarms", thing, n)
+		}
 	}
-	uids := map[string]string{}
-	for uid, date := range before {
-		chore, _, _ := strings.Cut(uid, ".")
-		uids[chore] = uid
-		if want[chore] != date {
-			t.Errorf("%s is on %s, due %s", uid, date, want[chore])
+	if len(want) < 25 || late == 0 || faults == 0 {
+		t.Fatalf("%d chores with a date, %d late, %d faults", len(want), late, faults)
+	}
+	for thing, date := range want {
+		if before[thing] != date {
+			t.Errorf("%s is to be done %s, and in the calendar %q", thing, date, before[thing])
 		}
 	}
 
-	run("tick", "clean-impeller", "--found", "light", "--on", on, "--future")
-	after := appointments(t, run("export", "ics", "--on", on))
-	want = dues(t, run("round", "--json", "--on", on))
-	for chore, uid := range uids {
-		if after[uid] != want[chore] {
-			t.Errorf("%s is on %s after a tick, due %s", uid, after[uid], want[chore])
-		}
+	// A day later what is late is on that day, though nobody wrote anything.
+	next := demoDay.AddDays(1).String()
+	moved, after := appointments(t, run("export", "ics", "--on", next))
+	if after["clean-impeller"] != next || sequence(t, moved["clean-impeller"]) <= sequence(t, first["clean-impeller"]) {
+		t.Errorf("a day later: on %s, sequence %d, before %d", after["clean-impeller"], sequence(t, moved["clean-impeller"]), sequence(t, first["clean-impeller"]))
 	}
-	if moved := uids["clean-impeller"]; len(after) != len(before) || before[moved] == after[moved] {
-		t.Errorf("%d events after the tick, %d before; %s moved from %s to %s", len(after), len(before), moved, before[moved], after[moved])
+
+	run("tick", "clean-impeller", "--found", "light", "--on", on, "--future")
+	moved, after = appointments(t, run("export", "ics", "--on", on))
+	want = toDo(t, run("round", "--json", "--on", on))
+	if e := moved["clean-impeller"]; e.Id() != first["clean-impeller"].Id() || after["clean-impeller"] != want["clean-impeller"] || sequence(t, e) <= sequence(t, first["clean-impeller"]) {
+		t.Errorf("ticked, it is %s on %s, sequence %d", e.Id(), after["clean-impeller"], sequence(t, e))
 	}
 }

@@ -27,6 +27,7 @@ type choreOut struct {
 	Planned        *model.Date      `json:"planned"`
 	Limit          *model.Date      `json:"limit"`
 	Due            *model.Date      `json:"due"`
+	PutOffUntil    *model.Date      `json:"put_off_until"`
 	DaysLate       *int             `json:"days_late"`
 	Governs        *model.ClockKind `json:"governs"`
 	Reach          int              `json:"reach"`
@@ -123,6 +124,9 @@ func jsonChore(s *schedule.Standing) choreOut {
 	}
 	if s.HasDue {
 		out.DaysLate = &s.DaysLate
+	}
+	if s.State == schedule.StateDeferred {
+		out.PutOffUntil = &s.Deferred.What.Until
 	}
 	if c := s.Governing(); c != nil {
 		out.Governs = &c.Kind
