@@ -243,13 +243,16 @@ func (e evidence) unexplained() []sign {
 	return out
 }
 
-// why joins the reasons of the signs that were seen, each once.
+// why joins the reasons of the signs that were seen, each once: one that another says too is left out.
 func (e evidence) why(signs ...sign) string {
 	var parts []string
 	for _, s := range signs {
-		if f, ok := e[s]; ok && f.why != "" && !slices.Contains(parts, f.why) {
-			parts = append(parts, f.why)
+		why := e[s].why
+		within := func(part string) bool { return strings.Contains(why, part) }
+		if why == "" || slices.ContainsFunc(parts, func(part string) bool { return strings.Contains(part, why) }) {
+			continue
 		}
+		parts = append(slices.DeleteFunc(parts, within), why)
 	}
 	return strings.Join(parts, "; ")
 }

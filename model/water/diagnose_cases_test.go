@@ -161,8 +161,8 @@ var diagnosisCases = []diagnosisCase{
 		change: func(r *Readings) { r.TapTDS, r.MembraneTDS, r.ProductTDS = was(2, 250), was(6, 5), was(250, 0) }, first: "D23", sure: Likely, never: []string{"D2", "D8"}},
 	{name: "D23 product a little above membrane", reason: "a resin passes at most what comes in, save when it dumps; a small excess is first the meter",
 		change: func(r *Readings) { r.ProductTDS = was(7.5, 0) }, first: "D23", sure: Possible},
-	{name: "D23 product leaps over the membrane", reason: "from nothing to far above in one step is first the meter",
-		change: func(r *Readings) { r.ProductTDS = was(15, 0, 0) }, first: "D23", sure: Possible, also: []string{"D3"}},
+	{name: "D3 product leaps over the membrane", reason: "the meter may be to blame, but until it was checked the stored water is not to be used",
+		change: func(r *Readings) { r.ProductTDS = was(15, 0, 0) }, first: "D3", sure: Possible, also: []string{"D23"}},
 	{name: "D23 tap jumps", reason: "a supply does not change tenfold from one reading to the next",
 		change: func(r *Readings) { r.TapTDS = was(25, 250, 250) }, first: "D23", never: []string{"D5", "D4"}},
 	{name: "D24 membrane reads nothing", reason: "a membrane that passed 5 ppm does not pass none",
@@ -258,6 +258,44 @@ var diagnosisCases = []diagnosisCase{
 		change: func(r *Readings) {
 			r.ProductFlow, r.WasteFlow, r.MembraneTDS = was(5.5, 8, 5.6), was(33, 32, 33), was(7.2, 5, 7)
 		}, first: "D33", sure: Likely, never: []string{"D14", "D4", "D13"}},
+	{name: "D9 low supply and a fouled membrane", reason: "half the loss is the pressure's, the other half isn't",
+		change: func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow, r.WasteFlow = was(2.9, 3.6), was(2.8, 3.5), was(4.5, 8, 4.5), was(28.6, 32)
+		}, first: "D9", also: []string{"D13"}},
+	{name: "D34 no gauge at all", reason: "less water at the same temperature may be the prefilters', the supply's or the membrane's",
+		change: func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow = nil, nil, was(6, 8, 6)
+		}, first: "D34", sure: Possible, never: []string{"D13", "D1"}, say: "read the pressure at the membrane"},
+	{name: "D34 not for cold", reason: "three quarters of the flow is what 8 degC leaves",
+		change: func(r *Readings) {
+			r.LinePressure, r.MembranePressure, r.ProductFlow, r.WaterTemperature = nil, nil, was(5.6, 8), was(8, 18)
+		}, first: "D11", never: []string{"D34"}},
+	{name: "D33 within a step of the meter", reason: "a fifth less water and the salt of all of it, on a meter of whole ppm",
+		change: func(r *Readings) {
+			r.MeterPPM, r.ProductFlow, r.WasteFlow, r.MembraneTDS = 1, was(6.6, 8, 6.6), was(33, 32), was(6, 5, 6)
+		}, first: "D33", sure: Likely, never: []string{"D13", "D14", "D4"}},
+	{name: "D13 with as much salt", reason: "a third less water and not the salt that went with it",
+		change: func(r *Readings) {
+			r.MeterPPM, r.ProductFlow, r.WasteFlow, r.MembraneTDS = 1, was(5.4, 8, 5.4), was(33, 32), was(6, 5, 6)
+		}, first: "D13", never: []string{"D33"}},
+	{name: "D33 threefold at once", reason: "a third of the water with all the salt is no torn membrane",
+		change: func(r *Readings) {
+			r.ProductFlow, r.WasteFlow, r.MembraneTDS, r.Parts.JumpedFrom = was(2.7, 8, 2.7), was(34, 32), was(15, 5, 15).after(15), val(0.02)
+		}, first: "D33", never: []string{"D14", "D5"}},
+	{name: "flow timed after the normalised flow was known", reason: "what the flow was three weeks ago excuses nothing today",
+		change: func(r *Readings) {
+			r.NormalisedFlow, r.ProductFlow, r.WaterTemperature = was(100, 100).old(21), was(5.5, 8), was(15, 18).old(21)
+		}, never: []string{"D1"}, say: "read the water temperature on the day of the flow"},
+	{name: "D17 waste alone", reason: "a third of the waste at the same pressure, the product not timed with it",
+		change: func(r *Readings) { r.WasteFlow, r.ProductFlow = was(11, 32), nil }, first: "D17", sure: Possible},
+	{name: "D18 loose since the first reading", reason: "no element is sold for 12 to 1",
+		change: func(r *Readings) { r.WasteFlow = was(96, 96) }, first: "D18", never: []string{"D1"}},
+	{name: "label short, and so the ratio large", reason: "it is the product that is missing, not the restrictor",
+		change: func(r *Readings) {
+			r.ProductFlow, r.WasteFlow, r.Parts.Rated = only(2.5), only(30), &Rated{11.8, 3.45}
+		}, first: "D13", never: []string{"D18"}},
+	{name: "D35 at 100 psi", reason: "100 psi is the limit of many housings, in whichever unit it is read",
+		change: func(r *Readings) { r.LinePressure, r.MembranePressure = only(6.895), nil }, first: "D35", sure: Likely},
 	{name: "D34 one gauge", reason: "less water at the pressure before the prefilters may be theirs or the membrane's",
 		change: func(r *Readings) { r.MembranePressure, r.ProductFlow = nil, was(6, 8, 6.2) }, first: "D34", sure: Possible, never: []string{"D13"}},
 	{name: "D36 new element", reason: "the first day of an element says nothing of it",

@@ -7,14 +7,15 @@ const (
 	pressureMoved = 0.10
 	flowMoved     = 0.10
 	degreesMoved  = 3
-	workingFloor  = 2.8  // bar; below 40 psi a booster is advised
-	houseLimit    = 5.5  // bar; a regulator is wanted above 80 psi (plumbing codes, from memory)
-	housingLimit  = 6.9  // bar; bowls and push-fit tube are made for 100 to 125 psi (from memory)
-	boosterLeast  = 0.3  // bar that a booster between the gauges adds at the least
-	dropMore      = 0.35 // bar more than with new cartridges
-	normalLook    = 90   // percent: cleaned at 10 to 15 % less
-	normalHigh    = 115  // percent: twice the uncertainty of one value is 12
-	labelLook     = 70   // percent of the label's: labels are good to 15 to 25 % (from memory)
+	workingFloor  = 2.8             // bar; below 40 psi a booster is advised
+	houseLimit    = 5.5             // bar; a regulator is wanted above 80 psi (plumbing codes, from memory)
+	housingLimit  = 100 * barPerPSI // bowls and push-fit tube are made for 100 to 125 psi (from memory)
+	boosterLeast  = 0.3             // bar that a booster between the gauges adds at the least
+	dropMore      = 0.35            // bar more than with new cartridges
+	normalLook    = 90              // percent: cleaned at 10 to 15 % less
+	normalHigh    = 115             // percent: twice the uncertainty of one value is 12
+	labelLook     = 70              // percent of the label's: labels are good to 15 to 25 % (from memory)
+	looseRatio    = 8               // more waste than any element is sold for
 	brineOff      = 0.10
 )
 
@@ -152,9 +153,17 @@ func (r *Readings) flowSigns(e evidence) {
 	}
 	r.temperatureSigns(e)
 	if w := r.WasteFlow; w != nil && w.Baseline != nil && w.Value > 1.5**w.Baseline && e.has(pressureGives) && e.has(flowDown) {
-		e[flushOpen] = finding{why: e.why(pressureGives, flowDown) + "; " + w.then("waste flow", r.Show.inFlow)}
+		e[flushOpen] = finding{why: e.why(pressureGives, flowDown)}
 	}
+	r.gaugelessSigns(e)
 	r.labelSigns(e)
+}
+
+// gaugelessSigns see less flow where no pressure was ever read, and no cold that accounts for it.
+func (r *Readings) gaugelessSigns(e evidence) {
+	if c := r.WaterTemperature; r.inlet() == nil && !r.Parts.GaugeBehind && c != nil && c.Baseline != nil && e.has(flowDown) && !e.hasAny(colder, normalSteady, normalDown, normalUp) {
+		e[noGauge] = finding{why: e.why(flowDown)}
+	}
 }
 
 // labelSigns hold the flow against what the element's label gives at this pressure and cold.
@@ -249,9 +258,10 @@ func (r *Readings) normalSigns(e evidence) {
 	}
 }
 
-// normalised is the normalised flow in percent of the first weeks, now and the time before (0 when not known).
+// normalised is the normalised flow in percent of the first weeks, now and the time before (0 when not known). One that
+// was worked out before the product flow was read last clears nothing, nor accuses.
 func (r *Readings) normalised() (now, before float64, ok bool) {
-	if n := r.NormalisedFlow; n != nil {
+	if n := r.NormalisedFlow; n != nil && (r.ProductFlow == nil || n.AgeDays <= r.ProductFlow.AgeDays) {
 		if n.Previous != nil {
 			before = *n.Previous
 		}
@@ -308,6 +318,9 @@ func (r *Readings) ratioSigns(e evidence) {
 		r.wasteSigns(e)
 	}
 	ratio, limit := r.ratio(), r.Limits.Ratio
+	if w := r.WasteFlow; e.has(wasteDown) && w.Value < 0.5**w.Baseline && (ratio == nil || ratio.AgeDays > w.AgeDays) {
+		e[wasteHalved] = e[wasteDown]
+	}
 	if ratio == nil {
 		return
 	}
@@ -326,7 +339,8 @@ func (r *Readings) ratioSigns(e evidence) {
 				e[s.sign] = f
 			}
 		}
-	} else if ratio.Value > 8 {
+	}
+	if b := ratio.Baseline; ratio.Value > looseRatio && (b == nil || *b > looseRatio) {
 		e[ratioLoose] = f
 	}
 	if limit.crossed() {

@@ -77,7 +77,7 @@ func (r *Readings) inversionSigns(e evidence, again bool) {
 	why := p.now("after resin", inPPM) + ", " + m.now("after membrane", inPPM)
 	e[productAboveMembrane] = finding{why: why}
 	if p.Value >= 2*m.Value && p.Value-m.Value >= 5 {
-		e[productFarAbove] = finding{why: why, firm: again, weak: p.Previous != nil && !again}
+		e[productFarAbove] = finding{why: why, firm: again}
 	}
 }
 

@@ -223,6 +223,7 @@ func (r *Readings) passageSigns(e evidence) {
 	} else if near, held := r.nearFloor(p); near {
 		e[passageNear] = finding{why: why + held}
 	}
+	r.proportionSigns(e, p)
 	if r.jumpSigns(e, p, why) {
 		return
 	}
@@ -231,6 +232,21 @@ func (r *Readings) passageSigns(e evidence) {
 		return
 	}
 	r.riseSigns(e, p, why)
+}
+
+// proportionSigns see as much salt as before in less water: the reading rose as the flow fell, within half a step of the
+// meter or a twentieth below and a fifth above, by a step at the least.
+func (r *Readings) proportionSigns(e evidence, p passage) {
+	flow, _, ok := r.normalised()
+	if !ok || !e.has(normalDown) || p.base <= 0 || flow <= 0 {
+		return
+	}
+	m, step := r.MembraneTDS, r.resolution()
+	was := r.TapTDS.Value * p.base / p.excuse // what the passage of the first weeks makes of today's tap and warmth
+	due := was * 100 / flow
+	if m.Value >= was+step-1e-9 && m.Value >= due-math.Max(step/2, due/20) && m.Value <= 1.2*due {
+		e[saltByFlow] = finding{why: m.then("after membrane", inPPM)}
+	}
 }
 
 // nearFloor tells whether the rejection may lie beyond its limit by less than the meter can tell, and says so.
@@ -317,11 +333,6 @@ func (r *Readings) riseSigns(e evidence, p passage, why string) {
 	default:
 		e[passageUp] = finding{why: why, firm: beforeUp && !soon && lo > 1,
 			weak: soon || lo <= 1 || !beforeUp && (lo < passageRaised || coarse && lo < passageDoubled)}
-	}
-	if q := r.ProductFlow; e.has(normalDown) && p.ratio() >= passageRaised && q != nil && q.Baseline != nil && q.Value > 0 {
-		if same := p.now / p.base / (*q.Baseline / q.Value); same > 0.8 && same < 1.2 {
-			e[saltByFlow] = finding{}
-		}
 	}
 }
 

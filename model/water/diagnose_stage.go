@@ -43,7 +43,7 @@ func (r *Readings) stages(e evidence, causes []Cause) []StageVerdict {
 		r.stage(Sediment, e, causes, []held{{l.Drop, func(v float64) string { return "prefilters take " + r.Show.inBar(v) }, false}},
 			"read the line and the membrane pressure while it runs", dropFine),
 		r.stage(Carbon, e, causes, []held{{l.Chlorine, func(v float64) string { return "total chlorine " + inMgL(v) }, false}}, carbonWish(e), chlorineNone),
-		r.stage(Membrane, e, causes, []held{{l.Rejection, percents("rejection"), true}, flow}, membraneWish(e), passageSteady, passageByLow),
+		r.stage(Membrane, e, causes, []held{{l.Rejection, percents("rejection"), true}, flow}, membraneWish(e), r.membraneWell(e)...),
 		r.stage(Resin, e, causes, []held{{l.Product, func(v float64) string { return "after resin " + inPPM(v) }, false}}, resinWish(e), r.resinWell(e)...),
 	}
 }
@@ -54,6 +54,14 @@ func (r *Readings) resinWell(e evidence) []sign {
 		return nil
 	}
 	return []sign{productGood}
+}
+
+// membraneWell are the signs that clear the membrane: none beside a meter that is suspect.
+func (r *Readings) membraneWell(e evidence) []sign {
+	if e.hasAny(meterWrong...) {
+		return nil
+	}
+	return []sign{passageSteady, passageByLow}
 }
 
 // stage says what the clocks of the stage's chore say, in the words of the surest cause that lies with it; else what
@@ -92,6 +100,8 @@ func (r *Readings) stage(name string, e evidence, causes []Cause, limits []held,
 		return StageVerdict{name, Watch, why}
 	case name == Membrane && e.has(passageNear):
 		return StageVerdict{name, Watch, e.why(passageNear)}
+	case name == Membrane && e.hasAny(normalDown):
+		return StageVerdict{name, Watch, e.why(normalDown)}
 	case e.hasAny(well...):
 		return StageVerdict{name, Sound, e.why(well...)}
 	}
