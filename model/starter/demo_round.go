@@ -50,6 +50,7 @@ var plans = sync.OnceValue(func() []plan {
 		{chore: "check-tds-meter", due: 58, found: strict},
 		{chore: "wipe-reservoir", due: 20, life: 1.15, found: usual},
 		{chore: "sanitise-reservoir", due: 110, found: easy},
+		{chore: "sanitise-lines", due: 154, found: easy},
 		{chore: "renew-tubing", due: 356, found: easy},
 		{chore: "count-shelf", due: 18, found: sound},
 

@@ -103,7 +103,7 @@ func TestNobodyWritesOnDaysAway(t *testing.T) {
 }
 
 func TestEveryChoreHasAPlan(t *testing.T) {
-	for _, c := range allChores(t) {
+	for _, c := range demoBook(t, someDay).Chores() {
 		n := 0
 		for _, p := range plans() {
 			if p.chore == c.ID {

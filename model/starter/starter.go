@@ -1,4 +1,4 @@
-// Package starter holds what a new book may begin with: three ready-made sets of
+// Package starter holds what a new book may begin with: four ready-made sets of
 // definitions, kept as embedded JSON Lines in the book format, and the demo, an
 // invented library's reef tank with two years of log made by code.
 //
@@ -21,21 +21,25 @@ import (
 	"brine/wrasse/model"
 )
 
-//go:embed ro-di.jsonl mixing.jsonl display.jsonl
+//go:embed ro-di.jsonl mixing.jsonl display.jsonl extras.jsonl
 var files embed.FS
 
-// names are the sets in the order the water flows.
+// names are the sets that are taken whole, in the order the water flows.
 var names = []string{"ro-di", "mixing", "display"}
 
-// Names are the names of the starter sets, in the order the water flows: ro-di the
-// RO/DI unit, mixing the mixing station, display the display tank.
+// all are all sets: the last is picked from.
+var all = append(slices.Clone(names), "extras")
+
+// Names are the names of the sets that are taken whole, in the order the water flows: ro-di the
+// RO/DI unit, mixing the mixing station, display the display tank. Of the fourth, extras, single
+// things are picked (Pick).
 func Names() []string { return slices.Clone(names) }
 
 // Set is the definitions of a starter set, without dates and numbers, in an order in
 // which each line refers to earlier ones only. An unknown name is an error.
 func Set(name string) ([]model.Entry, error) {
-	if !slices.Contains(names, name) {
-		return nil, fmt.Errorf("no starter set %q; give one of %v", name, names)
+	if !slices.Contains(all, name) {
+		return nil, fmt.Errorf("no starter set %q; give one of %v", name, all)
 	}
 	data, err := files.ReadFile(name + ".jsonl")
 	if err != nil {
@@ -60,15 +64,11 @@ func Set(name string) ([]model.Entry, error) {
 // Combine is several sets as one: of lines that define the same thing the first is
 // kept, so that a spare shared by two sets is there once. The order stays.
 func Combine(sets ...[]model.Entry) []model.Entry {
-	type key struct {
-		kind model.Kind
-		id   model.ID
-	}
-	seen := map[key]bool{}
+	seen := map[definition]bool{}
 	var out []model.Entry
 	for _, set := range sets {
 		for _, e := range set {
-			k := key{e.Kind, defines(e)}
+			k := defines(e)
 			if k.id == "" || !seen[k] {
 				seen[k] = true
 				out = append(out, e)
@@ -78,21 +78,27 @@ func Combine(sets ...[]model.Entry) []model.Entry {
 	return out
 }
 
-// defines is the id of what a definition defines, "" for any other entry.
-func defines(e model.Entry) model.ID {
+// definition names what an entry defines. Its id is "" of an entry that defines nothing.
+type definition struct {
+	kind model.Kind
+	id   model.ID
+}
+
+func defines(e model.Entry) definition {
+	d := definition{kind: e.Kind}
 	switch b := e.Body.(type) {
 	case model.Place:
-		return b.ID
+		d.id = b.ID
 	case model.Component:
-		return b.ID
+		d.id = b.ID
 	case model.Counter:
-		return b.ID
+		d.id = b.ID
 	case model.Gauge:
-		return b.ID
+		d.id = b.ID
 	case model.Spare:
-		return b.ID
+		d.id = b.ID
 	case model.Chore:
-		return b.ID
+		d.id = b.ID
 	}
-	return ""
+	return d
 }

@@ -22,9 +22,9 @@ func mustSet(t *testing.T, name string) []model.Entry {
 // combinations are all the ways in which a keeper can pick sets.
 func combinations() [][]string {
 	var out [][]string
-	for mask := 1; mask < 1<<len(names); mask++ {
+	for mask := 1; mask < 1<<len(all); mask++ {
 		var pick []string
-		for i, n := range names {
+		for i, n := range all {
 			if mask&(1<<i) != 0 {
 				pick = append(pick, n)
 			}
@@ -47,7 +47,7 @@ func chores(set []model.Entry) []model.Chore {
 func allChores(t *testing.T) []model.Chore {
 	t.Helper()
 	var sets [][]model.Entry
-	for _, n := range names {
+	for _, n := range all {
 		sets = append(sets, mustSet(t, n))
 	}
 	return chores(Combine(sets...))
@@ -83,14 +83,10 @@ func reversed(list []string) []string {
 }
 
 func TestSharedLinesAreTheSameInEverySet(t *testing.T) {
-	type key struct {
-		kind model.Kind
-		id   model.ID
-	}
-	first := map[key]model.Entry{}
-	for _, n := range names {
+	first := map[definition]model.Entry{}
+	for _, n := range all {
 		for _, e := range mustSet(t, n) {
-			k := key{e.Kind, defines(e)}
+			k := defines(e)
 			if other, ok := first[k]; ok && !reflect.DeepEqual(other, e) {
 				t.Errorf("%s %s of set %s differs from the same line of an earlier set", k.kind, k.id, n)
 			} else if !ok {
@@ -101,7 +97,7 @@ func TestSharedLinesAreTheSameInEverySet(t *testing.T) {
 }
 
 func TestSetFilesAreBookFormatToTheByte(t *testing.T) {
-	for _, n := range names {
+	for _, n := range all {
 		data, err := files.ReadFile(n + ".jsonl")
 		if err != nil {
 			t.Fatal(err)
@@ -199,12 +195,12 @@ func TestTheTankHasItsGauges(t *testing.T) {
 func TestEveryComponentIsLookedAfterAndItsReachMarkedAsAGuess(t *testing.T) {
 	// Minutes before hands reach the part, at most, for each grade of reach.
 	most := map[int]int{1: 1, 2: 3, 3: 8, 4: 20, 5: 1440}
-	for _, n := range names {
+	used := map[model.ID]bool{}
+	for _, c := range allChores(t) {
+		used[c.Component] = true
+	}
+	for _, n := range all {
 		set := mustSet(t, n)
-		used := map[model.ID]bool{}
-		for _, c := range chores(set) {
-			used[c.Component] = true
-		}
 		for _, e := range set {
 			c, ok := e.Body.(model.Component)
 			if !ok {
