@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"brine/wrasse/ui/words"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -34,6 +36,8 @@ func manual(root *cobra.Command, version, own string) string {
 	m.text(root.Name() + " [COMMAND] [FLAGS]")
 	m.macro("SH", "DESCRIPTION")
 	m.paragraphs(root.Long)
+	m.macro("SH", "CAUTIONS")
+	m.text("Work on a station can hurt: mains beside water, pressure, acid, bleach, lime, weight. Each chore's page says how. " + words.Closing)
 	m.macro("SH", "COMMANDS")
 	for _, cmd := range root.Commands() {
 		if !cmd.IsAvailableCommand() {

@@ -18,6 +18,9 @@ func TestManual(t *testing.T) {
 		return string(out)
 	}
 	page := run("man")
+	if !strings.Contains(page, "licensed hands") {
+		t.Error("the manual does not say who goes first")
+	}
 	commands := regexp.MustCompile(`(?m)^  ([a-z]+) +[A-Z]`).FindAllStringSubmatch(run("--help"), -1)
 	if len(commands) < 18 {
 		t.Fatalf("%d commands", len(commands))

@@ -113,7 +113,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 		t.say("learnt", words.Learnt(b, st), nil)
 		t.say("", words.LearntFrom(b, st, on), th.Dim.Render)
 	}
-	care := caution(st.Chore)
+	care := words.Caution(b, st.Chore)
 	if low {
 		care = strings.TrimRight(text.Fit(text.Clean(care), w-headWidth), " ")
 	}
@@ -154,17 +154,6 @@ func (t *sheet) clocks(list []words.Line, several, low bool) {
 		t.pair(l.Head, say, right, render)
 		t.say("", l.Guess, t.th.Dim.Render)
 	}
-}
-
-// caution is the first thing to be careful about; the page has them all.
-func caution(c model.Chore) string {
-	switch len(c.Cautions) {
-	case 0:
-		return ""
-	case 1:
-		return c.Cautions[0]
-	}
-	return fmt.Sprintf("%s (%d more on its page)", c.Cautions[0], len(c.Cautions)-1)
 }
 
 // reachOf is how hard the component is to get at, and whether anybody has looked.

@@ -269,11 +269,11 @@ func TestFilter(t *testing.T) {
 func TestAheadUnfolds(t *testing.T) {
 	s := open(t)
 	s.Keys("<end>")
-	s.Sees("+ ahead (31)", "next: Top-up sensors")
+	s.Sees("+ ahead (32)", "next: Tubing and fittings")
 	s.Keys("<right>")
-	s.Sees("- ahead (31)")
+	s.Sees("- ahead (32)")
 	s.Keys("<down><left>")
-	s.Sees("+ ahead (31)")
+	s.Sees("+ ahead (32)")
 }
 
 func TestGroupByPlace(t *testing.T) {

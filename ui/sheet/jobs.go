@@ -31,25 +31,24 @@ func job(b *model.Book, d due) Job {
 	}
 	needs, _ := words.Needs(b, d.standing)
 	j.Needs = text.Clean(needs)
-	for _, caution := range c.Cautions {
+	for _, caution := range words.Cautions(b, c) {
 		j.Cautions = append(j.Cautions, text.Clean(caution))
 	}
 	for _, s := range c.Steps {
-		j.Steps = append(j.Steps, Step{text.Clean(s.Text), s.TimerMinutes})
+		j.Steps = append(j.Steps, Step{text.Clean(typed.Wording(s.Text, b.Def().Units)), s.TimerMinutes})
 	}
 	return j
 }
 
-// dangers are what each hazard asks for, in a line. Common practice, no source; where
-// local codes or the makers of the equipment say more, they rule.
+// dangers are what each hazard asks for, in a line. Common practice, no source.
 var dangers = []struct {
 	hazard model.Hazard
 	line   string
 }{
 	{model.HazardMains, "Mains: unplug before a hand goes into the water; dry hands, drip loops, a residual-current device."},
-	{model.HazardPressure, "Pressure: close the feed and let the pressure off before a housing is opened."},
+	{model.HazardPressure, "Pressure: close the feed, open the product line and wait for zero before a housing is opened."},
 	{model.HazardAcid, "Acid: gloves and goggles, fresh air; acid into water, never water onto acid; nothing else with it."},
-	{model.HazardCaustic, "Caustic: gloves and goggles, fresh air; in small amounts into much water."},
+	{model.HazardCaustic, "Caustic: gloves and goggles, fresh air; small amounts into much water; eyes are rinsed for 15 minutes."},
 	{model.HazardChlorine, "Chlorine: fresh air, never together with acid; rinse until nothing smells."},
 	{model.HazardLift, "Lifting: in parts, or by two; salt water weighs over a kilogram a litre."},
 	{model.HazardGlass, "Glass and quartz: no force, gloves where it may break."},
@@ -59,7 +58,7 @@ var dangers = []struct {
 	{model.HazardPalytoxin, "Palytoxin: gloves and goggles, nothing scraped, brushed or heated in the air."},
 }
 
-// cautions are what the chores of the sheet ask to be careful of, each once.
+// cautions are what the chores of the sheet ask to be careful of, each once, and the closing line.
 func cautions(all []due) []string {
 	var out []string
 	for _, d := range dangers {
@@ -67,5 +66,5 @@ func cautions(all []due) []string {
 			out = append(out, d.line)
 		}
 	}
-	return out
+	return append(out, words.Closing)
 }

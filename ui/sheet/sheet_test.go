@@ -17,6 +17,7 @@ import (
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/typed"
 )
 
 var today = model.NewDate(2026, time.November, 25)
@@ -207,11 +208,11 @@ func TestStepsStandOnPagesOfTheirOwn(t *testing.T) {
 		}
 		c := r.Standings[i].Chore
 		steps := j.all("ol", "")[0].all("li", "")
-		if len(steps) != len(c.Steps) || len(j.all("li", "")) != len(c.Steps)+len(c.Cautions) {
+		if len(steps) != len(c.Steps) || len(j.all("li", "")) != len(c.Steps)+len(c.Cautions)+1 {
 			t.Errorf("%s: %d steps of %d", c.ID, len(steps), len(c.Steps))
 		}
 		for k, st := range c.Steps {
-			want := st.Text
+			want := typed.Wording(st.Text, model.Units{Volume: "L", Temperature: "C", Pressure: "bar"})
 			if st.TimerMinutes > 0 {
 				want += fmt.Sprintf(" (%d min)", st.TimerMinutes)
 			}

@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/gear"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/typed"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -176,5 +177,5 @@ func (p *Page) timer(l line) tea.Cmd {
 		p.desk.Root.Say("this step waits for nothing; s works where minutes are named")
 		return nil
 	}
-	return p.desk.StartTimer(key, step.Text, time.Duration(step.TimerMinutes)*time.Minute)
+	return p.desk.StartTimer(key, typed.Wording(step.Text, p.desk.Book.Def().Units), time.Duration(step.TimerMinutes)*time.Minute)
 }

@@ -2,7 +2,6 @@ package steps
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"brine/wrasse/model"
@@ -91,7 +90,7 @@ func (p *Page) lines(w int) []line {
 		return plain("This chore is not in the book any more; esc goes back.")
 	}
 	out := p.heading(chores, w)
-	out = append(out, cautions(th, chores, w)...)
+	out = append(out, p.cautions(chores, w)...)
 	for _, c := range chores {
 		out = append(out, plain("")...)
 		if len(chores) > 1 {
@@ -136,22 +135,19 @@ func (p *Page) heading(chores []model.Chore, w int) []line {
 	return append(plain(text.Para(w, "", "", th.Title.Render, title)...), plain(text.Para(w, "", "", th.Dim.Render, right)...)...)
 }
 
-// cautions are all there are, each once.
-func cautions(th theme.Theme, chores []model.Chore, w int) []line {
-	var seen []string
+// cautions are all there are, each once, and the line that closes them.
+func (p *Page) cautions(chores []model.Chore, w int) []line {
+	th := p.desk.Root.Theme()
 	var out []line
-	for _, c := range chores {
-		for _, caution := range c.Cautions {
-			if slices.Contains(seen, caution) {
-				continue
-			}
-			seen = append(seen, caution)
-			head := "  ! "
-			if th.Plain {
-				head = "  caution: "
-			}
-			out = append(out, plain(text.Para(w, head, "    ", th.Caution.Render, caution)...)...)
+	for _, caution := range words.Cautions(p.desk.Book, chores...) {
+		head, look := "  ! ", th.Caution.Render
+		switch {
+		case caution == words.Closing:
+			head, look = "    ", th.Dim.Render
+		case th.Plain:
+			head = "  caution: "
 		}
+		out = append(out, plain(text.Para(w, head, "    ", look, caution)...)...)
 	}
 	return out
 }
@@ -188,7 +184,7 @@ func (p *Page) steps(c model.Chore, w int) []line {
 		if p.bench.checked[key] {
 			box, render = done, th.Dim.Render
 		}
-		say := text.Clean(s.Text)
+		say := text.Clean(typed.Wording(s.Text, p.desk.Book.Def().Units))
 		timer, lit := p.countdown(key, s)
 		room := w - len("  ") - len(box) - len(" ")
 		for j, l := range text.Wrap(say+timer, room) {

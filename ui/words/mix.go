@@ -207,7 +207,7 @@ func Shift(b *model.Book, s station.Shift) []string {
 		}
 		out = append(out, say)
 	}
-	return append(out, "read the tank before each change; match its temperature within 1 °C (2 °F) and its alkalinity within 1 dKH")
+	return append(out, typed.Wording("read the tank before each change; match its temperature within {1 °C|2 °F} and its alkalinity within 1 dKH", b.Def().Units))
 }
 
 // strengthOf is the salinity of a change of water with its specific gravity, as far as that has a scale.
@@ -236,7 +236,7 @@ func MixCautions(b *model.Book, litres float64, salt Salting) []string {
 	if kg, err := station.Mass(litres, 25, 35); err == nil && kg > liftKg {
 		out = append(out, fmt.Sprintf("%s of salt water weigh %s: pump or siphon it, or carry it in parts under %s.", Amount(b, litres, "L"), weight(b, kg), weight(b, liftKg)))
 	}
-	return out
+	return append(out, Closing)
 }
 
 // Checked is when the instrument for salinity was last checked.
