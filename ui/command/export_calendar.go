@@ -183,7 +183,7 @@ func (a *agenda) chore(s *schedule.Standing) {
 	if needs, _ := words.Needs(a.book, s); needs != "" {
 		about = append(about, needs)
 	}
-	for _, c := range words.Cautions(b, s.Chore) {
+	for _, c := range words.Cautions(a.book, s.Chore) {
 		about = append(about, "Caution: "+c)
 	}
 	e.Description = strings.Join(about, "\n")

@@ -101,7 +101,7 @@ func (d *definition) lines(string) []line {
 		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
 	}
 	for i, s := range c.Steps {
-		text := fmt.Sprintf("%d. %s", i+1, s.Text)
+		text := fmt.Sprintf("%d. %s", i+1, typed.Wording(s.Text, b.Def().Units))
 		if s.TimerMinutes > 0 {
 			text += " (wait " + typed.Duration(float64(s.TimerMinutes)) + ")"
 		}
@@ -111,7 +111,7 @@ func (d *definition) lines(string) []line {
 		out = append(out, line{partAt{partHazards, 0}, hazardsText(c.Hazards)})
 	}
 	for i, s := range c.Cautions {
-		out = append(out, line{partAt{partCaution, i}, s})
+		out = append(out, line{partAt{partCaution, i}, typed.Wording(s, b.Def().Units)})
 	}
 	return out
 }

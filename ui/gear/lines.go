@@ -28,7 +28,8 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 		timer = strconv.Itoa(s.TimerMinutes)
 	}
 	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": step", []form.Field{
-		{Name: fieldText, Label: "what to do", Value: s.Text, Cells: 56, Limit: model.MaxNoteLen},
+		{Name: fieldText, Label: "what to do", Value: s.Text, Cells: 56, Limit: model.MaxNoteLen,
+			Hint: "{5 L} is shown in the units of the book"},
 		{Name: fieldTimer, Label: "minutes to wait", Value: timer, Cells: 6, Limit: 4, Hint: "starts a countdown; may stay empty"},
 		{Name: fieldAt, Label: "is step number", Value: strconv.Itoa(at + 1), Cells: 4, Limit: 2},
 	}, func(r *reader) ui.Job {
