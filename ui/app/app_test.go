@@ -211,7 +211,7 @@ func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
 func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
 	p := open(t, empty(), 80, 24)
 	p.keys("Home reef", "enter", "enter")
-	p.sees("Home reef", "12 today", "> Thermometers")
+	p.sees("Home reef", "15 today", "> Thermometers")
 	p.exact()
 }
 
