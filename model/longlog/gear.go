@@ -19,7 +19,7 @@ type gear struct {
 
 // leftOut are chores of the starter sets that this household does not have.
 var leftOut = []model.ID{"count-shelf", "look-over-stand", "wipe-lights", "look-over-mixing-sockets", "compare-thermometers",
-	"check-tds-meter", "look-over-vat-heater", "look-over-hoses"}
+	"check-tds-meter", "look-over-vat-heater", "look-over-hoses", "sanitise-lines"}
 
 // The counters that the starter sets don't have.
 const (
