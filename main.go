@@ -22,9 +22,9 @@ import (
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
 	"brine/wrasse/ui/app"
+	"brine/wrasse/ui/columns"
 	"brine/wrasse/ui/command"
 	"brine/wrasse/ui/config"
-	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 )
 
@@ -98,11 +98,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 const importRoom = 400 << 20
 
 // readTable reads a table, in the words of package table, and what stands between its cells.
-func readTable(from io.Reader) ([]table.Row, rune, error) {
+func readTable(from io.Reader) ([]columns.Row, rune, error) {
 	rows, between, err := exchange.ReadTable(from)
-	out := make([]table.Row, len(rows))
+	out := make([]columns.Row, len(rows))
 	for i, r := range rows {
-		out[i] = table.Row(r)
+		out[i] = columns.Row(r)
 	}
 	return out, between, err
 }

@@ -40,13 +40,13 @@ var rules = []rule{
 	{of: "storage/exchange", never: slices.Concat(database, []string{"os"}), why: "exchange does no file work"},
 	{of: "ui", never: []string{module + "/storage"}, why: "main hands ui its store"},
 	{of: "ui", never: database, why: "only storage knows the file"},
-	{of: "ui/act", never: slices.Concat(outside, terminal), why: "acts are pure"},
-	{of: "ui/typed", never: slices.Concat(outside, terminal), why: "reading what is typed is pure"},
-	{of: "ui/words", never: slices.Concat(outside, terminal), why: "wording is pure"},
-	{of: "ui/command", never: []string{module + "/ui/desk", "github.com/charmbracelet/bubbletea"}, why: "commands draw nothing"},
-	{of: "ui", never: []string{module + "/ui/termtest", module + "/ui/stage", "testing"},
-		except: []string{"ui/termtest", "ui/stage"}, why: "test gear is for tests"},
-	{of: "ui", never: []string{module + "/model/longlog"}, except: []string{"ui/stage"}, why: "invented logs are for tests"},
+	{of: "ui/request", never: slices.Concat(outside, terminal), why: "acts are pure"},
+	{of: "ui/parse", never: slices.Concat(outside, terminal), why: "reading what is typed is pure"},
+	{of: "ui/phrase", never: slices.Concat(outside, terminal), why: "wording is pure"},
+	{of: "ui/command", never: []string{module + "/ui/session", "github.com/charmbracelet/bubbletea"}, why: "commands draw nothing"},
+	{of: "ui", never: []string{module + "/ui/termtest", module + "/ui/uitest", "testing"},
+		except: []string{"ui/termtest", "ui/uitest"}, why: "test gear is for tests"},
+	{of: "ui", never: []string{module + "/model/longlog"}, except: []string{"ui/uitest"}, why: "invented logs are for tests"},
 	{of: "storage", never: []string{module + "/model/longlog"}, why: "invented logs are for tests"},
 	{of: "", never: []string{module + "/model/longlog"}, why: "invented logs are for tests"},
 	{of: "", never: database, why: "only storage knows the file"},
@@ -129,11 +129,11 @@ func TestTheClockIsHandedIn(t *testing.T) {
 
 func TestEveryRuleBites(t *testing.T) {
 	for _, c := range []struct{ pkg, imports string }{
-		{"model", module + "/schedule"}, {"model/water", "os"}, {"model/starter", module + "/ui/typed"},
+		{"model", module + "/schedule"}, {"model/water", "os"}, {"model/starter", module + "/ui/parse"},
 		{"schedule", module + "/storage"}, {"schedule/life", "net/http"}, {"schedule/trend", module + "/ui"},
 		{"storage", module + "/schedule"}, {"storage", "github.com/charmbracelet/lipgloss"}, {"storage/exchange", "go.etcd.io/bbolt"},
-		{"ui", module + "/storage"}, {"ui/command", module + "/storage/exchange"}, {"ui/desk", "go.etcd.io/bbolt"},
-		{"ui/act", "os"}, {"ui/typed", "github.com/charmbracelet/bubbletea"}, {"ui/words", "os"},
+		{"ui", module + "/storage"}, {"ui/command", module + "/storage/exchange"}, {"ui/session", "go.etcd.io/bbolt"},
+		{"ui/request", "os"}, {"ui/parse", "github.com/charmbracelet/bubbletea"}, {"ui/phrase", "os"},
 		{"ui/command", "github.com/charmbracelet/bubbletea"}, {"ui/round", module + "/ui/termtest"}, {"ui/round", module + "/model/longlog"}, {"", "go.etcd.io/bbolt"},
 	} {
 		if len(broken(c.pkg, []string{c.imports})) == 0 {
@@ -142,7 +142,7 @@ func TestEveryRuleBites(t *testing.T) {
 	}
 	for _, c := range []struct{ pkg, imports string }{
 		{"schedule", module + "/model"}, {"storage", module + "/model"}, {"storage", "go.etcd.io/bbolt"}, {"ui/round", module + "/schedule/life"},
-		{"", module + "/storage"}, {"ui/stage", "testing"}, {"modelling", module + "/storage"},
+		{"", module + "/storage"}, {"ui/uitest", "testing"}, {"modelling", module + "/storage"},
 	} {
 		if b := broken(c.pkg, []string{c.imports}); len(b) > 0 {
 			t.Errorf("a good arrow is refused: %v", b)

@@ -1,4 +1,4 @@
-// Package app puts the full-screen program together: the desk, the root and the six
+// Package app puts the full-screen program together: the session, the root and the six
 // views, run on a terminal. It is what main calls and where a new view is wired; it
 // decides nothing that a screen could.
 package app
@@ -14,18 +14,18 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/gear"
 	"brine/wrasse/ui/logbook"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/rethink"
 	"brine/wrasse/ui/round"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/shelf"
 	"brine/wrasse/ui/start"
-	"brine/wrasse/ui/steps"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/water"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -59,8 +59,8 @@ type Options struct {
 
 // App is the program, made but not running. Make one with New.
 type App struct {
-	Root *ui.Root
-	Desk *desk.Desk
+	Root    *ui.Root
+	Session *session.Session
 
 	o     Options
 	asked bool // the questions of a new book have been put
@@ -70,45 +70,45 @@ type App struct {
 }
 
 // New makes the screens on a store. Nothing is read before the program runs.
-func New(store desk.Store, o Options) *App {
+func New(store session.Store, o Options) *App {
 	if o.Getenv == nil {
 		o.Getenv = os.Getenv
 	}
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	a := &App{Desk: desk.New(store), o: o, atOnce: func() int { return 1 }}
-	a.Desk.By = o.By
+	a := &App{Session: session.New(store), o: o, atOnce: func() int { return 1 }}
+	a.Session.By = o.By
 	if out := o.Out; out != nil {
-		a.Desk.Bell = func() { _, _ = io.WriteString(out, "\a") }
+		a.Session.Bell = func() { _, _ = io.WriteString(out, "\a") }
 	}
 	if o.WeekStart != nil {
-		a.Desk.WeekStart = *o.WeekStart
+		a.Session.WeekStart = *o.WeekStart
 	}
-	a.none = &unread{desk: a.Desk}
-	bench := steps.NewBench()
+	a.none = &unread{session: a.Session}
+	checks := checklist.NewChecks()
 	a.Root = ui.NewRoot(ui.Config{
 		Theme: o.theme(),
 		Clock: o.Now,
 		Views: func(r *ui.Root) []ui.View {
-			a.Desk.Root = r
-			first := round.New(a.Desk, bench)
+			a.Session.Root = r
+			first := round.New(a.Session, checks)
 			first.Begin = a.begin
 			return []ui.View{
 				{Name: "Round", Screen: first},
-				{Name: "Water", Screen: water.New(a.Desk)},
-				{Name: "Gear", Screen: gear.New(a.Desk)},
-				{Name: "Shelf", Screen: shelf.New(a.Desk)},
-				{Name: "Rethink", Screen: rethink.New(a.Desk)},
-				{Name: "Log", Screen: logbook.New(a.Desk)},
+				{Name: "Water", Screen: water.New(a.Session)},
+				{Name: "Gear", Screen: gear.New(a.Session)},
+				{Name: "Shelf", Screen: shelf.New(a.Session)},
+				{Name: "Rethink", Screen: rethink.New(a.Session)},
+				{Name: "Log", Screen: logbook.New(a.Session)},
 			}
 		},
 		Heading: a.heading,
 		Notice:  a.notice,
 		Instead: a.instead,
-		Init:    a.Desk.Init,
+		Init:    a.Session.Init,
 		Msg:     a.msg,
-		Linger:  a.Desk.Linger,
+		Linger:  a.Session.Linger,
 		AtOnce:  func() int { return a.atOnce() },
 		After:   o.after,
 	})
@@ -131,18 +131,18 @@ func (o Options) look(name string) string {
 	return o.Getenv(name)
 }
 
-// msg gives every message to the desk, and puts the questions of a new book once it is
+// msg gives every message to the session, and puts the questions of a new book once it is
 // known to be empty.
 func (a *App) msg(msg tea.Msg) tea.Cmd {
 	if _, ok := msg.(suspend); ok {
 		return tea.Exec(stopped{}, func(error) tea.Msg { return tea.ResumeMsg{} })
 	}
-	cmd := a.Desk.Msg(msg)
+	cmd := a.Session.Msg(msg)
 	if _, resumed := msg.(tea.ResumeMsg); resumed && a.o.Mouse {
 		// Leaving the terminal ends mouse reports, and bubbletea does not begin them anew.
 		cmd = tea.Batch(cmd, tea.EnableMouseCellMotion)
 	}
-	if a.Desk.Loaded() && a.Desk.Book.Empty() && !a.asked {
+	if a.Session.Loaded() && a.Session.Book.Empty() && !a.asked {
 		a.asked = true
 		a.begin()
 	}
@@ -151,25 +151,25 @@ func (a *App) msg(msg tea.Msg) tea.Cmd {
 
 // instead is what stands in place of the views while there is no book to show.
 func (a *App) instead() ui.Screen {
-	if a.Desk.Unread() == nil || a.Desk.Loaded() {
+	if a.Session.Unread() == nil || a.Session.Loaded() {
 		return nil
 	}
 	return a.none
 }
 
 // begin puts the questions of a new book.
-func (a *App) begin() { a.Root.Push(start.New(a.Desk, a.o.Book, a.enterDemo)) }
+func (a *App) begin() { a.Root.Push(start.New(a.Session, a.o.Book, a.enterDemo)) }
 
 // enterDemo goes over to a demo book in memory.
 func (a *App) enterDemo() tea.Cmd {
 	a.o.Demo = true
-	return a.Desk.Use(Demo(a.Desk.Today()))
+	return a.Session.Use(Demo(a.Session.Today()))
 }
 
 // Demo is a throw-away book: two years of an invented library's reef tank, in memory
 // only.
-func Demo(today model.Date) *desk.Memory {
-	return desk.NewMemory(func() (*model.Book, error) {
+func Demo(today model.Date) *session.Memory {
+	return session.NewMemory(func() (*model.Book, error) {
 		entries := starter.Demo(today)
 		for i := range entries {
 			entries[i].Seq = model.Seq(i + 1)
@@ -185,24 +185,24 @@ func Demo(today model.Date) *desk.Memory {
 // heading is the title strip: the book, the day and how things stand, as long as the
 // book's name has room beside it.
 func (a *App) heading() (left, right string) {
-	today := a.Desk.Today()
-	if !a.Desk.Loaded() {
-		return "", words.Today(today)
+	today := a.Session.Today()
+	if !a.Session.Loaded() {
+		return "", phrase.Today(today)
 	}
-	left = a.Desk.Book.Def().Name
+	left = a.Session.Book.Def().Name
 	switch {
-	case a.Desk.Book.Empty():
-		return "a new book", words.Today(today)
+	case a.Session.Book.Empty():
+		return "a new book", phrase.Today(today)
 	case a.o.Demo:
 		left += " (demo)"
 	}
 	w, _ := a.Root.Body()
-	short := words.Counts(a.Desk.Round, true)
+	short := phrase.Counts(a.Session.Round, true)
 	for _, right = range []string{
-		words.Today(today) + " · " + words.Counts(a.Desk.Round, false),
+		phrase.Today(today) + " · " + phrase.Counts(a.Session.Round, false),
 		today.Format("Mon 2 Jan") + " · " + short,
 		short,
-		words.Now(a.Desk.Round),
+		phrase.Now(a.Session.Round),
 	} {
 		if text.Width(text.Clean(left))+1+text.Width(right) <= w {
 			break
@@ -214,24 +214,24 @@ func (a *App) heading() (left, right string) {
 // notice is what stands in the status line when nothing else does: countdowns, then
 // what must be ordered soon.
 func (a *App) notice() string {
-	if running := a.Desk.Timers(); running != "" {
+	if running := a.Session.Timers(); running != "" {
 		return running
 	}
-	switch unread := a.Desk.Unread(); {
-	case unread != nil && a.Desk.Loaded():
+	switch unread := a.Session.Unread(); {
+	case unread != nil && a.Session.Loaded():
 		return "what stands here may be old: " + unread.Error()
 	case unread != nil:
 		return "nothing has been changed"
-	case !a.Desk.Loaded():
+	case !a.Session.Loaded():
 		return "reading the book ..."
 	}
-	return words.Order(a.Desk.Book, a.Desk.Shelf(), a.Desk.Today())
+	return phrase.Order(a.Session.Book, a.Session.Shelf(), a.Session.Today())
 }
 
 // Run shows the screens until the keeper leaves them, or a signal ends the program. What
 // was asked for is written by then, and the error says what could not be.
 func (a *App) Run() error {
-	a.Desk.Ahead()
+	a.Session.Ahead()
 	in := a.o.In
 	if f, ok := in.(*os.File); ok {
 		k := &keyboard{File: f}
@@ -243,7 +243,7 @@ func (a *App) Run() error {
 		options = append(options, tea.WithMouseCellMotion())
 	}
 	p := tea.NewProgram(a.Root, options...)
-	defer a.Desk.Close()
+	defer a.Session.Close()
 	defer heed(p)()
 	_, err := p.Run()
 	signal.Reset(os.Interrupt) // ctrl+c ends what follows

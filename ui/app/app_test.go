@@ -8,15 +8,15 @@ import (
 	"time"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
 
-var update = stage.Update
+var update = uitest.Update
 
 // window is the whole program in a window, driven by messages.
 type window struct {
@@ -29,19 +29,19 @@ type window struct {
 }
 
 // open runs the program on a book.
-func open(t *testing.T, store desk.Store, w, h int) *window {
+func open(t *testing.T, store session.Store, w, h int) *window {
 	t.Helper()
 	return openAs(t, store, w, h, func(string) string { return "" })
 }
 
 // openAs runs it in an environment.
-func openAs(t *testing.T, store desk.Store, w, h int, env func(string) string) *window {
+func openAs(t *testing.T, store session.Store, w, h int, env func(string) string) *window {
 	t.Helper()
 	return openWith(t, store, w, h, Options{Getenv: env})
 }
 
 // openWith runs it with options, of which the test's own are filled in.
-func openWith(t *testing.T, store desk.Store, w, h int, o Options) *window {
+func openWith(t *testing.T, store session.Store, w, h int, o Options) *window {
 	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
 	o.Out, o.Now = &p.rang, func() time.Time { return p.now }
@@ -53,15 +53,15 @@ func openWith(t *testing.T, store desk.Store, w, h int, o Options) *window {
 		return nil
 	}
 	p.App = New(store, o)
-	t.Cleanup(p.Desk.Close)
+	t.Cleanup(p.Session.Close)
 	p.send(tea.WindowSizeMsg{Width: w, Height: h})
 	p.run(p.Root.Init())
 	return p
 }
 
 // empty is a store without a book.
-func empty() desk.Store {
-	return desk.NewMemory(func() (*model.Book, error) { return new(model.Book), nil })
+func empty() session.Store {
+	return session.NewMemory(func() (*model.Book, error) { return new(model.Book), nil })
 }
 
 // demo runs it on the demo book.

@@ -8,9 +8,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/uitest"
 
 	"github.com/charmbracelet/x/ansi"
 )
@@ -20,7 +20,7 @@ var recent = model.NewDate(2026, 11, 1)
 
 // hostile is the demo with every name in it, every note and cause of late, every step and
 // caution replaced.
-func hostile(t *testing.T, s string) desk.Store {
+func hostile(t *testing.T, s string) session.Store {
 	t.Helper()
 	short := []rune(s)
 	name := string(short[:min(len(short), model.MaxNameLen)])
@@ -82,13 +82,13 @@ func hostile(t *testing.T, s string) desk.Store {
 			e.Body = w
 		}
 	}
-	return desk.NewMemory(func() (*model.Book, error) { return model.Fold(entries) })
+	return session.NewMemory(func() (*model.Book, error) { return model.Fold(entries) })
 }
 
 // Wherever the keys lead, as it is drawn and in plain words, the texts of a book do not
 // act on the terminal, put no column out and take no line more than there is.
 func TestHostileTextsEverywhere(t *testing.T) {
-	for name, s := range stage.Hostile() {
+	for name, s := range uitest.Hostile() {
 		for _, plain := range []bool{false, true} {
 			p := openWith(t, hostile(t, s), 80, 24, Options{Plain: plain})
 			for _, where := range slices.Sorted(maps.Keys(ways)) {

@@ -8,7 +8,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/longlog"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -55,9 +55,9 @@ func BenchmarkKey(b *testing.B) {
 	b.Run("bare", func(b *testing.B) { typeOn(b, bare{}, "", "", "down up") })
 	for _, s := range screens {
 		b.Run(s.name, func(b *testing.B) {
-			store := desk.NewMemory(func() (*model.Book, error) { return book, nil })
+			store := session.NewMemory(func() (*model.Book, error) { return book, nil })
 			a := New(store, Options{Now: now, Getenv: func(string) string { return "" }, after: noTimer})
-			defer a.Desk.Close()
+			defer a.Session.Close()
 			typeOn(b, a.Root, s.to, s.sees, s.keys)
 		})
 	}

@@ -10,7 +10,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/session"
 )
 
 // strokes are the rows of the README's table of keystrokes: what is done, how many keys
@@ -63,9 +63,9 @@ func keysOf(row string) []string {
 
 // sound is the demo with a last reading after the resin that is as good as the one in the
 // table; after another it would be queried.
-func sound() *desk.Memory {
+func sound() *session.Memory {
 	on := model.NewDate(2026, 11, 25)
-	return desk.NewMemory(func() (*model.Book, error) {
+	return session.NewMemory(func() (*model.Book, error) {
 		book, err := Demo(on).Load()
 		if err != nil {
 			return nil, err
@@ -79,7 +79,7 @@ func sound() *desk.Memory {
 
 // wrote is the act that was written last.
 func (p *window) wrote() []*model.Entry {
-	act, err := p.Desk.Book.Act(p.Desk.Book.Last())
+	act, err := p.Session.Book.Act(p.Session.Book.Last())
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -126,9 +126,9 @@ func TestReadmeKeystrokes(t *testing.T) {
 		keys := keysOf(row[2])
 		for name, keys := range map[string][]string{"as written": keys, "with tabs": tabbed(keys)} {
 			p := open(t, sound(), 80, 24)
-			before, top := p.Desk.Book.Last(), p.Desk.Round.Standings[0]
+			before, top := p.Session.Book.Last(), p.Session.Round.Standings[0]
 			p.keys(keys...)
-			if p.Desk.Book.Last() == before || !check(p, top) {
+			if p.Session.Book.Last() == before || !check(p, top) {
 				t.Errorf("%s, %s: %q does not do it:\n%s", what, name, keys, p.screen())
 			}
 		}

@@ -7,9 +7,9 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -28,12 +28,12 @@ func TestRandomKeys(t *testing.T) {
 	}
 	for seed, run := range []struct {
 		name  string
-		store desk.Store
+		store session.Store
 		o     Options
 	}{
-		{"drawn", stage.Kept(t, stage.Demo(t)), Options{}},
-		{"in plain words", Demo(stage.Today), Options{Plain: true}},
-		{"from an empty book on", stage.Kept(t, new(model.Book)), Options{Mono: true}},
+		{"drawn", uitest.Kept(t, uitest.Demo(t)), Options{}},
+		{"in plain words", Demo(uitest.Today), Options{Plain: true}},
+		{"from an empty book on", uitest.Kept(t, new(model.Book)), Options{Mono: true}},
 	} {
 		t.Run(run.name, func(t *testing.T) {
 			share := []int{5, 3, 2}[seed]

@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -15,8 +15,8 @@ import (
 // helps, as the error does, and reads again when asked or when the file has changed: a
 // copy brought back in another window shows up by itself.
 type unread struct {
-	desk *desk.Desk
-	from int // first line shown
+	session *session.Session
+	from    int // first line shown
 }
 
 func (u *unread) Scope() keys.Scope   { return keys.Unread }
@@ -26,9 +26,9 @@ func (u *unread) Msg(tea.Msg) tea.Cmd { return nil }
 // Act tries again, and scrolls.
 func (u *unread) Act(a keys.Action) tea.Cmd {
 	if a == keys.Submit {
-		return u.desk.Load()
+		return u.session.Load()
 	}
-	w, h := u.desk.Root.Body()
+	w, h := u.session.Root.Body()
 	u.from = ui.Scroll(a, u.from, len(u.lines(w)), h)
 	return nil
 }
@@ -45,9 +45,9 @@ var apart = strings.NewReplacer("; ", "\n\n", ", or ", "\n\nor ", ": wrasse ", "
 const margin = "    "
 
 func (u *unread) lines(w int) []string {
-	th := u.desk.Root.Theme()
+	th := u.session.Root.Theme()
 	out := []string{th.Title.Render("The book can't be read"), ""}
-	for part := range strings.SplitSeq(apart.Replace(u.desk.Unread().Error()), "\n") {
+	for part := range strings.SplitSeq(apart.Replace(u.session.Unread().Error()), "\n") {
 		indent := ""
 		if strings.HasPrefix(part, "wrasse ") {
 			indent = margin

@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/session"
 )
 
 // faulty is a store whose reads fail while fail is set.
 type faulty struct {
-	desk.Store
+	session.Store
 	fail  error
 	write error // what the next write ends with
 	warn  string
@@ -82,21 +82,21 @@ func TestABookThatBreaksLaterKeepsWhatWasRead(t *testing.T) {
 	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25))}
 	p := open(t, store, 80, 24)
 	store.fail = errDamage
-	p.run(p.Desk.Load())
+	p.run(p.Session.Load())
 	p.sees("Library reef", "DI resin", "the book is damaged", "2026-11-24.db", "export jsonl --salvage")
 	p.exact()
 	store.fail = nil
-	p.run(p.Desk.Load())
+	p.run(p.Session.Load())
 	if strings.Contains(p.screen(), "damaged") {
 		t.Errorf("it is read again, and yet said to be damaged:\n%s", p.screen())
 	}
 	store.fail = errDamage
-	p.run(p.Desk.Load())
+	p.run(p.Session.Load())
 	p.now = p.now.Add(2e9)
 	p.keys("j")
 	p.sees("what stands here may be old: reading the book: /home/kit/reef.db")
 	store.fail = nil
-	p.run(p.Desk.Load())
+	p.run(p.Session.Load())
 	if strings.Contains(p.screen(), "may be old") {
 		t.Error("it is read again, and yet said to be old")
 	}
@@ -141,7 +141,7 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			store := &faulty{Store: Demo(model.NewDate(2026, 11, 25))}
 			p := open(t, store, 80, 24)
-			before := p.Desk.Book.Last()
+			before := p.Session.Book.Last()
 			confirm := "enter"
 			switch name {
 			case "one letter":
@@ -163,7 +163,7 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 				t.Fatalf("nothing was tried:\n%s", p.screen())
 			}
 			flat := strings.Join(strings.Fields(p.screen()), " ")
-			if p.Desk.Book.Last() != before || !strings.Contains(flat, "no space left on device; make room on the disk and try again") || !strings.Contains(flat, c.holds) {
+			if p.Session.Book.Last() != before || !strings.Contains(flat, "no space left on device; make room on the disk and try again") || !strings.Contains(flat, c.holds) {
 				t.Fatalf("the failure is not told, or what was typed is gone:\n%s", p.screen())
 			}
 			p.now = p.now.Add(2e9)
@@ -175,7 +175,7 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 			default: // a question of one letter is put again
 				p.keys(append(c.open, confirm)...)
 			}
-			if p.Desk.Book.Last() == before {
+			if p.Session.Book.Last() == before {
 				t.Errorf("trying again did not save:\n%s", p.screen())
 			}
 		})

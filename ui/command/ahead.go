@@ -7,9 +7,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 )
 
 // asks makes a command that prints something of a book and its round of a date, which
@@ -71,7 +71,7 @@ func (p *program) shelfCommand() *cobra.Command {
 
 func shelf(b *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), shelfOut{On: r.On}
-	text.line("%s, %s: spares, the first to order first", r.Book, words.Today(r.On))
+	text.line("%s, %s: spares, the first to order first", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
 	u := b.Def().Units
 	for _, f := range r.Shelf() {
@@ -83,7 +83,7 @@ func shelf(b *model.Book, r *schedule.Round) (*page, any) {
 			line.YearCost = &f.YearCost
 			cost = fmt.Sprintf("%.2f", f.YearCost)
 		}
-		hand, out, order := typed.Quantity(f.OnHand, f.Spare.Unit, u), dash(f.OutOn), orderBy(r.On, f.OrderBy)
+		hand, out, order := parse.Quantity(f.OnHand, f.Spare.Unit, u), dash(f.OutOn), orderBy(r.On, f.OrderBy)
 		if f.Counted {
 			line.OnHand = &f.OnHand
 		} else {
@@ -150,7 +150,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 
 func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
-	text.line("%s, %s: components by the minutes a year that moving them could save", r.Book, words.Today(r.On))
+	text.line("%s, %s: components by the minutes a year that moving them could save", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"", "reach", "to save", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
@@ -162,7 +162,7 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 			flag = string(a.Flag.What.State)
 			if c := a.Flag.What.Cause; c != "" {
 				out.Cause = &c
-				flag += ", " + act.CauseText(c)
+				flag += ", " + request.CauseText(c)
 			}
 		}
 		if a.Rebuilt != nil {
@@ -173,7 +173,7 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 		if with := a.Component.OpensWith; with != "" { // an opening counts once
 			save, costs = "-", "with "+string(with)
 		}
-		rows = append(rows, []string{string(a.Component.ID), words.ReachCell(words.Grade(a.Component), words.Flagged(b, a.Component.ID) != nil),
+		rows = append(rows, []string{string(a.Component.ID), phrase.ReachCell(phrase.Grade(a.Component), phrase.Flagged(b, a.Component.ID) != nil),
 			save, costs, percent(a.Slip), percent(a.Spent), a.Component.Name, a.Place.Name, flag})
 		if a.Before != nil && a.After != nil {
 			rebuilt.line("%s: before reach %d, %s min a year; after reach %d, %s min a year", a.Component.ID,
@@ -213,7 +213,7 @@ func (p *program) yearCommand() *cobra.Command {
 
 func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), yearOut{On: r.On}
-	text.line("%s, %s: the year ahead by weeks, were everything done when it is due", r.Book, words.Today(r.On))
+	text.line("%s, %s: the year ahead by weeks, were everything done when it is due", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"week of", "chores", "work", "getting at it", "waiting", "cost"}}
 	var sum weekOut
 	for _, w := range r.Year(p.config.WeekStart) {
@@ -231,6 +231,6 @@ func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
 }
 
 func weekRow(name string, w weekOut) []string {
-	return []string{name, fmt.Sprint(w.Chores), typed.Labour(w.Minutes), typed.Labour(w.Access),
-		typed.Labour(w.Waiting), fmt.Sprintf("%.2f", w.Cost)}
+	return []string{name, fmt.Sprint(w.Chores), parse.Labour(w.Minutes), parse.Labour(w.Access),
+		parse.Labour(w.Waiting), fmt.Sprintf("%.2f", w.Cost)}
 }

@@ -9,7 +9,7 @@ import (
 
 	"brine/wrasse/ui/command"
 	"brine/wrasse/ui/config"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // By a clock that shows no date of a book no day can be told: what asks for today says so in
@@ -27,7 +27,7 @@ func TestImpossibleClock(t *testing.T) {
 				Getenv:     func(string) string { return "" },
 				Now:        func() time.Time { return now },
 				Terminal:   func() bool { return true },
-				Open:       func(string) command.Store { return shelved{stage.Demo(t)} },
+				Open:       func(string) command.Store { return shelved{uitest.Demo(t)} },
 				WriteTable: func(io.Writer, [][]string) error { return nil },
 				Screens:    func(string, config.Config) error { t.Errorf("%d: the screens are shown", year); return nil },
 				Demo:       func(config.Config) error { t.Errorf("%d: the demo is shown", year); return nil },

@@ -1,6 +1,6 @@
 // Package command is the one-shot commands: each does one thing, prints plain text
-// or JSON, and exits. They do what the screens do, through the same acts (ui/act)
-// and the same reading of what is typed (ui/typed), and they are what scripts,
+// or JSON, and exits. They do what the screens do, through the same acts (ui/request)
+// and the same reading of what is typed (ui/parse), and they are what scripts,
 // cron jobs and screen readers use.
 //
 // Start at Run. It takes everything it touches in an Env, so that tests call the
@@ -27,10 +27,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/columns"
 	"brine/wrasse/ui/config"
-	"brine/wrasse/ui/table"
+	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
 )
 
 // Store is the book's file, as far as a command needs it.
@@ -62,7 +62,7 @@ type Env struct {
 	MakeFolder func(path string) error
 	// WriteTable and ReadTable are CSV, WriteCalendar is iCalendar.
 	WriteTable    func(io.Writer, [][]string) error
-	ReadTable     func(io.Reader) (rows []table.Row, between rune, err error)
+	ReadTable     func(io.Reader) (rows []columns.Row, between rune, err error)
 	WriteCalendar func(io.Writer, Calendar) error
 	// Keep looks after the file at a path.
 	Keep func(path string) Keeper
@@ -247,15 +247,15 @@ func (p *program) today() model.Date { return model.DateOf(p.Now()) }
 func (p *program) clock() error { return model.CheckToday(p.today()) }
 
 // date is the date a command is about: --on, else today.
-func (p *program) date() (typed.When, error) {
+func (p *program) date() (parse.When, error) {
 	if p.on == "" {
 		err := p.clock()
 		if err != nil {
 			err = fmt.Errorf("%w, or give the day with --on", err)
 		}
-		return typed.When{On: p.today()}, err
+		return parse.When{On: p.today()}, err
 	}
-	when, err := typed.Date(p.on, p.today())
+	when, err := parse.Date(p.on, p.today())
 	if err != nil {
 		return when, usagef("--on: %w", err)
 	}

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
 )
 
 // shells are the shells that completion is written for.
@@ -117,7 +117,7 @@ func chores(b *model.Book) []string {
 	var out []string
 	for _, c := range b.Chores() {
 		if on, _ := b.Component(c.Component); c.Retired.IsZero() && on.Retired.IsZero() {
-			out = append(out, choice(c.ID, typed.ChoreLabel(b, c)))
+			out = append(out, choice(c.ID, parse.ChoreLabel(b, c)))
 		}
 	}
 	return out
@@ -167,13 +167,13 @@ func beginning(words []string, begins string) []string {
 func (p *program) foundWords(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	works := []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest}
 	if b, ok := p.known(); ok && len(args) > 0 {
-		if c, err := typed.Chore(b, args[0]); err == nil {
+		if c, err := parse.Chore(b, args[0]); err == nil {
 			works = []model.Work{c.Work}
 		}
 	}
 	var out []string
 	for _, w := range works {
-		for _, word := range typed.Words(w) {
+		for _, word := range parse.Words(w) {
 			if !slices.Contains(out, word.Text) {
 				out = append(out, word.Text)
 			}

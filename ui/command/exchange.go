@@ -9,7 +9,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/table"
+	"brine/wrasse/ui/columns"
 )
 
 // exporting is the flags of export.
@@ -85,7 +85,7 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 		return nil, err
 	}
 	if format == "csv" {
-		rows, err := table.Log(b)
+		rows, err := columns.Log(b)
 		return func(w io.Writer) error { return p.WriteTable(w, rows) }, err
 	}
 	return func(w io.Writer) error { return p.Export(w, b) }, nil
@@ -97,7 +97,7 @@ func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows := table.Round(schedule.Make(b, on))
+	rows := columns.Round(schedule.Make(b, on))
 	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
 }
 

@@ -12,8 +12,8 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 )
 
 // Calendar is the days of a round on which something is to be done, for a calendar program.
@@ -138,7 +138,7 @@ func (a *agenda) write() error {
 	}
 	for _, c := range a.book.Chores() {
 		if at, _ := a.book.Component(c.Component); a.round.Of(c.ID) == nil {
-			a.cancel(string(c.ID), typed.ChoreLabel(a.book, c), earliest(c.Retired, at.Retired))
+			a.cancel(string(c.ID), parse.ChoreLabel(a.book, c), earliest(c.Retired, at.Retired))
 		}
 	}
 	return a.gone()
@@ -156,7 +156,7 @@ func earliest(a, b model.Date) model.Date {
 // whoever looks at that day sees it, and what was put off on the day it was put off to.
 func (a *agenda) chore(s *schedule.Standing) {
 	on := a.round.On
-	label := typed.ChoreLabel(a.book, s.Chore)
+	label := parse.ChoreLabel(a.book, s.Chore)
 	if !s.HasDue {
 		if !s.LastTick.IsZero() {
 			a.cancel(string(s.Chore.ID), label, on)
@@ -167,23 +167,23 @@ func (a *agenda) chore(s *schedule.Standing) {
 	switch s.State {
 	case schedule.StateLate:
 		e.On = on
-		e.Summary += " (late since " + words.Day(s.Due, on) + ")"
+		e.Summary += " (late since " + phrase.Day(s.Due, on) + ")"
 	case schedule.StateDeferred:
 		e.On = s.Deferred.What.Until
 	}
-	about := []string{words.Due(s, on) + ", as of " + on.String()}
+	about := []string{phrase.Due(s, on) + ", as of " + on.String()}
 	minutes := fmt.Sprintf("%d min", s.Chore.Minutes)
 	if w := s.Chore.WaitingMinutes(); w > 0 {
 		minutes += fmt.Sprintf(" and %d waiting", w)
 	}
-	about = append(about, minutes, words.Last(s, on))
-	if put := words.Put(s, on); put != "" {
+	about = append(about, minutes, phrase.Last(s, on))
+	if put := phrase.Put(s, on); put != "" {
 		about = append(about, put)
 	}
-	if needs, _ := words.Needs(a.book, s); needs != "" {
+	if needs, _ := phrase.Needs(a.book, s); needs != "" {
 		about = append(about, needs)
 	}
-	for _, c := range words.Cautions(a.book, s.Chore) {
+	for _, c := range phrase.Cautions(a.book, s.Chore) {
 		about = append(about, "Caution: "+c)
 	}
 	e.Description = strings.Join(about, "\n")
@@ -194,7 +194,7 @@ func (a *agenda) chore(s *schedule.Standing) {
 func (a *agenda) fault(f *schedule.OpenFault) {
 	place, _ := a.book.Place(f.Component.Place)
 	a.add(faultUID(f.Seq), Event{On: a.round.On, Summary: f.Component.Name + ": broken",
-		Description: words.FaultSaid(f, a.round.On), Location: place.Name, Category: "fault"})
+		Description: phrase.FaultSaid(f, a.round.On), Location: place.Name, Category: "fault"})
 }
 
 // gone cancels what the log holds and the book does not: faults that are mended or struck,
@@ -241,7 +241,7 @@ func (a *agenda) gone() error {
 	slices.SortFunc(lost, func(x, y *model.Entry) int { return cmp.Compare(x.Seq, y.Seq) })
 	for _, e := range lost {
 		c := e.Body.(model.Chore)
-		a.cancel(string(c.ID), typed.ChoreLabel(a.book, c), cmp.Or(struck[e.Seq], e.On))
+		a.cancel(string(c.ID), parse.ChoreLabel(a.book, c), cmp.Or(struck[e.Seq], e.On))
 	}
 	return nil
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // whole is a flag of a whole number within a range.
@@ -40,7 +40,7 @@ func (w whole) Type() string { return "N" }
 type minutes struct{ of **float64 }
 
 func (m minutes) Set(s string) error {
-	n, err := typed.Minutes(s)
+	n, err := parse.Minutes(s)
 	*m.of = &n
 	return err
 }

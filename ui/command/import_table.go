@@ -10,8 +10,8 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/table"
+	"brine/wrasse/ui/columns"
+	"brine/wrasse/ui/request"
 )
 
 // tableImport is the flags of an import of a table.
@@ -34,10 +34,10 @@ func (t tableImport) wants(file string) bool {
 
 // importTable adds what a table holds to the book, or says what that would be.
 func (p *program) importTable(file string, from io.Reader, t tableImport) error {
-	if !slices.Contains(append([]table.Order{table.None}, table.Orders...), table.Order(t.order)) {
+	if !slices.Contains(append([]columns.Order{columns.None}, columns.Orders...), columns.Order(t.order)) {
 		return usagef("--order %q is not known; give ymd, dmy or mdy", t.order)
 	}
-	if !slices.Contains(append([]table.Decimal{table.Either}, table.Decimals...), table.Decimal(t.decimal)) {
+	if !slices.Contains(append([]columns.Decimal{columns.Either}, columns.Decimals...), columns.Decimal(t.decimal)) {
 		return usagef("--decimal %q is not known; give comma or point", t.decimal)
 	}
 	b, err := p.load()
@@ -48,9 +48,9 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if err != nil {
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
-	plan, err := table.Read(b, rows, table.Asked{
-		Today: p.today(), Order: table.Order(t.order), Usual: table.Order(p.config.DateFormat), Future: p.future,
-		Decimal: table.Decimal(t.decimal), Between: between,
+	plan, err := columns.Read(b, rows, columns.Asked{
+		Today: p.today(), Order: columns.Order(t.order), Usual: columns.Order(p.config.DateFormat), Future: p.future,
+		Decimal: columns.Decimal(t.decimal), Between: between,
 	})
 	if err != nil {
 		return p.wrongLines(file, t, err)
@@ -110,7 +110,7 @@ type planned struct {
 	Entries []jsontext.Value `json:"entries,omitzero"`
 }
 
-func summed(b *model.Book, plan table.Plan, acts []table.Act) planned {
+func summed(b *model.Book, plan columns.Plan, acts []columns.Act) planned {
 	out := planned{Book: b.Def().Name, Acts: len(acts), Known: plan.Known, Odd: []string{}}
 	for _, a := range acts {
 		out.Added += len(a.Entries)
@@ -120,14 +120,14 @@ func summed(b *model.Book, plan table.Plan, acts []table.Act) planned {
 }
 
 // printPlan says what would be added.
-func (p *program) printPlan(b *model.Book, plan table.Plan, acts []table.Act) error {
+func (p *program) printPlan(b *model.Book, plan columns.Plan, acts []columns.Act) error {
 	sum := summed(b, plan, acts)
 	var out page
 	var rows [][]string
 	for _, a := range acts {
 		for i := range a.Entries {
 			e := &a.Entries[i]
-			rows = append(rows, []string{e.On.String(), act.Say(b, e)})
+			rows = append(rows, []string{e.On.String(), request.Say(b, e)})
 			if !p.json {
 				continue
 			}
@@ -151,7 +151,7 @@ func (p *program) printPlan(b *model.Book, plan table.Plan, acts []table.Act) er
 }
 
 // leftOut says which lines of a table are not for the log, or in it already.
-func (p *page) leftOut(plan table.Plan) {
+func (p *page) leftOut(plan columns.Plan) {
 	if plan.Known > 0 {
 		p.line("left out: %s in the book already", count(plan.Known, "value", "values"))
 	}
@@ -161,7 +161,7 @@ func (p *page) leftOut(plan table.Plan) {
 }
 
 // added says what was added.
-func (p *program) added(b *model.Book, plan table.Plan, acts []table.Act) error {
+func (p *program) added(b *model.Book, plan columns.Plan, acts []columns.Act) error {
 	sum := summed(b, plan, acts)
 	if p.json {
 		return p.printJSON(sum)

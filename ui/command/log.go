@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 )
 
 func (p *program) useCommand() *cobra.Command {
@@ -39,18 +39,18 @@ func (p *program) use(counter, amount, by string, reset bool) error {
 	if err != nil {
 		return err
 	}
-	c, err := typed.Counter(b, counter)
+	c, err := parse.Counter(b, counter)
 	if err != nil {
 		return err
 	}
-	v, err := typed.Usage(amount, c, b.Def().Units)
+	v, err := parse.Usage(amount, c, b.Def().Units)
 	if err != nil {
 		return fmt.Errorf("amount for %s: %w", c.ID, err)
 	}
-	if err := p.sure(typed.OddAmount(b, c, v, stamp.On)); err != nil {
+	if err := p.sure(parse.OddAmount(b, c, v, stamp.On)); err != nil {
 		return err
 	}
-	return p.write(act.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries)
+	return p.write(request.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries)
 }
 
 func (p *program) readCommand() *cobra.Command {
@@ -90,11 +90,11 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 	}
 	var readings []model.Reading
 	for i := 0; i < len(pairs); i += 2 {
-		g, err := typed.Gauge(b, pairs[i])
+		g, err := parse.Gauge(b, pairs[i])
 		if err != nil {
 			return err
 		}
-		v, err := typed.Value(pairs[i+1], g, b.Def().Units)
+		v, err := parse.Value(pairs[i+1], g, b.Def().Units)
 		if err != nil {
 			return fmt.Errorf("value for %s: %w", g.ID, err)
 		}
@@ -102,10 +102,10 @@ func (p *program) read(pairs []string, by string, running *float64) error {
 	}
 	var odd []string
 	for _, r := range readings {
-		odd = append(odd, typed.OddReading(b, r, stamp.On))
+		odd = append(odd, parse.OddReading(b, r, stamp.On))
 	}
-	if err := p.sure(append(odd, typed.OddOrder(b, readings))...); err != nil {
+	if err := p.sure(append(odd, parse.OddOrder(b, readings))...); err != nil {
 		return err
 	}
-	return p.write(act.Read{Stamp: stamp, Readings: readings}.Entries)
+	return p.write(request.Read{Stamp: stamp, Readings: readings}.Entries)
 }

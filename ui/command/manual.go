@@ -5,7 +5,7 @@ import (
 	"io"
 	"strings"
 
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -37,7 +37,7 @@ func manual(root *cobra.Command, version, own string) string {
 	m.macro("SH", "DESCRIPTION")
 	m.paragraphs(root.Long)
 	m.macro("SH", "CAUTIONS")
-	m.text("Work on a station can hurt: mains beside water, pressure, acid, bleach, lime, weight. Each chore's page says how. " + words.Closing)
+	m.text("Work on a station can hurt: mains beside water, pressure, acid, bleach, lime, weight. Each chore's page says how. " + phrase.Closing)
 	m.macro("SH", "COMMANDS")
 	for _, cmd := range root.Commands() {
 		if !cmd.IsAvailableCommand() {

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 )
 
 func (p *program) flagCommand() *cobra.Command {
@@ -21,8 +21,8 @@ func (p *program) flagCommand() *cobra.Command {
 			if !slices.Contains(model.Causes, model.Cause(cause)) {
 				return usagef("--cause %q is not a cause; give one of %s", cause, causes())
 			}
-			return p.onComponent(args, by, func(s act.Stamp, c model.ID) builder {
-				return act.Flag{Stamp: s, Flag: model.Flag{Component: c, Cause: model.Cause(cause), Note: note}}
+			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
+				return request.Flag{Stamp: s, Flag: model.Flag{Component: c, Cause: model.Cause(cause), Note: note}}
 			})
 		},
 	}
@@ -47,8 +47,8 @@ func (p *program) faultCommand() *cobra.Command {
 		Short: "Report a component broken now; ticking one of its chores closes it",
 		Args:  wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return p.onComponent(args, by, func(s act.Stamp, c model.ID) builder {
-				return act.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}
+			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
+				return request.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}
 			})
 		},
 	}
@@ -63,7 +63,7 @@ type builder interface {
 }
 
 // onComponent writes an act on the component that words name.
-func (p *program) onComponent(words []string, by string, of func(act.Stamp, model.ID) builder) error {
+func (p *program) onComponent(words []string, by string, of func(request.Stamp, model.ID) builder) error {
 	stamp, err := p.stamp(by)
 	if err != nil {
 		return err
@@ -72,7 +72,7 @@ func (p *program) onComponent(words []string, by string, of func(act.Stamp, mode
 	if err != nil {
 		return err
 	}
-	c, err := typed.Component(b, strings.Join(words, " "))
+	c, err := parse.Component(b, strings.Join(words, " "))
 	if err != nil {
 		return err
 	}
@@ -90,14 +90,14 @@ func (p *program) awayCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			until, err := typed.Until(strings.Join(args, " "), stamp.On)
+			until, err := parse.Until(strings.Join(args, " "), stamp.On)
 			if err != nil {
 				return usageError{err}
 			}
 			if _, err := p.load(); err != nil {
 				return err
 			}
-			return p.write(act.Away{Stamp: stamp, Away: model.Away{Until: until}}.Entries)
+			return p.write(request.Away{Stamp: stamp, Away: model.Away{Until: until}}.Entries)
 		},
 	}
 	cmd.Flags().StringVar(&by, "by", "", "who says so")

@@ -10,9 +10,9 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 )
 
 type mixOut struct {
@@ -98,11 +98,11 @@ func (p *program) mix(f mixFlags) error {
 	if f.volume == "" || f.target == "" {
 		return usagef("mix takes --volume and --target, such as: wrasse mix --volume 120L --target 35 --temp 25")
 	}
-	volume, err := typed.Amount(f.volume, "L", b.Def().Units)
+	volume, err := parse.Amount(f.volume, "L", b.Def().Units)
 	if err != nil {
 		return usagef("--volume: %w", err)
 	}
-	target, err := typed.Salinity(f.target, at)
+	target, err := parse.Salinity(f.target, at)
 	if err != nil {
 		return usagef("--target: %w", meterFlag(err))
 	}
@@ -118,7 +118,7 @@ func (p *program) mix(f mixFlags) error {
 	}
 	beyond := at
 	beyond.Most = water.MostMixed
-	now, err := typed.Salinity(f.now, beyond)
+	now, err := parse.Salinity(f.now, beyond)
 	if err != nil {
 		return usagef("--now: %w", meterFlag(err))
 	}
@@ -142,7 +142,7 @@ func meterFlag(err error) error {
 	return err
 }
 
-func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, target float64, s station.Strength) error {
+func (p *program) mixBatch(f mixFlags, b *model.Book, at parse.Sample, volume, target float64, s station.Strength) error {
 	plan := station.Plan
 	if f.final {
 		plan = station.PlanFinal
@@ -163,10 +163,10 @@ func (p *program) mixBatch(f mixFlags, b *model.Book, at typed.Sample, volume, t
 		return p.printJSON(out)
 	}
 	text := new(page)
-	for _, line := range append(words.Mix(b, m), words.MixCautions(b, m.FinalL, true)...) {
+	for _, line := range append(phrase.Mix(b, m), phrase.MixCautions(b, m.FinalL, true)...) {
 		text.line("%s", line)
 	}
-	if query := words.OddTarget(m.Target); query != "" {
+	if query := phrase.OddTarget(m.Target); query != "" {
 		text.line("%s", query)
 	}
 	return text.print(p.Stdout)
@@ -180,7 +180,7 @@ func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
 	grams := math.Round(m.FirstG)
 	if f.salt != "" {
 		var err error
-		if grams, err = typed.Amount(f.salt, "g", b.Def().Units); err != nil {
+		if grams, err = parse.Amount(f.salt, "g", b.Def().Units); err != nil {
 			return usagef("--salt: %w", err)
 		}
 	}
@@ -188,13 +188,13 @@ func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
 	if err != nil {
 		return err
 	}
-	if err := p.sure(words.OddSalt(b, grams, m)); err != nil {
+	if err := p.sure(phrase.OddSalt(b, grams, m)); err != nil {
 		return err
 	}
-	return p.write(act.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
+	return p.write(request.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
 }
 
-func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, target float64, s station.Strength) error {
+func (p *program) mixCorrection(b *model.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
 	c, err := station.Correct(volume, at.WaterC, now, target, s)
 	if err != nil {
 		return err
@@ -215,17 +215,17 @@ func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, tar
 		if !c.Needed() {
 			out.Cautions = []string{}
 		} else {
-			out.Cautions = append([]string{words.ForAVat(c)}, out.Cautions...)
+			out.Cautions = append([]string{phrase.ForAVat(c)}, out.Cautions...)
 		}
 		return p.printJSON(out)
 	}
 	text := new(page)
-	text.line("%s", words.Correction(b, c))
+	text.line("%s", phrase.Correction(b, c))
 	if c.Needed() {
-		text.line("%s", words.ForAVat(c))
+		text.line("%s", phrase.ForAVat(c))
 	}
-	text.line("now %s", words.Salt(now))
-	text.line("target %s", words.Salt(target))
+	text.line("now %s", phrase.Salt(now))
+	text.line("target %s", phrase.Salt(target))
 	for _, line := range mixTail(p, b, at, target, c.Needed(), c.FinalL, c.SaltG > 0, s) {
 		text.line("%s", line)
 	}
@@ -233,14 +233,14 @@ func (p *program) mixCorrection(b *model.Book, at typed.Sample, volume, now, tar
 }
 
 // mixJSON is what a batch, a correction and a tank have in common.
-func mixJSON(kind string, b *model.Book, at typed.Sample, target, finalL float64, s station.Strength, salt bool) (mixOut, error) {
+func mixJSON(kind string, b *model.Book, at parse.Sample, target, finalL float64, s station.Strength, salt bool) (mixOut, error) {
 	sg, err := gravities(target)
 	out := mixOut{
 		Kind: kind, FinalL: finalL, Target: target, TargetSG: sg, Reference: at.Reference.Name, TemperatureC: at.WaterC,
 		Strength: s.Fraction, StrengthLow: s.Low, StrengthHigh: s.High, StrengthBatches: s.Batches,
-		StrengthFrom: words.StrengthFrom(s), Queries: []string{}, Cautions: words.MixCautions(b, finalL, words.Salting(salt)),
+		StrengthFrom: phrase.StrengthFrom(s), Queries: []string{}, Cautions: phrase.MixCautions(b, finalL, phrase.Salting(salt)),
 	}
-	if query := words.OddTarget(target); query != "" {
+	if query := phrase.OddTarget(target); query != "" {
 		out.Queries = append(out.Queries, query)
 	}
 	return out, err

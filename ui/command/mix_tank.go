@@ -3,8 +3,8 @@ package command
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 )
 
 // shiftOut is one day's change of a tank's water.
@@ -18,11 +18,11 @@ type shiftOut struct {
 }
 
 // mixTank is how a tank with animals is brought to another salinity: by water changes.
-func (p *program) mixTank(f mixFlags, b *model.Book, at typed.Sample, volume, now, target float64, s station.Strength) error {
+func (p *program) mixTank(f mixFlags, b *model.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
 	change := 0.0
 	if f.change != "" {
 		var err error
-		if change, err = typed.Amount(f.change, "L", b.Def().Units); err != nil {
+		if change, err = parse.Amount(f.change, "L", b.Def().Units); err != nil {
 			return usagef("--change: %w", err)
 		}
 	}
@@ -42,10 +42,10 @@ func (p *program) mixTank(f mixFlags, b *model.Book, at typed.Sample, volume, no
 		return p.printJSON(out)
 	}
 	text := new(page)
-	for _, line := range words.Shift(b, shift) {
+	for _, line := range phrase.Shift(b, shift) {
 		text.line("%s", line)
 	}
-	text.line("target %s", words.Salt(target))
+	text.line("target %s", phrase.Salt(target))
 	for _, line := range mixTail(p, b, at, target, shift.Needed(), shift.ChangeL, true, s) {
 		text.line("%s", line)
 	}
@@ -54,22 +54,22 @@ func (p *program) mixTank(f mixFlags, b *model.Book, at typed.Sample, volume, no
 
 // mixTail is what stands under a correction: what the instrument will show, the strength of the salt, when it was checked,
 // and, where anything is done, the cautions of it.
-func mixTail(p *program, b *model.Book, at typed.Sample, target float64, needed bool, litres float64, salt words.Salting, s station.Strength) []string {
+func mixTail(p *program, b *model.Book, at parse.Sample, target float64, needed bool, litres float64, salt phrase.Salting, s station.Strength) []string {
 	var out []string
-	if say := words.OnInstrument(b, target, at.WaterC); say != "" {
+	if say := phrase.OnInstrument(b, target, at.WaterC); say != "" {
 		out = append(out, say)
 	}
 	if needed && bool(salt) {
-		out = append(out, words.StrengthFrom(s), "measure once it has mixed an hour: grains that have not dissolved read low")
+		out = append(out, phrase.StrengthFrom(s), "measure once it has mixed an hour: grains that have not dissolved read low")
 	}
 	if !b.Empty() {
-		out = append(out, words.Checked(b, p.today()))
+		out = append(out, phrase.Checked(b, p.today()))
 	}
-	if query := words.OddTarget(target); query != "" {
+	if query := phrase.OddTarget(target); query != "" {
 		out = append(out, query)
 	}
 	if needed {
-		out = append(out, words.MixCautions(b, litres, salt)...)
+		out = append(out, phrase.MixCautions(b, litres, salt)...)
 	}
 	return out
 }

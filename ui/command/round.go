@@ -8,7 +8,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 )
 
 func (p *program) roundCommand() *cobra.Command {
@@ -77,11 +77,11 @@ type roundText struct {
 }
 
 func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
-	counts := words.Counts(r, false)
+	counts := phrase.Counts(r, false)
 	if out.plain {
 		counts = strings.ReplaceAll(counts, " · ", ", ")
 	}
-	out.line("%s, %s: %s", r.Book, words.Today(r.On), counts)
+	out.line("%s, %s: %s", r.Book, phrase.Today(r.On), counts)
 	if now := r.Cost(r.Today()...); now.Hands > 0 {
 		out.line("due now: %d min of work, %d of getting there", now.Hands, now.Access)
 	}
@@ -106,7 +106,7 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 			out.line("")
 			first := strings.Join(row(out.book, r.On, list[0])[:whatCell+1], "  ")
 			if out.plain {
-				first = words.Said(&list[0], r.On)
+				first = phrase.Said(&list[0], r.On)
 			}
 			out.line("%s (%d), first: %s", section.title, len(list), first)
 		default:
@@ -121,7 +121,7 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 func (out roundText) chores(list []schedule.Standing, cells int) {
 	if out.plain {
 		for i := range list {
-			out.line("%s; id %s", words.Said(&list[i], out.on), list[i].Chore.ID)
+			out.line("%s; id %s", phrase.Said(&list[i], out.on), list[i].Chore.ID)
 		}
 		return
 	}
@@ -135,13 +135,13 @@ func (out roundText) chores(list []schedule.Standing, cells int) {
 func (out roundText) faults(list []schedule.OpenFault) {
 	if out.plain {
 		for i := range list {
-			out.line("%s; id %s", words.FaultSaid(&list[i], out.on), list[i].Component.ID)
+			out.line("%s; id %s", phrase.FaultSaid(&list[i], out.on), list[i].Component.ID)
 		}
 		return
 	}
 	var rows [][]string
 	for _, f := range list {
-		rows = append(rows, []string{string(f.Component.ID), "since " + words.Day(f.Since, out.on), f.Component.Name, f.Note})
+		rows = append(rows, []string{string(f.Component.ID), "since " + phrase.Day(f.Since, out.on), f.Component.Name, f.Note})
 	}
 	out.table(rows)
 }
@@ -151,10 +151,10 @@ func (out roundText) breaches(b *model.Book, list []schedule.Breach) {
 	for i := range list {
 		v := &list[i]
 		if out.plain {
-			out.line("%s; id %s", words.BreachSaid(b, v, out.on), v.Gauge.ID)
+			out.line("%s; id %s", phrase.BreachSaid(b, v, out.on), v.Gauge.ID)
 			continue
 		}
-		rows = append(rows, []string{string(v.Gauge.ID), "since " + words.Day(v.Since, out.on), v.Gauge.Name, words.Amount(b, v.Value, v.Gauge.Unit), words.Safe(b, v.Gauge)})
+		rows = append(rows, []string{string(v.Gauge.ID), "since " + phrase.Day(v.Since, out.on), v.Gauge.Name, phrase.Amount(b, v.Value, v.Gauge.Unit), phrase.Safe(b, v.Gauge)})
 	}
 	out.table(rows)
 }
@@ -220,8 +220,8 @@ func row(b *model.Book, on model.Date, s schedule.Standing) []string {
 		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)
 	}
 	return []string{
-		string(s.Chore.ID), words.When(&s, on), s.Component.Name + ": " + s.Chore.Name,
-		"reach " + words.ReachCell(fmt.Sprint(s.Component.Reach), words.Flagged(b, s.Component.ID) != nil), minutes + " min", s.Place.Name + aside(s),
+		string(s.Chore.ID), phrase.When(&s, on), s.Component.Name + ": " + s.Chore.Name,
+		"reach " + phrase.ReachCell(fmt.Sprint(s.Component.Reach), phrase.Flagged(b, s.Component.ID) != nil), minutes + " min", s.Place.Name + aside(s),
 	}
 }
 

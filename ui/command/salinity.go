@@ -10,8 +10,8 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 )
 
 type salinityOut struct {
@@ -44,21 +44,21 @@ func (f *sampleFlags) add(cmd *cobra.Command) {
 
 // sample reads them; a temperature without a unit is in the book's, degC where there is
 // no book, and a specific gravity on the scale of the book's own instrument.
-func (f *sampleFlags) sample(b *model.Book) (typed.Sample, error) {
+func (f *sampleFlags) sample(b *model.Book) (parse.Sample, error) {
 	u := b.Def().Units
-	c, err := typed.Value(f.temp, model.Gauge{Unit: "C"}, u)
+	c, err := parse.Value(f.temp, model.Gauge{Unit: "C"}, u)
 	if err != nil {
-		return typed.Sample{}, usagef("--temp: %w", err)
+		return parse.Sample{}, usagef("--temp: %w", err)
 	}
 	scale, _, _ := station.SaltScale(b)
-	out := typed.Sample{WaterC: c, Reference: scale.Reference, Meter: typed.Meter(f.meter), Units: u}
+	out := parse.Sample{WaterC: c, Reference: scale.Reference, Meter: parse.Meter(f.meter), Units: u}
 	if f.reference != "" {
 		if out.Reference, err = water.ParseReference(f.reference); err != nil {
-			return typed.Sample{}, usagef("--reference: %w", err)
+			return parse.Sample{}, usagef("--reference: %w", err)
 		}
 	}
 	switch out.Meter {
-	case typed.MeterNotSaid, typed.MeterCompensating, typed.MeterRaw:
+	case parse.MeterNotSaid, parse.MeterCompensating, parse.MeterRaw:
 		return out, nil
 	}
 	return out, usagef("--meter: %q is not one; give compensating, as nearly all meters are, or raw", f.meter)
@@ -106,16 +106,16 @@ for temperature show the value for 25 °C: of water that isn't, both are printed
 
 // salinityScales is a reading on every scale. Of a conductivity whose meter was not said it is that of the water as it is,
 // with the other beside it.
-func salinityScales(value string, at typed.Sample) (salinityOut, error) {
+func salinityScales(value string, at parse.Sample) (salinityOut, error) {
 	other := (*float64)(nil)
-	if at.Meter == typed.MeterNotSaid {
-		at.Meter = typed.MeterCompensating
-		if shown, err := typed.Salinity(value, at); err == nil && strings.HasPrefix(shown.Scale, "conductivity as") {
+	if at.Meter == parse.MeterNotSaid {
+		at.Meter = parse.MeterCompensating
+		if shown, err := parse.Salinity(value, at); err == nil && strings.HasPrefix(shown.Scale, "conductivity as") {
 			other = &shown.Practical
 		}
-		at.Meter = typed.MeterRaw
+		at.Meter = parse.MeterRaw
 	}
-	read, err := typed.Salinity(value, at)
+	read, err := parse.Salinity(value, at)
 	if err != nil {
 		return salinityOut{}, usagef("%w", err)
 	}
@@ -124,11 +124,11 @@ func salinityScales(value string, at typed.Sample) (salinityOut, error) {
 	if other != nil {
 		out.Notes = append(out.Notes, fmt.Sprintf("%.1f if the meter does not compensate; %.1f if it does, as nearly all do: --meter says which", read.Practical, *other))
 	}
-	out.Notes = append(out.Notes, words.Refractometer()...)
+	out.Notes = append(out.Notes, phrase.Refractometer()...)
 	return out, err
 }
 
-func onEveryScale(read typed.Scaled, waterC float64) (salinityOut, error) {
+func onEveryScale(read parse.Scaled, waterC float64) (salinityOut, error) {
 	out := salinityOut{Practical: read.Practical, TemperatureC: waterC, ReadAs: read.Scale}
 	var err error
 	if out.GPerKg, err = water.ReferenceSalinity(read.Practical); err != nil {
@@ -162,9 +162,9 @@ func gravities(practical float64) (out sgOut, err error) {
 func salinityText(b *model.Book, s salinityOut) *page {
 	out := new(page)
 	out.line("read as %s", s.ReadAs)
-	at := typed.Quantity(s.TemperatureC, "C", b.Def().Units)
+	at := parse.Quantity(s.TemperatureC, "C", b.Def().Units)
 	out.table([][]string{
-		{"practical salinity", typed.Number(math.Round(s.Practical*1000) / 1000), "no unit; ppt and psu mean this"},
+		{"practical salinity", parse.Number(math.Round(s.Practical*1000) / 1000), "no unit; ppt and psu mean this"},
 		{"salt by mass", fmt.Sprintf("%.2f", s.GPerKg), "g/kg"},
 		{"specific gravity", fmt.Sprintf("%.4f", s.SG.At25), "at 25/25"},
 		{"", fmt.Sprintf("%.4f", s.SG.At20), "at 20/20, as most refractometers have it"},

@@ -13,8 +13,8 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 )
 
 // ticking is the flags of tick.
@@ -85,19 +85,19 @@ func (p *program) tick(chore string, t ticking) error {
 	if t.timed {
 		d.What.Minutes = &t.minutes
 	}
-	return p.tickAll(b, t, []act.Done{d})
+	return p.tickAll(b, t, []request.Done{d})
 }
 
-func done(b *model.Book, when typed.When, chore, found string) (act.Done, error) {
-	c, err := typed.Chore(b, chore)
+func done(b *model.Book, when parse.When, chore, found string) (request.Done, error) {
+	c, err := parse.Chore(b, chore)
 	if err != nil {
-		return act.Done{}, err
+		return request.Done{}, err
 	}
-	word, err := typed.Found(found, c.Work)
+	word, err := parse.Found(found, c.Work)
 	if err != nil {
-		return act.Done{}, fmt.Errorf("%s: %w", c.ID, err)
+		return request.Done{}, fmt.Errorf("%s: %w", c.ID, err)
 	}
-	return act.Done{On: when.On, What: model.Tick{Chore: c.ID, Found: word, About: when.About}}, nil
+	return request.Done{On: when.On, What: model.Tick{Chore: c.ID, Found: word, About: when.About}}, nil
 }
 
 // tickLines ticks off what lines of date, chore and word say.
@@ -106,7 +106,7 @@ func (p *program) tickLines(t ticking) error {
 	if err != nil {
 		return err
 	}
-	var all []act.Done
+	var all []request.Done
 	err = p.eachLine(func(line string) error {
 		if len(all) == model.MaxActLen {
 			return fmt.Errorf("one act holds at most %d ticks; give the others after it", model.MaxActLen)
@@ -115,7 +115,7 @@ func (p *program) tickLines(t ticking) error {
 		if len(fields) < 2 {
 			return errors.New("give a date, a chore and what was found, such as: 2026-03-03 clean-impeller heavy")
 		}
-		when, err := typed.Date(fields[0], p.today())
+		when, err := parse.Date(fields[0], p.today())
 		if err != nil {
 			return err
 		}
@@ -133,7 +133,7 @@ func (p *program) tickLines(t ticking) error {
 }
 
 // tickAll writes ticks as one act, unless one of them is odd or there twice and nothing says that it is meant.
-func (p *program) tickAll(b *model.Book, t ticking, all []act.Done) error {
+func (p *program) tickAll(b *model.Book, t ticking, all []request.Done) error {
 	if len(all) == 0 {
 		return errors.New("nothing was ticked off: no line named a chore")
 	}
@@ -143,19 +143,19 @@ func (p *program) tickAll(b *model.Book, t ticking, all []act.Done) error {
 	var odd []string
 	for i, d := range all {
 		c, _ := b.Chore(d.What.Chore)
-		again := typed.Again(b, c, d.On, p.today())
-		if again == "" && slices.ContainsFunc(all[:i], func(o act.Done) bool { return o.On == d.On && o.What.Chore == c.ID }) {
+		again := parse.Again(b, c, d.On, p.today())
+		if again == "" && slices.ContainsFunc(all[:i], func(o request.Done) bool { return o.On == d.On && o.What.Chore == c.ID }) {
 			again = fmt.Sprintf("named twice for %s", d.On)
 		}
 		if again != "" && !t.again {
-			return fmt.Errorf("%s; add --again if it was done twice", typed.OfChore(b, c, again))
+			return fmt.Errorf("%s; add --again if it was done twice", parse.OfChore(b, c, again))
 		}
-		odd = append(odd, typed.OfChore(b, c, typed.OddTick(b, c, d.On)))
+		odd = append(odd, parse.OfChore(b, c, parse.OddTick(b, c, d.On)))
 	}
 	if err := p.sure(odd...); err != nil {
 		return err
 	}
-	return p.write(act.Tick{By: t.by, Done: all}.Entries)
+	return p.write(request.Tick{By: t.by, Done: all}.Entries)
 }
 
 const maxLine = 16 << 10
@@ -229,11 +229,11 @@ func near(r *schedule.Round) []schedule.Standing {
 }
 
 // pick reads lines of a number and what was found, up to an empty one.
-func (p *program) pick(b *model.Book, when typed.When, offered []schedule.Standing) ([]act.Done, error) {
+func (p *program) pick(b *model.Book, when parse.When, offered []schedule.Standing) ([]request.Done, error) {
 	if p.Terminal() {
 		p.remark("number and what was found, such as 2 l; an empty line ends")
 	}
-	var all []act.Done
+	var all []request.Done
 	in := bufio.NewReader(io.LimitReader(p.Stdin, maxLine*model.MaxActLen))
 	for {
 		line, err := in.ReadString('\n')
@@ -256,14 +256,14 @@ func (p *program) pick(b *model.Book, when typed.When, offered []schedule.Standi
 }
 
 // picked reads one line: `2 l`, `2l`, `2`.
-func picked(b *model.Book, when typed.When, offered []schedule.Standing, line string) (act.Done, error) {
+func picked(b *model.Book, when parse.When, offered []schedule.Standing, line string) (request.Done, error) {
 	end := strings.IndexFunc(line, func(r rune) bool { return r < '0' || r > '9' })
 	if end < 0 {
 		end = len(line)
 	}
 	n, err := strconv.Atoi(line[:end])
 	if err != nil || n < 1 || n > len(offered) {
-		return act.Done{}, fmt.Errorf("%q is no number of the list; give 1 to %d and what was found, such as 2 l", line, len(offered))
+		return request.Done{}, fmt.Errorf("%q is no number of the list; give 1 to %d and what was found, such as 2 l", line, len(offered))
 	}
 	return done(b, when, string(offered[n-1].Chore.ID), line[end:])
 }

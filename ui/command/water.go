@@ -9,9 +9,9 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 type waterOut struct {
@@ -78,7 +78,7 @@ func (p *program) waterCommand() *cobra.Command {
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
-			drifts := words.StationDrift(series, r)
+			drifts := phrase.StationDrift(series, r)
 			if p.json {
 				return p.printJSON(waterJSON(b, s, drifts))
 			}
@@ -89,7 +89,7 @@ func (p *program) waterCommand() *cobra.Command {
 
 func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
-		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, words.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
+		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, phrase.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
 	if passage, ok := s.SaltPassage(); ok {
 		out.SaltPassage, out.RejectionAt = &passage, &s.RejectionAt
@@ -126,7 +126,7 @@ func derivedJSON(d station.Derived) (value *float64, why *string) {
 // stageParts are the components in use that are stages, in the order the water flows.
 func stageParts(b *model.Book, on model.Date) []model.Component {
 	var out []model.Component
-	for _, stage := range words.Stages() {
+	for _, stage := range phrase.Stages() {
 		for _, c := range b.Components() {
 			if c.Stage == stage && (c.Retired.IsZero() || c.Retired > on) {
 				out = append(out, c)
@@ -138,7 +138,7 @@ func stageParts(b *model.Book, on model.Date) []model.Component {
 
 func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 	out := new(page)
-	out.line("%s, %s: the water station", b.Def().Name, words.Today(s.On))
+	out.line("%s, %s: the water station", b.Def().Name, phrase.Today(s.On))
 	u := b.Def().Units
 	var rows [][]string
 	for _, v := range s.Values {
@@ -150,7 +150,7 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 		if !v.Counts {
 			counts = "too soon after the start: counts nowhere"
 		}
-		rows = append(rows, []string{v.Gauge.Name, typed.Quantity(v.Value, v.Gauge.Unit, u), age(v.Age), counts})
+		rows = append(rows, []string{v.Gauge.Name, parse.Quantity(v.Value, v.Gauge.Unit, u), age(v.Age), counts})
 	}
 	rows = append(rows,
 		rejectionRow(s),
@@ -184,18 +184,18 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 	if len(s.Diagnosis.Causes)+len(s.Diagnosis.CannotTell) == 0 {
 		out.line("  nothing to say yet: wrasse read tap 248 membrane 6 product 0")
 	}
-	if figures := words.Figures(b, s); len(figures) > 0 {
+	if figures := phrase.Figures(b, s); len(figures) > 0 {
 		out.line("")
 		out.line("reckoned beside it")
 		out.wrapped(figures)
 	}
 	if f := s.FirstWeeks; f.UnknownAge && f.From != 0 {
 		out.line("")
-		out.line("first weeks %s to %s, of a membrane whose renewal is not in the log", words.Day(f.From, s.On), words.Day(f.Through, s.On))
+		out.line("first weeks %s to %s, of a membrane whose renewal is not in the log", phrase.Day(f.From, s.On), phrase.Day(f.Through, s.On))
 	}
 	out.line("")
 	out.line("easily got wrong")
-	out.wrapped(words.Facts(b, s))
+	out.wrapped(phrase.Facts(b, s))
 	return out
 }
 
@@ -226,7 +226,7 @@ func age(days int) string {
 func rejectionRow(s *station.Station) []string {
 	row := derivedRow("Rejection", "%.1f %% "+strings.ReplaceAll(s.RejectionAt, "%", "%%"), s.Rejection)
 	if s.Rejection.Known() {
-		row[3] = words.RejectionSpan(s)
+		row[3] = phrase.RejectionSpan(s)
 	}
 	return row
 }

@@ -10,22 +10,22 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 )
 
 // stamp is when an act happened, refused when that is after today.
-func (p *program) stamp(by string) (act.Stamp, error) {
+func (p *program) stamp(by string) (request.Stamp, error) {
 	when, err := p.date()
 	if err == nil {
 		err = p.past(when.On)
 	}
-	return act.Stamp{On: when.On, By: by}, err
+	return request.Stamp{On: when.On, By: by}, err
 }
 
 func (p *program) past(on model.Date) error {
-	odd := typed.OddDate(on, p.today())
+	odd := parse.OddDate(on, p.today())
 	switch {
 	case on <= p.today():
 		return p.sure(odd)
@@ -78,7 +78,7 @@ func (p *program) wrote(b *model.Book, seq model.Seq) error {
 	}
 	var out page
 	for _, e := range entries {
-		out.line("%s %s%s", e.On, act.Say(b, e), p.again(b, e))
+		out.line("%s %s%s", e.On, request.Say(b, e), p.again(b, e))
 	}
 	return out.print(p.Stdout)
 }
@@ -87,7 +87,7 @@ func (p *program) wrote(b *model.Book, seq model.Seq) error {
 func (p *program) again(b *model.Book, e *model.Entry) string {
 	if r, ok := e.Body.(model.Reading); ok {
 		if g, _ := b.Gauge(r.Gauge); g.Safe != nil && r.Counts() && !g.Safe.Holds(r.Value) {
-			return "; outside its safe range, " + words.Safe(b, g)
+			return "; outside its safe range, " + phrase.Safe(b, g)
 		}
 	}
 	t, ok := e.Body.(model.Tick)

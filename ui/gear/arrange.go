@@ -5,18 +5,18 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // addHere asks what to add at a node, which is nil in an empty tree.
 func (v *View) addHere(n *node) {
-	b := v.desk.Book
+	b := v.session.Book
 	var all []addition
 	var component model.Component
 	onPart := false
@@ -32,7 +32,7 @@ func (v *View) addHere(n *node) {
 	}
 	if p, known := b.Place(place); known {
 		all = append(all, addition{ui.Answer{Letter: 'c', Label: "a component", Note: "at " + p.Name}, func() tea.Cmd {
-			return v.component(model.Component{Place: p.ID, Reach: 2, AccessMinutes: 2, InService: v.desk.Today()})
+			return v.component(model.Component{Place: p.ID, Reach: 2, AccessMinutes: 2, InService: v.session.Today()})
 		}})
 	}
 	all = append(all,
@@ -54,13 +54,13 @@ func (e *editor) offer(title string, all []addition) {
 	for i, a := range all {
 		answers[i] = a.Answer
 	}
-	e.desk.Root.Push(ui.NewChoice(e.desk.Root, title, answers, func(i int) tea.Cmd { return all[i].open() }))
+	e.session.Root.Push(ui.NewChoice(e.session.Root, title, answers, func(i int) tea.Cmd { return all[i].open() }))
 }
 
 // retire takes something out of use, or brings it back. Of a component it asks first
 // whether a new part takes its place.
 func (e *editor) retire(k key) tea.Cmd {
-	b := e.desk.Book
+	b := e.session.Book
 	name := ""
 	switch k.kind {
 	case model.KindComponent:
@@ -71,7 +71,7 @@ func (e *editor) retire(k key) tea.Cmd {
 		name = c.Name
 	case model.KindChore:
 		c, _ := b.Chore(k.id)
-		name = typed.ChoreLabel(b, c)
+		name = parse.ChoreLabel(b, c)
 	case model.KindCounter:
 		c, _ := b.Counter(k.id)
 		name = c.Name
@@ -79,15 +79,15 @@ func (e *editor) retire(k key) tea.Cmd {
 		g, _ := b.Gauge(k.id)
 		name = g.Name
 	default:
-		e.desk.Root.Say("a place is not retired; retire or move what stands there")
+		e.session.Root.Say("a place is not retired; retire or move what stands there")
 		return nil
 	}
-	return e.desk.Do("retiring "+name, act.Retire(e.desk.Stamp(), k.kind, k.id))
+	return e.session.Do("retiring "+name, request.Retire(e.session.Stamp(), k.kind, k.id))
 }
 
 // retireOrReplace asks what becomes of a component that goes out of use.
 func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
-	e.desk.Root.Push(ui.NewChoice(e.desk.Root, c.Name+" goes out of use", []ui.Answer{
+	e.session.Root.Push(ui.NewChoice(e.session.Root, c.Name+" goes out of use", []ui.Answer{
 		{Letter: 'r', Label: "retire it", Note: "it and its chores leave the round; the log stays"},
 		{Letter: 's', Label: "swapped for a new one", Note: "the same kind: new cycles, what was learnt stays"},
 		{Letter: 'm', Label: "another model takes its place", Note: "a history of its own; this one is retired"},
@@ -95,7 +95,7 @@ func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
 	}, func(i int) tea.Cmd {
 		switch i {
 		case 0:
-			return e.desk.Do("retiring "+c.Name, act.Retire(e.desk.Stamp(), model.KindComponent, c.ID))
+			return e.session.Do("retiring "+c.Name, request.Retire(e.session.Stamp(), model.KindComponent, c.ID))
 		case 1:
 			return e.swap(c)
 		case 2:
@@ -109,13 +109,13 @@ func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
 // swap asks since when a new part of the same kind is in.
 func (e *editor) swap(c model.Component) tea.Cmd {
 	return e.ahead("A new "+c.Name, []form.Field{
-		{Name: fieldService, Label: "in service since", Value: e.desk.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
-	}, "swapping "+c.Name, func(r *reader) desk.Act {
+		{Name: fieldService, Label: "in service since", Value: e.session.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
+	}, "swapping "+c.Name, func(r *reader) session.Act {
 		on := r.date(fieldService).On
 		if on <= c.InService {
 			r.fail(fieldService, "give a date after "+c.InService.String()+", when the present part went in")
 		}
-		return act.Swap(e.desk.Stamp(), c.ID, on)
+		return request.Swap(e.session.Stamp(), c.ID, on)
 	}, nil, moves)
 }
 
@@ -123,17 +123,17 @@ func (e *editor) swap(c model.Component) tea.Cmd {
 func (e *editor) replace(c model.Component) {
 	e.sheet("What takes the place of "+c.Name+"?", []form.Field{nameField(c.Name)},
 		func(r *reader) ui.Job {
-			return e.desk.Job("replacing "+c.Name, act.Replace(e.desk.Stamp(), c.ID, r.name(fieldName)), e.added)
+			return e.session.Job("replacing "+c.Name, request.Replace(e.session.Stamp(), c.ID, r.name(fieldName)), e.added)
 		},
 		func(values form.Values) []string {
-			id := act.NewID(e.desk.Book, model.KindComponent, values[fieldName])
+			id := request.NewID(e.session.Book, model.KindComponent, values[fieldName])
 			return []string{"it gets copies of the chores in use, its own id (" + string(id) + "), and has learnt nothing yet; " + c.Name + " is retired today"}
 		})
 }
 
 // move asks where a component goes.
 func (e *editor) move(k key) tea.Cmd {
-	b := e.desk.Book
+	b := e.session.Book
 	id := k.id
 	if k.kind == model.KindChore {
 		c, _ := b.Chore(k.id)
@@ -141,7 +141,7 @@ func (e *editor) move(k key) tea.Cmd {
 	}
 	c, ok := b.Component(id)
 	if !ok || k.kind != model.KindComponent && k.kind != model.KindChore {
-		e.desk.Root.Say("components move; go to one")
+		e.session.Root.Say("components move; go to one")
 		return nil
 	}
 	f := form.Field{Name: fieldPlace, Label: "to"}
@@ -151,19 +151,19 @@ func (e *editor) move(k key) tea.Cmd {
 		}
 	}
 	if len(f.Options) == 0 {
-		e.desk.Root.Say("there is no other place yet; a adds one")
+		e.session.Root.Say("there is no other place yet; a adds one")
 		return nil
 	}
 	note := "its chores go with it; what was learnt stays"
-	if n := len(act.Followers(b, c.ID)); n > 0 {
-		note += "; " + words.Count(n, "component") + " that opens with it goes along"
+	if n := len(request.Followers(b, c.ID)); n > 0 {
+		note += "; " + phrase.Count(n, "component") + " that opens with it goes along"
 	}
 	if c.OpensWith != "" {
 		with, _ := b.Component(c.OpensWith)
 		note += "; it opened with " + with.Name + " and opens by itself then"
 	}
 	e.sheet("Move "+c.Name, []form.Field{f}, func(r *reader) ui.Job {
-		return e.desk.Job("moving "+c.Name, act.Move(e.desk.Stamp(), c.ID, model.ID(r.text(fieldPlace))), func() tea.Cmd {
+		return e.session.Job("moving "+c.Name, request.Move(e.session.Stamp(), c.ID, model.ID(r.text(fieldPlace))), func() tea.Cmd {
 			if e.put != nil {
 				e.put(key{model.KindComponent, c.ID})
 			}
@@ -175,16 +175,18 @@ func (e *editor) move(k key) tea.Cmd {
 
 // copy asks for the name of a second place like one.
 func (e *editor) copy(k key) tea.Cmd {
-	p, ok := e.desk.Book.Place(k.id)
+	p, ok := e.session.Book.Place(k.id)
 	if !ok || k.kind != model.KindPlace {
-		e.desk.Root.Say("places are copied, with all that stands there; go to one")
+		e.session.Root.Say("places are copied, with all that stands there; go to one")
 		return nil
 	}
-	request := func(name string) act.CopyPlace { return act.CopyPlace{Stamp: e.desk.Stamp(), Place: p.ID, Name: name} }
+	request := func(name string) request.CopyPlace {
+		return request.CopyPlace{Stamp: e.session.Stamp(), Place: p.ID, Name: name}
+	}
 	e.sheet("Copy "+p.Name+" with all that stands there", []form.Field{nameField(p.Name + " 2")},
-		func(r *reader) ui.Job { return e.desk.Job("copying "+p.Name, request(r.name(fieldName)), e.added) },
+		func(r *reader) ui.Job { return e.session.Job("copying "+p.Name, request(r.name(fieldName)), e.added) },
 		func(values form.Values) []string {
-			entries, err := request(values[fieldName]).Entries(e.desk.Book)
+			entries, err := request(values[fieldName]).Entries(e.session.Book)
 			if err != nil {
 				return nil
 			}
@@ -199,7 +201,7 @@ func sayCopy(entries []model.Entry) string {
 	for _, e := range entries {
 		n[e.Kind]++
 	}
-	s := words.Count(n[model.KindComponent], "component") + ", " + words.Count(n[model.KindChore], "chore")
+	s := phrase.Count(n[model.KindComponent], "component") + ", " + phrase.Count(n[model.KindChore], "chore")
 	if m := n[model.KindCounter] + n[model.KindGauge]; m > 0 {
 		s += fmt.Sprintf(", %d counters and gauges of its own", m)
 	}

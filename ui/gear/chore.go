@@ -4,12 +4,12 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -25,7 +25,7 @@ var (
 func basics(c model.Chore) []form.Field {
 	planned, failure := "", ""
 	if c.Cost != nil {
-		planned, failure = typed.Number(c.Cost.Planned), typed.Number(c.Cost.Failure)
+		planned, failure = parse.Number(c.Cost.Planned), parse.Number(c.Cost.Failure)
 	}
 	return []form.Field{nameField(c.Name),
 		choice(fieldWork, "work", string(c.Work), workOptions...),
@@ -66,11 +66,11 @@ func readBasics(r *reader, c *model.Chore) {
 
 // editBasics asks for the plain fields of a chore in the book.
 func (e *editor) editBasics(c model.Chore) tea.Cmd {
-	return e.ahead(typed.ChoreLabel(e.desk.Book, c), basics(c), "saving "+c.Name, func(r *reader) desk.Act {
+	return e.ahead(parse.ChoreLabel(e.session.Book, c), basics(c), "saving "+c.Name, func(r *reader) session.Act {
 		scratch := c // for what is wrong with it; what is written is made of the chore as it is then
 		readBasics(r, &scratch)
-		return act.EditChore(e.desk.Stamp(), c.ID, func(now *model.Chore) { readBasics(r, now) })
-	}, nil, func(look *foresee.Look) []string { return preview(look, c.ID, -1, e.desk.Today()) })
+		return request.EditChore(e.session.Stamp(), c.ID, func(now *model.Chore) { readBasics(r, now) })
+	}, nil, func(look *preview.Preview) []string { return choreDates(look, c.ID, -1, e.session.Today()) })
 }
 
 // newChore asks for a chore of a component: what it is, how often, and when it was
@@ -81,37 +81,37 @@ func (e *editor) newChore(component model.Component) tea.Cmd {
 		form.Field{Name: fieldEvery, Label: "how often", Value: "1mo", Cells: 8, Hint: "5d, 2w, 6mo or 1y; other clocks follow on its page"},
 		choice(fieldRule, "meant as", string(model.RuleEvery), ruleOptions...),
 		form.Field{Name: fieldLast, Label: "last done", Cells: 16, Hint: "a date, or roughly: about 3mo; empty: not known"})
-	request := func(r *reader) desk.Act {
+	request := func(r *reader) session.Act {
 		c := c
 		c.Name, c.Work, c.Minutes = r.name(fieldName), model.Work(r.text(fieldWork)), r.whole(fieldMinutes, 0, 1440)
 		c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
 		c.Clocks = []model.Clock{{Kind: model.ClockCalendar, Every: r.span(fieldEvery), Rule: model.Rule(r.text(fieldRule))}}
-		out := act.AddChore{Stamp: e.desk.Stamp(), Chore: c}
+		out := request.AddChore{Stamp: e.session.Stamp(), Chore: c}
 		if r.text(fieldLast) != "" {
 			w := r.date(fieldLast)
 			if w.On > r.today {
 				r.fail(fieldLast, w.On.String()+" is yet to come; give a date not after today")
 			}
-			out.Last = act.LastDone{On: w.On, About: w.About}
+			out.Last = request.LastDone{On: w.On, About: w.About}
 			return out
 		}
 		// Nobody remembers: half its life is taken to be gone, as on a first start.
 		half := max(c.Clocks[0].Every.Days(r.today)/2, 1)
-		out.Last = act.LastDone{On: r.today.AddDays(-half), About: true}
+		out.Last = request.LastDone{On: r.today.AddDays(-half), About: true}
 		return out
 	}
 	return e.ahead("A new chore, "+component.Name, fields, "adding a chore to "+component.Name, request, e.added, e.foreseenNew)
 }
 
 // foreseenNew says what dates a chore would have that is not in the book yet.
-func (e *editor) foreseenNew(look *foresee.Look) []string {
+func (e *editor) foreseenNew(look *preview.Preview) []string {
 	effect, ok := look.Effect()
 	if !ok {
 		return nil
 	}
 	for _, shift := range effect.Shifts {
 		if shift.Before == nil && shift.After != nil {
-			return []string{"it would be " + words.Due(shift.After, e.desk.Today())}
+			return []string{"it would be " + phrase.Due(shift.After, e.session.Today())}
 		}
 	}
 	return nil

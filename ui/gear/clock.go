@@ -2,11 +2,11 @@ package gear
 
 import (
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -18,10 +18,10 @@ func (e *editor) clock(chore model.Chore, at int, k model.Clock) tea.Cmd {
 	if fields == nil {
 		return nil
 	}
-	return e.ahead(typed.ChoreLabel(e.desk.Book, chore)+": "+string(k.Kind)+" clock", fields, "saving the clock", func(r *reader) desk.Act {
+	return e.ahead(parse.ChoreLabel(e.session.Book, chore)+": "+string(k.Kind)+" clock", fields, "saving the clock", func(r *reader) session.Act {
 		made := read(r)
-		return act.EditChore(e.desk.Stamp(), chore.ID, func(c *model.Chore) { c.Clocks = with(c.Clocks, at, made) })
-	}, nil, func(look *foresee.Look) []string { return preview(look, chore.ID, at, e.desk.Today()) })
+		return request.EditChore(e.session.Stamp(), chore.ID, func(c *model.Chore) { c.Clocks = with(c.Clocks, at, made) })
+	}, nil, func(look *preview.Preview) []string { return choreDates(look, chore.ID, at, e.session.Today()) })
 }
 
 // clockFields are the fields of a kind of clock, and how they are read. Without what
@@ -34,7 +34,7 @@ func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.C
 		amount = e.figure(k.Amount, unit)
 	}
 	if k.FeedRatio > 0 {
-		ratio = typed.Number(k.FeedRatio)
+		ratio = parse.Number(k.FeedRatio)
 	}
 	limit = e.figure(k.Limit, unit)
 	ratioField := form.Field{Name: fieldRatio, Label: "waste to product", Value: ratio, Cells: 8, Hint: "of a stage that passes the waste too, such as 3; else empty"}
@@ -63,7 +63,7 @@ func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.C
 		}
 		return []form.Field{counters, {Name: fieldAmount, Label: "amount", Value: amount, Cells: 10, Hint: "in the counter's unit"}, ratioField, rule}, func(r *reader) model.Clock {
 			c := counted(r)
-			if counter, _ := e.desk.Book.Counter(c.Counter); r.text(fieldAmount) != amount || c.Counter != k.Counter {
+			if counter, _ := e.session.Book.Counter(c.Counter); r.text(fieldAmount) != amount || c.Counter != k.Counter {
 				c.Amount = r.amount(fieldAmount, counter.Unit)
 			}
 			return c
@@ -119,7 +119,7 @@ func (e *editor) gaugeOf(id model.ID) model.Gauge {
 			return model.Gauge{ID: d.id, Name: d.name, Unit: d.unit}
 		}
 	}
-	g, _ := e.desk.Book.Gauge(id)
+	g, _ := e.session.Book.Gauge(id)
 	return g
 }
 
@@ -127,7 +127,7 @@ func (e *editor) gaugeOf(id model.ID) model.Gauge {
 func (e *editor) unitOf(k model.Clock) string {
 	switch k.Kind {
 	case model.ClockUsage:
-		c, _ := e.desk.Book.Counter(k.Counter)
+		c, _ := e.session.Book.Counter(k.Counter)
 		return c.Unit
 	case model.ClockReading:
 		return e.gaugeOf(k.Gauge).Unit
@@ -140,15 +140,15 @@ func (e *editor) unitOf(k model.Clock) string {
 
 // figure is a value as it is shown and typed.
 func (e *editor) figure(v float64, unit string) string {
-	return typed.Figure(v, unit, e.desk.Book.Def().Units)
+	return parse.Figure(v, unit, e.session.Book.Def().Units)
 }
 
 // counters offers the counters in use; it says so when there are none.
 func (e *editor) counters(chosen model.ID) (form.Field, bool) {
 	f := form.Field{Name: fieldCounter, Label: "counter", Value: string(chosen)}
-	addInUse(&f, e.desk.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
+	addInUse(&f, e.session.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
 	if len(f.Options) == 0 {
-		e.desk.Root.Say("there is no counter yet; in Gear, a adds one")
+		e.session.Root.Say("there is no counter yet; in Gear, a adds one")
 	}
 	return f, len(f.Options) > 0
 }
@@ -159,16 +159,16 @@ func (e *editor) gauges(name, label string, chosen model.ID, none bool) (form.Fi
 	if none {
 		f.Options = append(f.Options, form.Option{Value: "", Label: "not read"})
 	}
-	addInUse(&f, e.desk.Book.Gauges(), func(g model.Gauge) (model.ID, string, model.Date) { return g.ID, g.Name, g.Retired })
+	addInUse(&f, e.session.Book.Gauges(), func(g model.Gauge) (model.ID, string, model.Date) { return g.ID, g.Name, g.Retired })
 	if len(f.Options) == 0 {
-		e.desk.Root.Say("there is no gauge yet; in Gear, a adds one")
+		e.session.Root.Say("there is no gauge yet; in Gear, a adds one")
 	}
 	return f, len(f.Options) > 0
 }
 
 // amount is an amount above 0 in a unit, as a keeper types it.
 func (r *reader) amount(field, unit string) float64 {
-	v, err := typed.Amount(r.text(field), unit, r.units)
+	v, err := parse.Amount(r.text(field), unit, r.units)
 	switch {
 	case err != nil:
 		r.fail(field, err.Error())
@@ -180,7 +180,7 @@ func (r *reader) amount(field, unit string) float64 {
 
 // value is a value of a gauge, as a keeper types it.
 func (r *reader) value(field string, g model.Gauge) float64 {
-	v, err := typed.Value(r.text(field), g, r.units)
+	v, err := parse.Value(r.text(field), g, r.units)
 	if err != nil {
 		r.fail(field, err.Error())
 	}

@@ -4,14 +4,14 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/ask"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/lifebar"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/prompt"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/tide"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -19,7 +19,7 @@ import (
 // page is the page of a component: its chores to go to, and below them its flag, the
 // spares it takes and what was done to it.
 type page struct {
-	list.View[entry, entry]
+	table.View[entry, entry]
 	*editor
 	id   model.ID
 	done history
@@ -35,14 +35,14 @@ type history struct {
 
 func (e *editor) openComponent(id model.ID) {
 	p := &page{editor: e, id: id}
-	p.View = list.New(e.desk, keys.Part, list.Spec[entry, entry]{
+	p.View = table.New(e.session, keys.Part, table.Spec[entry, entry]{
 		Rows: p.entries, Key: func(e *entry) entry { return *e },
 		Section: func(e *entry) string { return e.section }, Row: p.row, Sentence: p.sentence, Top: p.title,
 		Nothing: func(int) []string { return nil }, Act: p.act,
 	})
 	p.keep()
 	p.Renew()
-	e.desk.Root.Push(p)
+	e.session.Root.Push(p)
 }
 
 // entry is a line of the page: a chore to open, or a text.
@@ -55,22 +55,22 @@ type entry struct {
 // entries are the lines of the page; none when the component is gone, because another
 // book was opened.
 func (p *page) entries(string) []entry {
-	b, today := p.desk.Book, p.desk.Today()
+	b, today := p.session.Book, p.session.Today()
 	c, ok := b.Component(p.id)
 	if !ok {
 		return nil
 	}
 	var out []entry
-	for _, ch := range choresOf(b, p.desk.Round, c.ID) {
+	for _, ch := range choresOf(b, p.session.Round, c.ID) {
 		out = append(out, entry{section: "chores", chore: ch.ID})
 	}
 	if len(out) == 0 {
 		out = append(out, entry{"chores", "", "none yet; a adds one"})
 	}
-	for _, s := range sayState(b, p.desk.Round, c, today) {
+	for _, s := range sayState(b, p.session.Round, c, today) {
 		out = append(out, entry{"how it stands", "", s})
 	}
-	for _, s := range spareLines(p.desk.Book, c.ID, today) {
+	for _, s := range spareLines(p.session.Book, c.ID, today) {
 		out = append(out, entry{"takes off the shelf", "", s})
 	}
 	for _, s := range p.done.lines {
@@ -81,7 +81,7 @@ func (p *page) entries(string) []entry {
 
 // keep works out what was done, if that was not worked out before.
 func (p *page) keep() {
-	b, today := p.desk.Book, p.desk.Today()
+	b, today := p.session.Book, p.session.Today()
 	c, ok := b.Component(p.id)
 	switch {
 	case !ok:
@@ -94,9 +94,9 @@ func (p *page) keep() {
 // Msg takes in what was foreseen, and another book.
 func (p *page) Msg(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
-	case foresee.Seen:
+	case preview.Ready:
 		msg.Deliver()
-	case desk.Fresh:
+	case session.BookChanged:
 		p.keep()
 		p.Renew()
 	}
@@ -105,7 +105,7 @@ func (p *page) Msg(msg tea.Msg) tea.Cmd {
 
 // act opens a chore, and acts on the component.
 func (p *page) act(a keys.Action, e *entry) (cmd tea.Cmd, used bool) {
-	c, ok := p.desk.Book.Component(p.id)
+	c, ok := p.session.Book.Component(p.id)
 	if !ok {
 		return nil, false
 	}
@@ -122,14 +122,14 @@ func (p *page) act(a keys.Action, e *entry) (cmd tea.Cmd, used bool) {
 	case keys.Retire:
 		return p.retire(key{model.KindComponent, c.ID}), true
 	}
-	return ask.About(p.desk, a, c.ID)
+	return prompt.About(p.session, a, c.ID)
 }
 
 // title is the component and its place.
 func (p *page) title(w int) []string {
-	th := p.desk.Root.Theme()
-	c, _ := p.desk.Book.Component(p.id)
-	place, _ := p.desk.Book.Place(c.Place)
+	th := p.session.Root.Theme()
+	c, _ := p.session.Book.Component(p.id)
+	place, _ := p.session.Book.Place(c.Place)
 	if th.Plain {
 		return []string{th.Title.Render(text.Fit(text.Clean(c.Name+", "+place.Name), w))}
 	}
@@ -138,26 +138,26 @@ func (p *page) title(w int) []string {
 
 // row draws entries in a page of w cells.
 func (p *page) row(w int) func(*entry) string {
-	th := p.desk.Root.Theme()
+	th := p.session.Root.Theme()
 	return func(e *entry) string {
 		if e.chore == "" {
-			return list.Wrapped(th.Text.Render, e.text, w)
+			return table.Wrapped(th.Text.Render, e.text, w)
 		}
-		c, _ := p.desk.Book.Chore(e.chore)
+		c, _ := p.session.Book.Chore(e.chore)
 		return " " + choreRow(p.editor, c, w-2)
 	}
 }
 
 // choreRow is a chore in w cells: what it is, how often, when.
 func choreRow(e *editor, c model.Chore, w int) string {
-	th := e.desk.Root.Theme()
+	th := e.session.Root.Theme()
 	when, look := "-", th.Dim
-	s := e.desk.Round.Of(c.ID)
+	s := e.session.Round.Of(c.ID)
 	switch {
 	case !c.Retired.IsZero():
 		when = "retired"
 	case s != nil:
-		when, look = words.When(s, e.desk.Today()), tide.Look(th, s, th.Text)
+		when, look = phrase.When(s, e.session.Today()), lifebar.Look(th, s, th.Text)
 	}
 	clocks := e.sayClocks(c)
 	const gap, whenWidth = 1, 12
@@ -177,9 +177,9 @@ func spareLines(b *model.Book, component model.ID, today model.Date) []string {
 			s, _ := b.Spare(u.Spare)
 			shelf := "not counted yet"
 			if b.Counted(u.Spare, today) {
-				shelf = words.Amount(b, b.OnHand(u.Spare, today), s.Unit)
+				shelf = phrase.Amount(b, b.OnHand(u.Spare, today), s.Unit)
 			}
-			out = append(out, words.Amount(b, u.Quantity, s.Unit)+" "+s.Name+" to "+c.Name+", shelf "+shelf)
+			out = append(out, phrase.Amount(b, u.Quantity, s.Unit)+" "+s.Name+" to "+c.Name+", shelf "+shelf)
 		}
 	}
 	return out

@@ -9,12 +9,12 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -25,7 +25,7 @@ const foreseen = 4
 // sheet opens a form. save makes the write and notes on its reader what is wrong with
 // what was typed: it is called for that at every key.
 func (e *editor) sheet(title string, fields []form.Field, save func(*reader) ui.Job, notes func(form.Values) []string) *ui.FormSheet {
-	s := ui.NewFormSheet(e.desk.Root, form.Spec{
+	s := ui.NewFormSheet(e.session.Root, form.Spec{
 		Title:  title,
 		Fields: fields,
 		Notes:  notes,
@@ -35,15 +35,15 @@ func (e *editor) sheet(title string, fields []form.Field, save func(*reader) ui.
 			return r.problems
 		},
 	}, func(values form.Values) ui.Job { return save(e.reader(values)) })
-	e.desk.Root.Push(s)
+	e.session.Root.Push(s)
 	return s
 }
 
 // ahead opens a form of an act, and looks ahead at what the act does while it is typed.
-func (e *editor) ahead(title string, fields []form.Field, op string, request func(*reader) desk.Act, done func() tea.Cmd, notes func(*foresee.Look) []string) tea.Cmd {
-	look := foresee.New(e.desk)
+func (e *editor) ahead(title string, fields []form.Field, op string, request func(*reader) session.Act, done func() tea.Cmd, notes func(*preview.Preview) []string) tea.Cmd {
+	look := preview.New(e.session)
 	s := e.sheet(title, fields,
-		func(r *reader) ui.Job { return e.desk.Job(op, request(r), done) },
+		func(r *reader) ui.Job { return e.session.Job(op, request(r), done) },
 		func(form.Values) []string { return notes(look) })
 	s.Watch = func(values form.Values) tea.Cmd {
 		r := e.reader(values)
@@ -58,16 +58,16 @@ func (e *editor) ahead(title string, fields []form.Field, op string, request fun
 }
 
 // moves says what an act would move.
-func moves(look *foresee.Look) []string { return look.Lines(foreseen) }
+func moves(look *preview.Preview) []string { return look.Lines(foreseen) }
 
 // define is a job that writes a definition. named is its id and its name, of which one that
 // is new gets its id.
 func define[B model.Body](e *editor, made B, named func(*B) (*model.ID, string)) ui.Job {
 	_, name := named(&made)
-	return e.desk.Job("saving "+name, act.Define{Stamp: e.desk.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
+	return e.session.Job("saving "+name, request.Define{Stamp: e.session.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
 		made := made
 		if id, name := named(&made); *id == "" {
-			*id = act.NewID(b, made.Kind(), name)
+			*id = request.NewID(b, made.Kind(), name)
 		}
 		return []model.Body{made}, nil
 	}}, e.added)
@@ -75,7 +75,7 @@ func define[B model.Body](e *editor, made B, named func(*B) (*model.ID, string))
 
 // edit opens the form of a definition.
 func (e *editor) edit(k key) tea.Cmd {
-	b := e.desk.Book
+	b := e.session.Book
 	switch k.kind {
 	case model.KindPlace:
 		p, _ := b.Place(k.id)
@@ -92,7 +92,7 @@ func (e *editor) edit(k key) tea.Cmd {
 		g, _ := b.Gauge(k.id)
 		e.gauge(g)
 	default:
-		e.desk.Root.Say("open the branch and go to a counter or a gauge; a adds one")
+		e.session.Root.Say("open the branch and go to a counter or a gauge; a adds one")
 	}
 	return nil
 }
@@ -135,15 +135,15 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		return c
 	}
 	if c.ID == "" {
-		place, _ := e.desk.Book.Place(c.Place)
+		place, _ := e.session.Book.Place(c.Place)
 		e.sheet("A new component, "+place.Name, fields, func(r *reader) ui.Job {
 			return define(e, read(r, c), func(c *model.Component) (*model.ID, string) { return &c.ID, c.Name })
 		}, nil)
 		return nil
 	}
-	return e.ahead(c.Name, fields, "saving "+c.Name, func(r *reader) desk.Act {
+	return e.ahead(c.Name, fields, "saving "+c.Name, func(r *reader) session.Act {
 		read(r, c) // for what is wrong with it; what is written is made of the component as it is then
-		return act.EditComponent(e.desk.Stamp(), c.ID, func(now *model.Component) { *now = read(r, *now) })
+		return request.EditComponent(e.session.Stamp(), c.ID, func(now *model.Component) { *now = read(r, *now) })
 	}, nil, moves)
 }
 
@@ -151,7 +151,7 @@ func (e *editor) component(c model.Component) tea.Cmd {
 // by itself.
 func (e *editor) openers(c model.Component) form.Field {
 	f := choice(fieldOpens, "opens with", string(c.OpensWith), [3]string{"", "", "by itself"})
-	for _, o := range e.desk.Book.Components() {
+	for _, o := range e.session.Book.Components() {
 		if o.Place == c.Place && o.ID != c.ID && o.OpensWith == "" && o.Retired.IsZero() || o.ID == c.OpensWith && c.OpensWith != "" {
 			f.Options = append(f.Options, form.Option{Value: string(o.ID), Label: o.Name})
 		}
@@ -163,7 +163,7 @@ func (e *editor) openers(c model.Component) form.Field {
 func (e *editor) counter(c model.Counter) {
 	rate := ""
 	if c.DeclaredRate > 0 {
-		rate = typed.Number(c.DeclaredRate)
+		rate = parse.Number(c.DeclaredRate)
 	}
 	e.sheet(cmp.Or(c.Name, "A new counter"), []form.Field{nameField(c.Name),
 		{Name: fieldUnit, Label: "unit", Value: c.Unit, Cells: 10, Limit: 20, Hint: "L, h, batch"},
@@ -184,8 +184,8 @@ func (e *editor) counter(c model.Counter) {
 	}, nil)
 }
 
-// preview says which dates a chore would have, and what else would move.
-func preview(look *foresee.Look, chore model.ID, clock int, today model.Date) []string {
+// choreDates says which dates a chore would have, and what else would move.
+func choreDates(look *preview.Preview, chore model.ID, clock int, today model.Date) []string {
 	effect, ok := look.Effect()
 	if !ok {
 		return look.Lines(foreseen)
@@ -206,10 +206,10 @@ func preview(look *foresee.Look, chore model.ID, clock int, today model.Date) []
 		}
 		out = append(out, "this clock: "+text)
 	}
-	line := "the chore: " + words.Due(s, today)
+	line := "the chore: " + phrase.Due(s, today)
 	for _, shift := range effect.Shifts {
 		if shift.Chore.ID == chore && shift.Before != nil {
-			line += fmt.Sprintf(" (now %s)", words.Due(shift.Before, today))
+			line += fmt.Sprintf(" (now %s)", phrase.Due(shift.Before, today))
 		}
 	}
 	return append(out, line)
@@ -217,7 +217,7 @@ func preview(look *foresee.Look, chore model.ID, clock int, today model.Date) []
 
 // inWords is the i-th clock of a chore in words, which have the one that decides
 // first.
-func inWords(b *model.Book, s *schedule.Standing, i int, today model.Date) words.Line {
+func inWords(b *model.Book, s *schedule.Standing, i int, today model.Date) phrase.Line {
 	at := i
 	switch {
 	case i == s.Governs:
@@ -225,7 +225,7 @@ func inWords(b *model.Book, s *schedule.Standing, i int, today model.Date) words
 	case i < s.Governs:
 		at++
 	}
-	l := words.Clocks(b, s, today)[at]
+	l := phrase.Clocks(b, s, today)[at]
 	l.Dates = strings.Join(strings.Fields(l.Dates), " ") // in columns there, in a sentence here
 	return l
 }

@@ -7,13 +7,13 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -21,20 +21,20 @@ import (
 // definition is the page of a chore's definition: every line of it is edited by
 // itself, and written at once.
 type definition struct {
-	list.View[partAt, line]
+	table.View[partAt, line]
 	*editor
 	id model.ID
 }
 
 func (e *editor) openChore(id model.ID) {
 	d := &definition{editor: e, id: id}
-	d.View = list.New(e.desk, keys.Definition, list.Spec[partAt, line]{
+	d.View = table.New(e.session, keys.Definition, table.Spec[partAt, line]{
 		Rows: d.lines, Key: func(l *line) partAt { return l.partAt },
 		Section: func(l *line) string { return sections[l.part] }, Row: d.row, Sentence: func(l *line) string { return l.text }, Top: d.title,
 		Nothing: func(int) []string { return nil }, Act: d.act,
 	})
 	d.Renew()
-	e.desk.Root.Push(d)
+	e.session.Root.Push(d)
 }
 
 // part says what a line of the definition is about.
@@ -67,7 +67,7 @@ type line struct {
 
 // chore is the definition as the book has it; ok is false when it is gone, because
 // another book was opened.
-func (d *definition) chore() (model.Chore, bool) { return d.desk.Book.Chore(d.id) }
+func (d *definition) chore() (model.Chore, bool) { return d.session.Book.Chore(d.id) }
 
 // lines are everything the definition holds.
 func (d *definition) lines(string) []line {
@@ -75,12 +75,12 @@ func (d *definition) lines(string) []line {
 	if !ok {
 		return nil
 	}
-	b, today := d.desk.Book, d.desk.Today()
+	b, today := d.session.Book, d.session.Today()
 	out := []line{{partAt{partBasics, 0}, sayBasics(c)}}
 	if !c.Retired.IsZero() {
-		out[0].text = "retired " + words.Day(c.Retired, today) + "; " + out[0].text
+		out[0].text = "retired " + phrase.Day(c.Retired, today) + "; " + out[0].text
 	}
-	st := d.desk.Round.Of(c.ID)
+	st := d.session.Round.Of(c.ID)
 	for i, k := range c.Clocks {
 		s := d.sayClock(k)
 		if st != nil && i < len(st.Clocks) {
@@ -88,22 +88,22 @@ func (d *definition) lines(string) []line {
 			case l.Dates != "":
 				s += ": " + l.Dates
 			case st.Clocks[i].Crossed:
-				s += ": so since " + words.Day(st.Clocks[i].Since, today)
+				s += ": so since " + phrase.Day(st.Clocks[i].Since, today)
 			}
 		}
 		out = append(out, line{partAt{partClock, i}, s})
 	}
 	for i, u := range c.Spares {
 		s, _ := b.Spare(u.Spare)
-		out = append(out, line{partAt{partSpare, i}, words.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
+		out = append(out, line{partAt{partSpare, i}, phrase.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
 	}
 	for i, g := range c.DoneBy {
 		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
 	}
 	for i, s := range c.Steps {
-		text := fmt.Sprintf("%d. %s", i+1, typed.Wording(s.Text, b.Def().Units))
+		text := fmt.Sprintf("%d. %s", i+1, parse.Wording(s.Text, b.Def().Units))
 		if s.TimerMinutes > 0 {
-			text += " (wait " + typed.Duration(float64(s.TimerMinutes)) + ")"
+			text += " (wait " + parse.Duration(float64(s.TimerMinutes)) + ")"
 		}
 		out = append(out, line{partAt{partStep, i}, text})
 	}
@@ -111,7 +111,7 @@ func (d *definition) lines(string) []line {
 		out = append(out, line{partAt{partHazards, 0}, hazardsText(c.Hazards)})
 	}
 	for i, s := range c.Cautions {
-		out = append(out, line{partAt{partCaution, i}, typed.Wording(s, b.Def().Units)})
+		out = append(out, line{partAt{partCaution, i}, parse.Wording(s, b.Def().Units)})
 	}
 	return out
 }
@@ -131,7 +131,7 @@ func sayBasics(c model.Chore) string {
 		parts = append(parts, "its dates are fixed")
 	}
 	if c.Cost != nil {
-		parts = append(parts, fmt.Sprintf("costs %s planned, %s too late", typed.Number(c.Cost.Planned), typed.Number(c.Cost.Failure)))
+		parts = append(parts, fmt.Sprintf("costs %s planned, %s too late", parse.Number(c.Cost.Planned), parse.Number(c.Cost.Failure)))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -147,23 +147,23 @@ func (e *editor) sayClocks(c model.Chore) string {
 
 // sayClock is what a clock goes by.
 func (e *editor) sayClock(k model.Clock) string {
-	b := e.desk.Book
+	b := e.session.Book
 	rule := string(k.Rule) + " "
 	counter, _ := b.Counter(k.Counter)
 	switch k.Kind {
 	case model.ClockCalendar:
-		return rule + words.Span(k.Every)
+		return rule + phrase.Span(k.Every)
 	case model.ClockUsage:
-		return rule + words.Amount(b, k.Amount, counter.Unit) + " of " + counter.Name
+		return rule + phrase.Amount(b, k.Amount, counter.Unit) + " of " + counter.Name
 	case model.ClockLoad:
-		s := rule + typed.Number(k.Amount) + " g taken up from " + e.gaugeOf(k.Inlet).Name
+		s := rule + parse.Number(k.Amount) + " g taken up from " + e.gaugeOf(k.Inlet).Name
 		if k.Outlet != "" {
 			s += " to " + e.gaugeOf(k.Outlet).Name
 		}
 		return s
 	}
 	g := e.gaugeOf(k.Gauge)
-	return g.Name + " " + string(k.Bad) + " " + words.Amount(b, k.Limit, g.Unit)
+	return g.Name + " " + string(k.Bad) + " " + phrase.Amount(b, k.Limit, g.Unit)
 }
 
 func hazardsText(all []model.Hazard) string {
@@ -176,7 +176,7 @@ func hazardsText(all []model.Hazard) string {
 
 // Msg takes in what was foreseen, and another book.
 func (d *definition) Msg(msg tea.Msg) tea.Cmd {
-	if seen, ok := msg.(foresee.Seen); ok {
+	if seen, ok := msg.(preview.Ready); ok {
 		seen.Deliver()
 	}
 	return d.View.Msg(msg)
@@ -235,14 +235,14 @@ func (d *definition) addLine(c model.Chore) tea.Cmd {
 	if c.Work == model.WorkRead {
 		all = append(all, addition{ui.Answer{Letter: 'g', Label: "a gauge it logs"}, func() tea.Cmd { return d.reading(c, len(c.DoneBy), "") }})
 	}
-	d.offer("Add to "+typed.ChoreLabel(d.desk.Book, c), all)
+	d.offer("Add to "+parse.ChoreLabel(d.session.Book, c), all)
 	return nil
 }
 
 func (d *definition) newClock(c model.Chore, k model.Clock) func() tea.Cmd {
 	return func() tea.Cmd {
 		if len(c.Clocks) == model.MaxClocks {
-			d.desk.Root.Say(fmt.Sprintf("a chore has at most %d clocks; edit one, or take one out with x", model.MaxClocks))
+			d.session.Root.Say(fmt.Sprintf("a chore has at most %d clocks; edit one, or take one out with x", model.MaxClocks))
 			return nil
 		}
 		return d.clock(c, len(c.Clocks), k)
@@ -252,10 +252,10 @@ func (d *definition) newClock(c model.Chore, k model.Clock) func() tea.Cmd {
 // takeOut takes a line out of the definition.
 func (d *definition) takeOut(l *line) tea.Cmd {
 	if l.part == partBasics {
-		d.desk.Root.Say("this line stays; e edits it, R retires the chore")
+		d.session.Root.Say("this line stays; e edits it, R retires the chore")
 		return nil
 	}
-	return d.desk.Do("taking a line out", act.EditChore(d.desk.Stamp(), d.id, func(c *model.Chore) {
+	return d.session.Do("taking a line out", request.EditChore(d.session.Stamp(), d.id, func(c *model.Chore) {
 		switch l.part {
 		case partClock:
 			c.Clocks = without(c.Clocks, l.at)
@@ -294,11 +294,11 @@ func with[E any](all []E, i int, v E) []E {
 
 // title is the chore and when it is due.
 func (d *definition) title(w int) []string {
-	th := d.desk.Root.Theme()
+	th := d.session.Root.Theme()
 	c, _ := d.chore()
-	name, due := typed.ChoreLabel(d.desk.Book, c), ""
-	if s := d.desk.Round.Of(c.ID); s != nil {
-		due = words.Due(s, d.desk.Today())
+	name, due := parse.ChoreLabel(d.session.Book, c), ""
+	if s := d.session.Round.Of(c.ID); s != nil {
+		due = phrase.Due(s, d.session.Today())
 	}
 	if th.Plain {
 		return []string{th.Title.Render(text.Fit(text.Clean(name+", "+due), w))}
@@ -308,11 +308,11 @@ func (d *definition) title(w int) []string {
 
 // row draws lines in a page of w cells.
 func (d *definition) row(w int) func(*line) string {
-	th := d.desk.Root.Theme()
+	th := d.session.Root.Theme()
 	return func(l *line) string {
 		if l.part == partCaution || l.part == partHazards {
-			return list.Wrapped(th.Caution.Render, l.text, w)
+			return table.Wrapped(th.Caution.Render, l.text, w)
 		}
-		return list.Wrapped(th.Text.Render, l.text, w)
+		return table.Wrapped(th.Text.Render, l.text, w)
 	}
 }

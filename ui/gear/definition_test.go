@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 func TestClockPreview(t *testing.T) {
@@ -21,7 +21,7 @@ func TestClockPreview(t *testing.T) {
 	s.Keys("<enter>")
 	s.Sees("is not a length of time")
 	s.Keys("<backspace>d<enter>")
-	ch, _ := s.Desk.Book.Chore("clean")
+	ch, _ := s.Session.Book.Chore("clean")
 	if ch.Clocks[0].Every.String() != "40d" {
 		t.Errorf("the clock is %+v", ch.Clocks[0])
 	}
@@ -42,20 +42,20 @@ func TestAddClocks(t *testing.T) {
 	s.Sees("lasts 7 g taken up from Vat temperature")
 	s.Keys("ac")
 	s.Sees("at most 4 clocks")
-	ch, _ := s.Desk.Book.Chore("clean")
+	ch, _ := s.Session.Book.Chore("clean")
 	if len(ch.Clocks) != 4 {
 		t.Fatalf("there are %d clocks", len(ch.Clocks))
 	}
 	for range 3 {
 		s.Keys("<home><down><down>x")
 	}
-	ch, _ = s.Desk.Book.Chore("clean")
+	ch, _ = s.Session.Book.Chore("clean")
 	if len(ch.Clocks) != 1 {
 		t.Fatalf("there are %d clocks", len(ch.Clocks))
 	}
 	s.Keys("<home><down>x")
 	s.Sees("clocks", "1 to 4 clocks")
-	if ch, _ = s.Desk.Book.Chore("clean"); len(ch.Clocks) != 1 {
+	if ch, _ = s.Session.Book.Chore("clean"); len(ch.Clocks) != 1 {
 		t.Error("the last clock was taken out")
 	}
 }
@@ -69,7 +69,7 @@ func TestDerivedGaugeOnAClock(t *testing.T) {
 }
 
 // to opens the definition of the heater's check.
-func to(s *stage.Stage) { s.Keys("/check heater<enter><end><home><down><down><enter>") }
+func to(s *uitest.Window) { s.Keys("/check heater<enter><end><home><down><down><enter>") }
 
 func TestStepsSparesCautionsHazards(t *testing.T) {
 	s := open(t, house(t))
@@ -78,7 +78,7 @@ func TestStepsSparesCautionsHazards(t *testing.T) {
 	s.Keys("<down><down><down><down>e")
 	s.Sees("is step number")
 	s.Keys("<tab><tab><backspace>1<enter>")
-	chore := func() model.Chore { c, _ := s.Desk.Book.Chore("check"); return c }
+	chore := func() model.Chore { c, _ := s.Session.Book.Chore("check"); return c }
 	if got := chore().Steps; got[0].Text != "look at the glass" || len(got) != 3 {
 		t.Errorf("the steps are %+v", got)
 	}
@@ -110,7 +110,7 @@ func TestBasics(t *testing.T) {
 	s.Keys("e<tab><tab>0<tab><tab>y<tab><tab>30<tab>20<enter>")
 	s.Sees("give more than when planned")
 	s.Keys("0<enter>")
-	c, _ := s.Desk.Book.Chore("check")
+	c, _ := s.Session.Book.Chore("check")
 	if c.Minutes != 50 || !c.Hidden || c.Cost == nil || c.Cost.Planned != 30 || c.Cost.Failure != 200 || c.Work != model.WorkTest || len(c.Steps) != 3 {
 		t.Errorf("the chore is %+v", c)
 	}

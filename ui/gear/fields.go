@@ -8,7 +8,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // reader reads the values of a form and keeps what is wrong with them, by field.
@@ -20,7 +20,7 @@ type reader struct {
 }
 
 func (e *editor) reader(values form.Values) *reader {
-	return &reader{values, e.desk.Today(), e.desk.Book.Def().Units, map[string]string{}}
+	return &reader{values, e.session.Today(), e.session.Book.Def().Units, map[string]string{}}
 }
 
 func (r *reader) text(name string) string { return strings.TrimSpace(r.values[name]) }
@@ -58,14 +58,14 @@ func (r *reader) number(field string, low float64, empty bool) float64 {
 	}
 	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
 	if err != nil || v <= low || v > model.MaxAmount {
-		r.fail(field, fmt.Sprintf("%q is not accepted; give a number above %s", s, typed.Number(low)))
+		r.fail(field, fmt.Sprintf("%q is not accepted; give a number above %s", s, parse.Number(low)))
 	}
 	return v
 }
 
 // date is a date as a keeper types it.
-func (r *reader) date(field string) typed.When {
-	w, err := typed.Date(r.text(field), r.today)
+func (r *reader) date(field string) parse.When {
+	w, err := parse.Date(r.text(field), r.today)
 	if err != nil {
 		r.fail(field, err.Error())
 	}

@@ -9,7 +9,7 @@ import (
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // gaugeRoles are the roles a gauge can play, in words.
@@ -29,7 +29,7 @@ var gaugeRoles = [][3]string{
 // gauge asks for a gauge.
 func (e *editor) gauge(g model.Gauge) {
 	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
-	addInUse(&part, e.desk.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
+	addInUse(&part, e.session.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
 	role := choice(fieldRole, "reads", g.Role, gaugeRoles...)
 	if !slices.ContainsFunc(gaugeRoles, func(o [3]string) bool { return o[1] == g.Role }) { // a role of the keeper's own
 		role.Value = g.Role
@@ -78,7 +78,7 @@ func (r *reader) safe(g model.Gauge) *model.Range {
 		switch {
 		case s == "":
 			return nil
-		case old != nil && s == typed.Figure(*old, g.Unit, r.units):
+		case old != nil && s == parse.Figure(*old, g.Unit, r.units):
 			return old
 		}
 		v := r.value(field, plain)

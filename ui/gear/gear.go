@@ -10,27 +10,27 @@ package gear
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/ask"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/prompt"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // View is the Gear tree. Make one with New.
 type View struct {
-	list.View[key, node]
+	table.View[key, node]
 	editor
 	open opened
 }
 
 // New is the Gear of a window.
-func New(d *desk.Desk) ui.Screen {
+func New(d *session.Session) ui.Screen {
 	v := &View{open: opened{}}
-	v.editor = editor{desk: d, put: v.reveal}
-	v.View = list.New(d, keys.Gear, list.Spec[key, node]{
+	v.editor = editor{session: d, put: v.reveal}
+	v.View = table.New(d, keys.Gear, table.Spec[key, node]{
 		Rows: v.rows, Key: (*node).key,
 		Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
 		Detail: v.detail, Act: v.act,
@@ -39,14 +39,14 @@ func New(d *desk.Desk) ui.Screen {
 }
 
 // EditChore opens the definition of a chore, for other screens that show it.
-func EditChore(d *desk.Desk, id model.ID) {
-	e := editor{desk: d}
+func EditChore(d *session.Session, id model.ID) {
+	e := editor{session: d}
 	e.openChore(id)
 }
 
 // rows are the lines of the tree that a filter leaves.
 func (v *View) rows(query string) []node {
-	t := tree{book: v.desk.Book, query: query, open: v.open}
+	t := tree{book: v.session.Book, query: query, open: v.open}
 	return t.build()
 }
 
@@ -68,10 +68,10 @@ func (v *View) above(k key) []key {
 	case model.KindCounter, model.KindGauge:
 		return []key{{}}
 	case model.KindComponent:
-		c, _ := v.desk.Book.Component(k.id)
+		c, _ := v.session.Book.Component(k.id)
 		return []key{{model.KindPlace, c.Place}}
 	case model.KindChore:
-		c, _ := v.desk.Book.Chore(k.id)
+		c, _ := v.session.Book.Chore(k.id)
 		return append(v.above(key{model.KindComponent, c.Component}), key{model.KindComponent, c.Component})
 	}
 	return nil
@@ -152,10 +152,10 @@ func (v *View) change(a keys.Action, n *node) (cmd tea.Cmd, used bool) {
 	case keys.Flag, keys.Fault, keys.Reach:
 		component := v.componentOf(n)
 		if component == "" {
-			v.desk.Root.Say("that is done to a component; go to one")
+			v.session.Root.Say("that is done to a component; go to one")
 			return nil, true
 		}
-		return ask.About(v.desk, a, component)
+		return prompt.About(v.session, a, component)
 	}
 	return nil, false
 }
@@ -166,7 +166,7 @@ func (v *View) componentOf(n *node) model.ID {
 	case model.KindComponent:
 		return n.id
 	case model.KindChore:
-		c, _ := v.desk.Book.Chore(n.id)
+		c, _ := v.session.Book.Chore(n.id)
 		return c.Component
 	}
 	return ""
@@ -174,7 +174,7 @@ func (v *View) componentOf(n *node) model.ID {
 
 // Msg takes in a new book, a typed filter, and what was foreseen.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	if seen, ok := msg.(foresee.Seen); ok {
+	if seen, ok := msg.(preview.Ready); ok {
 		seen.Deliver()
 	}
 	return v.View.Msg(msg)
@@ -182,8 +182,8 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 
 // editor opens the forms that define things.
 type editor struct {
-	desk *desk.Desk
-	put  func(key) // puts a cursor on what was just added; may be nil
+	session *session.Session
+	put     func(key) // puts a cursor on what was just added; may be nil
 }
 
 // added puts the cursor on what the latest act defined first.
@@ -191,7 +191,7 @@ func (e *editor) added() tea.Cmd {
 	if e.put == nil {
 		return nil
 	}
-	entries := e.desk.Wrote()
+	entries := e.session.Wrote()
 	if len(entries) == 0 {
 		return nil
 	}

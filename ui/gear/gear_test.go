@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // station is a cellar with a pump and a heater that opens with it, and a lobby with
 // nothing in it yet.
 func house(t *testing.T, more ...model.Entry) *model.Book {
 	t.Helper()
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	months := func(n int) []model.Clock {
 		return []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: n, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
 	}
@@ -35,15 +35,15 @@ func house(t *testing.T, more ...model.Entry) *model.Book {
 		on(-20, model.Tick{Chore: "clean", Found: model.FoundLight}),
 		on(-10, model.Tick{Chore: "check", Found: model.FoundPassed}),
 	}
-	return stage.Book(t, append(entries, more...))
+	return uitest.Book(t, append(entries, more...))
 }
 
 // What nobody has counted is no stock, and less than none neither.
 func TestShelfNotCountedYet(t *testing.T) {
-	b := house(t, model.NewEntry(stage.Today.AddDays(-9), model.Chore{ID: "renew", Component: "pump", Name: "renew impeller", Work: model.WorkRenew, Minutes: 20,
+	b := house(t, model.NewEntry(uitest.Today.AddDays(-9), model.Chore{ID: "renew", Component: "pump", Name: "renew impeller", Work: model.WorkRenew, Minutes: 20,
 		Consequence: 1, Clocks: []model.Clock{{Kind: model.ClockUsage, Counter: "batches", Amount: 40, Rule: model.RuleLasts}},
 		Spares: []model.SpareUse{{Spare: "impeller", Quantity: 1}}}),
-		model.NewEntry(stage.Today.AddDays(-8), model.Tick{Chore: "renew", Found: model.FoundLight}))
+		model.NewEntry(uitest.Today.AddDays(-8), model.Tick{Chore: "renew", Found: model.FoundLight}))
 	s := open(t, b)
 	s.Keys("<down><enter>")
 	s.Sees("1 pc Impeller to renew impeller, shelf not counted yet")
@@ -71,25 +71,25 @@ func TestTreeOpensAndCloses(t *testing.T) {
 func TestEditPlace(t *testing.T) {
 	s := open(t, house(t))
 	s.Keys("e, left half<tab><backspace>7<enter>")
-	if p, _ := s.Desk.Book.Place("cellar"); p.Name != "Cellar, left half" || p.Minutes != 7 {
+	if p, _ := s.Session.Book.Place("cellar"); p.Name != "Cellar, left half" || p.Minutes != 7 {
 		t.Errorf("the place is %+v", p)
 	}
 	s.Keys("z")
-	if p, _ := s.Desk.Book.Place("cellar"); p.Name != "Cellar" {
+	if p, _ := s.Session.Book.Place("cellar"); p.Name != "Cellar" {
 		t.Errorf("taken back, the place is %+v", p)
 	}
 }
 
 func TestAddFromNothing(t *testing.T) {
-	s := open(t, stage.Book(t, []model.Entry{
-		model.NewEntry(stage.Today, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})}))
+	s := open(t, uitest.Book(t, []model.Entry{
+		model.NewEntry(uitest.Today, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})}))
 	s.Sees("No gear yet")
 	s.Keys("apCellar<tab><backspace>3<enter>")
 	s.Sees(">   Cellar")
 	s.Keys("acRO/DI unit<tab>4<tab><backspace>12<enter>")
 	s.Sees("RO/DI unit")
-	c, ok := s.Desk.Book.Component("ro-di-unit")
-	if !ok || c.Reach != 4 || c.AccessMinutes != 12 || c.Place != "cellar" || c.InService != stage.Today {
+	c, ok := s.Session.Book.Component("ro-di-unit")
+	if !ok || c.Reach != 4 || c.AccessMinutes != 12 || c.Place != "cellar" || c.InService != uitest.Today {
 		t.Fatalf("the component is %+v", c)
 	}
 	s.Keys("ahrinse it<tab><tab><backspace><backspace>15<tab>2<tab>")
@@ -97,14 +97,14 @@ func TestAddFromNothing(t *testing.T) {
 	s.Keys("30d<tab><tab>10d")
 	s.Sees("it would be due 12 Dec")
 	s.Keys("<enter>")
-	ch, ok := s.Desk.Book.Chore("rinse-it")
+	ch, ok := s.Session.Book.Chore("rinse-it")
 	if !ok || ch.Minutes != 15 || ch.Consequence != 2 || ch.Clocks[0].Every.String() != "30d" {
 		t.Fatalf("the chore is %+v", ch)
 	}
 	if line := s.Line("> "); !strings.Contains(line, "rinse it") {
 		t.Errorf("the cursor is on %q", line)
 	}
-	if ticks := s.Desk.Book.Ticks("rinse-it"); len(ticks) != 1 || ticks[0].On != stage.Today.AddDays(-10) || ticks[0].About {
+	if ticks := s.Session.Book.Ticks("rinse-it"); len(ticks) != 1 || ticks[0].On != uitest.Today.AddDays(-10) || ticks[0].About {
 		t.Errorf("the ticks are %+v", ticks)
 	}
 }
@@ -112,8 +112,8 @@ func TestAddFromNothing(t *testing.T) {
 func TestNewChoreNobodyRemembers(t *testing.T) {
 	s := open(t, house(t))
 	s.Keys("<down>ahwipe<enter>")
-	ticks := s.Desk.Book.Ticks("wipe")
-	if len(ticks) != 1 || !ticks[0].About || ticks[0].On != stage.Today.AddDays(-15) {
+	ticks := s.Session.Book.Ticks("wipe")
+	if len(ticks) != 1 || !ticks[0].About || ticks[0].On != uitest.Today.AddDays(-15) {
 		t.Errorf("half of a month is not taken to be gone: %+v", ticks)
 	}
 }
@@ -121,15 +121,15 @@ func TestNewChoreNobodyRemembers(t *testing.T) {
 func TestRetireChoreAndBringBack(t *testing.T) {
 	s := open(t, house(t))
 	s.Keys("<down><right><down>R")
-	if c, _ := s.Desk.Book.Chore("clean"); c.Retired != stage.Today {
+	if c, _ := s.Session.Book.Chore("clean"); c.Retired != uitest.Today {
 		t.Fatalf("the chore is %+v", c)
 	}
 	s.Sees("retired")
-	if s.Desk.Round.Of("clean") != nil {
+	if s.Session.Round.Of("clean") != nil {
 		t.Error("it is still in the round")
 	}
 	s.Keys("R")
-	if c, _ := s.Desk.Book.Chore("clean"); !c.Retired.IsZero() {
+	if c, _ := s.Session.Book.Chore("clean"); !c.Retired.IsZero() {
 		t.Errorf("the chore is %+v", c)
 	}
 }
@@ -139,10 +139,10 @@ func TestRetireComponent(t *testing.T) {
 	s.Keys("<down><down>R")
 	s.Sees("Vat heater goes out of use")
 	s.Keys("r")
-	if c, _ := s.Desk.Book.Component("heater"); c.Retired != stage.Today {
+	if c, _ := s.Session.Book.Component("heater"); c.Retired != uitest.Today {
 		t.Fatalf("the component is %+v", c)
 	}
-	if s.Desk.Round.Of("check") != nil {
+	if s.Session.Round.Of("check") != nil {
 		t.Error("its chores are still in the round")
 	}
 	s.Sees("1 component, 1 chore")
@@ -150,15 +150,15 @@ func TestRetireComponent(t *testing.T) {
 
 func TestSwappedPartStartsNewCycles(t *testing.T) {
 	s := open(t, house(t))
-	before := s.Desk.Round.Of("clean").Due
+	before := s.Session.Round.Of("clean").Due
 	s.Keys("<down>Rs")
 	s.Sees("in service since", "Mixing pump: clean impeller: due")
 	s.Keys("<enter>")
-	c, _ := s.Desk.Book.Component("pump")
-	if c.InService != stage.Today || c.ID != "pump" || len(s.Desk.Book.Ticks("clean")) != 1 {
+	c, _ := s.Session.Book.Component("pump")
+	if c.InService != uitest.Today || c.ID != "pump" || len(s.Session.Book.Ticks("clean")) != 1 {
 		t.Fatalf("the component is %+v", c)
 	}
-	if st := s.Desk.Round.Of("clean"); st.Start != stage.Today || st.Due == before {
+	if st := s.Session.Round.Of("clean"); st.Start != uitest.Today || st.Due == before {
 		t.Errorf("no new cycle: start %s, due %s", st.Start, st.Due)
 	}
 	s.Keys("Rs<enter>")
@@ -170,10 +170,10 @@ func TestAnotherModelStartsANewHistory(t *testing.T) {
 	s.Keys("<down>Rm")
 	s.Clear()
 	s.Keys("Big pump<enter>")
-	b := s.Desk.Book
+	b := s.Session.Book
 	old, _ := b.Component("pump")
 	fresh, ok := b.Component("big-pump")
-	if !ok || old.Retired != stage.Today || fresh.InService != stage.Today || fresh.Reach != 3 {
+	if !ok || old.Retired != uitest.Today || fresh.InService != uitest.Today || fresh.Reach != 3 {
 		t.Fatalf("old %+v, new %+v", old, fresh)
 	}
 	copied, ok := b.Chore("clean-impeller")
@@ -184,7 +184,7 @@ func TestAnotherModelStartsANewHistory(t *testing.T) {
 		t.Errorf("the heater opens with %q", h.OpensWith)
 	}
 	s.Keys("z")
-	if p, _ := s.Desk.Book.Component("pump"); !p.Retired.IsZero() {
+	if p, _ := s.Session.Book.Component("pump"); !p.Retired.IsZero() {
 		t.Error("one z did not take it all back")
 	}
 }
@@ -195,18 +195,18 @@ func TestMoveTakesAlongWhatOpensWithIt(t *testing.T) {
 	s.Sees("Move Mixing pump", "[Lobby]", "1 component that opens with it")
 	s.Keys("<enter>")
 	for _, id := range []model.ID{"pump", "heater"} {
-		if c, _ := s.Desk.Book.Component(id); c.Place != "lobby" {
+		if c, _ := s.Session.Book.Component(id); c.Place != "lobby" {
 			t.Errorf("%s stands at %s", id, c.Place)
 		}
 	}
 	if line := s.Line("> "); !strings.Contains(line, "Mixing pump") {
 		t.Errorf("the cursor is on %q", line)
 	}
-	if h, _ := s.Desk.Book.Component("heater"); h.OpensWith != "pump" || h.InService != stage.Today.AddDays(-200) {
+	if h, _ := s.Session.Book.Component("heater"); h.OpensWith != "pump" || h.InService != uitest.Today.AddDays(-200) {
 		t.Errorf("the heater is %+v", h)
 	}
 	s.Keys("<down>v<enter>")
-	if h, _ := s.Desk.Book.Component("heater"); h.Place != "cellar" || h.OpensWith != "" {
+	if h, _ := s.Session.Book.Component("heater"); h.Place != "cellar" || h.OpensWith != "" {
 		t.Errorf("moved by itself, the heater is %+v", h)
 	}
 }
@@ -217,13 +217,13 @@ func TestCopyPlaceWithAllInIt(t *testing.T) {
 	s.Sees("2 components, 3 chores", "1 counters and gauges of its own")
 	s.Clear()
 	s.Keys("Tank 2<enter>")
-	b := s.Desk.Book
+	b := s.Session.Book
 	if p, ok := b.Place("tank-2"); !ok || p.Minutes != 4 {
 		t.Fatalf("the place is %+v", p)
 	}
 	pump, _ := b.Component("mixing-pump")
 	heater, _ := b.Component("vat-heater")
-	if pump.Place != "tank-2" || heater.OpensWith != "mixing-pump" || heater.InService != stage.Today {
+	if pump.Place != "tank-2" || heater.OpensWith != "mixing-pump" || heater.InService != uitest.Today {
 		t.Errorf("pump %+v, heater %+v", pump, heater)
 	}
 	read, _ := b.Chore("read-the-vat")
@@ -258,7 +258,7 @@ func TestGradeByQuestions(t *testing.T) {
 	s.Keys("<down>g")
 	s.Sees("How hard is Mixing pump to get at?")
 	s.Keys("<tab>2<tab>3<tab>4<tab>1<tab>n<enter>")
-	c, _ := s.Desk.Book.Component("pump")
+	c, _ := s.Session.Book.Component("pump")
 	if c.Reach != 5 || len(c.Guess) != 0 {
 		t.Errorf("highest 4, and one more unseen: %+v", c)
 	}
@@ -269,16 +269,16 @@ func TestEditComponentKeepsInService(t *testing.T) {
 	s.Keys("<down>e")
 	s.Sees("no date moves")
 	s.Keys(" A<enter>")
-	if c, _ := s.Desk.Book.Component("pump"); len(c.Guess) != 1 {
+	if c, _ := s.Session.Book.Component("pump"); len(c.Guess) != 1 {
 		t.Errorf("renamed, its reach is no guess any more: %+v", c)
 	}
 	s.Keys("z")
 	s.Keys("e B<tab>5<enter>")
-	c, _ := s.Desk.Book.Component("pump")
+	c, _ := s.Session.Book.Component("pump")
 	if len(c.Guess) != 0 {
 		t.Errorf("graded, its reach is still a guess: %+v", c)
 	}
-	if c.Name != "Mixing pump B" || c.Reach != 5 || c.InService != stage.Today.AddDays(-200) || c.AccessMinutes != 5 {
+	if c.Name != "Mixing pump B" || c.Reach != 5 || c.InService != uitest.Today.AddDays(-200) || c.AccessMinutes != 5 {
 		t.Errorf("the component is %+v", c)
 	}
 }
@@ -286,18 +286,18 @@ func TestEditComponentKeepsInService(t *testing.T) {
 func TestCountersAndGauges(t *testing.T) {
 	s := open(t, house(t))
 	s.Keys("auPump hours<tab>h<tab>m<enter>")
-	if c, ok := s.Desk.Book.Counter("pump-hours"); !ok || c.Style != model.StyleMeter || c.Unit != "h" {
+	if c, ok := s.Session.Book.Counter("pump-hours"); !ok || c.Style != model.StyleMeter || c.Unit != "h" {
 		t.Fatalf("the counter is %+v", c)
 	}
 	if line := s.Line("> "); !strings.Contains(line, "Pump hours") {
 		t.Errorf("the cursor is on %q", line)
 	}
 	s.Keys("agTDS at the tap<tab>ppm<tab><right><enter>")
-	if g, ok := s.Desk.Book.Gauge("tds-at-the-tap"); !ok || g.Role != model.RoleTDSTap {
+	if g, ok := s.Session.Book.Gauge("tds-at-the-tap"); !ok || g.Role != model.RoleTDSTap {
 		t.Fatalf("the gauge is %+v", g)
 	}
 	s.Keys("e 2<enter>R")
-	if g, _ := s.Desk.Book.Gauge("tds-at-the-tap"); g.Name != "TDS at the tap 2" || g.Retired != stage.Today {
+	if g, _ := s.Session.Book.Gauge("tds-at-the-tap"); g.Name != "TDS at the tap 2" || g.Retired != uitest.Today {
 		t.Errorf("the gauge is %+v", g)
 	}
 }
@@ -308,7 +308,7 @@ func TestSafeRange(t *testing.T) {
 	edit := func(keys string) *model.Range {
 		t.Helper()
 		s.Keys("<end><left><right><end>e" + keys + "<enter>")
-		g, _ := s.Desk.Book.Gauge("vat-temp")
+		g, _ := s.Session.Book.Gauge("vat-temp")
 		return g.Safe
 	}
 	const toSafe = "<tab><tab><tab><tab><tab>"
@@ -328,16 +328,16 @@ func TestSafeRange(t *testing.T) {
 
 // A membrane asks for its element's label, in the keeper's unit or as the label has it.
 func TestLabelOfAnElement(t *testing.T) {
-	s := open(t, house(t, model.NewEntry(stage.Today.AddDays(-100),
+	s := open(t, house(t, model.NewEntry(uitest.Today.AddDays(-100),
 		model.Component{ID: "element", Name: "Element", Place: "lobby", Reach: 2, Stage: model.StageMembrane})))
 	s.Keys("/Element<enter><end>e<tab><tab><tab><tab><tab><tab>75 gpd<tab>50 psi<enter>")
-	c, _ := s.Desk.Book.Component("element")
+	c, _ := s.Session.Book.Component("element")
 	if c.Rated == nil || c.Rated.FlowLH < 11.82 || c.Rated.FlowLH > 11.84 || c.Rated.PressureBar < 3.44 || c.Rated.PressureBar > 3.46 {
 		t.Fatalf("the label is %+v", c.Rated)
 	}
 	was := *c.Rated
 	s.Keys("e<tab> II<enter>")
-	if c, _ := s.Desk.Book.Component("element"); c.Rated == nil || *c.Rated != was {
+	if c, _ := s.Session.Book.Component("element"); c.Rated == nil || *c.Rated != was {
 		t.Errorf("the label became %+v", c.Rated)
 	}
 }
@@ -371,7 +371,7 @@ func TestClick(t *testing.T) {
 }
 
 func TestExactAtEverySize(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	for _, keys := range []string{"", "<down><right>", "e", "<esc>a", "<esc><enter>", "<esc><down><enter>", "<down>e", "<esc>a", "<esc><esc>R", "<esc>/resin", "<esc><home>c", "<esc><end><right>", "<down>e"} {
 		s.Keys(keys)
 		s.Exact()
@@ -379,7 +379,7 @@ func TestExactAtEverySize(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	s.Golden("gear")
 	s.Keys("/renew resin<enter><down><right><down>")
 	s.Golden("gear-chore")
@@ -390,13 +390,13 @@ func TestGolden(t *testing.T) {
 }
 
 func TestHostileText(t *testing.T) {
-	for name, text := range stage.Hostile() {
+	for name, text := range uitest.Hostile() {
 		t.Run(name, func(t *testing.T) {
 			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
-			later := func(body model.Body) model.Entry { return model.NewEntry(stage.Today, body) }
+			later := func(body model.Body) model.Entry { return model.NewEntry(uitest.Today, body) }
 			s := open(t, house(t,
 				later(model.Place{ID: "cellar", Name: short, Minutes: 4}),
-				later(model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 3, AccessMinutes: 5, InService: stage.Today.AddDays(-200)}),
+				later(model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 3, AccessMinutes: 5, InService: uitest.Today.AddDays(-200)}),
 				later(model.Chore{ID: "clean", Component: "pump", Name: short, Work: model.WorkClean, Minutes: 20, Consequence: 1,
 					Clocks:   []model.Clock{{Kind: model.ClockUsage, Counter: "batches", Amount: 3, Rule: model.RuleEvery}},
 					Cautions: []string{text}, Steps: []model.Step{{Text: text}}}),

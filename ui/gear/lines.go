@@ -8,16 +8,16 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // change is a job that changes a chore.
 func (d *definition) change(op string, change func(*model.Chore)) ui.Job {
-	return d.desk.Job(op, act.EditChore(d.desk.Stamp(), d.id, change), nil)
+	return d.session.Job(op, request.EditChore(d.session.Stamp(), d.id, change), nil)
 }
 
 // step asks for a step, how long it waits, and which one it is.
@@ -27,7 +27,7 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 	if s.TimerMinutes > 0 {
 		timer = strconv.Itoa(s.TimerMinutes)
 	}
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": step", []form.Field{
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": step", []form.Field{
 		{Name: fieldText, Label: "what to do", Value: s.Text, Cells: 56, Limit: model.MaxNoteLen,
 			Hint: "{5 L} is shown in the units of the book"},
 		{Name: fieldTimer, Label: "minutes to wait", Value: timer, Cells: 6, Limit: 4, Hint: "starts a countdown; may stay empty"},
@@ -51,18 +51,18 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 // spare asks for what one tick takes off the shelf.
 func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
 	f := form.Field{Name: fieldSpare, Label: "spare", Value: string(u.Spare)}
-	addInUse(&f, d.desk.Book.Spares(), func(s model.Spare) (model.ID, string, model.Date) { return s.ID, s.Name, s.Retired })
+	addInUse(&f, d.session.Book.Spares(), func(s model.Spare) (model.ID, string, model.Date) { return s.ID, s.Name, s.Retired })
 	if len(f.Options) == 0 {
-		d.desk.Root.Say("there is no spare yet; 4 goes to the shelf, a adds one")
+		d.session.Root.Say("there is no spare yet; 4 goes to the shelf, a adds one")
 		return nil
 	}
-	old, _ := d.desk.Book.Spare(u.Spare)
+	old, _ := d.session.Book.Spare(u.Spare)
 	shown := d.figure(u.Quantity, old.Unit)
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": spare", []form.Field{f,
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": spare", []form.Field{f,
 		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in the spare's unit"},
 	}, func(r *reader) ui.Job {
 		made := model.SpareUse{Spare: model.ID(r.text(fieldSpare)), Quantity: u.Quantity}
-		if s, _ := d.desk.Book.Spare(made.Spare); made.Spare != u.Spare || r.text(fieldAmount) != shown {
+		if s, _ := d.session.Book.Spare(made.Spare); made.Spare != u.Spare || r.text(fieldAmount) != shown {
 			made.Quantity = r.amount(fieldAmount, s.Unit)
 		}
 		return d.change("saving the spare", func(c *model.Chore) { c.Spares = with(c.Spares, at, made) })
@@ -76,7 +76,7 @@ func (d *definition) reading(c model.Chore, at int, id model.ID) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": gauge it logs", []form.Field{f}, func(r *reader) ui.Job {
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": gauge it logs", []form.Field{f}, func(r *reader) ui.Job {
 		g := model.ID(r.text(fieldGauge))
 		if g != id && slices.Contains(c.DoneBy, g) {
 			r.fail(fieldGauge, "it logs that one already")
@@ -104,7 +104,7 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 		}
 		return out
 	}
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": hazards", []form.Field{
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": hazards", []form.Field{
 		{Name: fieldHazards, Label: "hazards", Value: hazardsText(c.Hazards), Cells: 40, Hint: hazardsText(allHazards)},
 	}, func(r *reader) ui.Job {
 		made := read(r)
@@ -115,7 +115,7 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 
 // caution asks for a caution.
 func (d *definition) caution(c model.Chore, at int, s string) tea.Cmd {
-	d.sheet(typed.ChoreLabel(d.desk.Book, c)+": caution", []form.Field{
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": caution", []form.Field{
 		{Name: fieldText, Label: "what to mind", Value: s, Cells: 56, Limit: model.MaxNoteLen, Hint: "stands before the steps"},
 	}, func(r *reader) ui.Job {
 		made := r.text(fieldText)

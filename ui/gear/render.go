@@ -6,15 +6,15 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 // columns are those of the tree in w cells; the last one holds remarks.
-func columns(w int) list.Columns {
-	return list.Columns{Most: 44, Rest: []list.Column{
+func columns(w int) table.Columns {
+	return table.Columns{Most: 44, Rest: []table.Column{
 		{Head: "reach", Width: 5, Right: true},
 		{Head: "min", Width: 6, Right: true},
 		{Head: "when", Width: 12},
@@ -22,7 +22,7 @@ func columns(w int) list.Columns {
 	}}
 }
 
-func (v *View) heads(w int) []string { return columns(w).Heads(v.desk.Root.Theme(), w) }
+func (v *View) heads(w int) []string { return columns(w).Heads(v.session.Root.Theme(), w) }
 
 // row draws nodes in a list w cells wide.
 func (v *View) row(w int) func(*node) string {
@@ -31,7 +31,7 @@ func (v *View) row(w int) func(*node) string {
 }
 
 // found is how many lines the filter leaves.
-func (v *View) found() string { return words.Count(len(v.Shown()), "line") }
+func (v *View) found() string { return phrase.Count(len(v.Shown()), "line") }
 
 // nothing says why there is no line.
 func (v *View) nothing(int) []string {
@@ -55,7 +55,7 @@ type facts struct {
 
 // factsOf gathers them.
 func (v *View) factsOf(n *node) facts {
-	b := v.desk.Book
+	b := v.session.Book
 	switch n.kind {
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
@@ -64,7 +64,7 @@ func (v *View) factsOf(n *node) facts {
 		return v.ofComponent(n.id)
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
-		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: v.desk.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
+		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: v.session.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
 		return facts{name: c.Name, latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}
@@ -78,7 +78,7 @@ func (v *View) factsOf(n *node) facts {
 // cells is one node in columns: its name in its depth, with a mark of what can be opened
 // or closed. What is retired says so where its date would stand.
 func (v *View) cells(n *node) []string {
-	th, f := v.desk.Root.Theme(), v.factsOf(n)
+	th, f := v.session.Root.Theme(), v.factsOf(n)
 	mark := "  "
 	switch {
 	case n.kids > 0 && v.open.open(n):
@@ -94,16 +94,16 @@ func (v *View) cells(n *node) []string {
 	case f.retired:
 		name, when = th.Dim.Render(name), th.Dim.Render("retired")
 	case f.s != nil:
-		when = v.when(f.s).Render(words.When(f.s, v.desk.Today()))
+		when = v.when(f.s).Render(phrase.When(f.s, v.session.Today()))
 	}
-	return []string{name, words.ReachCell(f.reach, f.flagged), f.minutes, when, th.Dim.Render(text.Clean(f.note))}
+	return []string{name, phrase.ReachCell(f.reach, f.flagged), f.minutes, when, th.Dim.Render(text.Clean(f.note))}
 }
 
 // lateAt is how many chores are late at a place.
 func (v *View) lateAt(place model.ID) string {
 	late, today := 0, 0
-	for i := range v.desk.Round.Standings {
-		s := &v.desk.Round.Standings[i]
+	for i := range v.session.Round.Standings {
+		s := &v.session.Round.Standings[i]
 		switch {
 		case s.Place.ID != place:
 		case s.State == schedule.StateLate:
@@ -125,7 +125,7 @@ func (v *View) lateAt(place model.ID) string {
 
 // ofComponent is a component with its first chore's date and what is the matter.
 func (v *View) ofComponent(id model.ID) facts {
-	b, r := v.desk.Book, v.desk.Round
+	b, r := v.session.Book, v.session.Round
 	c, _ := b.Component(id)
 	access := fmt.Sprint(c.AccessMinutes)
 	if c.OpensWith != "" {
@@ -135,7 +135,7 @@ func (v *View) ofComponent(id model.ID) facts {
 	if broken(r, c.ID) != nil {
 		notes = append(notes, "broken")
 	}
-	f := words.Flagged(b, c.ID)
+	f := phrase.Flagged(b, c.ID)
 	if f != nil {
 		notes = append(notes, string(f.What.State))
 	}
@@ -143,7 +143,7 @@ func (v *View) ofComponent(id model.ID) facts {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return facts{name: c.Name, reach: words.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
+	return facts{name: c.Name, reach: phrase.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
 func latestAmount(b *model.Book, c model.Counter) string {
@@ -156,7 +156,7 @@ func latestAmount(b *model.Book, c model.Counter) string {
 	if v == nil {
 		v = last.Meter
 	}
-	return typed.Quantity(*v, c.Unit, b.Def().Units)
+	return parse.Quantity(*v, c.Unit, b.Def().Units)
 }
 
 func latestReading(b *model.Book, g model.Gauge) string {
@@ -164,13 +164,13 @@ func latestReading(b *model.Book, g model.Gauge) string {
 	if len(all) == 0 {
 		return ""
 	}
-	return typed.Quantity(all[len(all)-1].What.Value, g.Unit, b.Def().Units)
+	return parse.Quantity(all[len(all)-1].What.Value, g.Unit, b.Def().Units)
 }
 
 // Aside is how much there is.
 func (v *View) Aside(room int) string {
-	parts, chores := 0, len(v.desk.Round.Standings)
-	for _, c := range v.desk.Book.Components() {
+	parts, chores := 0, len(v.session.Round.Standings)
+	for _, c := range v.session.Book.Components() {
 		if c.Retired.IsZero() {
 			parts++
 		}
@@ -178,5 +178,5 @@ func (v *View) Aside(room int) string {
 	if parts == 0 {
 		return ""
 	}
-	return text.Longest(room, words.Count(parts, "component")+", "+words.Count(chores, "chore"))
+	return text.Longest(room, phrase.Count(parts, "component")+", "+phrase.Count(chores, "chore"))
 }

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 )
 
 // sentence is one node in words.
@@ -22,7 +22,7 @@ func (v *View) sentence(n *node) string {
 	add(f.reach != "", "reach "+f.reach)
 	add(f.minutes != "" && f.minutes != "-", f.minutes+" min")
 	if f.s != nil && !f.retired {
-		add(true, words.WhenSaid(f.s, v.desk.Today()))
+		add(true, phrase.WhenSaid(f.s, v.session.Today()))
 	}
 	add(f.latest != "", "last "+f.latest)
 	add(f.note != "", f.note)
@@ -35,13 +35,13 @@ func (p *page) sentence(e *entry) string {
 	if e.chore == "" {
 		return e.text
 	}
-	c, _ := p.desk.Book.Chore(e.chore)
+	c, _ := p.session.Book.Chore(e.chore)
 	s := c.Name
-	switch st := p.desk.Round.Of(c.ID); {
+	switch st := p.session.Round.Of(c.ID); {
 	case !c.Retired.IsZero():
 		s += ": retired"
 	case st != nil:
-		s += ": " + words.WhenSaid(st, p.desk.Today())
+		s += ": " + phrase.WhenSaid(st, p.session.Today())
 	}
 	return s + ", " + p.sayClocks(c)
 }

@@ -3,7 +3,7 @@ package gear
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/table"
 )
 
 // node is a line of the tree: a place, a component, a chore, or, under a heading of
@@ -76,7 +76,7 @@ func (t *tree) sort() {
 
 // place adds a place and what stands there.
 func (t *tree) place(p model.Place) {
-	own := list.Matches(t.query, p.Name)
+	own := table.Matches(t.query, p.Name)
 	n := node{kind: model.KindPlace, id: p.ID}
 	var below []node
 	for _, c := range t.standing[p.ID] {
@@ -88,12 +88,12 @@ func (t *tree) place(p model.Place) {
 
 // component is a component and its chores; none when a query keeps neither.
 func (t *tree) component(c *model.Component, within bool) []node {
-	own := within || list.Matches(t.query, c.Name)
+	own := within || table.Matches(t.query, c.Name)
 	n := node{kind: model.KindComponent, id: c.ID, depth: 1}
 	var below []node
 	for _, ch := range t.chores[c.ID] {
 		n.kids++
-		if own || list.Matches(t.query, ch.Name, c.Name) {
+		if own || table.Matches(t.query, ch.Name, c.Name) {
 			below = append(below, node{kind: model.KindChore, id: ch.ID, depth: 2})
 		}
 	}
@@ -117,13 +117,13 @@ func (t *tree) measures() {
 	var below []node
 	for _, c := range t.book.Counters() {
 		n.kids++
-		if list.Matches(t.query, c.Name, "counter") {
+		if table.Matches(t.query, c.Name, "counter") {
 			below = append(below, node{kind: model.KindCounter, id: c.ID, depth: 1})
 		}
 	}
 	for _, g := range t.book.Gauges() {
 		n.kids++
-		if list.Matches(t.query, g.Name, "gauge") {
+		if table.Matches(t.query, g.Name, "gauge") {
 			below = append(below, node{kind: model.KindGauge, id: g.ID, depth: 1})
 		}
 	}

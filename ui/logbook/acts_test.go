@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 
 	"pgregory.net/rapid"
 )
@@ -25,7 +25,7 @@ func start() []model.Entry {
 	for i, b := range bodies {
 		e := model.NewEntry(0, b) // some of no date at all, which stand under that of the one before them
 		if i == 2 {
-			e.On = stage.Today.AddDays(-40)
+			e.On = uitest.Today.AddDays(-40)
 		}
 		out = append(out, e)
 	}
@@ -36,11 +36,11 @@ func start() []model.Entry {
 // of any earlier entry. Many of them no log can accept.
 func drawn(t *rapid.T, b *model.Book) []model.Entry {
 	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
-		return must(b.Strike(model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of")), stage.Today))
+		return must(b.Strike(model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of")), uitest.Today))
 	}
 	var out []model.Entry
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {
-		on := stage.Today.AddDays(-rapid.IntRange(0, 30).Draw(t, "days ago"))
+		on := uitest.Today.AddDays(-rapid.IntRange(0, 30).Draw(t, "days ago"))
 		e := model.NewEntry(on, body(t, b))
 		e.By = rapid.SampledFrom([]string{"", "Ada"}).Draw(t, "by")
 		out = append(out, e)
@@ -82,7 +82,7 @@ func amend(t *rapid.T, b *model.Book, n float64) model.Amend {
 	}
 	fields := rapid.SampledFrom([]map[string]any{
 		nil,
-		{"on": stage.Today.AddDays(-int(n) * 3)},
+		{"on": uitest.Today.AddDays(-int(n) * 3)},
 		{"on": nil},
 		{"by": "Bo"},
 		{"text": "amended"},

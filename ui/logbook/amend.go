@@ -6,10 +6,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -21,18 +21,18 @@ func (v *View) amend(l *line) tea.Cmd {
 	seq := e.Seq
 	switch {
 	case l.struck:
-		v.desk.Root.Say("this entry is struck; x brings it back, then it can be amended")
+		v.session.Root.Say("this entry is struck; x brings it back, then it can be amended")
 		return nil
 	case e.Kind == model.KindAmend:
-		v.desk.Root.Say("an amend is not amended itself; strike it with x, and amend the entry anew")
+		v.session.Root.Say("an amend is not amended itself; strike it with x, and amend the entry anew")
 		return nil
 	}
-	all := slots(v.index.book, e, v.desk.Today())
-	look := foresee.New(v.desk)
+	all := slots(v.index.book, e, v.session.Today())
+	look := preview.New(v.session)
 	spec := form.Spec{
 		Title:    fmt.Sprintf("amend entry %d: %s", seq, l.says),
 		Problems: func(values form.Values) map[string]string { return problems(all, values) },
-		Queries:  func(values form.Values) map[string]string { return queries(all, values, v.desk.Today()) },
+		Queries:  func(values form.Values) map[string]string { return queries(all, values, v.session.Today()) },
 		Notes: func(values form.Values) []string {
 			if len(changed(all, values)) == 0 {
 				return []string{"what is changed here is written as an amend; the entry itself stays in the log"}
@@ -43,8 +43,8 @@ func (v *View) amend(l *line) tea.Cmd {
 	for _, s := range all {
 		spec.Fields = append(spec.Fields, s.Field)
 	}
-	sheet := ui.NewFormSheet(v.desk.Root, spec, func(values form.Values) ui.Job {
-		return v.desk.Job("amending", v.amendment(seq, all, values), nil)
+	sheet := ui.NewFormSheet(v.session.Root, spec, func(values form.Values) ui.Job {
+		return v.session.Job("amending", v.amendment(seq, all, values), nil)
 	})
 	sheet.Watch = func(values form.Values) tea.Cmd {
 		if len(changed(all, values)) == 0 || len(problems(all, values)) > 0 {
@@ -53,7 +53,7 @@ func (v *View) amend(l *line) tea.Cmd {
 		}
 		return look.Ask(v.amendment(seq, all, values))
 	}
-	v.desk.Root.Push(sheet)
+	v.session.Root.Push(sheet)
 	return nil
 }
 
@@ -84,7 +84,7 @@ func queries(all []slot, values form.Values, today model.Date) map[string]string
 	for _, s := range changed(all, values) {
 		if day, err := s.parse(values[s.Name]); s.Name == onField && err == nil {
 			if on, ok := day.(model.Date); ok {
-				return map[string]string{onField: typed.OddDate(on, today)}
+				return map[string]string{onField: parse.OddDate(on, today)}
 			}
 		}
 	}
@@ -93,11 +93,11 @@ func queries(all []slot, values form.Values, today model.Date) map[string]string
 
 // amendment is the act of what was changed.
 func (v *View) amendment(seq model.Seq, all []slot, values form.Values) amendment {
-	return amendment{act.Amend{Stamp: v.desk.Stamp(), Amend: model.Amend{Entry: seq}}, changed(all, values), values}
+	return amendment{request.Amend{Stamp: v.session.Stamp(), Amend: model.Amend{Entry: seq}}, changed(all, values), values}
 }
 
 type amendment struct {
-	act.Amend
+	request.Amend
 	changed []slot
 	values  form.Values
 }

@@ -4,19 +4,19 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // long is a book of n entries.
 func long(b *testing.B, n int) *model.Book {
 	entries := []model.Entry{
-		model.NewEntry(stage.Today.AddDays(-2000), model.Counter{ID: "made", Name: "Water made", Unit: "L", Style: model.StyleAmount}),
+		model.NewEntry(uitest.Today.AddDays(-2000), model.Counter{ID: "made", Name: "Water made", Unit: "L", Style: model.StyleAmount}),
 	}
 	for i := len(entries); i < n; i++ {
 		v := float64(i % 50)
-		entries = append(entries, model.NewEntry(stage.Today.AddDays(-2000+i*2000/n), model.Usage{Counter: "made", Amount: &v}))
+		entries = append(entries, model.NewEntry(uitest.Today.AddDays(-2000+i*2000/n), model.Usage{Counter: "made", Amount: &v}))
 	}
-	return stage.Book(b, entries)
+	return uitest.Book(b, entries)
 }
 
 // indexed is the whole index of a book.
@@ -44,7 +44,7 @@ func BenchmarkIndex(b *testing.B) {
 func BenchmarkLook(b *testing.B) {
 	x := indexed(b, long(b, 100_000))
 	for b.Loop() {
-		s := newSearch(parseQuery("nothing has this", stage.Today), 1)
+		s := newSearch(parseQuery("nothing has this", uitest.Today), 1)
 		for s.behind(x) {
 			found, err := s.query.look(x, s.next(x))
 			if err != nil || len(found) > 0 {

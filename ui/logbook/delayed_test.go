@@ -11,9 +11,9 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/longlog"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/theme"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -23,30 +23,30 @@ import (
 // delayed is a window with the Log whose commands end when the test wants it, in any
 // order, as on a slow disk.
 type delayed struct {
-	root  *ui.Root
-	desk  *desk.Desk
-	view  *View
-	store *stage.Store
-	queue []tea.Cmd
+	root    *ui.Root
+	session *session.Session
+	view    *View
+	store   *uitest.Store
+	queue   []tea.Cmd
 }
 
 func openDelayed(t testing.TB, b *model.Book, stride model.Seq) *delayed {
 	t.Helper()
-	d := &delayed{store: stage.Kept(t, b)}
-	d.desk = desk.New(d.store)
+	d := &delayed{store: uitest.Kept(t, b)}
+	d.session = session.New(d.store)
 	d.root = ui.NewRoot(ui.Config{
 		Theme: theme.Pick(func(string) string { return "" }),
 		Clock: func() time.Time { return time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC) },
 		After: func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil },
 		Views: func(*ui.Root) []ui.View {
-			d.view = New(d.desk).(*View)
+			d.view = New(d.session).(*View)
 			return []ui.View{{Name: "Log", Screen: d.view}}
 		},
-		Init: d.desk.Init, Msg: d.desk.Msg,
+		Init: d.session.Init, Msg: d.session.Msg,
 	})
-	d.desk.Root = d.root
+	d.session.Root = d.root
 	d.view.stride = stride
-	t.Cleanup(d.desk.Close)
+	t.Cleanup(d.session.Close)
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	d.queued(d.root.Init())
 	return d
@@ -89,7 +89,7 @@ func (d *delayed) screen() string { return ansi.Strip(d.root.View()) }
 
 func (d *delayed) others(make func(*model.Book) []model.Entry) {
 	_, _, _ = d.store.Write(func(b *model.Book) ([]model.Entry, error) { return make(b), nil })
-	d.queued(d.desk.Load())
+	d.queued(d.session.Load())
 }
 
 // Whatever is typed and written while the log is read, in the end the view shows what a
@@ -97,7 +97,7 @@ func (d *delayed) others(make func(*model.Book) []model.Entry) {
 func TestViewIsTheFullBooks(t *testing.T) {
 	outer := t
 	rapid.Check(t, func(t *rapid.T) {
-		d := openDelayed(outer, stage.Book(outer, start()), model.Seq(rapid.IntRange(1, 9).Draw(t, "stride")))
+		d := openDelayed(outer, uitest.Book(outer, start()), model.Seq(rapid.IntRange(1, 9).Draw(t, "stride")))
 		for range rapid.IntRange(1, 60).Draw(t, "doings") {
 			switch rapid.IntRange(0, 5).Draw(t, "doing") {
 			case 0:
@@ -119,7 +119,7 @@ func TestViewIsTheFullBooks(t *testing.T) {
 		d.drain()
 		v := d.view
 		ref := newReference(d.store.Full())
-		if got, want := shown(v.rows()), ref.found(parseQuery(v.Query(), stage.Today)); !slices.Equal(got, want) {
+		if got, want := shown(v.rows()), ref.found(parseQuery(v.Query(), uitest.Today)); !slices.Equal(got, want) {
 			t.Fatalf("filtered by %q: %v, want %v", v.Query(), got, want)
 		}
 		if n := v.rows().n; v.At() >= max(n, 1) {
@@ -137,7 +137,7 @@ func TestViewIsTheFullBooks(t *testing.T) {
 // household is a long log as a keeper would write it.
 func household(t testing.TB, n int) *model.Book {
 	t.Helper()
-	return stage.Book(t, slices.Collect(longlog.Household(1, n, stage.Today)))
+	return uitest.Book(t, slices.Collect(longlog.Household(1, n, uitest.Today)))
 }
 
 // As far as a cursor moves before the next command has ended, the rows are there, and
@@ -192,13 +192,13 @@ func TestWrittenWhileTheLogIsRead(t *testing.T) {
 	old := model.Seq(200)
 	rng := rand.New(rand.NewPCG(1, 2))
 	for len(d.queue) > 0 {
-		if last := d.desk.Book.Last(); last < 3040 && rng.IntN(3) == 0 {
+		if last := d.session.Book.Last(); last < 3040 && rng.IntN(3) == 0 {
 			d.others(func(*model.Book) []model.Entry {
 				old++
 				return []model.Entry{
-					model.NewEntry(stage.Today.AddDays(-rng.IntN(4000)), model.Note{Text: "late"}),
-					model.NewEntry(stage.Today, model.Amend{Entry: old, Strike: true}),
-					model.NewEntry(stage.Today, model.Amend{Entry: last - 5, Strike: true}),
+					model.NewEntry(uitest.Today.AddDays(-rng.IntN(4000)), model.Note{Text: "late"}),
+					model.NewEntry(uitest.Today, model.Amend{Entry: old, Strike: true}),
+					model.NewEntry(uitest.Today, model.Amend{Entry: last - 5, Strike: true}),
 				}
 			})
 		}

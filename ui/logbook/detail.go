@@ -6,15 +6,15 @@ import (
 	"time"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 // detail is everything there is to say about an entry, in lines of w cells.
 func (v *View) detail(seq model.Seq, w int) []string {
-	th := v.desk.Root.Theme()
+	th := v.session.Root.Theme()
 	l := v.lines.of[seq]
 	if l == nil {
 		return v.reading(w)
@@ -23,7 +23,7 @@ func (v *View) detail(seq model.Seq, w int) []string {
 	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	head := strings.ReplaceAll(string(l.shown.Kind), "-", " ")
 	if !l.date.IsZero() {
-		head += " · " + words.Today(l.date)
+		head += " · " + phrase.Today(l.date)
 	}
 	add(th.Title.Render, head)
 	add(th.Text.Render, l.says)
@@ -34,7 +34,7 @@ func (v *View) detail(seq model.Seq, w int) []string {
 		add(th.Text.Render, "at first: "+l.atFirst)
 	}
 	for _, a := range l.amends {
-		add(th.Text.Render, a.says(v.desk.Today()))
+		add(th.Text.Render, a.says(v.session.Today()))
 	}
 	add(th.Dim.Render, l.origin)
 	return out
@@ -47,7 +47,7 @@ func say(b *model.Book, e *model.Entry) string {
 			return "amended, " + strings.Join(replaced(a.With), ", ") + ": " + say(b, target)
 		}
 	}
-	return act.Say(b, e)
+	return request.Say(b, e)
 }
 
 // facts are what the one line of an entry leaves out.
@@ -60,12 +60,12 @@ func facts(b *model.Book, e *model.Entry) []string {
 			parts = append(parts, fmt.Sprintf("took %d min", *w.Minutes))
 		}
 		if !w.Planned.IsZero() {
-			parts = append(parts, "the book had wanted it by "+words.Day(w.Planned, e.On))
+			parts = append(parts, "the book had wanted it by "+phrase.Day(w.Planned, e.On))
 		}
 		return joined(parts)
 	case model.Reading:
 		if w.MinutesRunning != nil {
-			s := "after running " + typed.Number(*w.MinutesRunning) + " min"
+			s := "after running " + parse.Number(*w.MinutesRunning) + " min"
 			if !w.Counts() {
 				s += ": too soon after standstill, so it is shown and counts nowhere"
 			}
@@ -74,7 +74,7 @@ func facts(b *model.Book, e *model.Entry) []string {
 	case model.Stock:
 		if w.Price != nil {
 			s, _ := b.Spare(w.Spare)
-			return []string{"at " + typed.Number(*w.Price) + " a " + typed.UnitName(s.Unit)}
+			return []string{"at " + parse.Number(*w.Price) + " a " + parse.UnitName(s.Unit)}
 		}
 	case model.Flag:
 		var parts []string
@@ -88,10 +88,10 @@ func facts(b *model.Book, e *model.Entry) []string {
 	case model.Batch:
 		var parts []string
 		if w.Salinity != nil {
-			parts = append(parts, "salinity "+typed.Number(*w.Salinity))
+			parts = append(parts, "salinity "+parse.Number(*w.Salinity))
 		}
 		if w.TemperatureC != nil {
-			parts = append(parts, typed.Quantity(*w.TemperatureC, "C", u))
+			parts = append(parts, parse.Quantity(*w.TemperatureC, "C", u))
 		}
 		return joined(parts)
 	case model.Note:
@@ -136,7 +136,7 @@ func (a amended) says(today model.Date) string {
 	if a.strike {
 		s = "struck"
 	}
-	s += " " + words.Day(a.date, today)
+	s += " " + phrase.Day(a.date, today)
 	if a.by != "" {
 		s += " by " + a.by
 	}

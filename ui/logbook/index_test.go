@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 
 	"pgregory.net/rapid"
 )
@@ -71,9 +71,9 @@ func TestOrderIsASortedSet(t *testing.T) {
 func TestIndexIsTheFullBooks(t *testing.T) {
 	outer := t
 	rapid.Check(t, func(t *rapid.T) {
-		s := stage.Kept(outer, stage.Book(outer, start()))
+		s := uitest.Kept(outer, uitest.Book(outer, start()))
 		stride := model.Seq(rapid.IntRange(1, 9).Draw(t, "stride"))
-		q := parseQuery(rapid.SampledFrom([]string{"ada", "lime", "amend", "struck", "clean", "2026-11 note", "20d", "..2026-11-10"}).Draw(t, "filter"), stage.Today)
+		q := parseQuery(rapid.SampledFrom([]string{"ada", "lime", "amend", "struck", "clean", "2026-11 note", "20d", "..2026-11-10"}).Draw(t, "filter"), uitest.Today)
 		anew := func() (*index, search) {
 			return newIndex(load(t, s), stride), newSearch(q, 1)
 		}
@@ -146,7 +146,7 @@ func TestIndexIsTheFullBooks(t *testing.T) {
 	})
 }
 
-func load(t *rapid.T, s *stage.Store) *model.Book {
+func load(t *rapid.T, s *uitest.Store) *model.Book {
 	b, err := s.Load()
 	if err != nil {
 		t.Fatal(err)
@@ -155,7 +155,7 @@ func load(t *rapid.T, s *stage.Store) *model.Book {
 }
 
 // compare compares what an index knows with a full book of the same entries.
-func compare(t *rapid.T, s *stage.Store, x *index) {
+func compare(t *rapid.T, s *uitest.Store, x *index) {
 	whole := s.Full()
 	log, err := whole.Entries(1, x.top)
 	if err != nil {

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // line is all that is drawn of an entry, in its row and in its detail, and what striking
@@ -160,7 +160,7 @@ func (x *index) metered(r *reader, e *model.Entry) (string, error) {
 		return "", err
 	}
 	c, _ := x.book.Counter(w.Counter)
-	return "since the reading before: " + typed.Quantity(qty, c.Unit, x.book.Def().Units), nil
+	return "since the reading before: " + parse.Quantity(qty, c.Unit, x.book.Def().Units), nil
 }
 
 func (x *index) added(r *reader, e *model.Entry, w model.Usage) (qty float64, ok bool, err error) {

@@ -13,10 +13,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -24,8 +24,8 @@ import (
 
 // View is the Log. Make one with New.
 type View struct {
-	list.State
-	desk *desk.Desk
+	table.State
+	session *session.Session
 
 	book   *model.Book // to be shown
 	stride model.Seq   // how many entries a step of the index takes in
@@ -52,8 +52,8 @@ type wish struct {
 }
 
 // New is the Log of a window.
-func New(d *desk.Desk) ui.Screen {
-	return &View{State: list.NewState(d, keys.Log), desk: d, book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
+func New(d *session.Session) ui.Screen {
+	return &View{State: table.NewState(d, keys.Log), session: d, book: d.Book, index: newIndex(d.Book, stretch), stride: stretch, stuck: -1}
 }
 
 // rows are the entries shown, the oldest first.
@@ -86,7 +86,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 	seq := v.selected().seq()
 	if seq != 0 && a == keys.Open {
 		v.open = seq
-		v.desk.Root.Push(list.NewPage(v.desk, keys.Log, func(w int) []string {
+		v.session.Root.Push(table.NewPage(v.session, keys.Log, func(w int) []string {
 			switch {
 			case v.pending():
 				return v.reading(w)
@@ -101,8 +101,8 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 		return cmd
 	}
 	at := v.At()
-	w, h := v.desk.Root.Body()
-	cmd := v.State.Act(a, v.rows().n, v.desk.Root.LayPanes(w, h).ListH)
+	w, h := v.session.Root.Body()
+	cmd := v.State.Act(a, v.rows().n, v.session.Root.LayPanes(w, h).ListH)
 	if v.At() != at {
 		v.stay = 0
 	}
@@ -129,7 +129,7 @@ func (v *View) change(a keys.Action, seq model.Seq) (cmd tea.Cmd, used bool) {
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	var cmd tea.Cmd
 	switch msg := msg.(type) {
-	case desk.Fresh:
+	case session.BookChanged:
 		v.renew()
 	case stepped:
 		v.stepped(msg)
@@ -137,7 +137,7 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 		cmd = v.prepared(msg)
 	case looked:
 		v.looked(msg)
-	case foresee.Seen:
+	case preview.Ready:
 		msg.Deliver()
 	case tea.KeyMsg:
 		if v.Type(msg) {
@@ -151,13 +151,13 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 
 // pending tells that there are entries and none can be shown yet.
 func (v *View) pending() bool {
-	return !v.desk.Book.Empty() && (v.index.rows.n == 0 || v.lines.of == nil && v.stuck < 0)
+	return !v.session.Book.Empty() && (v.index.rows.n == 0 || v.lines.of == nil && v.stuck < 0)
 }
 
 // filter starts the search for what is typed.
 func (v *View) filter() {
 	v.before = v.rows()
-	v.search = newSearch(parseQuery(v.Query(), v.desk.Today()), v.search.id+1)
+	v.search = newSearch(parseQuery(v.Query(), v.session.Today()), v.search.id+1)
 }
 
 // Close gives up the filter first.
@@ -205,7 +205,7 @@ func (v *View) Aside(room int) string {
 
 // Click puts the cursor on the row under the mouse.
 func (v *View) Click(x, y int) tea.Cmd {
-	p := v.desk.Root.LayPanes(v.desk.Root.Body())
+	p := v.session.Root.LayPanes(v.session.Root.Body())
 	top := 0
 	if v.Filtering() {
 		top = 1

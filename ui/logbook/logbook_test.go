@@ -6,15 +6,15 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // small is a book with one chore, ticked twice.
 func small(t *testing.T, more ...model.Body) *model.Book {
 	t.Helper()
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	entries := []model.Entry{
 		on(-200, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
 		on(-200, model.Place{ID: "cellar", Name: "Cellar", Minutes: 4}),
@@ -27,7 +27,7 @@ func small(t *testing.T, more ...model.Body) *model.Book {
 	for _, b := range more {
 		entries = append(entries, on(-1, b))
 	}
-	return stage.Book(t, entries)
+	return uitest.Book(t, entries)
 }
 
 func TestNewestFirst(t *testing.T) {
@@ -48,15 +48,15 @@ func TestAmendShowsWhatItMoves(t *testing.T) {
 	s.Sees("Mixing pump: clean impeller: due", ", now")
 	s.Keys("<enter>")
 	s.Sees("6 Oct 2026", "amended")
-	ticks := s.Desk.Book.Ticks("clean")
+	ticks := s.Session.Book.Ticks("clean")
 	if got := ticks[1].On.String(); got != "2026-10-06" {
 		t.Errorf("the tick is dated %s", got)
 	}
-	if e := must(s.Desk.Book.Written(6)); e.On.String() != "2026-11-05" {
+	if e := must(s.Session.Book.Written(6)); e.On.String() != "2026-11-05" {
 		t.Errorf("the entry itself was changed to %s", e.On)
 	}
 	s.Keys("z")
-	if got := s.Desk.Book.Ticks("clean")[1].On.String(); got != "2026-11-05" {
+	if got := s.Session.Book.Ticks("clean")[1].On.String(); got != "2026-11-05" {
 		t.Errorf("taken back, the tick is dated %s", got)
 	}
 }
@@ -64,7 +64,7 @@ func TestAmendShowsWhatItMoves(t *testing.T) {
 func TestAmendFoundWord(t *testing.T) {
 	s := open(t, small(t))
 	s.Keys("e<tab>l<enter>")
-	if got := s.Desk.Book.Ticks("clean")[1].Found; got != model.FoundLight {
+	if got := s.Session.Book.Ticks("clean")[1].Found; got != model.FoundLight {
 		t.Errorf("found %s, want light", got)
 	}
 	s.Sees("amended, found light: ticked")
@@ -76,7 +76,7 @@ func TestAmendSaysWhatIsWrong(t *testing.T) {
 	s.Clear()
 	s.Keys("32 nov<enter>")
 	s.Sees(`"32 nov" is not a date`)
-	if s.Desk.Book.Last() != 6 {
+	if s.Session.Book.Last() != 6 {
 		t.Error("something was written")
 	}
 }
@@ -88,11 +88,11 @@ func TestAmendToADayAfterTodayIsQueried(t *testing.T) {
 	s.Clear()
 	s.Keys("2026-12-06<enter>")
 	s.Sees("2026-12-06 is after today, 2026-11-25; enter again")
-	if s.Desk.Book.Last() != 6 {
+	if s.Session.Book.Last() != 6 {
 		t.Fatal("it was written without asking")
 	}
 	s.Keys("<enter>")
-	if got := s.Desk.Book.Ticks("clean")[1].On.String(); got != "2026-12-06" {
+	if got := s.Session.Book.Ticks("clean")[1].On.String(); got != "2026-12-06" {
 		t.Errorf("the tick is dated %s", got)
 	}
 }
@@ -112,11 +112,11 @@ func TestStrikeShowsWhatItMovesAndIsBroughtBack(t *testing.T) {
 	s.Keys("<up>")
 	s.Sees("Mixing pump: clean impeller: due")
 	s.Keys("n")
-	if s.Desk.Book.Struck(6) {
+	if s.Session.Book.Struck(6) {
 		t.Fatal("struck after n")
 	}
 	s.Keys("xy")
-	if !s.Desk.Book.Struck(6) || len(s.Desk.Book.Ticks("clean")) != 1 {
+	if !s.Session.Book.Struck(6) || len(s.Session.Book.Ticks("clean")) != 1 {
 		t.Fatal("not struck after y")
 	}
 	s.Sees("took back: ticked Mixing pump", "1 struck")
@@ -129,7 +129,7 @@ func TestStrikeShowsWhatItMovesAndIsBroughtBack(t *testing.T) {
 	s.Keys("x")
 	s.Sees("bring back entry 6")
 	s.Keys("y")
-	if s.Desk.Book.Struck(6) {
+	if s.Session.Book.Struck(6) {
 		t.Error("not brought back")
 	}
 }
@@ -146,8 +146,8 @@ func TestWholeAct(t *testing.T) {
 	s := open(t, small(t))
 	_, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
 		return []model.Entry{
-			model.NewEntry(stage.Today, model.Note{Text: "one"}),
-			model.NewEntry(stage.Today, model.Note{Text: "two"}),
+			model.NewEntry(uitest.Today, model.Note{Text: "one"}),
+			model.NewEntry(uitest.Today, model.Note{Text: "two"}),
 		}, nil
 	})
 	if err != nil {
@@ -156,13 +156,13 @@ func TestWholeAct(t *testing.T) {
 	s.Reload()
 	s.Sees("note: two", "note: one")
 	s.Keys("xw")
-	if !s.Desk.Book.Struck(7) || !s.Desk.Book.Struck(8) {
+	if !s.Session.Book.Struck(7) || !s.Session.Book.Struck(8) {
 		t.Error("the act was not struck whole")
 	}
 }
 
 func TestEntryPage(t *testing.T) {
-	s := stage.Open(t, small(t), New, 60, 16)
+	s := uitest.Open(t, small(t), New, 60, 16)
 	s.Keys("<enter>")
 	s.Sees("tick · Thu 5 Nov 2026", "found heavy (lime)", "entry 6")
 	s.Keys("e<tab>c<enter>")
@@ -200,9 +200,9 @@ func TestFilter(t *testing.T) {
 func TestFilterReachesTheEndOfALongLog(t *testing.T) {
 	entries := []model.Entry{}
 	for i := range 50_000 {
-		entries = append(entries, model.NewEntry(stage.Today.AddDays(-1000+i/50), model.Note{Text: fmt.Sprintf("note %05d", i)}))
+		entries = append(entries, model.NewEntry(uitest.Today.AddDays(-1000+i/50), model.Note{Text: fmt.Sprintf("note %05d", i)}))
 	}
-	s := open(t, stage.Book(t, entries))
+	s := open(t, uitest.Book(t, entries))
 	s.Keys("/00007")
 	s.Sees("note 00007", "1 found")
 	s.Keys("<esc><end>")
@@ -213,7 +213,7 @@ func TestCursorStaysOnItsEntry(t *testing.T) {
 	s := open(t, small(t))
 	s.Keys("<down>")
 	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
-		return []model.Entry{model.NewEntry(stage.Today, model.Note{Text: "from elsewhere"})}, nil
+		return []model.Entry{model.NewEntry(uitest.Today, model.Note{Text: "from elsewhere"})}, nil
 	}); err != nil {
 		t.Fatal(err)
 	}
@@ -237,25 +237,25 @@ func TestEveryKindIsAmended(t *testing.T) {
 		model.Reading{Gauge: "tap", Value: 248, MinutesRunning: f(3)},
 		model.Stock{Spare: "resin", Change: 2, Price: f(12)},
 		model.Flag{Component: "pump", State: model.FlagRebuilt, Cause: "too-tight", Reach: 2, AccessMinutes: n(4)},
-		model.Defer{Chore: "clean", Until: stage.Today.AddDays(9), Reason: "o-ring on order"},
+		model.Defer{Chore: "clean", Until: uitest.Today.AddDays(9), Reason: "o-ring on order"},
 		model.Batch{VolumeL: 60, SaltG: 2200, Salinity: f(35), TemperatureC: f(24)},
-		model.Away{Until: stage.Today.AddDays(5)},
+		model.Away{Until: uitest.Today.AddDays(5)},
 		model.Fault{Component: "pump", Note: "hums"},
 		model.Note{Text: "a note", OnWhat: "pump"},
 	}
 	s := open(t, small(t, bodies...))
-	rows := int(s.Desk.Book.Last())
+	rows := int(s.Session.Book.Last())
 	for i := range rows {
 		s.Keys("<home>" + strings.Repeat("<down>", i))
-		before := s.Desk.Book.Last()
+		before := s.Session.Book.Last()
 		s.Keys("e<shift+tab>Ada<enter>")
-		if s.Desk.Book.Last() != before+1 {
+		if s.Session.Book.Last() != before+1 {
 			t.Errorf("row %d was not amended:\n%s", i, s.Screen())
 			s.Keys("<esc>y")
 			continue
 		}
 		s.Keys("z")
-		if s.Desk.Book.Last() != before+2 {
+		if s.Session.Book.Last() != before+2 {
 			t.Errorf("row %d was not taken back", i)
 		}
 		s.Keys("<esc>")
@@ -273,7 +273,7 @@ func TestClick(t *testing.T) {
 }
 
 func TestExactAtEverySize(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	s.Exact()
 	s.Keys("<down>e")
 	s.Exact()
@@ -284,14 +284,14 @@ func TestExactAtEverySize(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	s.Golden("log")
 	s.Keys("/tick 2026-10<enter>")
 	s.Golden("log-filtered")
 }
 
 func TestHostileText(t *testing.T) {
-	for name, text := range stage.Hostile() {
+	for name, text := range uitest.Hostile() {
 		t.Run(name, func(t *testing.T) {
 			b := small(t, model.Note{Text: text}, model.Fault{Component: "pump", Note: text}, model.Tick{Chore: "clean", Note: text})
 			s := open(t, b)

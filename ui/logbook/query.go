@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/table"
 )
 
 // query is a filter as typed: words that all have to stand in an entry, and a span
@@ -88,7 +88,7 @@ func (q query) takes(b *model.Book, g reading) bool {
 	case g.amended():
 		mark = "amended"
 	}
-	return list.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
+	return table.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
 }
 
 // span is the rows that lie in the dates of the filter: from one to below another.

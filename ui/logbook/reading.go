@@ -45,12 +45,12 @@ func (v *View) read() tea.Cmd {
 	return tea.Batch(further, v.prepareLines(), v.lookOn())
 }
 
-// renew takes in that the desk's book may be another one, and tries again what failed.
+// renew takes in that the session's book may be another one, and tries again what failed.
 func (v *View) renew() {
-	v.book, v.stuck = v.desk.Book, -1
+	v.book, v.stuck = v.session.Book, -1
 	if v.failed != nil {
 		v.failed = nil
-		v.desk.Root.Unsay(v.told)
+		v.session.Root.Unsay(v.told)
 		v.filter()
 	}
 }
@@ -63,7 +63,7 @@ func (v *View) fail(err error) {
 		return
 	}
 	v.failed = err
-	v.told = v.desk.Root.Fail(err)
+	v.told = v.session.Root.Fail(err)
 }
 
 // readFurther reads the next stretch for the index.
@@ -166,7 +166,7 @@ func (v *View) prepareLines() tea.Cmd {
 	if v.preparing || v.stuck == v.At() || v.index.rows.n == 0 || v.lines.as == v.index.stamp() && !v.lacks() {
 		return nil
 	}
-	_, h := v.desk.Root.Body()
+	_, h := v.session.Root.Body()
 	from, end := v.around(max(ahead, 3*h))
 	rows, besides, x := v.rows().slice(from, end), []model.Seq{v.open, v.wish.seq}, v.index
 	v.preparing = true
@@ -190,7 +190,7 @@ func (v *View) around(n int) (from, end int) {
 
 // lacks tells whether a line is missing that may soon be drawn.
 func (v *View) lacks() bool {
-	_, h := v.desk.Root.Body()
+	_, h := v.session.Root.Body()
 	from, end := v.around(max(aheadMin, h))
 	for _, k := range v.rows().slice(from, end) {
 		if v.lines.of[k.seq()] == nil {
@@ -208,7 +208,7 @@ func (v *View) prepared(msg prepared) tea.Cmd {
 		return nil
 	case msg.err != nil && v.index.book == v.book:
 		v.stuck = v.At() // elsewhere it may be done
-		v.told = v.desk.Root.Fail(msg.err)
+		v.told = v.session.Root.Fail(msg.err)
 		return nil
 	case msg.err != nil:
 		return nil
@@ -264,5 +264,5 @@ func (v *View) pendingWords() string {
 
 // reading is that in lines of w cells, where rows would begin.
 func (v *View) reading(w int) []string {
-	return append([]string{""}, text.Para(w, "  ", "  ", v.desk.Root.Theme().Dim.Render, v.pendingWords())...)
+	return append([]string{""}, text.Para(w, "  ", "  ", v.session.Root.Theme().Dim.Render, v.pendingWords())...)
 }

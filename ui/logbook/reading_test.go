@@ -9,9 +9,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -20,7 +20,7 @@ import (
 // older ones are not, the aside does.
 func TestSaysThatTheLogIsBeingRead(t *testing.T) {
 	d := openDelayed(t, household(t, 3000), 64)
-	for d.desk.Book.Empty() {
+	for d.session.Book.Empty() {
 		d.run(0)
 	}
 	for _, size := range [][2]int{{40, 12}, {80, 24}, {120, 60}} {
@@ -48,9 +48,9 @@ func TestSaysThatTheLogIsBeingRead(t *testing.T) {
 
 // A log that can't be read is not tried over and over, but when the book is read anew.
 func TestSaysWhyTheLogCantBeRead(t *testing.T) {
-	store := stage.Kept(t, small(t))
+	store := uitest.Kept(t, small(t))
 	store.Unread = errors.New("page 7 is damaged\x1b[2J")
-	s := stage.OpenOn(t, store, New, 100, 40)
+	s := uitest.OpenOn(t, store, New, 100, 40)
 	s.Sees("the log can't be read: reading the log: page 7 is damaged", "not all read")
 	s.Exact()
 	s.Keys("<down><enter><esc>/tick<enter><esc>")
@@ -74,7 +74,7 @@ func TestALogWithDamageIsShownDownToIt(t *testing.T) {
 		t.Errorf("of %d entries that are known:\n%s", n, s)
 	}
 	d.store.Unread = nil
-	d.queued(d.desk.Load())
+	d.queued(d.session.Load())
 	d.drain()
 	if s := d.screen(); d.view.rows().n != 3000 || strings.Contains(s, "damaged") {
 		t.Errorf("it is not read on:\n%s", s)
@@ -88,7 +88,7 @@ func TestFilterOverManyStretches(t *testing.T) {
 	s := open(t, b)
 	for _, query := range []string{"note", "amended", "struck", "reading 2026", "..2010 morning", "took back", "1y", "nothing has this"} {
 		s.Keys("/" + query)
-		s.Sees(fmt.Sprintf(" %d found\n", len(ref.found(parseQuery(query, stage.Today)))))
+		s.Sees(fmt.Sprintf(" %d found\n", len(ref.found(parseQuery(query, uitest.Today)))))
 		s.Keys("<esc>")
 	}
 }
@@ -102,7 +102,7 @@ func TestFilterFollowsNewNames(t *testing.T) {
 		_, _, err := s.Store.Write(func(b *model.Book) ([]model.Entry, error) {
 			c, _ := b.Chore("clean")
 			c.Name = "rinse strainer"
-			return []model.Entry{model.NewEntry(stage.Today, c)}, nil
+			return []model.Entry{model.NewEntry(uitest.Today, c)}, nil
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -132,7 +132,7 @@ func TestAnotherBook(t *testing.T) {
 				d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(keys)})
 			}
 			d.store.Unread = unread
-			d.queued(d.desk.Use(stage.Kept(t, small(t, model.Note{Text: "the tap was off"}))))
+			d.queued(d.session.Use(uitest.Kept(t, small(t, model.Note{Text: "the tap was off"}))))
 			for len(d.queue) > 0 {
 				d.run(len(d.queue) - 1)
 			}
@@ -152,9 +152,9 @@ func TestAnotherBook(t *testing.T) {
 
 // The demo has no file and is held whole.
 func TestABookWithoutAFile(t *testing.T) {
-	store := desk.NewMemory(func() (*model.Book, error) { return stage.Demo(t), nil })
-	s := stage.OpenOn(t, store, func(d *desk.Desk) ui.Screen { return New(d) }, 80, 24)
-	ref := newReference(stage.Demo(t))
+	store := session.NewMemory(func() (*model.Book, error) { return uitest.Demo(t), nil })
+	s := uitest.OpenOn(t, store, func(d *session.Session) ui.Screen { return New(d) }, 80, 24)
+	ref := newReference(uitest.Demo(t))
 	s.Sees(fmt.Sprintf("entry %d", ref.seqs[0]))
 	s.Keys("xy")
 	s.Sees("took back: ", "1 struck")

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // reference is the Log as it is made of a full book, all at once.
@@ -51,7 +51,7 @@ func (r *reference) line(seq model.Seq) string {
 		for _, a := range b.Amounts(u.Counter) {
 			if a.Seq == seq {
 				c, _ := b.Counter(u.Counter)
-				out = append(out, "since the reading before: "+typed.Quantity(a.Qty, c.Unit, b.Def().Units))
+				out = append(out, "since the reading before: "+parse.Quantity(a.Qty, c.Unit, b.Def().Units))
 			}
 		}
 	}

@@ -5,9 +5,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // Widths from which more is said in a row.
@@ -20,10 +20,10 @@ const (
 
 // Render draws the entries around the cursor, and the one at it beside or below.
 func (v *View) Render(w, h int) string {
-	if !v.desk.Loaded() {
+	if !v.session.Loaded() {
 		return text.Block(nil, w, h)
 	}
-	return v.desk.Root.LayPanes(w, h).Draw(v.desk.Root.Theme(), v.listed, func(w, h int) string {
+	return v.session.Root.LayPanes(w, h).Draw(v.session.Root.Theme(), v.listed, func(w, h int) string {
 		if k := v.selected(); k != 0 && !v.pending() {
 			return text.Block(v.detail(k.seq(), w), w, h)
 		}
@@ -33,7 +33,7 @@ func (v *View) Render(w, h int) string {
 
 // listed draws the filter, where there is one, and the entries around the cursor.
 func (v *View) listed(w, h int) string {
-	th := v.desk.Root.Theme()
+	th := v.session.Root.Theme()
 	var lines []string
 	if v.pending() {
 		return text.Block(v.reading(w), w, h)
@@ -49,16 +49,16 @@ func (v *View) listed(w, h int) string {
 
 // drawn is the entries as they are drawn in h lines of w cells: a date stands in the first
 // of them and where a new one begins.
-func (v *View) drawn(w, h int) list.Rows {
-	th, top := v.desk.Root.Theme(), ui.Window(v.At(), v.rows().n, h)
-	row := func(i int) string { return list.Said(th, v.sentence(v.row(i)), w) }
+func (v *View) drawn(w, h int) table.Rows {
+	th, top := v.session.Root.Theme(), ui.Window(v.At(), v.rows().n, h)
+	row := func(i int) string { return table.Said(th, v.sentence(v.row(i)), w) }
 	if !th.Plain {
 		row = func(i int) string {
 			k := v.row(i)
 			return v.columns(k, i == top || i > 0 && v.row(i-1).date() != k.date(), w)
 		}
 	}
-	return list.Rows{N: v.rows().n, At: v.At(), Section: func(int) string { return "" }, Row: row}
+	return table.Rows{N: v.rows().n, At: v.At(), Section: func(int) string { return "" }, Row: row}
 }
 
 // unread stands for what an entry says as long as that is being read.
@@ -72,7 +72,7 @@ func (v *View) sentence(k key) string {
 	}
 	s := l.says
 	if d := k.date(); !d.IsZero() {
-		s = words.Day(d, v.desk.Today()) + ": " + s
+		s = phrase.Day(d, v.session.Today()) + ": " + s
 	}
 	if l.shown.By != "" {
 		s += ", by " + l.shown.By
@@ -88,7 +88,7 @@ func (v *View) sentence(k key) string {
 
 // columns draws one entry in a list of w cells.
 func (v *View) columns(k key, dated bool, w int) string {
-	th := v.desk.Root.Theme()
+	th := v.session.Root.Theme()
 	l := v.lines.of[k.seq()]
 	if l == nil {
 		l = &line{shown: new(model.Entry), says: unread}

@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 )
 
 // slot is a field of an entry that can be amended: how it is shown, and how what is
@@ -25,7 +25,7 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 	switch w := e.Body.(type) {
 	case model.Tick:
 		c, _ := b.Chore(w.Chore)
-		if words := typed.Words(c.Work); words != nil {
+		if words := parse.Words(c.Work); words != nil {
 			out = append(out, foundSlot(words, w.Found))
 		}
 		out = append(out, minutesSlot("minutes", "minutes", w.Minutes), noteSlot("note", "note", w.Note),
@@ -36,17 +36,17 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 		if w.Meter != nil {
 			name, v = "meter", w.Meter
 		}
-		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return typed.Usage(s, c, u) },
-			func(v float64) string { return typed.Figure(v, c.Unit, u) }, typed.UnitName(typed.Unit(c.Unit, u))))
+		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return parse.Usage(s, c, u) },
+			func(v float64) string { return parse.Figure(v, c.Unit, u) }, parse.UnitName(parse.Unit(c.Unit, u))))
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)
-		out = append(out, numberSlot("value", "value", &w.Value, func(s string) (float64, error) { return typed.Value(s, g, u) },
-			func(v float64) string { return typed.Figure(v, g.Unit, u) }, typed.UnitName(typed.Unit(g.Unit, u))),
-			numberSlot("minutes_running", "ran before", w.MinutesRunning, typed.Minutes, typed.Number, "minutes the unit ran before it was read; under 5 counts nowhere"))
+		out = append(out, numberSlot("value", "value", &w.Value, func(s string) (float64, error) { return parse.Value(s, g, u) },
+			func(v float64) string { return parse.Figure(v, g.Unit, u) }, parse.UnitName(parse.Unit(g.Unit, u))),
+			numberSlot("minutes_running", "ran before", w.MinutesRunning, parse.Minutes, parse.Number, "minutes the unit ran before it was read; under 5 counts nowhere"))
 	case model.Stock:
 		s, _ := b.Spare(w.Spare)
-		out = append(out, plainSlot("change", "change", &w.Change, "+ bought, - used, in "+typed.UnitName(s.Unit)),
-			plainSlot("price", "price", w.Price, "of one "+typed.UnitName(s.Unit)))
+		out = append(out, plainSlot("change", "change", &w.Change, "+ bought, - used, in "+parse.UnitName(s.Unit)),
+			plainSlot("price", "price", w.Price, "of one "+parse.UnitName(s.Unit)))
 	case model.Flag:
 		out = append(out, flagSlots(w)...)
 	case model.Defer:
@@ -56,10 +56,10 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 	case model.Fault:
 		out = append(out, noteSlot("note", "note", w.Note))
 	case model.Batch:
-		out = append(out, numberSlot("volume_l", "water", &w.VolumeL, func(s string) (float64, error) { return typed.Amount(s, "L", u) },
-			func(v float64) string { return typed.Figure(v, "L", u) }, "before the salt, in "+typed.Unit("L", u)), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
-			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return typed.Value(s, model.Gauge{Unit: "C"}, u) },
-				func(v float64) string { return typed.Figure(v, "C", u) }, typed.UnitName(typed.Unit("C", u))))
+		out = append(out, numberSlot("volume_l", "water", &w.VolumeL, func(s string) (float64, error) { return parse.Amount(s, "L", u) },
+			func(v float64) string { return parse.Figure(v, "L", u) }, "before the salt, in "+parse.Unit("L", u)), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
+			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return parse.Value(s, model.Gauge{Unit: "C"}, u) },
+				func(v float64) string { return parse.Figure(v, "C", u) }, parse.UnitName(parse.Unit("C", u))))
 	case model.Note:
 		out = append(out, noteSlot("text", "text", w.Text))
 	case model.Place, model.Component, model.Counter, model.Gauge, model.Spare, model.Chore, model.BookDef:
@@ -77,7 +77,7 @@ func dateSlot(e *model.Entry, today model.Date) slot {
 	return slot{
 		form.Field{Name: onField, Label: "on", Value: e.On.String(), Cells: 12, Hint: "2026-03-31, yesterday, 3d, monday, 3 mar"},
 		func(s string) (any, error) {
-			w, err := typed.Date(s, today)
+			w, err := parse.Date(s, today)
 			return w.On, err
 		},
 	}
@@ -86,7 +86,7 @@ func dateSlot(e *model.Entry, today model.Date) slot {
 func untilSlot(until, on model.Date) slot {
 	return slot{
 		form.Field{Name: "until", Label: "until", Value: until.String(), Cells: 12, Hint: "a date after " + on.String()},
-		func(s string) (any, error) { return typed.Until(s, on) },
+		func(s string) (any, error) { return parse.Until(s, on) },
 	}
 }
 
@@ -142,10 +142,10 @@ func numberSlot(name, label string, v *float64, read func(string) (float64, erro
 
 // plainSlot is a figure in the unit the book keeps.
 func plainSlot(name, label string, v *float64, hint string) slot {
-	return numberSlot(name, label, v, typed.Plain, typed.Number, hint)
+	return numberSlot(name, label, v, parse.Plain, parse.Number, hint)
 }
 
-func foundSlot(words []typed.Word, found model.Found) slot {
+func foundSlot(words []parse.Word, found model.Found) slot {
 	field := form.Field{Name: "found", Label: "found", Value: string(found)}
 	for _, w := range words {
 		field.Options = append(field.Options, form.Option{Letter: []rune(w.Letter)[0], Value: string(w.Found), Label: w.Text})
@@ -181,7 +181,7 @@ func choiceSlot(name, label, value string, means map[string]any, pairs ...string
 func flagSlots(w model.Flag) []slot {
 	cause := form.Field{Name: "cause", Label: "cause", Value: string(w.Cause), Options: []form.Option{{Value: "", Label: "none"}}}
 	for _, c := range model.Causes {
-		cause.Options = append(cause.Options, form.Option{Value: string(c), Label: act.CauseText(c)})
+		cause.Options = append(cause.Options, form.Option{Value: string(c), Label: request.CauseText(c)})
 	}
 	out := []slot{{cause, orNone}, noteSlot("note", "idea", w.Note)}
 	if w.State != model.FlagRebuilt {

@@ -5,10 +5,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/foresee"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/preview"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,9 +19,9 @@ import (
 type question struct {
 	*ui.Choice
 	root *ui.Root
-	look *foresee.Look
-	acts []desk.Act // of the first answers; the others do nothing
-	at   int        // the answer of the cursor
+	look *preview.Preview
+	acts []session.Act // of the first answers; the others do nothing
+	at   int           // the answer of the cursor
 }
 
 // effectLines is how many lines a look ahead takes.
@@ -51,7 +51,7 @@ func (q *question) Act(a keys.Action) tea.Cmd {
 
 // Msg takes in what was seen.
 func (q *question) Msg(msg tea.Msg) tea.Cmd {
-	if seen, ok := msg.(foresee.Seen); ok {
+	if seen, ok := msg.(preview.Ready); ok {
 		seen.Deliver()
 	}
 	return nil
@@ -79,9 +79,9 @@ func (v *View) strike(l *line) tea.Cmd {
 	if l.struck {
 		verb = "bring back"
 	}
-	one := act.Amend{Stamp: v.desk.Stamp(), Amend: model.Amend{Entry: l.target, Strike: true}}
-	whole := act.Strike{Stamp: v.desk.Stamp(), Act: l.target}
-	acts := []desk.Act{one}
+	one := request.Amend{Stamp: v.session.Stamp(), Amend: model.Amend{Entry: l.target, Strike: true}}
+	whole := request.Strike{Stamp: v.session.Stamp(), Act: l.target}
+	acts := []session.Act{one}
 	answers := []ui.Answer{{Letter: 'y', Label: verb, Note: "it stays in the log, struck"}}
 	if verb != "strike" {
 		answers[0].Note = "the strike stays in the log, struck itself"
@@ -91,14 +91,14 @@ func (v *View) strike(l *line) tea.Cmd {
 		answers = append(answers, ui.Answer{Letter: 'w', Label: "the whole act", Note: fmt.Sprintf("%d entries written together", n)})
 	}
 	answers = append(answers, ui.Answer{Letter: 'n', Label: "leave it"})
-	q := &question{root: v.desk.Root, look: foresee.New(v.desk), acts: acts}
-	q.Choice = ui.NewChoice(v.desk.Root, verb+" entry "+fmt.Sprint(l.shown.Seq)+": "+l.says, answers, func(i int) tea.Cmd {
-		v.desk.Root.Drop(q)
+	q := &question{root: v.session.Root, look: preview.New(v.session), acts: acts}
+	q.Choice = ui.NewChoice(v.session.Root, verb+" entry "+fmt.Sprint(l.shown.Seq)+": "+l.says, answers, func(i int) tea.Cmd {
+		v.session.Root.Drop(q)
 		if i >= len(acts) {
 			return nil
 		}
-		return v.desk.Do(verb, acts[i])
+		return v.session.Do(verb, acts[i])
 	})
-	v.desk.Root.Push(q)
+	v.session.Root.Push(q)
 	return q.look.Ask(one)
 }

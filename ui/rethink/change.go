@@ -8,8 +8,8 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -32,15 +32,15 @@ func (v *View) edit(a *schedule.Awkward) tea.Cmd {
 	}
 	causes := form.Field{Name: fieldCause, Label: "cause", Value: string(cause(a))}
 	for _, c := range model.Causes {
-		causes.Options = append(causes.Options, form.Option{Value: string(c), Label: act.CauseText(c)})
+		causes.Options = append(causes.Options, form.Option{Value: string(c), Label: request.CauseText(c)})
 	}
-	v.desk.Root.Push(ui.NewFormSheet(v.desk.Root, form.Spec{
+	v.session.Root.Push(ui.NewFormSheet(v.session.Root, form.Spec{
 		Title: a.Component.Name + ": what makes it hard to reach, and what could be done",
 		Fields: []form.Field{causes,
 			{Name: fieldIdea, Label: "idea", Value: idea(a), Cells: 56, Limit: model.MaxNoteLen, Hint: "what would bring it into reach; may stay empty"}},
-		Notes: func(form.Values) []string { return []string{costs(v.desk.Book, a)} },
+		Notes: func(form.Values) []string { return []string{costs(v.session.Book, a)} },
 	}, func(values form.Values) ui.Job {
-		return v.job(a, act.Flag{Flag: model.Flag{State: st, Cause: model.Cause(values[fieldCause]), Note: strings.TrimSpace(values[fieldIdea])}})
+		return v.job(a, request.Flag{Flag: model.Flag{State: st, Cause: model.Cause(values[fieldCause]), Note: strings.TrimSpace(values[fieldIdea])}})
 	}))
 	return nil
 }
@@ -61,7 +61,7 @@ var steps = []struct {
 func (v *View) advance(a *schedule.Awkward) tea.Cmd {
 	now := state(a)
 	if now == "" {
-		v.desk.Root.Say("not on the list yet; f flags it with a cause")
+		v.session.Root.Say("not on the list yet; f flags it with a cause")
 		return nil
 	}
 	var options []ui.Answer
@@ -73,11 +73,11 @@ func (v *View) advance(a *schedule.Awkward) tea.Cmd {
 		options = append(options, ui.Answer{Letter: s.letter, Label: string(s.state), Note: s.note})
 		states = append(states, s.state)
 	}
-	v.desk.Root.Push(ui.NewChoice(v.desk.Root, a.Component.Name+" is "+string(now)+"; now", options, func(i int) tea.Cmd {
+	v.session.Root.Push(ui.NewChoice(v.session.Root, a.Component.Name+" is "+string(now)+"; now", options, func(i int) tea.Cmd {
 		if states[i] == model.FlagRebuilt {
 			return v.rebuilt(a)
 		}
-		return v.desk.Root.Write(v.job(a, act.Flag{Flag: model.Flag{State: states[i]}}))
+		return v.session.Root.Write(v.job(a, request.Flag{Flag: model.Flag{State: states[i]}}))
 	}))
 	return nil
 }
@@ -92,13 +92,13 @@ func (v *View) rebuilt(a *schedule.Awkward) tea.Cmd {
 	}
 	fields := []form.Field{reach,
 		{Name: fieldAccess, Label: "minutes to get at it", Value: strconv.Itoa(c.AccessMinutes), Cells: 6, Limit: 4, Hint: "before hands reach the part"}}
-	opener, shared := v.desk.Book.Component(c.OpensWith)
+	opener, shared := v.session.Book.Component(c.OpensWith)
 	if shared {
 		fields = append(fields, form.Field{Name: fieldOpens, Label: "does it still open with", Value: answerYes,
 			Options: []form.Option{{Letter: 'y', Value: answerYes, Label: "the " + opener.Name}, {Letter: 'n', Value: answerNo, Label: "no, by itself"}}})
 	}
 	fields = append(fields, form.Field{Name: fieldIdea, Label: "what was done", Cells: 48, Limit: model.MaxNoteLen, Hint: "may stay empty"})
-	v.desk.Root.Push(ui.NewFormSheet(v.desk.Root, form.Spec{
+	v.session.Root.Push(ui.NewFormSheet(v.session.Root, form.Spec{
 		Title:  c.Name + " is rebuilt: how hard is it to reach now?",
 		Fields: fields,
 		Problems: func(values form.Values) map[string]string {
@@ -125,7 +125,7 @@ func (v *View) rebuilt(a *schedule.Awkward) tea.Cmd {
 	}, func(values form.Values) ui.Job {
 		grade, _ := strconv.Atoi(values[fieldReach]) // one of its options
 		access, _ := minutes(values[fieldAccess])    // checked as a problem
-		f := act.Flag{Apart: values[fieldOpens] == answerNo}
+		f := request.Flag{Apart: values[fieldOpens] == answerNo}
 		f.Flag = model.Flag{State: model.FlagRebuilt, Reach: grade, AccessMinutes: &access, Note: strings.TrimSpace(values[fieldIdea])}
 		return v.job(a, f)
 	}))
@@ -153,7 +153,7 @@ func minutes(s string) (int, error) {
 }
 
 // job writes a flag of a component.
-func (v *View) job(a *schedule.Awkward, f act.Flag) ui.Job {
-	f.Stamp, f.Component = v.desk.Stamp(), a.Component.ID
-	return v.desk.Job("rethinking "+a.Component.Name, f, nil)
+func (v *View) job(a *schedule.Awkward, f request.Flag) ui.Job {
+	f.Stamp, f.Component = v.session.Stamp(), a.Component.ID
+	return v.session.Job("rethinking "+a.Component.Name, f, nil)
 }

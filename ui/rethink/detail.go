@@ -6,10 +6,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
-	"brine/wrasse/ui/words"
 )
 
 // detail is everything there is to say about a component's placing, in lines of w
@@ -19,19 +19,19 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 	case a == nil:
 		return nil
 	}
-	th, today := v.desk.Root.Theme(), v.desk.Today()
+	th, today := v.session.Root.Theme(), v.session.Today()
 	var out []string
 	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	add(th.Title.Render, a.Component.Name+" · "+a.Place.Name)
 	if a.Rebuilt != nil {
 		out = append(out, v.compared(a, w)...)
 	}
-	add(th.Text.Render, costs(v.desk.Book, a))
+	add(th.Text.Render, costs(v.session.Book, a))
 	if s := record(a); s != "" {
 		add(th.Text.Render, s)
 	}
 	for _, f := range a.Flags {
-		add(th.Text.Render, act.SayFlag(f, today))
+		add(th.Text.Render, request.SayFlag(f, today))
 	}
 	if a.Flag == nil {
 		add(th.Dim.Render, "not on the list; f puts it there")
@@ -42,7 +42,7 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 		total += ", " + hours(cost.listed) + " of it by those to be rethought"
 	}
 	if minutes, parts := v.saved(); parts > 0 {
-		total += "; " + words.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
+		total += "; " + phrase.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
 	}
 	add(th.Dim.Render, total)
 	return out
@@ -57,12 +57,12 @@ func verb(n int, one, many string) string {
 
 // costs is the sum behind the minutes a year.
 func costs(b *model.Book, a *schedule.Awkward) string {
-	s := fmt.Sprintf("reach %s, %d min to get at it", words.Grade(a.Component), a.AccessMinutes)
+	s := fmt.Sprintf("reach %s, %d min to get at it", phrase.Grade(a.Component), a.AccessMinutes)
 	if a.Component.OpensWith != "" {
 		with, _ := b.Component(a.Component.OpensWith)
 		s += " (opens with " + with.Name + ")"
 	}
-	visits := words.Count(int(a.Visits+0.5), "visit")
+	visits := phrase.Count(int(a.Visits+0.5), "visit")
 	if a.Projected {
 		s += ", about " + visits + " a year as its clocks have it: " + hours(a.MinutesAYear) + " a year"
 	} else {
@@ -78,13 +78,13 @@ func costs(b *model.Book, a *schedule.Awkward) string {
 func record(a *schedule.Awkward) string {
 	s := ""
 	if a.SlipTicks > 0 {
-		s = fmt.Sprintf("its jobs slip %s of their interval (%s)", percent(a.Slip), words.Count(a.SlipTicks, "tick"))
+		s = fmt.Sprintf("its jobs slip %s of their interval (%s)", percent(a.Slip), phrase.Count(a.SlipTicks, "tick"))
 	}
 	if a.Ticks > 0 {
 		if s != "" {
 			s += "; "
 		}
-		s += fmt.Sprintf("%s of %s found heavy or failed", percent(a.Spent), words.Count(a.Ticks, "tick"))
+		s += fmt.Sprintf("%s of %s found heavy or failed", percent(a.Spent), phrase.Count(a.Ticks, "tick"))
 	}
 	return s
 }
@@ -92,7 +92,7 @@ func record(a *schedule.Awkward) string {
 // compared sets the figures before and after a rebuilding side by side, once there
 // are ticks enough since.
 func (v *View) compared(a *schedule.Awkward, w int) []string {
-	th := v.desk.Root.Theme()
+	th := v.session.Root.Theme()
 	minutes, ok := saving(a)
 	if !ok {
 		s := fmt.Sprintf("rebuilt from reach %d, %d min; before and after are compared at %d ticks, there %s %d",

@@ -4,14 +4,14 @@ import (
 	"fmt"
 
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 const gap = 1
 
-var columns = list.Columns{Most: 44, Rest: []list.Column{
+var columns = table.Columns{Most: 44, Rest: []table.Column{
 	{Head: "place", Width: 20, From: 104},
 	{Head: "reach", Width: 5, Right: true},
 	{Head: "access", Width: 6, Right: true, From: 48},
@@ -22,7 +22,7 @@ var columns = list.Columns{Most: 44, Rest: []list.Column{
 	{Width: 7}, // how far it has come on the list
 }}
 
-func (v *View) heads(w int) []string { return columns.Heads(v.desk.Root.Theme(), w) }
+func (v *View) heads(w int) []string { return columns.Heads(v.session.Root.Theme(), w) }
 
 // row draws components in a list w cells wide.
 func (v *View) row(w int) func(*schedule.Awkward) string {
@@ -36,7 +36,7 @@ func (v *View) sentence(a *schedule.Awkward) string {
 	if state(a) != "" {
 		s += string(state(a)) + ", "
 	}
-	s += costs(v.desk.Book, a)
+	s += costs(v.session.Book, a)
 	if r := record(a); r != "" {
 		s += "; " + r
 	}
@@ -45,7 +45,7 @@ func (v *View) sentence(a *schedule.Awkward) string {
 
 // cells is one component in columns.
 func (v *View) cells(a *schedule.Awkward) []string {
-	th := v.desk.Root.Theme()
+	th := v.session.Root.Theme()
 	slip, heavy := "", ""
 	if a.SlipTicks > 0 {
 		slip = percent(a.Slip)
@@ -71,13 +71,13 @@ func (v *View) cells(a *schedule.Awkward) []string {
 	case sectionRebuilt:
 		word = th.Good.Render(word)
 	}
-	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), words.ReachCell(words.Grade(a.Component), words.Flagged(v.desk.Book, a.Component.ID) != nil),
+	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), phrase.ReachCell(phrase.Grade(a.Component), phrase.Flagged(v.session.Book, a.Component.ID) != nil),
 		access, visits, save, slip, heavy, word}
 }
 
 // found is how many components the filter leaves.
 func (v *View) found() string {
-	return fmt.Sprintf("%d of %s", len(v.Shown()), words.Count(len(v.all), "part"))
+	return fmt.Sprintf("%d of %s", len(v.Shown()), phrase.Count(len(v.all), "part"))
 }
 
 // nothing says why no component is shown.

@@ -7,27 +7,27 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/ask"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/prompt"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // View is the Rethink list. Make one with New.
 type View struct {
-	list.View[model.ID, schedule.Awkward]
-	desk  *desk.Desk
-	round *schedule.Round // that all is ranked in
-	all   []schedule.Awkward
+	table.View[model.ID, schedule.Awkward]
+	session *session.Session
+	round   *schedule.Round // that all is ranked in
+	all     []schedule.Awkward
 }
 
 // New is the Rethink list of a window.
-func New(d *desk.Desk) ui.Screen {
-	v := &View{desk: d}
-	v.View = list.New(d, keys.Rethink, list.Spec[model.ID, schedule.Awkward]{
+func New(d *session.Session) ui.Screen {
+	v := &View{session: d}
+	v.View = table.New(d, keys.Rethink, table.Spec[model.ID, schedule.Awkward]{
 		Rows: v.rows, Key: func(a *schedule.Awkward) model.ID { return a.Component.ID }, Find: v.find,
 		Section: section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
 		Detail: v.detail, Act: v.change,
@@ -64,10 +64,10 @@ func state(a *schedule.Awkward) model.FlagState {
 
 // rank ranks the components, unless it is the round that was ranked.
 func (v *View) rank() {
-	if v.round == v.desk.Round {
+	if v.round == v.session.Round {
 		return
 	}
-	v.round, v.all = v.desk.Round, nil
+	v.round, v.all = v.session.Round, nil
 	ranked := v.round.Rethink()
 	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
 		for i := range ranked {
@@ -83,7 +83,7 @@ func (v *View) rank() {
 func (v *View) rows(query string) []schedule.Awkward {
 	var out []schedule.Awkward
 	for _, a := range v.all {
-		if list.Matches(query, a.Component.Name, a.Place.Name, string(state(&a)), act.CauseText(cause(&a)), idea(&a)) {
+		if table.Matches(query, a.Component.Name, a.Place.Name, string(state(&a)), request.CauseText(cause(&a)), idea(&a)) {
 			out = append(out, a)
 		}
 	}
@@ -126,7 +126,7 @@ func (v *View) find(id model.ID) *schedule.Awkward {
 func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Flag:
-		return ask.Flag(v.desk, row.Component.ID), true
+		return prompt.Flag(v.session, row.Component.ID), true
 	case keys.Edit:
 		return v.edit(row), true
 	case keys.Advance:
@@ -137,7 +137,7 @@ func (v *View) change(a keys.Action, row *schedule.Awkward) (cmd tea.Cmd, used b
 
 // Msg takes in a new round, and a typed filter.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
-	if _, fresh := msg.(desk.Fresh); fresh {
+	if _, fresh := msg.(session.BookChanged); fresh {
 		v.rank()
 		return nil
 	}

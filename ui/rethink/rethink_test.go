@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 120, 40) }
+func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 120, 40) }
 
 // station is a book with two parts: a pump that costs 12 minutes each of its four
 // visits, a lamp that costs one minute each of its two.
 func station(t *testing.T, more ...model.Entry) *model.Book {
 	t.Helper()
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	clock := []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 2, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
 	entries := []model.Entry{
 		on(-700, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
@@ -30,12 +30,12 @@ func station(t *testing.T, more ...model.Entry) *model.Book {
 		on(-70, model.Tick{Chore: "wipe", Found: model.FoundLight}),
 		on(-60, model.Tick{Chore: "clean", Found: model.FoundFailed}),
 	}
-	return stage.Book(t, append(entries, more...))
+	return uitest.Book(t, append(entries, more...))
 }
 
-func latest(t *testing.T, s *stage.Stage, component model.ID) model.Flag {
+func latest(t *testing.T, s *uitest.Window, component model.ID) model.Flag {
 	t.Helper()
-	flags := s.Desk.Book.Flags(component)
+	flags := s.Session.Book.Flags(component)
 	if len(flags) == 0 {
 		t.Fatal("there is no flag")
 	}
@@ -104,14 +104,14 @@ func TestRebuiltAndCompared(t *testing.T) {
 	s.Keys("<backspace>")
 	s.Sees("12 min a year instead of 48 min")
 	s.Keys("<enter>")
-	if c, _ := s.Desk.Book.Component("pump"); c.Reach != 2 || c.AccessMinutes != 3 {
+	if c, _ := s.Session.Book.Component("pump"); c.Reach != 2 || c.AccessMinutes != 3 {
 		t.Fatalf("the pump is %+v", c)
 	}
 	s.Sees("rebuilt from reach 4, 12 min", "at 2 ticks")
 	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
 		return []model.Entry{
-			model.NewEntry(stage.Today, model.Tick{Chore: "clean", Found: model.FoundClean}),
-			model.NewEntry(stage.Today, model.Tick{Chore: "clean", Found: model.FoundLight}),
+			model.NewEntry(uitest.Today, model.Tick{Chore: "clean", Found: model.FoundClean}),
+			model.NewEntry(uitest.Today, model.Tick{Chore: "clean", Found: model.FoundLight}),
 		}, nil
 	}); err != nil {
 		t.Fatal(err)
@@ -126,7 +126,7 @@ func TestRebuiltAndCompared(t *testing.T) {
 
 // A part whose opening is another's costs what that costs, whatever it takes to get at it alone.
 func TestRebuiltPartThatOpensWithAnother(t *testing.T) {
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	clock := []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 4, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
 	b := station(t,
 		on(-700, model.Component{ID: "seal", Name: "Shaft seal", Place: "cellar", Reach: 4, AccessMinutes: 5, OpensWith: "pump", Guess: []string{"reach"}}),
@@ -147,20 +147,20 @@ func TestRebuiltPartThatOpensWithAnother(t *testing.T) {
 	s.Keys("2<tab>n")
 	s.Sees("2 visits a year: 4 min a year instead of 1 h")
 	s.Keys("<enter>")
-	if c, _ := s.Desk.Book.Component("seal"); c.Reach != 1 || c.AccessMinutes != 2 || c.OpensWith != "" || len(c.Guess) != 0 {
+	if c, _ := s.Session.Book.Component("seal"); c.Reach != 1 || c.AccessMinutes != 2 || c.OpensWith != "" || len(c.Guess) != 0 {
 		t.Errorf("the seal is %+v", c)
 	}
 	if line := s.Line("> Shaft seal"); !strings.Contains(line, " 1   2 min") {
 		t.Errorf("opened by itself, the row is %q", line)
 	}
 	s.Keys("z")
-	if c, _ := s.Desk.Book.Component("seal"); c.AccessMinutes != 2 || c.OpensWith != "pump" {
+	if c, _ := s.Session.Book.Component("seal"); c.AccessMinutes != 2 || c.OpensWith != "pump" {
 		t.Errorf("taken back, the seal is %+v", c)
 	}
 	s.Keys("Z")
 	for range 2 {
 		if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
-			return []model.Entry{model.NewEntry(stage.Today, model.Tick{Chore: "grease", Found: model.FoundLight})}, nil
+			return []model.Entry{model.NewEntry(uitest.Today, model.Tick{Chore: "grease", Found: model.FoundLight})}, nil
 		}); err != nil {
 			t.Fatal(err)
 		}
@@ -172,8 +172,8 @@ func TestRebuiltPartThatOpensWithAnother(t *testing.T) {
 }
 
 func TestPartsOfARetiredComponentGo(t *testing.T) {
-	b := station(t, model.NewEntry(stage.Today, model.Component{ID: "lamp", Name: "Lamp", Place: "cellar", Reach: 1, AccessMinutes: 1,
-		InService: stage.Today.AddDays(-700), Retired: stage.Today}))
+	b := station(t, model.NewEntry(uitest.Today, model.Component{ID: "lamp", Name: "Lamp", Place: "cellar", Reach: 1, AccessMinutes: 1,
+		InService: uitest.Today.AddDays(-700), Retired: uitest.Today}))
 	s := open(t, b)
 	s.Misses("Lamp")
 }
@@ -190,7 +190,7 @@ func TestFilter(t *testing.T) {
 }
 
 func TestPage(t *testing.T) {
-	s := stage.Open(t, station(t), New, 60, 16)
+	s := uitest.Open(t, station(t), New, 60, 16)
 	s.Keys("<enter>")
 	s.Sees("Mixing pump · Cellar", "not on the list")
 	s.Keys("f<enter>")
@@ -214,7 +214,7 @@ func TestClick(t *testing.T) {
 }
 
 func TestExactAtEverySize(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	s.Exact()
 	for _, keys := range []string{"f", "<esc>e", "<esc>s", "r", "<esc>/su", "<enter><enter>"} {
 		s.Keys(keys)
@@ -223,20 +223,20 @@ func TestExactAtEverySize(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	s.Golden("rethink")
 	s.Keys("/skimmer body<enter>")
 	s.Golden("rethink-rebuilt")
 }
 
 func TestHostileText(t *testing.T) {
-	for name, text := range stage.Hostile() {
+	for name, text := range uitest.Hostile() {
 		t.Run(name, func(t *testing.T) {
 			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
 			s := open(t, station(t,
-				model.NewEntry(stage.Today, model.Place{ID: "cellar", Name: short, Minutes: 4}),
-				model.NewEntry(stage.Today, model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 4, AccessMinutes: 12, InService: stage.Today.AddDays(-700)}),
-				model.NewEntry(stage.Today, model.Flag{Component: "pump", State: model.FlagFlagged, Cause: "heavy", Note: text})))
+				model.NewEntry(uitest.Today, model.Place{ID: "cellar", Name: short, Minutes: 4}),
+				model.NewEntry(uitest.Today, model.Component{ID: "pump", Name: short, Place: "cellar", Reach: 4, AccessMinutes: 12, InService: uitest.Today.AddDays(-700)}),
+				model.NewEntry(uitest.Today, model.Flag{Component: "pump", State: model.FlagFlagged, Cause: "heavy", Note: text})))
 			for _, keys := range []string{"", "e", "<esc>s", "<esc>f", "<esc><enter>"} {
 				s.Keys(keys)
 				s.Exact()

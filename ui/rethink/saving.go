@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
 )
 
 // ticksToTell is how many ticks a rebuilt part needs before its figures are set
@@ -61,9 +61,9 @@ func hours(minutes float64) string {
 	const exactTo = 10 * 60
 	if math.Abs(minutes) < exactTo {
 		if minutes < 0 {
-			return "-" + typed.Duration(-minutes)
+			return "-" + parse.Duration(-minutes)
 		}
-		return typed.Duration(minutes)
+		return parse.Duration(minutes)
 	}
 	return fmt.Sprintf("%.0f h", minutes/60)
 }

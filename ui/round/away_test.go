@@ -5,18 +5,18 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 func TestAGentleReturn(t *testing.T) {
 	b := firstBook(t)
-	away := model.NewEntry(stage.Today.AddDays(-15), model.Away{Until: stage.Today.AddDays(-1)})
+	away := model.NewEntry(uitest.Today.AddDays(-15), model.Away{Until: uitest.Today.AddDays(-1)})
 	away.Seq = b.Last() + 1
 	b, err := b.Extend([]model.Entry{away})
 	if err != nil {
 		t.Fatal(err)
 	}
-	stage.Open(t, b, view, 80, 24).Sees("back after 14 days: worst first")
+	uitest.Open(t, b, view, 80, 24).Sees("back after 14 days: worst first")
 }
 
 func TestClickPutsTheCursor(t *testing.T) {

@@ -8,14 +8,14 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
-	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -23,11 +23,11 @@ import (
 // box is the page of the minutes at hand: they are typed, and what fits into them is
 // listed, place by place.
 type box struct {
-	*list.Page
-	desk  *desk.Desk
-	bench *steps.Bench
-	typed form.Line
-	fit   schedule.TimeBox
+	*table.Page
+	session *session.Session
+	checks  *checklist.Checks
+	typed   form.Line
+	fit     schedule.TimeBox
 }
 
 // boxDigits is enough for the minutes of a day.
@@ -36,9 +36,9 @@ const boxDigits = 4
 // boxMinutes is what the page begins with: an ordinary half hour.
 const boxMinutes = 30
 
-func newBox(d *desk.Desk, bench *steps.Bench) *box {
-	b := &box{desk: d, bench: bench, typed: form.NewLine(boxDigits), fit: d.Round.TimeBox(boxMinutes)}
-	b.Page = list.NewPage(d, keys.Box, b.lines, b.act)
+func newBox(d *session.Session, checks *checklist.Checks) *box {
+	b := &box{session: d, checks: checks, typed: form.NewLine(boxDigits), fit: d.Round.TimeBox(boxMinutes)}
+	b.Page = table.NewPage(d, keys.Box, b.lines, b.act)
 	b.typed.Focus()
 	return b
 }
@@ -53,7 +53,7 @@ func (b *box) Msg(msg tea.Msg) tea.Cmd {
 		msg.Runes = slices.DeleteFunc(slices.Clone(msg.Runes), func(r rune) bool { return r < '0' || r > '9' })
 		b.typed.Type(msg)
 		b.again()
-	case desk.Fresh:
+	case session.BookChanged:
 		b.again()
 	}
 	return nil
@@ -62,7 +62,7 @@ func (b *box) Msg(msg tea.Msg) tea.Cmd {
 // again fits what there is into the minutes typed.
 func (b *box) again() {
 	b.ToTop()
-	b.fit = b.desk.Round.TimeBox(b.minutes())
+	b.fit = b.session.Round.TimeBox(b.minutes())
 }
 
 // minutes are those typed, or the ones the page began with.
@@ -84,13 +84,13 @@ func (b *box) act(a keys.Action) (cmd tea.Cmd, used bool) {
 		ids = append(ids, s.Chore.ID)
 	}
 	if len(ids) > 0 {
-		b.desk.Root.Push(steps.New(b.desk, b.bench, ids))
+		b.session.Root.Push(checklist.New(b.session, b.checks, ids))
 	}
 	return nil, true
 }
 
 func (b *box) lines(w int) []string {
-	th, on := b.desk.Root.Theme(), b.desk.Round.On
+	th, on := b.session.Root.Theme(), b.session.Round.On
 	shown, hint := b.typed.Draw(th, len(b.typed.Value())+1), ""
 	if b.typed.Value() == "" {
 		shown, hint = th.Field.Render(strconv.Itoa(boxMinutes))+th.Cursor.Render(" "), "type the minutes you have"
@@ -98,7 +98,7 @@ func (b *box) lines(w int) []string {
 	lines := []string{th.Title.Render("minutes at hand ") + shown + " " + th.Dim.Render(hint)}
 	chosen := b.fit.Chores()
 	if len(chosen) == 0 {
-		return append(lines, text.Wrap(nothingFits(b.desk.Round), w)...)
+		return append(lines, text.Wrap(nothingFits(b.session.Round), w)...)
 	}
 	lines = append(lines, text.Wrap(b.total(), w)...)
 	if th.Plain {
@@ -113,7 +113,7 @@ func (b *box) lines(w int) []string {
 			}
 			for _, s := range o.Chores {
 				name := "    " + text.Clean(s.Component.Name+", "+s.Chore.Name)
-				right := stateStyle(th, s).Render(words.When(s, on)) + text.Right(minutesOf(s.Chore, true)+" min", 12)
+				right := stateStyle(th, s).Render(phrase.When(s, on)) + text.Right(minutesOf(s.Chore, true)+" min", 12)
 				lines = append(lines, text.Spread(name, right, min(w, boxWidth)))
 			}
 		}
@@ -125,12 +125,12 @@ func (b *box) lines(w int) []string {
 // getting there; done by 08:20, 35 min of it waiting on timers".
 func (b *box) total() string {
 	out := fmt.Sprintf("The most useful %d min: %s, %d min of work and getting there",
-		b.fit.Minutes, words.Count(len(b.fit.Chores()), "chore"), b.fit.Used)
+		b.fit.Minutes, phrase.Count(len(b.fit.Chores()), "chore"), b.fit.Used)
 	of := ""
 	if b.fit.Waiting > 0 {
-		of = ", " + typed.Duration(float64(b.fit.Waiting)) + " of it waiting on timers"
+		of = ", " + parse.Duration(float64(b.fit.Waiting)) + " of it waiting on timers"
 	}
-	end := b.desk.Root.Now().Add(time.Duration(b.fit.Elapsed()) * time.Minute)
+	end := b.session.Root.Now().Add(time.Duration(b.fit.Elapsed()) * time.Minute)
 	return out + "; done by " + end.Format("15:04") + of
 }
 

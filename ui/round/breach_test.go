@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // A value outside its safe range stands above the round until a reading lies inside, which enter on it asks for.
@@ -12,8 +12,8 @@ func TestAValueOutsideItsRangeStandsFirst(t *testing.T) {
 	b := firstBook(t)
 	low, high := 24.0, 27.5
 	for _, e := range []model.Entry{
-		model.NewEntry(stage.Today, model.Gauge{ID: "tank", Name: "Tank temperature", Unit: "C", Safe: &model.Range{Low: &low, High: &high}}),
-		model.NewEntry(stage.Today.AddDays(-1), model.Reading{Gauge: "tank", Value: 33}),
+		model.NewEntry(uitest.Today, model.Gauge{ID: "tank", Name: "Tank temperature", Unit: "C", Safe: &model.Range{Low: &low, High: &high}}),
+		model.NewEntry(uitest.Today.AddDays(-1), model.Reading{Gauge: "tank", Value: 33}),
 	} {
 		e.Seq = b.Last() + 1
 		var err error
@@ -22,11 +22,11 @@ func TestAValueOutsideItsRangeStandsFirst(t *testing.T) {
 		}
 	}
 	for _, size := range [][2]int{{120, 40}, {80, 24}, {40, 16}} {
-		s := stage.Open(t, b, view, size[0], size[1])
+		s := uitest.Open(t, b, view, size[0], size[1])
 		s.Exact()
 		s.Sees("outside its safe range", "! Tank temperature: 33 °C since")
 	}
-	s := stage.Open(t, b, view, 80, 24)
+	s := uitest.Open(t, b, view, 80, 24)
 	s.Keys("<home>")
 	s.Sees("safe is 24 to 27.5 °C", "second instrument")
 	s.Keys("fGb") // it hangs on no component to flag, grade or report

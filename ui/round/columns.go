@@ -4,9 +4,9 @@ import (
 	"strings"
 
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/lifebar"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/tide"
-	"brine/wrasse/ui/words"
 )
 
 // Widths from which columns are added or widened, in cells of the list.
@@ -52,9 +52,9 @@ func layColumns(w int, names widest) columns {
 	gaps := 4
 	switch {
 	case w < waitFrom:
-		c.when, c.bar, c.reach, c.min, c.short = 8, tide.MinWidth+2, 1, 3, true
+		c.when, c.bar, c.reach, c.min, c.short = 8, lifebar.MinWidth+2, 1, 3, true
 	case w < wordsFrom:
-		c.when, c.bar, c.short = 8, tide.MinWidth+2, true
+		c.when, c.bar, c.short = 8, lifebar.MinWidth+2, true
 	case w < pairFrom:
 		c.bar, c.short = 11, true
 	}
@@ -91,7 +91,7 @@ func (c columns) heads(w int) string {
 	line := newRuler(w)
 	line.put(at, "when")
 	bar := at + c.when + gap
-	before, between, _ := tide.Reaches(c.bar)
+	before, between, _ := lifebar.Reaches(c.bar)
 	line.put(bar+before-2, "due")         // ends on its line
 	line.put(bar+before+1+between, "lim") // begins on its line
 	if before > 7 {
@@ -137,9 +137,9 @@ func (c columns) name(thing, verb string) string {
 // whenWord is the word for when, as long as there is room for.
 func (c columns) whenWord(s *schedule.Standing, r *schedule.Round) string {
 	if c.when >= 11 {
-		if w := words.When(s, r.On); text.Width(w) <= c.when {
+		if w := phrase.When(s, r.On); text.Width(w) <= c.when {
 			return w
 		}
 	}
-	return words.WhenShort(s, r.On)
+	return phrase.WhenShort(s, r.On)
 }

@@ -6,9 +6,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
-	"brine/wrasse/ui/words"
 )
 
 // detail is what there is to say about a row.
@@ -85,40 +85,40 @@ const lowPane = 12
 // choreDetail explains a chore. In a low pane what decides comes first and the rest
 // as far as there is room.
 func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
-	th, b, on := s.desk.Root.Theme(), s.desk.Book, s.desk.Round.On
+	th, b, on := s.session.Root.Theme(), s.session.Book, s.session.Round.On
 	low := h < lowPane
 	t := &sheet{th: th, w: w}
-	t.title(st.Component.Name+", "+st.Chore.Name, words.Due(st, on))
-	t.say("put off", words.Put(st, on), nil)
-	clocks := words.Clocks(b, st, on)
+	t.title(st.Component.Name+", "+st.Chore.Name, phrase.Due(st, on))
+	t.say("put off", phrase.Put(st, on), nil)
+	clocks := phrase.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
-	t.say("lead", words.Lead(st, on), nil)
+	t.say("lead", phrase.Lead(st, on), nil)
 	if !low {
-		t.say("", words.LeadFigures(st), th.Dim.Render)
+		t.say("", phrase.LeadFigures(st), th.Dim.Render)
 	}
 	rest := clocks[min(len(clocks), 1):]
 	if low {
 		rest = rest[:min(len(rest), 1)]
 		if g := st.Governing(); g != nil && g.Learns && g.Observations > 0 {
-			t.say("learnt", words.Learnt(b, st), nil)
+			t.say("learnt", phrase.Learnt(b, st), nil)
 			rest = nil // what the date was made of comes before what else there is
 		}
 	}
-	t.say("risk", words.Risk(st), nil)
+	t.say("risk", phrase.Risk(st), nil)
 	t.clocks(rest, true, low)
-	for _, d := range words.Drift(b, st, on) {
+	for _, d := range phrase.Drift(b, st, on) {
 		t.say("drift", d, th.Soon.Render)
 	}
 	if !low {
-		t.say("learnt", words.Learnt(b, st), nil)
-		t.say("", words.LearntFrom(b, st, on), th.Dim.Render)
+		t.say("learnt", phrase.Learnt(b, st), nil)
+		t.say("", phrase.LearntFrom(b, st, on), th.Dim.Render)
 	}
-	care := words.Caution(b, st.Chore)
+	care := phrase.Caution(b, st.Chore)
 	if low {
 		care = strings.TrimRight(text.Fit(text.Clean(care), w-headWidth), " ")
 	}
 	t.say("caution", care, th.Caution.Render)
-	need, short := words.Needs(b, st)
+	need, short := phrase.Needs(b, st)
 	render := th.Text.Render
 	if short {
 		render = th.Soon.Render
@@ -127,10 +127,10 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.say("with it", s.meanwhile(st), nil)
 	t.say("flag", flagged(b, st.Component.ID), nil)
 	if low {
-		t.say("learnt", words.LearntFrom(b, st, on), th.Dim.Render)
+		t.say("learnt", phrase.LearntFrom(b, st, on), th.Dim.Render)
 	}
-	t.say("change", words.Change(b, st), th.Dim.Render)
-	t.say("last", words.Last(st, on), th.Dim.Render)
+	t.say("change", phrase.Change(b, st), th.Dim.Render)
+	t.say("last", phrase.Last(st, on), th.Dim.Render)
 	t.say("reach", reachOf(b, st), th.Dim.Render)
 	for _, silent := range s.silentOf(st) {
 		t.say("silent", silent, th.Soon.Render)
@@ -140,7 +140,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 
 // clocks adds clocks, each with its dates at the right and, where there is room, what
 // its life comes from.
-func (t *sheet) clocks(list []words.Line, several, low bool) {
+func (t *sheet) clocks(list []phrase.Line, several, low bool) {
 	for _, l := range list {
 		render, right := t.th.Text.Render, l.Dates
 		if l.Decides && several {
@@ -185,7 +185,7 @@ func (s *Screen) meanwhile(st *schedule.Standing) string {
 		case len(out) == meanwhileShown:
 			more++
 		default:
-			out = append(out, fmt.Sprintf("%s, %s, saves %d min", w.Standing.Component.Name, words.When(w.Standing, s.desk.Round.On), w.Saved))
+			out = append(out, fmt.Sprintf("%s, %s, saves %d min", w.Standing.Component.Name, phrase.When(w.Standing, s.session.Round.On), w.Saved))
 		}
 	}
 	if more > 0 {
@@ -206,9 +206,9 @@ func (s *Screen) silentOf(st *schedule.Standing) []string {
 
 // faultDetail says what is broken and how a fault ends.
 func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
-	th, on := s.desk.Root.Theme(), s.desk.Round.On
+	th, on := s.session.Root.Theme(), s.session.Round.On
 	t := &sheet{th: th, w: w}
-	t.title(f.Component.Name, "broken since "+words.Day(f.Since, on))
+	t.title(f.Component.Name, "broken since "+phrase.Day(f.Since, on))
 	t.say("note", f.Note, nil)
 	t.say("ends", "when one of its chores is ticked: enter or d chooses which; or z, if it was a slip", nil)
 	return t.lines
@@ -216,10 +216,10 @@ func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 
 // breachDetail says what reads outside its safe range and how that ends.
 func (s *Screen) breachDetail(v *schedule.Breach, w int) []string {
-	th, on := s.desk.Root.Theme(), s.desk.Round.On
+	th, on := s.session.Root.Theme(), s.session.Round.On
 	t := &sheet{th: th, w: w}
-	t.title(v.Gauge.Name, words.Amount(s.desk.Book, v.Value, v.Gauge.Unit)+" on "+words.Day(v.On, on)+", outside since "+words.Day(v.Since, on))
-	t.say("range", words.Safe(s.desk.Book, v.Gauge)+"; view 3 edits it", nil)
+	t.title(v.Gauge.Name, phrase.Amount(s.session.Book, v.Value, v.Gauge.Unit)+" on "+phrase.Day(v.On, on)+", outside since "+phrase.Day(v.Since, on))
+	t.say("range", phrase.Safe(s.session.Book, v.Gauge)+"; view 3 edits it", nil)
 	t.say("first", "read it again with a second instrument before anything is changed; then put it right slowly", nil)
 	t.say("ends", "when a reading lies inside: r, enter or d logs one; or z, if it was a slip", nil)
 	return t.lines
@@ -227,9 +227,9 @@ func (s *Screen) breachDetail(v *schedule.Breach, w int) []string {
 
 // dayDetail sums the day up, where the cursor is on no chore.
 func (s *Screen) dayDetail(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	t := &sheet{th: th, w: w}
-	t.title(words.Today(s.desk.Round.On), words.Counts(s.desk.Round, false))
+	t.title(phrase.Today(s.session.Round.On), phrase.Counts(s.session.Round, false))
 	t.say("ahead", "enter or right unfolds it", nil)
 	for _, silent := range s.facts.silent {
 		t.say("silent", silent, th.Soon.Render)

@@ -3,7 +3,7 @@
 // for the minutes at hand and for the year.
 //
 // Start at New. The screen keeps a cursor on a chore, not on a line, so that it stays
-// on what it stood on when the round changes under it. Sentences are made in ui/words,
-// questions asked by ui/ask, bars drawn by ui/tide; the arithmetic is package
+// on what it stood on when the round changes under it. Sentences are made in ui/phrase,
+// questions asked by ui/prompt, bars drawn by ui/lifebar; the arithmetic is package
 // schedule's.
 package round

@@ -3,7 +3,7 @@ package round
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 )
 
 // facts are what the frames of a round have in common, worked out once for each.
@@ -16,5 +16,5 @@ type facts struct {
 
 func factsOf(b *model.Book, r *schedule.Round) facts {
 	today := r.Today()
-	return facts{while: r.WhileThere(today), silent: words.Silent(b, r), now: r.Cost(today...)}
+	return facts{while: r.WhileThere(today), silent: phrase.Silent(b, r), now: r.Cost(today...)}
 }

@@ -6,21 +6,21 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
-	"brine/wrasse/ui/stage"
-	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/checklist"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/uitest"
 )
 
-func view(d *desk.Desk) ui.Screen { return New(d, steps.NewBench()) }
+func view(d *session.Session) ui.Screen { return New(d, checklist.NewChecks()) }
 
 // open plays the round of the demo.
-func open(t *testing.T) *stage.Stage {
+func open(t *testing.T) *uitest.Window {
 	t.Helper()
-	return stage.Open(t, stage.Demo(t), view, 80, 24)
+	return uitest.Open(t, uitest.Demo(t), view, 80, 24)
 }
 
 // last is the latest entry of the book.
-func last(s *stage.Stage) model.Body { return s.Last().Body }
+func last(s *uitest.Window) model.Body { return s.Last().Body }
 
 func TestTickIsTwoKeys(t *testing.T) {
 	s := open(t)
@@ -83,10 +83,10 @@ func TestMarkedRowsAreOneAct(t *testing.T) {
 	s.Sees("DI resin: renew resin - as found?")
 	s.Keys("l")
 	s.Sees("Carbon block: renew cartridge - as found?")
-	before := s.Desk.Book.Last()
+	before := s.Session.Book.Last()
 	s.Keys("h")
 	act := s.LastAct()
-	if len(act) != 2 || s.Desk.Book.Last() != before+2 {
+	if len(act) != 2 || s.Session.Book.Last() != before+2 {
 		t.Fatalf("the act has %d entries", len(act))
 	}
 	s.Sees("and 1 more")
@@ -103,7 +103,7 @@ func TestTickAboutCatchesUp(t *testing.T) {
 	s.Keys(" ")
 	s.Keys("Dabout<enter>")
 	for _, e := range s.LastAct() {
-		if tick, ok := e.Body.(model.Tick); !ok || !tick.About || e.On != stage.Today {
+		if tick, ok := e.Body.(model.Tick); !ok || !tick.About || e.On != uitest.Today {
 			t.Fatalf("%s: %#v", e.On, e.Body)
 		}
 	}
@@ -115,17 +115,17 @@ func TestTickWithDateMinutesAndNote(t *testing.T) {
 	s.Keys("D3d<tab>h<tab>25<tab>smelt of chlorine, 貝 é<enter>")
 	e := s.Last()
 	tick := e.Body.(model.Tick)
-	if e.On != stage.Today.AddDays(-3) || tick.Found != model.FoundHeavy || *tick.Minutes != 25 || tick.Note != "smelt of chlorine, 貝 é" {
+	if e.On != uitest.Today.AddDays(-3) || tick.Found != model.FoundHeavy || *tick.Minutes != 25 || tick.Note != "smelt of chlorine, 貝 é" {
 		t.Fatalf("%s: %#v", e.On, tick)
 	}
 }
 
 func TestTickRefusesAWrongDate(t *testing.T) {
 	s := open(t)
-	before := s.Desk.Book.Last()
+	before := s.Session.Book.Last()
 	s.Keys("Dsoonish<enter>")
 	s.Sees("not a date")
-	if s.Desk.Book.Last() != before {
+	if s.Session.Book.Last() != before {
 		t.Error("something was written")
 	}
 	s.Keys("<esc>y")
@@ -159,17 +159,17 @@ func TestUsageSaysHowLongItTakes(t *testing.T) {
 	s.Keys("u40")
 	s.Sees("Water made, in L", "40 L: about", "until", "s starts the clock")
 	s.Keys("s<enter>")
-	if s.Desk.Linger() == "" || !strings.Contains(s.Desk.Timers(), "making 40 L") {
-		t.Errorf("no clock runs: %q", s.Desk.Timers())
+	if s.Session.Linger() == "" || !strings.Contains(s.Session.Timers(), "making 40 L") {
+		t.Errorf("no clock runs: %q", s.Session.Timers())
 	}
 }
 
 func TestOddUsageIsQueriedInPlace(t *testing.T) {
 	s := open(t)
-	before := s.Desk.Book.Last()
+	before := s.Session.Book.Last()
 	s.Keys("u4000<enter>")
 	s.Sees("over 4 times the usual")
-	if s.Desk.Book.Last() != before {
+	if s.Session.Book.Last() != before {
 		t.Fatal("an odd amount was written without asking")
 	}
 	s.Keys("<enter>")
@@ -220,7 +220,7 @@ func TestPutOff(t *testing.T) {
 	s := open(t)
 	s.Keys("p2w<tab>no resin yet<enter>")
 	d := last(s).(model.Defer)
-	if d.Until != stage.Today.AddDays(14) || d.Reason != "no resin yet" {
+	if d.Until != uitest.Today.AddDays(14) || d.Reason != "no resin yet" {
 		t.Fatalf("%#v", d)
 	}
 	s.Sees("> Carbon block", "put off DI resin: renew resin till 2026-12-09 (no resin yet)")
@@ -232,7 +232,7 @@ func TestPutOff(t *testing.T) {
 func TestPutOffPastALimitThatEndangers(t *testing.T) {
 	s := open(t)
 	s.Keys("/test RCD<enter>p")
-	limit := s.Desk.Round.Of("test-mixing-rcd").Limit
+	limit := s.Session.Round.Of("test-mixing-rcd").Limit
 	s.Keys(limit.String())
 	s.Misses("past its limit")
 	s.Clear()
@@ -310,32 +310,32 @@ func TestAwayListsWhatToDoBefore(t *testing.T) {
 	s.Keys("a2w")
 	s.Sees("Back on Wed 9 Dec, 14 days. Before you go:", "limit +3 d - DI resin: renew resin")
 	s.Keys("<enter>")
-	if a := last(s).(model.Away); a.Until != stage.Today.AddDays(14) {
+	if a := last(s).(model.Away); a.Until != uitest.Today.AddDays(14) {
 		t.Fatalf("%#v", a)
 	}
 }
 
 func TestReachIsOfferedAtTheFirstTick(t *testing.T) {
-	s := stage.Open(t, firstBook(t), view, 80, 24)
+	s := uitest.Open(t, firstBook(t), view, 80, 24)
 	s.Keys("dl")
 	s.Sees("G: how hard was it to get at?")
 	s.Keys("G")
 	s.Sees("How hard is Pump to get at?")
 	s.Clear()
 	s.Keys("12<tab>1<tab>3<enter>")
-	if c, _ := s.Desk.Book.Component("pump"); c.Reach != 4 || c.AccessMinutes != 12 || len(c.Guess) != 0 {
+	if c, _ := s.Session.Book.Component("pump"); c.Reach != 4 || c.AccessMinutes != 12 || len(c.Guess) != 0 {
 		t.Fatalf("%#v", c)
 	}
-	s = stage.Open(t, firstBook(t), view, 80, 24)
+	s = uitest.Open(t, firstBook(t), view, 80, 24)
 	s.Keys("dldl")
 	s.Misses("How hard is")
 }
 
 // firstBook is a book with one component nobody has graded.
 func firstBook(t *testing.T) *model.Book {
-	long := stage.Today.AddDays(-200)
+	long := uitest.Today.AddDays(-200)
 	every := model.Clock{Kind: model.ClockCalendar, Every: model.Span{N: 3, Unit: model.SpanMonths}, Rule: model.RuleEvery}
-	return stage.Book(t, []model.Entry{
+	return uitest.Book(t, []model.Entry{
 		model.NewEntry(long, model.BookDef{Name: "Small", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
 		model.NewEntry(long, model.Place{ID: "cellar", Name: "Cellar", Minutes: 2}),
 		model.NewEntry(long, model.Component{ID: "pump", Name: "Pump", Place: "cellar", Reach: 3, AccessMinutes: 4, InService: long, Guess: []string{"reach", "access_minutes"}}),
@@ -344,20 +344,20 @@ func firstBook(t *testing.T) *model.Book {
 }
 
 func TestQuietDay(t *testing.T) {
-	s := stage.Open(t, firstBook(t), view, 80, 24)
+	s := uitest.Open(t, firstBook(t), view, 80, 24)
 	s.Keys("dl")
 	s.Sees("Nothing due; next: Pump, clean, on")
 }
 
 func TestWrongKeysDoNothing(t *testing.T) {
 	s := open(t)
-	before, screen := s.Desk.Book.Last(), s.Screen()
+	before, screen := s.Session.Book.Last(), s.Screen()
 	s.Keys("@#%&()=QWERTYU;:,.")
-	if s.Desk.Book.Last() != before || s.Screen() != screen {
+	if s.Session.Book.Last() != before || s.Screen() != screen {
 		t.Errorf("something happened:\n%s", s.Screen())
 	}
 	s.Paste("dcdcdc\nz")
-	if s.Desk.Book.Last() != before {
+	if s.Session.Book.Last() != before {
 		t.Error("a paste acted")
 	}
 }
@@ -372,16 +372,16 @@ func TestEverySize(t *testing.T) {
 }
 
 func TestHostileTexts(t *testing.T) {
-	long := stage.Today.AddDays(-200)
+	long := uitest.Today.AddDays(-200)
 	evil := "a\x1b]0;x\x07\x1b[2J\u202eb" + strings.Repeat("貝é", 90)
 	every := model.Clock{Kind: model.ClockCalendar, Every: model.Span{N: 3, Unit: model.SpanMonths}, Rule: model.RuleEvery}
-	s := stage.Open(t, stage.Book(t, []model.Entry{
+	s := uitest.Open(t, uitest.Book(t, []model.Entry{
 		model.NewEntry(long, model.BookDef{Name: evil, Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
 		model.NewEntry(long, model.Place{ID: "p", Name: evil, Minutes: 2}),
 		model.NewEntry(long, model.Component{ID: "c", Name: evil, Place: "p", Reach: 3, AccessMinutes: 4, InService: long}),
 		model.NewEntry(long, model.Chore{ID: "k", Component: "c", Name: evil, Work: model.WorkClean, Minutes: 20, Consequence: 2, Clocks: []model.Clock{every}, Cautions: []string{evil},
 			Steps: []model.Step{{Text: evil, TimerMinutes: 5}}}),
-		model.NewEntry(stage.Today, model.Fault{Component: "c", Note: strings.Repeat(evil, 20)}),
+		model.NewEntry(uitest.Today, model.Fault{Component: "c", Note: strings.Repeat(evil, 20)}),
 	}), view, 80, 24)
 	s.Exact()
 	for _, keys := range []string{"<enter>", "<esc>", "d", "<esc>", "t", "<esc>", "y", "<left>"} {
@@ -403,7 +403,7 @@ func TestGolden(t *testing.T) {
 
 func TestTheCursorStaysOnTopUntilItIsMoved(t *testing.T) {
 	s := open(t)
-	tick := model.NewEntry(stage.Today, model.Tick{Chore: "renew-resin", Found: model.FoundFailed})
+	tick := model.NewEntry(uitest.Today, model.Tick{Chore: "renew-resin", Found: model.FoundFailed})
 	other := func(b *model.Book) ([]model.Entry, error) { return []model.Entry{tick}, nil }
 	if _, _, err := s.Store.Write(other); err != nil {
 		t.Fatal(err)
@@ -416,7 +416,7 @@ func TestTheTimeBoxIsDoneAsOneJob(t *testing.T) {
 	s := open(t)
 	s.Keys("t16<enter>")
 	s.Sees("as one job")
-	before := s.Desk.Book.Last()
+	before := s.Session.Book.Last()
 	s.Keys("d")
 	for range 4 {
 		if !strings.Contains(s.Screen(), "as found?") {
@@ -427,7 +427,7 @@ func TestTheTimeBoxIsDoneAsOneJob(t *testing.T) {
 			s.Keys("l")
 		}
 	}
-	if s.Desk.Book.Last() == before {
+	if s.Session.Book.Last() == before {
 		t.Fatalf("nothing was ticked:\n%s", s.Screen())
 	}
 	for _, e := range s.LastAct() {

@@ -6,10 +6,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/lifebar"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
-	"brine/wrasse/ui/tide"
-	"brine/wrasse/ui/words"
 
 	"github.com/charmbracelet/lipgloss"
 )
@@ -17,13 +17,13 @@ import (
 // top is what stands above the rows and does not scroll: the column heads, in whose place
 // the filter stands, and what a quiet day or the first days back have to say.
 func (s *Screen) top(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	var lines []string
 	if !s.Filtering() && !th.Plain {
 		lines = append(lines, th.Dim.Render(layColumns(w, s.widest).heads(w)))
 	}
 	lines = append(lines, s.quiet(w)...)
-	if back := words.Back(s.desk.Book, s.desk.Round.On); back != "" && !s.Filtering() {
+	if back := phrase.Back(s.session.Book, s.session.Round.On); back != "" && !s.Filtering() {
 		lines = append(lines, th.Good.Render(text.Fit("  "+back, w)))
 	}
 	return lines
@@ -37,7 +37,7 @@ func (s *Screen) found() string {
 			n++
 		}
 	}
-	return words.Count(n, "row")
+	return phrase.Count(n, "row")
 }
 
 // nothing is what stands where there are no rows.
@@ -45,7 +45,7 @@ func (s *Screen) nothing(w int) []string {
 	switch {
 	case s.Query() != "":
 		return append([]string{""}, text.Wrap("Nothing fits the filter; esc clears it.", w)...)
-	case s.desk.Book.Empty():
+	case s.session.Book.Empty():
 		return text.Wrap(welcome, w)
 	}
 	return text.Wrap("No chores yet. The view Gear is where places, components and chores are added.", w)
@@ -58,15 +58,15 @@ const welcome = "wrasse keeps the upkeep of a reef aquarium's water station and 
 
 // quiet is what a day says on which nothing is due.
 func (s *Screen) quiet(w int) []string {
-	r := s.desk.Round
+	r := s.session.Round
 	if s.Query() != "" || s.byPlace || len(r.Today()) > 0 || len(r.Faults) > 0 || len(r.Breaches) > 0 {
 		return nil
 	}
 	say := "Nothing due."
 	if next := soonest(r); next != nil {
-		say = fmt.Sprintf("Nothing due; next: %s, %s, on %s.", next.Component.Name, next.Chore.Name, words.Weekday(next.Due, r.On))
+		say = fmt.Sprintf("Nothing due; next: %s, %s, on %s.", next.Component.Name, next.Chore.Name, phrase.Weekday(next.Due, r.On))
 	}
-	return append(text.Para(w, "  ", "  ", s.desk.Root.Theme().Good.Render, say), "")
+	return append(text.Para(w, "  ", "  ", s.session.Root.Theme().Good.Render, say), "")
 }
 
 // soonest is the chore that comes due next.
@@ -83,7 +83,7 @@ func soonest(r *schedule.Round) *schedule.Standing {
 
 // row draws rows in a list w cells wide.
 func (s *Screen) row(w int) func(*row) string {
-	th, c, current := s.desk.Root.Theme(), layColumns(w, s.widest), s.Current()
+	th, c, current := s.session.Root.Theme(), layColumns(w, s.widest), s.Current()
 	return func(r *row) string {
 		if r.s != nil {
 			return s.choreLine(r.s, c, r == current)
@@ -91,9 +91,9 @@ func (s *Screen) row(w int) func(*row) string {
 		line, style := map[bool]string{true: "-", false: "+"}[s.open[r.fold]]+" "+text.Clean(r.line), th.Dim
 		switch {
 		case r.f != nil:
-			line, style = "! "+text.Clean(words.FaultSaid(r.f, s.desk.Round.On)), th.Fault
+			line, style = "! "+text.Clean(phrase.FaultSaid(r.f, s.session.Round.On)), th.Fault
 		case r.b != nil:
-			line, style = "! "+text.Clean(words.BreachSaid(s.desk.Book, r.b, s.desk.Round.On)), th.Fault
+			line, style = "! "+text.Clean(phrase.BreachSaid(s.session.Book, r.b, s.session.Round.On)), th.Fault
 		}
 		if r == current {
 			return line
@@ -104,7 +104,7 @@ func (s *Screen) row(w int) func(*row) string {
 
 // choreLine draws a chore in its columns. The cursor's row is of one look.
 func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	sign, flag := " ", " "
 	marked := s.marked[st.Chore.ID]
 	names := c
@@ -112,13 +112,13 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 		sign = "* "
 		names.thing-- // for the blank
 	}
-	isFlagged := words.Flagged(s.desk.Book, st.Component.ID) != nil
+	isFlagged := phrase.Flagged(s.session.Book, st.Component.ID) != nil
 	if isFlagged {
 		flag = "f"
 	}
 	state := stateStyle(th, st)
-	when := text.Fit(c.whenWord(st, s.desk.Round), c.when)
-	bar := tide.Bar(c.bar, tide.Of(st, s.desk.Round.On))
+	when := text.Fit(c.whenWord(st, s.session.Round), c.when)
+	bar := lifebar.Bar(c.bar, lifebar.Of(st, s.session.Round.On))
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
 	name := names.name(st.Component.Name, verb(st))
@@ -157,14 +157,14 @@ func minutesOf(c model.Chore, waiting bool) string {
 // stateStyle is the look of a chore's state.
 func stateStyle(th theme.Theme, s *schedule.Standing) lipgloss.Style {
 	if s.State == schedule.StateAhead {
-		return tide.Look(th, s, th.Text)
+		return lifebar.Look(th, s, th.Text)
 	}
-	return tide.Look(th, s, th.Dim)
+	return lifebar.Look(th, s, th.Dim)
 }
 
 // paintBar colours the water of a bar: as the tide up to due, as the state beyond.
 func paintBar(th theme.Theme, bar string, state lipgloss.Style) string {
-	i := strings.IndexByte(bar, tide.Due)
+	i := strings.IndexByte(bar, lifebar.Due)
 	if i < 0 {
 		return bar
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 )
 
 // renewal says how often something was renewed and how much water each carried. Only
@@ -30,7 +30,7 @@ func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string 
 			since = model.Mark{On: opened.On, Seq: opened.Seq - 1} // with the first amount
 		}
 		if sum := b.Tally(water.ID).Between(since, last.end); sum > 0 {
-			s += "; " + words.Amount(b, sum, water.Unit) + " counted since " + words.Day(since.On, end.On-1)
+			s += "; " + phrase.Amount(b, sum, water.Unit) + " counted since " + phrase.Day(since.On, end.On-1)
 		}
 		return s
 	}
@@ -48,9 +48,9 @@ func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string 
 	default:
 		s += ", each after "
 	}
-	s += words.Amount(b, sum/float64(len(whole)), water.Unit) + " of water made"
+	s += phrase.Amount(b, sum/float64(len(whole)), water.Unit) + " of water made"
 	if grams, of := carried(b, c, ended); grams > 0 {
-		s += " and " + words.Amount(b, grams/float64(of), "g") + " taken up"
+		s += " and " + phrase.Amount(b, grams/float64(of), "g") + " taken up"
 	}
 	return s
 }
@@ -60,7 +60,7 @@ func times(n int) string {
 	if n == 1 {
 		return "once"
 	}
-	return words.Count(n, "time")
+	return phrase.Count(n, "time")
 }
 
 // cycle is one that a tick ended.

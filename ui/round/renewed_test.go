@@ -4,13 +4,13 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // What a renewed stage carried is told by the cycles that lie whole in the log: neither
 // one that began on a guessed day nor one that was on before anything was counted.
 func TestRenewedCountsWholeCycles(t *testing.T) {
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	litres := func(d int, amount float64) model.Entry { return on(d, model.Usage{Counter: "made", Amount: &amount}) }
 	renewed := func(d int) model.Entry { return on(d, model.Tick{Chore: "renew", Found: model.FoundLight}) }
 	guessed := func(d int) model.Entry { return on(d, model.Tick{Chore: "renew", About: true}) }
@@ -33,7 +33,7 @@ func TestRenewedCountsWholeCycles(t *testing.T) {
 		"eleven times":             {many, "Membrane, 11 times"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			b := stage.Book(t, append([]model.Entry{
+			b := uitest.Book(t, append([]model.Entry{
 				on(-700, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
 				on(-700, model.Place{ID: "cellar", Name: "Cellar", Minutes: 4}),
 				on(-700, model.Component{ID: "membrane", Name: "Membrane", Place: "cellar", Reach: 1, AccessMinutes: 1, Stage: model.StageMembrane}),
@@ -42,7 +42,7 @@ func TestRenewedCountsWholeCycles(t *testing.T) {
 				on(-700, model.Chore{ID: "renew", Component: "membrane", Name: "renew", Work: model.WorkRenew, Minutes: 9, Consequence: 2, Clocks: months,
 					Spares: []model.SpareUse{{Spare: "element", Quantity: 1}}}),
 			}, c.log...))
-			got := lookBack(b, stage.Today).renewed
+			got := lookBack(b, uitest.Today).renewed
 			if len(got) != 1 || got[0] != c.want {
 				t.Errorf("%q, want %q", got, c.want)
 			}

@@ -8,9 +8,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/list"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/table"
 )
 
 // row is a line of the list: a fault, a value outside its safe range, a chore, or a folded section.
@@ -89,9 +89,9 @@ func (s *Screen) rows(query string) []row {
 // faults are the rows of what is broken.
 func (s *Screen) faults(query string) []row {
 	var out []row
-	for i := range s.desk.Round.Faults {
-		f := &s.desk.Round.Faults[i]
-		if list.Matches(query, f.Component.Name, f.Note, "fault broken") {
+	for i := range s.session.Round.Faults {
+		f := &s.session.Round.Faults[i]
+		if table.Matches(query, f.Component.Name, f.Note, "fault broken") {
 			out = append(out, row{section: "broken now", f: f})
 		}
 	}
@@ -101,9 +101,9 @@ func (s *Screen) faults(query string) []row {
 // breaches are the rows of what reads outside its safe range.
 func (s *Screen) breaches(query string) []row {
 	var out []row
-	for i := range s.desk.Round.Breaches {
-		b := &s.desk.Round.Breaches[i]
-		if list.Matches(query, b.Gauge.Name, "outside its safe range") {
+	for i := range s.session.Round.Breaches {
+		b := &s.session.Round.Breaches[i]
+		if table.Matches(query, b.Gauge.Name, "outside its safe range") {
 			out = append(out, row{section: "outside its safe range", b: b})
 		}
 	}
@@ -121,8 +121,8 @@ func (s *Screen) states(query string) []row {
 			title = ""
 		}
 		var found []row
-		for i := range s.desk.Round.Standings {
-			if st := &s.desk.Round.Standings[i]; st.State == sec.state && fits(i) {
+		for i := range s.session.Round.Standings {
+			if st := &s.session.Round.Standings[i]; st.State == sec.state && fits(i) {
 				found = append(found, row{section: title, s: st})
 			}
 		}
@@ -144,7 +144,7 @@ func (s *Screen) foldLine(title string, list []row) string {
 		return line
 	}
 	next := slices.MinFunc(list, func(a, b row) int { return cmp.Compare(a.s.Due, b.s.Due) }).s
-	return fmt.Sprintf("%s  next: %s, %s", line, next.Component.Name, words.Weekday(next.Due, s.desk.Round.On))
+	return fmt.Sprintf("%s  next: %s, %s", line, next.Component.Name, phrase.Weekday(next.Due, s.session.Round.On))
 }
 
 // places are the rows by place, places by the first of their chores; what is far
@@ -153,8 +153,8 @@ func (s *Screen) places(query string) []row {
 	var order []model.ID
 	lists := map[model.ID][]row{}
 	fits := s.fits(query)
-	for i := range s.desk.Round.Standings {
-		st := &s.desk.Round.Standings[i]
+	for i := range s.session.Round.Standings {
+		st := &s.session.Round.Standings[i]
 		far := st.State == schedule.StateAhead || st.State == schedule.StateIdle
 		if !fits(i) || far && query == "" {
 			continue
@@ -179,23 +179,23 @@ func (s *Screen) fits(query string) func(i int) bool {
 	if s.facts.texts == nil {
 		s.facts.texts = s.texts()
 	}
-	return func(i int) bool { return list.Matches(query, s.facts.texts[i]) }
+	return func(i int) bool { return table.Matches(query, s.facts.texts[i]) }
 }
 
 // texts are what the filter looks at of each chore of the round, in lower case.
 func (s *Screen) texts() []string {
-	out := make([]string, len(s.desk.Round.Standings))
+	out := make([]string, len(s.session.Round.Standings))
 	for i := range out {
-		st := &s.desk.Round.Standings[i]
+		st := &s.session.Round.Standings[i]
 		out[i] = strings.ToLower(strings.Join([]string{st.Component.Name, st.Chore.Name, st.Place.Name, string(st.Chore.Work),
-			words.When(st, s.desk.Round.On), flagged(s.desk.Book, st.Component.ID)}, " "))
+			phrase.When(st, s.session.Round.On), flagged(s.session.Book, st.Component.ID)}, " "))
 	}
 	return out
 }
 
 // flagged is how a component stands on the list of what is to be rethought, or nothing.
 func flagged(b *model.Book, component model.ID) string {
-	last := words.Flagged(b, component)
+	last := phrase.Flagged(b, component)
 	if last == nil {
 		return ""
 	}
@@ -203,5 +203,5 @@ func flagged(b *model.Book, component model.ID) string {
 	for _, f := range slices.Backward(b.Flags(component)) {
 		cause = cmp.Or(cause, f.What.Cause) // a step along the list need not say it again
 	}
-	return string(last.What.State) + ", " + act.CauseText(cause)
+	return string(last.What.State) + ", " + request.CauseText(cause)
 }

@@ -4,25 +4,25 @@ import (
 	"fmt"
 
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // sentence is a row in words.
 func (s *Screen) sentence(r *row) string {
-	on := s.desk.Round.On
+	on := s.session.Round.On
 	switch {
 	case r.f != nil:
-		return words.FaultSaid(r.f, on)
+		return phrase.FaultSaid(r.f, on)
 	case r.b != nil:
-		return words.BreachSaid(s.desk.Book, r.b, on)
+		return phrase.BreachSaid(s.session.Book, r.b, on)
 	case r.s == nil && s.open[r.fold]:
 		return r.line + ", unfolded"
 	case r.s == nil:
 		return r.line + ", folded"
 	}
-	say := words.Said(r.s, on)
-	if flag := flagged(s.desk.Book, r.s.Component.ID); flag != "" {
+	say := phrase.Said(r.s, on)
+	if flag := flagged(s.session.Book, r.s.Component.ID); flag != "" {
 		say += ", " + flag
 	}
 	if s.marked[r.s.Chore.ID] {
@@ -38,13 +38,13 @@ func (b *box) inWords(w int) []string {
 		out = append(out, text.Para(w, "", "", nil, fmt.Sprintf(format, args...))...)
 	}
 	for _, stop := range b.fit.Stops {
-		say("at %s, %s to get set up", stop.Place.Name, words.Count(stop.Place.Minutes, "minute"))
+		say("at %s, %s to get set up", stop.Place.Name, phrase.Count(stop.Place.Minutes, "minute"))
 		for _, o := range stop.Openings {
 			if o.Component.AccessMinutes > 0 {
-				say("get at %s, %s", o.Component.Name, words.Count(o.Component.AccessMinutes, "minute"))
+				say("get at %s, %s", o.Component.Name, phrase.Count(o.Component.AccessMinutes, "minute"))
 			}
 			for _, s := range o.Chores {
-				say("%s, %s: %s, %s", s.Component.Name, s.Chore.Name, words.WhenSaid(s, b.desk.Round.On), words.Minutes(s.Chore))
+				say("%s, %s: %s, %s", s.Component.Name, s.Chore.Name, phrase.WhenSaid(s, b.session.Round.On), phrase.Minutes(s.Chore))
 			}
 		}
 	}
@@ -57,7 +57,7 @@ func weekInWords(k schedule.Week) string {
 	if len(k.Visits) == 0 {
 		return s + "nothing"
 	}
-	s += fmt.Sprintf("%s hands-on, %d to get at it", words.Count(k.Hands, "minute"), k.Access)
+	s += fmt.Sprintf("%s hands-on, %d to get at it", phrase.Count(k.Hands, "minute"), k.Access)
 	if k.Waiting > 0 {
 		s += fmt.Sprintf(", %d waiting", k.Waiting)
 	}

@@ -3,11 +3,11 @@ package round
 import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/ask"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
-	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/prompt"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -18,9 +18,9 @@ type Screen struct {
 	// Begin, if set, puts the questions of a new book.
 	Begin func()
 
-	list.View[key, row]
-	desk  *desk.Desk
-	bench *steps.Bench
+	table.View[key, row]
+	session *session.Session
+	checks  *checklist.Checks
 
 	facts   facts
 	widest  widest
@@ -30,10 +30,10 @@ type Screen struct {
 	offered model.ID // the component whose reach was asked about after its first tick
 }
 
-// New is the round of a desk. Checklists opened from it run their timers on bench.
-func New(d *desk.Desk, bench *steps.Bench) *Screen {
-	s := &Screen{desk: d, bench: bench, marked: map[model.ID]bool{}, open: map[schedule.State]bool{}}
-	s.View = list.New(d, keys.Round, list.Spec[key, row]{
+// New is the round of a session. Checklists opened from it run their timers on checks.
+func New(d *session.Session, checks *checklist.Checks) *Screen {
+	s := &Screen{session: d, checks: checks, marked: map[model.ID]bool{}, open: map[schedule.State]bool{}}
+	s.View = table.New(d, keys.Round, table.Spec[key, row]{
 		Rows: s.rows, Key: (*row).key, First: first,
 		Section: func(r *row) string { return r.section }, Row: s.row, Sentence: s.sentence, Top: s.top, Nothing: s.nothing, Found: s.found,
 		Detail: s.detail, Act: s.onRow,
@@ -43,10 +43,10 @@ func New(d *desk.Desk, bench *steps.Bench) *Screen {
 
 // Msg takes in a new round, and the filter's text.
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
-	if _, ok := msg.(desk.Fresh); ok {
-		s.facts = factsOf(s.desk.Book, s.desk.Round)
+	if _, ok := msg.(session.BookChanged); ok {
+		s.facts = factsOf(s.session.Book, s.session.Round)
 		for id := range s.marked {
-			if s.desk.Round.Of(id) == nil {
+			if s.session.Round.Of(id) == nil {
 				delete(s.marked, id)
 			}
 		}
@@ -69,28 +69,28 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 	s.offered = "" // the offer stood for the next key
 	switch a {
 	case keys.Use:
-		return ask.Usage(s.desk, "")
+		return prompt.Usage(s.session, "")
 	case keys.Read:
-		return ask.Readings(s.desk, s.gauges())
+		return prompt.Readings(s.session, s.gauges())
 	case keys.Away:
-		return ask.Away(s.desk)
+		return prompt.Away(s.session)
 	case keys.TimeBox:
-		s.desk.Root.Push(newBox(s.desk, s.bench))
+		s.session.Root.Push(newBox(s.session, s.checks))
 	case keys.Year:
-		s.desk.Root.Push(newYear(s.desk))
+		s.session.Root.Push(newYear(s.session))
 	case keys.Group:
 		s.byPlace = !s.byPlace
 		s.Renew()
-		if s.desk.Root.Theme().Plain {
-			s.desk.Root.Say(map[bool]string{true: "grouped by place", false: "grouped by how late they are"}[s.byPlace])
+		if s.session.Root.Theme().Plain {
+			s.session.Root.Say(map[bool]string{true: "grouped by place", false: "grouped by how late they are"}[s.byPlace])
 		}
 	case keys.Reach:
 		if offered != "" {
-			return ask.Reach(s.desk, offered)
+			return prompt.Reach(s.session, offered)
 		}
 		return s.View.Act(a)
 	case keys.Open:
-		if s.desk.Book.Empty() && s.Begin != nil {
+		if s.session.Book.Empty() && s.Begin != nil {
 			s.Begin()
 			return nil
 		}
@@ -112,7 +112,7 @@ func (s *Screen) onRow(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 		return nil, false
 	}
 	if of := r.component(); of != "" {
-		if cmd, used := ask.About(s.desk, a, of); used {
+		if cmd, used := prompt.About(s.session, a, of); used {
 			return cmd, true
 		}
 	}
@@ -136,7 +136,7 @@ func (s *Screen) unfold(section schedule.State, open bool) {
 func (s *Screen) onFault(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Tick, keys.Open, keys.TickAsk:
-		return ask.Repaired(s.desk, r.f.Component.ID, s.onward()), true
+		return prompt.Repaired(s.session, r.f.Component.ID, s.onward()), true
 	}
 	return nil, false
 }
@@ -145,7 +145,7 @@ func (s *Screen) onFault(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 func (s *Screen) onBreach(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Tick, keys.Open, keys.TickAsk:
-		return ask.Readings(s.desk, []model.ID{r.b.Gauge.ID}), true
+		return prompt.Readings(s.session, []model.ID{r.b.Gauge.ID}), true
 	}
 	return nil, false
 }
@@ -154,17 +154,17 @@ func (s *Screen) onBreach(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 func (s *Screen) onChore(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Tick:
-		return ask.Tick(s.desk, s.chosen(r), s.onward()), true
+		return prompt.Tick(s.session, s.chosen(r), s.onward()), true
 	case keys.TickAsk:
-		return ask.TickAsk(s.desk, s.chosen(r), s.onward()), true
+		return prompt.TickAsk(s.session, s.chosen(r), s.onward()), true
 	case keys.PutOff:
 		done := s.onward()
-		return ask.PutOff(s.desk, s.chosen(r), func() { done("") }), true
+		return prompt.PutOff(s.session, s.chosen(r), func() { done("") }), true
 	case keys.Mark:
 		s.mark(r.s.Chore.ID)
 		return nil, true
 	case keys.Open:
-		s.desk.Root.Push(steps.New(s.desk, s.bench, s.chosen(r)))
+		s.session.Root.Push(checklist.New(s.session, s.checks, s.chosen(r)))
 		return nil, true
 	case keys.Left:
 		if s.open[r.s.State] {
@@ -230,8 +230,8 @@ func (s *Screen) gauges() []model.ID {
 // one of a row.
 func (s *Screen) chosen(r *row) []model.ID {
 	var out []model.ID
-	for i := range s.desk.Round.Standings {
-		if id := s.desk.Round.Standings[i].Chore.ID; s.marked[id] {
+	for i := range s.session.Round.Standings {
+		if id := s.session.Round.Standings[i].Chore.ID; s.marked[id] {
 			out = append(out, id)
 		}
 	}
@@ -243,7 +243,7 @@ func (s *Screen) chosen(r *row) []model.ID {
 
 // Aside is the answer to the morning's question, at the right end of the view strip.
 func (s *Screen) Aside(room int) string {
-	if !s.desk.Loaded() {
+	if !s.session.Loaded() {
 		return ""
 	}
 	return text.Longest(room, sayings(s.facts.now)...)

@@ -6,11 +6,11 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -18,9 +18,9 @@ import (
 // year is the page of the year ahead, week by week, and, to its left, of the year
 // behind.
 type year struct {
-	*list.Page
-	desk   *desk.Desk
-	behind bool
+	*table.Page
+	session *session.Session
+	behind  bool
 
 	round *schedule.Round // that weeks are of
 	weeks []schedule.Week
@@ -35,27 +35,27 @@ type past struct {
 	on   model.Date
 }
 
-func newYear(d *desk.Desk) *year {
-	y := &year{desk: d}
-	y.Page = list.NewPage(d, keys.Reading, y.lines, y.act)
+func newYear(d *session.Session) *year {
+	y := &year{session: d}
+	y.Page = table.NewPage(d, keys.Reading, y.lines, y.act)
 	y.keep()
 	return y
 }
 
-// keep works out the weeks of the desk's round, for the frames to come.
-func (y *year) keep() { y.round, y.weeks = y.desk.Round, y.coming() }
+// keep works out the weeks of the session's round, for the frames to come.
+func (y *year) keep() { y.round, y.weeks = y.session.Round, y.coming() }
 
 // coming is the weeks of the year ahead.
 func (y *year) coming() []schedule.Week {
-	if y.round == y.desk.Round {
+	if y.round == y.session.Round {
 		return y.weeks
 	}
-	return y.desk.Round.Year(y.desk.WeekStart)
+	return y.session.Round.Year(y.session.WeekStart)
 }
 
 // look looks back over the book, unless it has.
 func (y *year) look() {
-	of := past{y.desk.Book, y.desk.Today()}
+	of := past{y.session.Book, y.session.Today()}
 	if y.behind && of != y.seen {
 		y.seen, y.back = of, lookBack(of.book, of.on)
 	}
@@ -63,7 +63,7 @@ func (y *year) look() {
 
 // Msg takes in a new round.
 func (y *year) Msg(msg tea.Msg) tea.Cmd {
-	if _, fresh := msg.(desk.Fresh); fresh {
+	if _, fresh := msg.(session.BookChanged); fresh {
 		y.keep()
 		y.look()
 	}
@@ -93,7 +93,7 @@ var weekColumns = []text.Column{{Width: 11}, {Width: 24}, {Width: 8, Right: true
 
 // ahead is the year to come by weeks.
 func (y *year) ahead(w int) []string {
-	th := y.desk.Root.Theme()
+	th := y.session.Root.Theme()
 	weeks := y.coming()
 	columns := append([]text.Column(nil), weekColumns...)
 	if over := text.RowWidth(1, columns) - w; over > 0 {
@@ -131,7 +131,7 @@ func (y *year) ahead(w int) []string {
 
 // head names the year, and how to turn to the other.
 func (y *year) head(title, other string, w int) string {
-	th := y.desk.Root.Theme()
+	th := y.session.Root.Theme()
 	if th.Plain {
 		return th.Title.Render(title) + "; " + other
 	}
@@ -158,7 +158,7 @@ func blankZero(n int) string {
 
 // past is the year that lies behind.
 func (y *year) past(w int) []string {
-	th := y.desk.Root.Theme()
+	th := y.session.Root.Theme()
 	lines := []string{y.head("the year behind", "right: the year ahead", w)}
 	p := y.back
 	say := func(head, s string) {
@@ -174,7 +174,7 @@ func (y *year) past(w int) []string {
 		}
 		lines = append(lines, text.Para(w, th.Dim.Render(text.Fit(head, 12))+"  ", text.Fit("", 14), nil, s)...)
 	}
-	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", words.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
+	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", phrase.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
 	for i, c := range p.counted {
 		say(only(i == 0, "used"), c)
 	}
@@ -220,7 +220,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 	out.work(b, after, end)
 	for _, c := range b.Counters() {
 		if sum := b.Tally(c.ID).Between(after, end); sum > 0 {
-			out.counted = append(out.counted, c.Name+": "+words.Amount(b, sum, c.Unit))
+			out.counted = append(out.counted, c.Name+": "+phrase.Amount(b, sum, c.Unit))
 		}
 	}
 	grams, batches := 0.0, 0
@@ -231,7 +231,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 		}
 	}
 	if batches > 0 {
-		out.salt = fmt.Sprintf("%.1f kg in %s", grams/1000, words.Count(batches, "batch"))
+		out.salt = fmt.Sprintf("%.1f kg in %s", grams/1000, phrase.Count(batches, "batch"))
 	}
 	n := 0
 	for _, c := range b.Components() {
@@ -242,7 +242,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 		}
 	}
 	if n > 0 {
-		out.faults = words.Count(n, "fault") + " reported"
+		out.faults = phrase.Count(n, "fault") + " reported"
 	}
 	return out
 }
@@ -295,9 +295,9 @@ func (out *hindsight) work(b *model.Book, after, end model.Mark) {
 	}
 	out.cost = cost.Cost
 	if out.ticks > 0 {
-		out.found = fmt.Sprintf("%d heavy or nearly spent, %d failed, of %s", heavy, failed, words.Count(out.ticks, "tick"))
+		out.found = fmt.Sprintf("%d heavy or nearly spent, %d failed, of %s", heavy, failed, phrase.Count(out.ticks, "tick"))
 	}
 	if chores > 0 {
-		out.inTime = fmt.Sprintf("%d of %s never late", never, words.Count(chores, "chore"))
+		out.inTime = fmt.Sprintf("%d of %s never late", never, phrase.Count(chores, "chore"))
 	}
 }

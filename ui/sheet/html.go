@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/phrase"
 )
 
 // The lines there are for what is written down at the station.
@@ -61,7 +61,7 @@ func (s Sheet) class() string {
 func (s Sheet) htmlRows(p *pageHTML) {
 	p.put("<table class=\"due\">\n<thead><tr><th class=\"when\">due</th><th>chore</th><th class=\"where\">where</th><th class=\"min\">min</th>")
 	for _, w := range s.Weeks {
-		p.element("th", "week", words.Day(w, s.On))
+		p.element("th", "week", phrase.Day(w, s.On))
 	}
 	p.put("</tr></thead>\n<tbody>\n")
 	for _, r := range s.Rows {

@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 // wet are the jobs whose steps are read with wet hands: cleaning and renewing. What
@@ -25,17 +25,17 @@ func wet(all []due) []due {
 
 func job(b *model.Book, d due) Job {
 	c := d.standing.Chore
-	j := Job{Title: text.Clean(typed.ChoreLabel(b, c)), ID: string(c.ID), Takes: fmt.Sprintf("%d min", c.Minutes)}
+	j := Job{Title: text.Clean(parse.ChoreLabel(b, c)), ID: string(c.ID), Takes: fmt.Sprintf("%d min", c.Minutes)}
 	if w := c.WaitingMinutes(); w > 0 {
 		j.Takes += fmt.Sprintf(" + %d waiting", w)
 	}
-	needs, _ := words.Needs(b, d.standing)
+	needs, _ := phrase.Needs(b, d.standing)
 	j.Needs = text.Clean(needs)
-	for _, caution := range words.Cautions(b, c) {
+	for _, caution := range phrase.Cautions(b, c) {
 		j.Cautions = append(j.Cautions, text.Clean(caution))
 	}
 	for _, s := range c.Steps {
-		j.Steps = append(j.Steps, Step{text.Clean(typed.Wording(s.Text, b.Def().Units)), s.TimerMinutes})
+		j.Steps = append(j.Steps, Step{text.Clean(parse.Wording(s.Text, b.Def().Units)), s.TimerMinutes})
 	}
 	return j
 }
@@ -66,5 +66,5 @@ func cautions(all []due) []string {
 			out = append(out, d.line)
 		}
 	}
-	return append(out, words.Closing)
+	return append(out, phrase.Closing)
 }

@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 )
 
 // legend says what the letters stand for.
@@ -19,7 +19,7 @@ func legend() []string {
 
 func letters(w model.Work) string {
 	var out []string
-	for _, word := range typed.Words(w) {
+	for _, word := range parse.Words(w) {
 		out = append(out, word.Letter+" "+word.Text)
 	}
 	return strings.Join(out, ", ")
@@ -27,12 +27,12 @@ func letters(w model.Work) string {
 
 // span is the days the sheet covers.
 func (s Sheet) span() string {
-	return words.Weekday(s.On, s.On) + " to " + words.Weekday(s.Until, s.On) + s.Until.Format(" 2006")
+	return phrase.Weekday(s.On, s.On) + " to " + phrase.Weekday(s.Until, s.On) + s.Until.Format(" 2006")
 }
 
 // basis is the day and the rates that the dates rest on.
 func (s Sheet) basis() string {
-	out := "As of " + words.Today(s.On)
+	out := "As of " + phrase.Today(s.On)
 	if len(s.Rates) > 0 {
 		out += ". The dates take: " + strings.Join(s.Rates, "; ")
 	}

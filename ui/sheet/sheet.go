@@ -8,9 +8,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 // How many weeks a sheet may cover, and does when nothing else is asked for.
@@ -72,10 +72,10 @@ func Make(b *model.Book, r *schedule.Round, weeks int) Sheet {
 		s.Weeks = append(s.Weeks, r.On.AddDays(i*daysAWeek))
 	}
 	for _, f := range r.Faults {
-		s.Broken = append(s.Broken, text.Clean(join(f.Component.Name+" since "+words.Day(f.Since, r.On), f.Note)))
+		s.Broken = append(s.Broken, text.Clean(join(f.Component.Name+" since "+phrase.Day(f.Since, r.On), f.Note)))
 	}
 	for i := range r.Breaches {
-		s.Broken = append(s.Broken, text.Clean(words.BreachSaid(b, &r.Breaches[i], r.On)))
+		s.Broken = append(s.Broken, text.Clean(phrase.BreachSaid(b, &r.Breaches[i], r.On)))
 	}
 	s.Readings, s.Litres = columns(b)
 	due := visits(r, s.Until)
@@ -129,13 +129,13 @@ func row(b *model.Book, on model.Date, d due, weeks int) Row {
 	r := Row{
 		When:    when(d, on),
 		Late:    overdue(st),
-		What:    text.Clean(typed.ChoreLabel(b, st.Chore)),
+		What:    text.Clean(parse.ChoreLabel(b, st.Chore)),
 		ID:      string(st.Chore.ID),
 		Where:   text.Clean(st.Place.Name),
 		Minutes: minutes(st.Chore),
 		Visits:  make([][]model.Date, weeks),
 	}
-	for i, w := range typed.Words(st.Chore.Work) {
+	for i, w := range parse.Words(st.Chore.Work) {
 		if i > 0 {
 			r.Letters += " "
 		}
@@ -157,9 +157,9 @@ func when(d due, on model.Date) string {
 	case overdue(d.standing) && d.standing.PastLimit:
 		return "past limit"
 	case overdue(d.standing):
-		return "late, " + words.Day(d.standing.Due, on)
+		return "late, " + phrase.Day(d.standing.Due, on)
 	}
-	return words.Weekday(d.on[0], on)
+	return phrase.Weekday(d.on[0], on)
 }
 
 func minutes(c model.Chore) string {
@@ -182,9 +182,9 @@ func rates(b *model.Book, r *schedule.Round) []string {
 			}
 			seen[id] = true
 			week := daysAWeek * c.Rate / (1 + c.Clock.FeedRatio) // of the counter, not of what a stage passed
-			amount := typed.Quantity(roughly(week), counter.Unit, b.Def().Units)
+			amount := parse.Quantity(roughly(week), counter.Unit, b.Def().Units)
 			if counter.Unit == batchUnit {
-				amount = typed.Number(roughly(week)) // the name says of what
+				amount = parse.Number(roughly(week)) // the name says of what
 			}
 			out = append(out, text.Clean(counter.Name+" "+amount+" a week"))
 		}
@@ -206,11 +206,11 @@ func columns(b *model.Book) (readings []string, litres string) {
 	u := b.Def().Units
 	for _, role := range []string{model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct} {
 		if g, ok := b.GaugeByRole(role); ok {
-			readings = append(readings, text.Clean(join(g.Name, typed.UnitName(typed.Unit(g.Unit, u)))))
+			readings = append(readings, text.Clean(join(g.Name, parse.UnitName(parse.Unit(g.Unit, u)))))
 		}
 	}
 	if c, ok := b.CounterByRole(model.RoleWaterMade); ok {
-		litres = text.Clean(join(c.Name, typed.UnitName(typed.Unit(c.Unit, u))))
+		litres = text.Clean(join(c.Name, parse.UnitName(parse.Unit(c.Unit, u))))
 	}
 	return readings, litres
 }

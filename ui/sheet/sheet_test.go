@@ -16,8 +16,8 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
 )
 
 var today = model.NewDate(2026, time.November, 25)
@@ -50,7 +50,7 @@ type node struct {
 	kids  []*node
 }
 
-func parse(t testing.TB, page string) *node {
+func parsed(t testing.TB, page string) *node {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(page))
 	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
@@ -118,7 +118,7 @@ func TestPageNeedsNothingElse(t *testing.T) {
 
 func TestPageShowsTheRound(t *testing.T) {
 	r, s := demo(t)
-	page := parse(t, s.HTML())
+	page := parsed(t, s.HTML())
 	wall := wallOf(page)
 	if got := wall.all("p", "basis")[0].text; !strings.Contains(got, "As of Wed 25 Nov 2026") || !strings.Contains(got, "Water made") || !strings.Contains(got, "L a week") {
 		t.Errorf("basis: %s", got)
@@ -176,7 +176,7 @@ func TestPageShowsTheRound(t *testing.T) {
 
 func TestPageHasRoomToWrite(t *testing.T) {
 	_, s := demo(t)
-	page := parse(t, s.HTML())
+	page := parsed(t, s.HTML())
 	readings := page.all("table", "readings")[0]
 	if heads := readings.all("th", ""); len(heads) != 4 || heads[1].text != "TDS at the tap, ppm" {
 		t.Errorf("heads of readings: %d", len(heads))
@@ -195,7 +195,7 @@ func TestPageHasRoomToWrite(t *testing.T) {
 
 func TestStepsStandOnPagesOfTheirOwn(t *testing.T) {
 	r, s := demo(t)
-	jobs := parse(t, s.HTML()).all("section", "jobs")[0].all("article", "")
+	jobs := parsed(t, s.HTML()).all("section", "jobs")[0].all("article", "")
 	if len(jobs) < 5 {
 		t.Fatalf("%d jobs", len(jobs))
 	}
@@ -212,7 +212,7 @@ func TestStepsStandOnPagesOfTheirOwn(t *testing.T) {
 			t.Errorf("%s: %d steps of %d", c.ID, len(steps), len(c.Steps))
 		}
 		for k, st := range c.Steps {
-			want := typed.Wording(st.Text, model.Units{Volume: "L", Temperature: "C", Pressure: "bar"})
+			want := parse.Wording(st.Text, model.Units{Volume: "L", Temperature: "C", Pressure: "bar"})
 			if st.TimerMinutes > 0 {
 				want += fmt.Sprintf(" (%d min)", st.TimerMinutes)
 			}
@@ -268,7 +268,7 @@ func TestNamesAreNoMarkup(t *testing.T) {
 			Steps:  []model.Step{{Text: "<i>rinse"}}, Cautions: []string{"</ul>"}}),
 	})
 	s := Make(b, schedule.Make(b, today), DefaultWeeks)
-	page := parse(t, s.HTML())
+	page := parsed(t, s.HTML())
 	if h := page.all("h1", "")[0].text; h != `<script>alert("x")</script>` {
 		t.Errorf("the book is called %q", h)
 	}
@@ -284,7 +284,7 @@ func TestEmptyRound(t *testing.T) {
 	b := fold(t, []model.Entry{model.NewEntry(today, model.BookDef{Name: "New", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})})
 	for weeks := MinWeeks; weeks <= MaxWeeks; weeks++ {
 		s := Make(b, schedule.Make(b, today), weeks)
-		page := parse(t, s.HTML())
+		page := parsed(t, s.HTML())
 		if len(page.all("th", "week")) != weeks || !strings.Contains(page.text, "Nothing is due in these weeks.") || len(page.all("section", "jobs")) != 0 {
 			t.Errorf("%d weeks:\n%s", weeks, s.HTML())
 		}

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // textWidth is how many cells a line of the sheet as text has at most.
@@ -66,7 +66,7 @@ func (r Row) boxes(s Sheet) []string {
 	var out []string
 	for _, week := range r.Visits {
 		for _, day := range week {
-			out = append(out, strings.TrimRight(fmt.Sprintf("[%6s ___  %s", words.Day(day, s.On), r.Letters), " ")+" ]")
+			out = append(out, strings.TrimRight(fmt.Sprintf("[%6s ___  %s", phrase.Day(day, s.On), r.Letters), " ")+" ]")
 		}
 	}
 	return out

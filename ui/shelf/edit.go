@@ -8,9 +8,9 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -31,11 +31,11 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	if s.ID != "" {
 		title = s.Name
 	}
-	if v.desk.Book.Counted(s.ID, v.desk.Today()) {
-		hand = typed.Figure(v.desk.Book.OnHand(s.ID, v.desk.Today()), s.Unit, v.desk.Book.Def().Units)
+	if v.session.Book.Counted(s.ID, v.session.Today()) {
+		hand = parse.Figure(v.session.Book.OnHand(s.ID, v.session.Today()), s.Unit, v.session.Book.Def().Units)
 	}
 	if s.Price != nil {
-		price = typed.Number(*s.Price)
+		price = parse.Number(*s.Price)
 	}
 	salt := "no"
 	if s.Role == model.RoleSalt {
@@ -52,7 +52,7 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	if s.ID != "" {
 		fields[0], fields[1] = fields[1], fields[0] // counting is what is most often wanted
 	}
-	v.desk.Root.Push(ui.NewFormSheet(v.desk.Root, form.Spec{
+	v.session.Root.Push(ui.NewFormSheet(v.session.Root, form.Spec{
 		Title:    title,
 		Fields:   fields,
 		Problems: func(values form.Values) map[string]string { return v.problems(values) },
@@ -70,7 +70,7 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 				request.Spare.Guess = append(request.Spare.Guess, "price")
 			}
 		}
-		return v.desk.Job("saving "+request.Spare.Name, request, nil)
+		return v.session.Job("saving "+request.Spare.Name, request, nil)
 	}))
 	return nil
 }
@@ -81,7 +81,7 @@ func (v *View) problems(values form.Values) map[string]string {
 }
 
 // read makes a request of what was typed into a form about a spare.
-func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string]string) {
+func (v *View) read(s model.Spare, values form.Values) (request.PutSpare, map[string]string) {
 	problems := map[string]string{}
 	get := func(name string) string { return strings.TrimSpace(values[name]) }
 	before := s
@@ -99,7 +99,7 @@ func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string
 	s.LeadDays = n
 	s.Price = nil
 	if p := get(fieldPrice); p != "" {
-		price, err := typed.Amount(p, "", v.desk.Book.Def().Units)
+		price, err := parse.Amount(p, "", v.session.Book.Def().Units)
 		if err != nil {
 			problems[fieldPrice] = err.Error()
 		}
@@ -112,9 +112,9 @@ func (v *View) read(s model.Spare, values form.Values) (act.PutSpare, map[string
 	if get(fieldSalt) == "yes" {
 		s.Role = model.RoleSalt
 	}
-	out := act.PutSpare{Stamp: v.desk.Stamp(), Spare: s}
+	out := request.PutSpare{Stamp: v.session.Stamp(), Spare: s}
 	if h := get(fieldHand); h != "" {
-		hand, err := typed.Amount(h, s.Unit, v.desk.Book.Def().Units)
+		hand, err := parse.Amount(h, s.Unit, v.session.Book.Def().Units)
 		if err != nil {
 			problems[fieldHand] = err.Error()
 		}

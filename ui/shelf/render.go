@@ -6,10 +6,10 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 )
 
 // The sections, in order.
@@ -25,7 +25,7 @@ const soonDays = 30
 
 // low tells that an order is due, or that what was counted can't be right any more.
 func (v *View) low(f *schedule.SpareForecast) bool {
-	return !f.OrderBy.IsZero() && f.OrderBy <= v.desk.Today()
+	return !f.OrderBy.IsZero() && f.OrderBy <= v.session.Today()
 }
 
 // section is when a spare is to be ordered.
@@ -37,13 +37,13 @@ func (v *View) section(f *schedule.SpareForecast) string {
 		return sectionNow
 	case f.OrderBy.IsZero():
 		return sectionLasts
-	case f.OrderBy.Sub(v.desk.Today()) <= soonDays:
+	case f.OrderBy.Sub(v.session.Today()) <= soonDays:
 		return sectionSoon
 	}
 	return sectionLater
 }
 
-var columns = list.Columns{Most: 48, Rest: []list.Column{
+var columns = table.Columns{Most: 48, Rest: []table.Column{
 	{Head: "on hand", Width: 9, Right: true},
 	{Head: "order by", Width: 9, Right: true},
 	{Head: "next use", Width: 9, Right: true, From: 76},
@@ -51,7 +51,7 @@ var columns = list.Columns{Most: 48, Rest: []list.Column{
 	{Head: "cost", Width: 7, Right: true, From: 56},
 }}
 
-func (v *View) heads(w int) []string { return columns.Heads(v.desk.Root.Theme(), w) }
+func (v *View) heads(w int) []string { return columns.Heads(v.session.Root.Theme(), w) }
 
 // row draws spares in a list w cells wide.
 func (v *View) row(w int) func(*schedule.SpareForecast) string {
@@ -61,7 +61,7 @@ func (v *View) row(w int) func(*schedule.SpareForecast) string {
 
 // cells is one spare in columns.
 func (v *View) cells(f *schedule.SpareForecast) []string {
-	th, today := v.desk.Root.Theme(), v.desk.Today()
+	th, today := v.session.Root.Theme(), v.session.Today()
 	hand, order, next, used, cost := v.amount(f.Spare, f.OnHand), "-", "-", "-", "-"
 	switch {
 	case !f.Counted:
@@ -71,10 +71,10 @@ func (v *View) cells(f *schedule.SpareForecast) []string {
 	case v.low(f):
 		order = th.Late.Render("now")
 	case !f.OrderBy.IsZero():
-		order = words.Ahead(f.OrderBy, today)
+		order = phrase.Ahead(f.OrderBy, today)
 	}
 	if !f.NextUse.IsZero() {
-		next = words.Ahead(f.NextUse, today)
+		next = phrase.Ahead(f.NextUse, today)
 	}
 	if f.Used > 0 {
 		used = v.amount(f.Spare, f.Used)
@@ -92,7 +92,7 @@ func (v *View) sentence(f *schedule.SpareForecast) string {
 
 // amount is a quantity of a spare with its unit.
 func (v *View) amount(s model.Spare, q float64) string {
-	return text.Clean(words.Amount(v.desk.Book, q, s.Unit))
+	return text.Clean(phrase.Amount(v.session.Book, q, s.Unit))
 }
 
 // money is a sum as it is said: whole, unless it is small. It has no currency: it is
@@ -106,12 +106,12 @@ func money(v float64) string {
 
 // found is how many spares the filter leaves.
 func (v *View) found() string {
-	return fmt.Sprintf("%d of %s", len(v.Shown()), words.Count(len(v.desk.Shelf()), "spare"))
+	return fmt.Sprintf("%d of %s", len(v.Shown()), phrase.Count(len(v.session.Shelf()), "spare"))
 }
 
 // nothing says why no spare is shown.
 func (v *View) nothing(int) []string {
-	if len(v.desk.Shelf()) == 0 {
+	if len(v.session.Shelf()) == 0 {
 		return v.Remark("The shelf is empty; a adds a spare.")
 	}
 	return v.Remark("No spare has all of that.")
@@ -122,7 +122,7 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 	if f == nil {
 		return nil
 	}
-	th, b, today := v.desk.Root.Theme(), v.desk.Book, v.desk.Today()
+	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
 	var out []string
 	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	add(th.Title.Render, f.Spare.Name)
@@ -130,12 +130,12 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 	add(th.Text.Render, v.order(f))
 	add(th.Text.Render, v.year(f))
 	if f.PerBatch > 0 {
-		add(th.Text.Render, "a batch takes about "+words.Amount(b, f.PerBatch, f.Spare.Unit))
+		add(th.Text.Render, "a batch takes about "+phrase.Amount(b, f.PerBatch, f.Spare.Unit))
 	}
 	for _, c := range users(b, f.Spare.ID) {
-		s := typed.ChoreLabel(b, c) + ", " + words.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
-		if st := v.desk.Round.Of(c.ID); st != nil {
-			s += ", " + words.Due(st, today)
+		s := parse.ChoreLabel(b, c) + ", " + phrase.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
+		if st := v.session.Round.Of(c.ID); st != nil {
+			s += ", " + phrase.Due(st, today)
 		}
 		add(th.Text.Render, s)
 	}
@@ -147,31 +147,31 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 
 // onHand is what is on hand and when it runs out.
 func (v *View) onHand(f *schedule.SpareForecast) string {
-	s := "on hand " + words.Amount(v.desk.Book, f.OnHand, f.Spare.Unit)
+	s := "on hand " + phrase.Amount(v.session.Book, f.OnHand, f.Spare.Unit)
 	switch {
 	case !f.Counted && f.NextUse.IsZero():
 		return "not counted yet; e counts it"
 	case !f.Counted:
-		return "not counted yet; e counts it; next needed " + words.Day(f.NextUse, v.desk.Today())
+		return "not counted yet; e counts it; next needed " + phrase.Day(f.NextUse, v.session.Today())
 	case f.OnHand < 0:
 		return s + ": more was used than was ever put there; count it with e"
 	case f.NextUse.IsZero():
 		return s + "; nothing needs it within a year"
 	}
-	s += "; next needed " + words.Day(f.NextUse, v.desk.Today())
+	s += "; next needed " + phrase.Day(f.NextUse, v.session.Today())
 	if f.OutOn.IsZero() {
 		return s + ", enough for a year"
 	}
-	return s + ", too little from " + words.Day(f.OutOn, v.desk.Today())
+	return s + ", too little from " + phrase.Day(f.OutOn, v.session.Today())
 }
 
 // order is by when to order, and why.
 func (v *View) order(f *schedule.SpareForecast) string {
-	lead := words.Count(f.Spare.LeadDays, "day")
+	lead := phrase.Count(f.Spare.LeadDays, "day")
 	if f.OrderBy.IsZero() {
 		return "takes " + lead + " to come"
 	}
-	s := "order by " + words.Day(f.OrderBy, v.desk.Today())
+	s := "order by " + phrase.Day(f.OrderBy, v.session.Today())
 	if v.low(f) {
 		s = "order now"
 	}
@@ -180,14 +180,14 @@ func (v *View) order(f *schedule.SpareForecast) string {
 
 // year is what a year takes and costs.
 func (v *View) year(f *schedule.SpareForecast) string {
-	s := "a year takes " + words.Amount(v.desk.Book, f.Used, f.Spare.Unit)
+	s := "a year takes " + phrase.Amount(v.session.Book, f.Used, f.Spare.Unit)
 	switch {
 	case f.Spare.Price == nil:
 		return s + "; no price is known"
 	case f.Used == 0:
-		return s + "; " + typed.Number(*f.Spare.Price) + " a " + f.Spare.Unit
+		return s + "; " + parse.Number(*f.Spare.Price) + " a " + f.Spare.Unit
 	}
-	return s + " at " + typed.Number(*f.Spare.Price) + " a " + f.Spare.Unit + ": " + money(f.YearCost)
+	return s + " at " + parse.Number(*f.Spare.Price) + " a " + f.Spare.Unit + ": " + money(f.YearCost)
 }
 
 const changesShown = 4
@@ -204,13 +204,13 @@ func bought(b *model.Book, spare model.ID) []model.Logged[model.Stock] {
 
 // entry is one change of the stock.
 func (v *View) entry(s model.Spare, l model.Logged[model.Stock], today model.Date) string {
-	out := words.Day(l.On, today) + ": "
+	out := phrase.Day(l.On, today) + ": "
 	if l.What.Change > 0 {
 		out += "+"
 	}
-	out += words.Amount(v.desk.Book, l.What.Change, s.Unit)
+	out += phrase.Amount(v.session.Book, l.What.Change, s.Unit)
 	if l.What.Price != nil {
-		out += " at " + typed.Number(*l.What.Price)
+		out += " at " + parse.Number(*l.What.Price)
 	}
 	return out
 }

@@ -11,27 +11,27 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/typed"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // View is the Shelf. Make one with New.
 type View struct {
-	list.View[model.ID, schedule.SpareForecast]
-	desk  *desk.Desk
-	added string // name of a spare just added, to put the cursor on
+	table.View[model.ID, schedule.SpareForecast]
+	session *session.Session
+	added   string // name of a spare just added, to put the cursor on
 }
 
 // New is the Shelf of a window.
-func New(d *desk.Desk) ui.Screen {
-	v := &View{desk: d}
-	v.View = list.New(d, keys.Shelf, list.Spec[model.ID, schedule.SpareForecast]{
+func New(d *session.Session) ui.Screen {
+	v := &View{session: d}
+	v.View = table.New(d, keys.Shelf, table.Spec[model.ID, schedule.SpareForecast]{
 		Rows: v.rows, Key: func(f *schedule.SpareForecast) model.ID { return f.Spare.ID }, Find: v.find,
 		Section: v.section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
 		Detail: v.detail, Act: v.change,
@@ -39,13 +39,13 @@ func New(d *desk.Desk) ui.Screen {
 	return v
 }
 
-// rows are the spares of the desk's forecast that a filter leaves, the soonest to order
+// rows are the spares of the session's forecast that a filter leaves, the soonest to order
 // first. What nobody has counted yet stands last: there is no telling when to order it.
 func (v *View) rows(query string) []schedule.SpareForecast {
 	var counted, uncounted []schedule.SpareForecast
-	for _, f := range v.desk.Shelf() {
+	for _, f := range v.session.Shelf() {
 		switch {
-		case !list.Matches(query, f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
+		case !table.Matches(query, f.Spare.Name, v.section(&f), v.usedBy(f.Spare.ID)):
 		case f.Counted:
 			counted = append(counted, f)
 		default:
@@ -58,8 +58,8 @@ func (v *View) rows(query string) []schedule.SpareForecast {
 // usedBy is the names of what uses a spare, to be found by.
 func (v *View) usedBy(spare model.ID) string {
 	s := ""
-	for _, c := range users(v.desk.Book, spare) {
-		s += typed.ChoreLabel(v.desk.Book, c) + " "
+	for _, c := range users(v.session.Book, spare) {
+		s += parse.ChoreLabel(v.session.Book, c) + " "
 	}
 	return s
 }
@@ -96,7 +96,7 @@ func (v *View) Act(a keys.Action) tea.Cmd {
 // Msg takes in a new round. What was added draws the cursor off its spare.
 func (v *View) Msg(msg tea.Msg) tea.Cmd {
 	cmd := v.View.Msg(msg)
-	if _, ok := msg.(desk.Fresh); ok && v.added != "" {
+	if _, ok := msg.(session.BookChanged); ok && v.added != "" {
 		for _, f := range v.Shown() {
 			if f.Spare.Name == v.added {
 				v.Put(f.Spare.ID)
@@ -109,7 +109,7 @@ func (v *View) Msg(msg tea.Msg) tea.Cmd {
 
 // find is the forecast of a spare, nil when it is not in use any more.
 func (v *View) find(id model.ID) *schedule.SpareForecast {
-	all := v.desk.Shelf()
+	all := v.session.Shelf()
 	for i := range all {
 		if all[i].Spare.ID == id {
 			return &all[i]
@@ -125,14 +125,14 @@ func (v *View) change(a keys.Action, f *schedule.SpareForecast) (cmd tea.Cmd, us
 		return v.stock(f.Spare, step(f.Spare)), true
 	case keys.Fewer:
 		if !f.Counted {
-			v.desk.Root.Say(f.Spare.Name + " is not counted yet; e counts it")
+			v.session.Root.Say(f.Spare.Name + " is not counted yet; e counts it")
 			return nil, true
 		}
 		return v.stock(f.Spare, -step(f.Spare)), true
 	case keys.Edit:
 		return v.edit(f.Spare), true
 	case keys.Retire:
-		return v.desk.Do("retiring "+f.Spare.Name, act.Retire(v.desk.Stamp(), model.KindSpare, f.Spare.ID)), true
+		return v.session.Do("retiring "+f.Spare.Name, request.Retire(v.session.Stamp(), model.KindSpare, f.Spare.ID)), true
 	}
 	return nil, false
 }
@@ -148,13 +148,13 @@ func step(s model.Spare) float64 {
 
 // stock writes that there is more of a spare, or less.
 func (v *View) stock(s model.Spare, change float64) tea.Cmd {
-	return v.desk.Do("counting "+s.Name, act.Stock{Stamp: v.desk.Stamp(), Stock: model.Stock{Spare: s.ID, Change: change}})
+	return v.session.Do("counting "+s.Name, request.Stock{Stamp: v.session.Stamp(), Stock: model.Stock{Spare: s.ID, Change: change}})
 }
 
 // Aside is how much is to be ordered, and what a year costs.
 func (v *View) Aside(room int) string {
 	low, uncounted, cost := 0, 0, 0.0
-	for _, f := range v.desk.Shelf() {
+	for _, f := range v.session.Shelf() {
 		cost += f.YearCost
 		switch {
 		case v.low(&f):

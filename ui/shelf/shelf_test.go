@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *stage.Stage { return stage.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // station is a book in which a filter takes one cartridge every two months, the next
 // in ten days. One is on hand; it takes three weeks to come.
 func station(t *testing.T, more ...model.Body) *model.Book {
 	t.Helper()
-	on := func(d int, body model.Body) model.Entry { return model.NewEntry(stage.Today.AddDays(d), body) }
+	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	price := 6.5
 	entries := []model.Entry{
 		on(-200, model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}),
@@ -32,7 +32,7 @@ func station(t *testing.T, more ...model.Body) *model.Book {
 	for _, b := range more {
 		entries = append(entries, on(-1, b))
 	}
-	return stage.Book(t, entries)
+	return uitest.Book(t, entries)
 }
 
 func (s shown) has(t *testing.T, want string) {
@@ -44,7 +44,7 @@ func (s shown) has(t *testing.T, want string) {
 
 type shown struct{ line string }
 
-func row(s *stage.Stage, name string) shown { return shown{s.Line(name)} }
+func row(s *uitest.Window, name string) shown { return shown{s.Line(name)} }
 
 func TestForecast(t *testing.T) {
 	s := open(t, station(t))
@@ -59,7 +59,7 @@ func TestForecast(t *testing.T) {
 func TestMoreAndFewer(t *testing.T) {
 	s := open(t, station(t))
 	s.Keys("-")
-	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 0 {
+	if got := s.Session.Book.OnHand("cartridge", uitest.Today); got != 0 {
 		t.Fatalf("on hand %g, want 0", got)
 	}
 	s.Sees("order now", "1 to order now", "z takes it back")
@@ -67,7 +67,7 @@ func TestMoreAndFewer(t *testing.T) {
 	s.Keys("-")
 	row(s, "> Cartridge").has(t, "count it")
 	s.Keys("z+")
-	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 1 {
+	if got := s.Session.Book.OnHand("cartridge", uitest.Today); got != 1 {
 		t.Errorf("on hand %g, want 1", got)
 	}
 	s.Misses("order now")
@@ -88,10 +88,10 @@ func TestUncounted(t *testing.T) {
 	s.Keys("<end>")
 	row(s, "> O-ring").has(t, "?")
 	s.Sees("not counted yet; e counts it; next needed 14 Dec", "takes 21 days to come")
-	before := s.Desk.Book.Last()
+	before := s.Session.Book.Last()
 	s.Keys("-")
 	s.Sees("O-ring is not counted yet; e counts it")
-	if s.Desk.Book.Last() != before {
+	if s.Session.Book.Last() != before {
 		t.Error("one was taken of what nobody has counted")
 	}
 	s.Keys("e")
@@ -118,24 +118,24 @@ func TestCountAndEdit(t *testing.T) {
 	s.Keys("e")
 	s.Clear()
 	s.Keys("3+1<tab>, 5 micron<enter>")
-	if got := s.Desk.Book.OnHand("cartridge", stage.Today); got != 4 {
+	if got := s.Session.Book.OnHand("cartridge", uitest.Today); got != 4 {
 		t.Errorf("on hand %g, want 4", got)
 	}
-	sp, _ := s.Desk.Book.Spare("cartridge")
+	sp, _ := s.Session.Book.Spare("cartridge")
 	if sp.Name != "Cartridge, 5 micron" || sp.LeadDays != 21 || *sp.Price != 6.5 {
 		t.Errorf("the spare is %+v", sp)
 	}
 	s.Keys("z")
-	if sp, _ := s.Desk.Book.Spare("cartridge"); sp.Name != "Cartridge" || s.Desk.Book.OnHand("cartridge", stage.Today) != 1 {
+	if sp, _ := s.Session.Book.Spare("cartridge"); sp.Name != "Cartridge" || s.Session.Book.OnHand("cartridge", uitest.Today) != 1 {
 		t.Error("one z did not take all of it back")
 	}
 }
 
 func TestEditWithoutChangeWritesNothing(t *testing.T) {
 	s := open(t, station(t))
-	last := s.Desk.Book.Last()
+	last := s.Session.Book.Last()
 	s.Keys("e<enter>")
-	if s.Desk.Book.Last() != last {
+	if s.Session.Book.Last() != last {
 		t.Error("something was written")
 	}
 }
@@ -147,13 +147,13 @@ func TestAdd(t *testing.T) {
 	s.Keys("Carbon block<tab>2<tab><tab><backspace>x<tab>14<enter>")
 	s.Sees("is not a number of days")
 	s.Keys("<backspace>9<enter>")
-	sp, ok := s.Desk.Book.Spare("carbon-block")
-	if !ok || sp.LeadDays != 9 || *sp.Price != 14 || s.Desk.Book.OnHand(sp.ID, stage.Today) != 2 {
+	sp, ok := s.Session.Book.Spare("carbon-block")
+	if !ok || sp.LeadDays != 9 || *sp.Price != 14 || s.Session.Book.OnHand(sp.ID, uitest.Today) != 2 {
 		t.Fatalf("the spare is %+v", sp)
 	}
 	row(s, "> ").has(t, "Carbon block")
 	s.Keys("aCarbon block<enter>")
-	if _, ok := s.Desk.Book.Spare("carbon-block-2"); !ok {
+	if _, ok := s.Session.Book.Spare("carbon-block-2"); !ok {
 		t.Error("a second of the name has no id of its own")
 	}
 }
@@ -180,7 +180,7 @@ func TestAFailedWriteKeepsTheForm(t *testing.T) {
 	s.Keys("<enter>")
 	s.Sees("not saved", "the disk is full", "Pump oil")
 	s.Keys("<enter>")
-	if _, ok := s.Desk.Book.Spare("pump-oil"); !ok {
+	if _, ok := s.Session.Book.Spare("pump-oil"); !ok {
 		t.Error("the second try did not save")
 	}
 }
@@ -201,7 +201,7 @@ func TestFilter(t *testing.T) {
 }
 
 func TestPage(t *testing.T) {
-	s := stage.Open(t, station(t), New, 60, 16)
+	s := uitest.Open(t, station(t), New, 60, 16)
 	s.Keys("<enter>")
 	s.Sees("on hand 1 pc", "+2 pc at 6.5")
 	s.Keys("+")
@@ -225,17 +225,17 @@ func TestClick(t *testing.T) {
 }
 
 func TestExactAtEverySize(t *testing.T) {
-	s := open(t, stage.Demo(t))
+	s := open(t, uitest.Demo(t))
 	for _, keys := range []string{"", "e", "<esc>a", "<esc>/resin", "<enter><enter>"} {
 		s.Keys(keys)
 		s.Exact()
 	}
 }
 
-func TestGolden(t *testing.T) { open(t, stage.Demo(t)).Golden("shelf") }
+func TestGolden(t *testing.T) { open(t, uitest.Demo(t)).Golden("shelf") }
 
 func TestHostileText(t *testing.T) {
-	for name, text := range stage.Hostile() {
+	for name, text := range uitest.Hostile() {
 		t.Run(name, func(t *testing.T) {
 			short := string([]rune(text)[:min(len([]rune(text)), model.MaxNameLen)])
 			s := open(t, station(t, model.Spare{ID: "cartridge", Name: short, Unit: short, LeadDays: 3}))

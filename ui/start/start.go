@@ -11,10 +11,10 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -40,7 +40,7 @@ var setLabels = map[string]string{"ro-di": "RO/DI unit", "mixing": "mixing stati
 
 // New is the first sheet of questions. def fills in what is already known, from a
 // configuration; demo goes over to the demo book instead.
-func New(d *desk.Desk, def model.BookDef, demo func() tea.Cmd) *ui.FormSheet {
+func New(d *session.Session, def model.BookDef, demo func() tea.Cmd) *ui.FormSheet {
 	if def.Units == (model.Units{}) {
 		def.Units = model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}
 	}
@@ -114,8 +114,8 @@ func definitions(v form.Values) []model.Entry {
 }
 
 // second asks when the chores were last done, and how much water is made.
-func second(d *desk.Desk, def model.BookDef, first form.Values) tea.Cmd {
-	b := &beginning{desk: d, def: def, first: first, definitions: definitions(first)}
+func second(d *session.Session, def model.BookDef, first form.Values) tea.Cmd {
+	b := &beginning{session: d, def: def, first: first, definitions: definitions(first)}
 	fields := b.fields()
 	if len(fields) == 0 {
 		return d.Root.Write(b.save(nil))
@@ -130,7 +130,7 @@ func second(d *desk.Desk, def model.BookDef, first form.Values) tea.Cmd {
 
 // beginning is a book about to be begun.
 type beginning struct {
-	desk        *desk.Desk
+	session     *session.Session
 	def         model.BookDef // what was known before anything was asked
 	first       form.Values
 	definitions []model.Entry
@@ -173,11 +173,11 @@ func (b *beginning) problems(v form.Values) map[string]string {
 		if !strings.HasPrefix(name, "chore ") || unknown(s) {
 			continue
 		}
-		w, err := typed.Date(s, b.desk.Today())
+		w, err := parse.Date(s, b.session.Today())
 		switch {
 		case err != nil:
 			out[name] = err.Error()
-		case w.On > b.desk.Today():
+		case w.On > b.session.Today():
 			out[name] = w.On.String() + " is after today; give when it was done last"
 		}
 	}
@@ -195,7 +195,7 @@ func (b *beginning) litres(v form.Values) (float64, error) {
 	if unknown(v[fieldLitres]) {
 		return 0, nil
 	}
-	return typed.Amount(v[fieldLitres], "L", b.units())
+	return parse.Amount(v[fieldLitres], "L", b.units())
 }
 
 const mostRatio = 20
@@ -221,22 +221,22 @@ func (b *beginning) units() model.Units {
 func (b *beginning) save(v form.Values) ui.Job {
 	litres, _ := b.litres(v) // checked as problems
 	waste, _ := ratio(v)
-	a := act.Start{
-		Stamp:       b.desk.Stamp(),
+	a := request.Start{
+		Stamp:       b.session.Stamp(),
 		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue, Care: b.def.Care},
 		Definitions: b.definitions,
-		Last:        map[model.ID]act.LastDone{},
+		Last:        map[model.ID]request.LastDone{},
 		LitresAWeek: litres,
 		WasteRatio:  waste,
 	}
 	for name, s := range v {
 		id, ok := strings.CutPrefix(name, "chore ")
-		if w, err := typed.Date(s, b.desk.Today()); ok && err == nil {
-			a.Last[model.ID(id)] = act.LastDone{On: w.On, About: w.About}
+		if w, err := parse.Date(s, b.session.Today()); ok && err == nil {
+			a.Last[model.ID(id)] = request.LastDone{On: w.On, About: w.About}
 		}
 	}
-	return b.desk.Job("beginning the book", a, func() tea.Cmd {
-		b.desk.Root.Say(a.Book.Name + " is begun. d ticks off, ? shows the keys")
+	return b.session.Job("beginning the book", a, func() tea.Cmd {
+		b.session.Root.Say(a.Book.Name + " is begun. d ticks off, ? shows the keys")
 		return nil
 	})
 }

@@ -5,19 +5,19 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/round"
-	"brine/wrasse/ui/stage"
-	"brine/wrasse/ui/steps"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // open plays the questions over the round of an empty book.
-func open(t *testing.T) *stage.Stage {
+func open(t *testing.T) *uitest.Window {
 	t.Helper()
-	s := stage.Open(t, new(model.Book), func(d *desk.Desk) ui.Screen {
-		r := round.New(d, steps.NewBench())
+	s := uitest.Open(t, new(model.Book), func(d *session.Session) ui.Screen {
+		r := round.New(d, checklist.NewChecks())
 		r.Begin = func() { d.Root.Push(New(d, model.BookDef{}, func() tea.Cmd { d.Root.Say("the demo"); return nil })) }
 		return r
 	}, 80, 24)
@@ -32,14 +32,14 @@ func TestABookInFewKeys(t *testing.T) {
 	s.Sees("When last done?", "water made a week, in L")
 	s.Keys("<enter>")
 	s.Sees("Home reef is begun", "today", "RO/DI unit")
-	b := s.Desk.Book
+	b := s.Session.Book
 	if b.Def().Name != "Home reef" || b.Def().Units.Volume != "L" || len(b.Chores()) < 30 {
 		t.Fatalf("%+v with %d chores", b.Def(), len(b.Chores()))
 	}
-	if n := s.Desk.Round.Counts; n.Late > 0 || n.PastLimit > 0 {
+	if n := s.Session.Round.Counts; n.Late > 0 || n.PastLimit > 0 {
 		t.Errorf("the first morning is a wall of red: %+v", n)
 	}
-	if s.Desk.Round.Counts.Due == 0 {
+	if s.Session.Round.Counts.Due == 0 {
 		t.Error("nothing that endangers animals is asked for on the first day")
 	}
 }
@@ -49,7 +49,7 @@ func TestAnswersAreTaken(t *testing.T) {
 	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<enter>")
 	s.Sees("water made a week, in gal")
 	s.Keys("20<tab>3:1<tab>3d<tab>about 2 weeks<enter>")
-	b := s.Desk.Book
+	b := s.Session.Book
 	if u := b.Def().Units; u != (model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}) {
 		t.Errorf("units %+v", u)
 	}
@@ -57,10 +57,10 @@ func TestAnswersAreTaken(t *testing.T) {
 	if got, want := c.DeclaredRate, 20*3.785411784/7; got < want-1e-9 || got > want+1e-9 {
 		t.Errorf("declared rate %v, want %v", got, want)
 	}
-	if t1 := b.Ticks("read-taps"); len(t1) != 1 || t1[0].On != stage.Today.AddDays(-3) || t1[0].About {
+	if t1 := b.Ticks("read-taps"); len(t1) != 1 || t1[0].On != uitest.Today.AddDays(-3) || t1[0].About {
 		t.Errorf("read-taps %+v", t1)
 	}
-	if t2 := b.Ticks("measure-flows"); len(t2) != 1 || t2[0].On != stage.Today.AddDays(-14) || !t2[0].About {
+	if t2 := b.Ticks("measure-flows"); len(t2) != 1 || t2[0].On != uitest.Today.AddDays(-14) || !t2[0].About {
 		t.Errorf("measure-flows %+v", t2)
 	}
 	if _, ok := b.Component("vat"); ok {
@@ -86,7 +86,7 @@ func TestWrongAnswersHoldBack(t *testing.T) {
 		s := open(t)
 		s.Keys(c.keys)
 		s.Sees(c.says)
-		if !s.Desk.Book.Empty() {
+		if !s.Session.Book.Empty() {
 			t.Errorf("%q: something was written", c.keys)
 		}
 	}
@@ -96,7 +96,7 @@ func TestNothingIsWrittenBeforeTheEnd(t *testing.T) {
 	s := open(t)
 	s.Keys("Home<enter>")
 	s.Keys("<esc>")
-	if !s.Desk.Book.Empty() {
+	if !s.Session.Book.Empty() {
 		t.Error("something was written")
 	}
 	s.Sees("wrasse keeps the upkeep")

@@ -1,141 +1,61 @@
 package table
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-	"sync"
-
-	"brine/wrasse/model"
-	"brine/wrasse/ui/typed"
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
 )
 
-// Row is a line of a table.
-type Row struct {
-	Line  int // in the file, from 1
-	Cells []string
+// Columns share out the width of a list. Names stand first and take what the others
+// leave, up to Most cells: figures stay near their names.
+type Columns struct {
+	Most int
+	Rest []Column
 }
 
-// cell is the cell of a column, "" where the row is shorter or there is no such column.
-func (r Row) cell(column int) string {
-	if column < 0 || column >= len(r.Cells) {
-		return ""
-	}
-	return r.Cells[column]
+// Column is one of the others.
+type Column struct {
+	Head  string
+	Width int
+	Right bool // as figures are
+	From  int  // the width of the list from which it is shown
+	Fills bool // it takes what names can't use
 }
 
-// columns are where a table has what, -1 where it has not.
-type columns struct {
-	date, name, id, kind, value, unit, about, minutes, note, by, seq int
+// gap is the cells between two columns.
+const gap = 1
 
-	things []thing // of a table with a column for each thing instead of a name and a value
-}
-
-// thing is a column of values of one thing.
-type thing struct {
-	column int
-	head   string
-	kind   model.Kind
-	id     model.ID
-	unit   string // in brackets in the head
-}
-
-// heads are the words a column may be headed by. A head is matched without what
-// stands in brackets.
-var heads = sync.OnceValue(func() map[string][]string {
-	return map[string][]string{
-		"date":    {"date", "day", "on", "when"},
-		"name":    {"name", "what", "thing", "chore", "gauge", "counter", "item", "task", "job"},
-		"id":      {"id"},
-		"kind":    {"kind", "type"},
-		"value":   {"value", "found", "as found", "reading", "amount", "result", "quantity"},
-		"unit":    {"unit", "units"},
-		"about":   {"about", "guess"},
-		"minutes": {"minutes", "min"},
-		"note":    {"note", "notes", "remark", "remarks", "comment", "comments"},
-		"by":      {"by", "who"},
-		"seq":     {"seq"},
-	}
-})
-
-// field is where a kind of column is kept.
-func (c *columns) field(kind string) *int {
-	return map[string]*int{
-		"date": &c.date, "name": &c.name, "id": &c.id, "kind": &c.kind, "value": &c.value, "unit": &c.unit,
-		"about": &c.about, "minutes": &c.minutes, "note": &c.note, "by": &c.by, "seq": &c.seq,
-	}[kind]
-}
-
-func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, nil} }
-
-// readColumns finds the columns by the first row, and tells whether that is a row of
-// heads. Without heads they are date, name, value, note.
-func readColumns(b *model.Book, first Row, today model.Date) (c columns, headed bool, err error) {
-	c = noColumns()
-	if _, err := dateCell(first.Line, first.cell(0), today); err == nil {
-		c.date, c.name, c.value, c.note = 0, 1, 2, 3
-		return c, false, nil
-	}
-	var others []int
-	for i, text := range first.Cells {
-		kind := headKind(text)
-		switch at := c.field(kind); {
-		case kind == "" && text != "":
-			others = append(others, i)
-		case kind != "" && *at >= 0:
-			return c, true, lineError(first.Line, fmt.Errorf("two columns for the %s, %q and %q; leave one", kind, first.Cells[*at], text))
-		case kind != "":
-			*at = i
+// in is the columns of a list of w cells, of which two are the cursor's mark and a sign.
+func (c Columns) in(w int) []text.Column {
+	out := make([]text.Column, 1+len(c.Rest))
+	for i, k := range c.Rest {
+		if w >= k.From {
+			out[1+i] = text.Column{Width: k.Width, Right: k.Right}
 		}
 	}
-	switch {
-	case c.date < 0:
-		return c, true, lineError(first.Line, fmt.Errorf("no column is headed date, and %q is no date; head the columns date, name, value", first.cell(0)))
-	case c.name >= 0 || c.id >= 0:
-		if c.value < 0 {
-			return c, true, lineError(first.Line, fmt.Errorf("no column is headed value; head the one with values and as-found words so"))
+	room := max(w-2-text.RowWidth(gap, out)-gap, 8)
+	out[0].Width = min(room, c.Most)
+	for i, k := range c.Rest {
+		if k.Fills && w >= k.From {
+			out[1+i].Width += room - out[0].Width
 		}
-		return c, true, nil
 	}
-	return c, true, c.wide(b, first, others)
+	return out
 }
 
-// wide takes the columns nothing else is known of for things of the book.
-func (c *columns) wide(b *model.Book, first Row, others []int) error {
-	for _, i := range others {
-		name, unit := headUnit(first.Cells[i])
-		kind, id, err := typed.Loggable(b, name)
-		if err != nil {
-			return lineError(first.Line, fmt.Errorf("column %w; or head the columns date, name, value", err))
-		}
-		if j := slices.IndexFunc(c.things, func(t thing) bool { return t.kind == kind && t.id == id }); j >= 0 {
-			return lineError(first.Line, fmt.Errorf("the columns %q and %q are both %s:%s; leave one", c.things[j].head, first.Cells[i], kind, id))
-		}
-		c.things = append(c.things, thing{i, first.Cells[i], kind, id, unit})
+// Heads is the line of the heads; in plain words there is none.
+func (c Columns) Heads(th theme.Theme, w int) []string {
+	if th.Plain {
+		return nil
 	}
-	if len(c.things) == 0 {
-		return lineError(first.Line, fmt.Errorf("no column is headed name, and none by a thing of the book; head the columns date, name, value"))
+	heads := []string{""}
+	for _, k := range c.Rest {
+		heads = append(heads, k.Head)
 	}
-	return nil
+	return []string{th.Dim.Render("  " + text.Row(gap, c.in(w), heads...))}
 }
 
-func headKind(text string) string {
-	bare, _ := headUnit(text)
-	bare = strings.ToLower(bare)
-	for kind, words := range heads() {
-		if slices.Contains(words, bare) {
-			return kind
-		}
-	}
-	return ""
-}
-
-// headUnit splits "TDS at the tap (ppm)".
-func headUnit(text string) (name, unit string) {
-	name = strings.Join(strings.Fields(text), " ")
-	open := strings.LastIndexAny(name, "([")
-	if open < 0 || !strings.HasSuffix(name, ")") && !strings.HasSuffix(name, "]") {
-		return name, ""
-	}
-	return strings.TrimSpace(name[:open]), strings.TrimSpace(name[open+1 : len(name)-1])
+// Row returns what lays the cells of a row out in a list of w cells.
+func (c Columns) Row(w int) func(cells ...string) string {
+	columns := c.in(w)
+	return func(cells ...string) string { return " " + text.Row(gap, columns, cells...) }
 }

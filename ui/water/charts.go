@@ -10,10 +10,10 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui/chart"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
 
 	"github.com/charmbracelet/lipgloss"
 )
@@ -64,16 +64,16 @@ func (m *maker) make(title string, stages ...model.Stage) chart.Chart {
 	}
 	var names []string
 	for _, s := range stages {
-		letter := []rune(words.StageName(s))[0]
+		letter := []rune(phrase.StageName(s))[0]
 		seen := false
 		for _, r := range station.Renewals(m.book, s, m.on) {
 			if r.On >= from {
 				seen = true
-				c.Marks = append(c.Marks, chart.Mark{X: float64(r.On), Letter: letter, Name: words.StageName(s)})
+				c.Marks = append(c.Marks, chart.Mark{X: float64(r.On), Letter: letter, Name: phrase.StageName(s)})
 			}
 		}
 		if seen {
-			names = append(names, string(letter)+" "+strings.ToLower(words.StageName(s)))
+			names = append(names, string(letter)+" "+strings.ToLower(phrase.StageName(s)))
 		}
 	}
 	if len(names) > 0 {
@@ -117,7 +117,7 @@ func (m *maker) role(c *chart.Chart, role, name string) (chart.Series, bool) {
 	}
 	last := math.NaN()
 	for _, r := range m.book.ReadingsWithin(g.ID, from, model.EndOf(m.on)) {
-		v := typed.Shown(r.What.Value, g.Unit, m.book.Def().Units)
+		v := parse.Shown(r.What.Value, g.Unit, m.book.Def().Units)
 		s.Points = append(s.Points, chart.Point{X: float64(r.On), Y: v, Ring: !r.What.Counts()})
 		last = v
 	}
@@ -140,7 +140,7 @@ func (m *maker) derived(id model.ID) chart.Series {
 // limit draws the threshold a chore keeps a gauge to.
 func (m *maker) limit(c *chart.Chart, gauge model.ID, unit string) {
 	if l, ok := station.Threshold(m.book, gauge); ok {
-		v := typed.Shown(l.Value, unit, m.book.Def().Units)
+		v := parse.Shown(l.Value, unit, m.book.Def().Units)
 		c.Limits = append(c.Limits, chart.Limit{Y: v, Name: "change at " + axisNumber(v)})
 	}
 }
@@ -188,7 +188,7 @@ const workingFloor = 2.8
 
 func (m *maker) pressure() chart.Chart {
 	u := m.book.Def().Units
-	c := m.make("Pressure while running, "+typed.Unit("bar", u), model.StageSediment, model.StageCarbon)
+	c := m.make("Pressure while running, "+parse.Unit("bar", u), model.StageSediment, model.StageCarbon)
 	if s, ok := m.role(&c, model.RolePressureLine, "line"); ok {
 		c.Series = append(c.Series, s)
 	}
@@ -196,7 +196,7 @@ func (m *maker) pressure() chart.Chart {
 		s.Style = m.th.Title
 		c.Series = append(c.Series, s)
 	}
-	floor := typed.Shown(workingFloor, "bar", u)
+	floor := parse.Shown(workingFloor, "bar", u)
 	c.Limits = []chart.Limit{{Y: floor, Name: "floor " + axisNumber(floor)}}
 	return c
 }
@@ -229,7 +229,7 @@ func (m *maker) litres() chart.Chart {
 		if start < c.From {
 			continue
 		}
-		v := typed.Shown(made[i], counter.Unit, u)
+		v := parse.Shown(made[i], counter.Unit, u)
 		s.Points = append(s.Points, chart.Point{X: start, Y: v})
 		s.Name = "week " + axisNumber(v)
 	}
@@ -245,7 +245,7 @@ func axisNumber(v float64) string {
 	case a >= 10:
 		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 	}
-	return typed.Number(math.Round(v*100) / 100)
+	return parse.Number(math.Round(v*100) / 100)
 }
 
 // ticks are the dates written under a chart: weeks, halves of months, months or years.

@@ -7,10 +7,10 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -25,15 +25,15 @@ func (s *Screen) measure(batch model.Logged[model.Batch]) {
 	if t := batch.What.TemperatureC; t != nil {
 		warm = *t
 	}
-	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
-		Title: "Measure the batch of " + words.Day(batch.On, s.desk.Today()),
+	s.session.Root.Push(ui.NewFormSheet(s.session.Root, form.Spec{
+		Title: "Measure the batch of " + phrase.Day(batch.On, s.session.Today()),
 		Fields: []form.Field{
 			{Name: fieldMixed, Label: "mixed an hour", Options: []form.Option{
 				{Letter: 'n', Value: "", Label: "not yet"}, {Letter: 'y', Value: anHour, Label: "yes"}}},
 			{Name: fieldSalinity, Label: "salinity", Cells: 12, Limit: 40, Hint: "35.1, 53.1mS, 36.5brine, or 1.0264sg taken as " + s.reference().Name},
-			{Name: fieldWarmth, Label: "temperature", Value: typed.Figure(warm, "C", s.units()), Cells: 12, Limit: 20, Hint: "of the vat, in " + typed.UnitName(typed.Unit("C", s.units()))},
+			{Name: fieldWarmth, Label: "temperature", Value: parse.Figure(warm, "C", s.units()), Cells: 12, Limit: 20, Hint: "of the vat, in " + parse.UnitName(parse.Unit("C", s.units()))},
 			meterField(),
-			{Name: fieldTarget, Label: "meant to be", Value: typed.Number(s.mixing.target(batch.Seq)), Cells: 12, Limit: 40, Hint: "35, or 1.0264sg"},
+			{Name: fieldTarget, Label: "meant to be", Value: parse.Number(s.mixing.target(batch.Seq)), Cells: 12, Limit: 40, Hint: "35, or 1.0264sg"},
 		},
 		Problems: f.problems, Queries: f.queries, Notes: f.notes,
 	}, f.save))
@@ -90,31 +90,31 @@ func (f *measureForm) queries(v form.Values) map[string]string {
 	}
 	if _, ok := station.BatchStrength(f.as(m)); !ok {
 		out[fieldSalinity] = fmt.Sprintf("no dry mix makes that of %s in %s: look at the volume, the salt and the reading",
-			words.Mass(f.desk.Book, f.batch.What.SaltG), words.Amount(f.desk.Book, f.batch.What.VolumeL, "L"))
+			phrase.Mass(f.session.Book, f.batch.What.SaltG), phrase.Amount(f.session.Book, f.batch.What.VolumeL, "L"))
 	}
 	return out
 }
 
 func (f *measureForm) notes(v form.Values) []string {
-	out := []string{words.Checked(f.desk.Book, f.desk.Today())}
+	out := []string{phrase.Checked(f.session.Book, f.session.Today())}
 	m, wrong := f.read(v)
 	if len(wrong) > 0 {
 		return out
 	}
-	out = append(out, "that is "+words.Salt(m.now))
+	out = append(out, "that is "+phrase.Salt(m.now))
 	if own, ok := station.BatchStrength(f.as(m)); ok {
-		out = append(out, words.StrengthFrom(station.Strength{Fraction: own, Low: own, High: own, Batches: 1}))
+		out = append(out, phrase.StrengthFrom(station.Strength{Fraction: own, Low: own, High: own, Batches: 1}))
 	}
-	if c, err := station.CorrectBatch(f.as(m), m.target, station.StrengthOf(f.desk.Book, f.desk.Today())); err == nil {
-		out = append(out, words.Correction(f.desk.Book, c))
+	if c, err := station.CorrectBatch(f.as(m), m.target, station.StrengthOf(f.session.Book, f.session.Today())); err == nil {
+		out = append(out, phrase.Correction(f.session.Book, c))
 	}
 	return out
 }
 
 func (f *measureForm) save(v form.Values) ui.Job {
 	m, _ := f.read(v) // checked as problems
-	measure := act.Measure{Stamp: f.desk.Stamp(), Batch: f.batch.Seq, Salinity: round(m.now), TemperatureC: &m.warm}
-	return f.desk.Job("logging the measurement", measure, func() tea.Cmd {
+	measure := request.Measure{Stamp: f.session.Stamp(), Batch: f.batch.Seq, Salinity: round(m.now), TemperatureC: &m.warm}
+	return f.session.Job("logging the measurement", measure, func() tea.Cmd {
 		f.mixing.aim(f.batch.Seq, m.target)
 		f.correct(f.batch.Seq)
 		return nil
@@ -126,29 +126,29 @@ func round(v float64) float64 { return float64(int(v*1000+0.5)) / 1000 }
 
 // correct offers what a measured batch wants, if it wants anything.
 func (s *Screen) correct(seq model.Seq) {
-	b := s.desk.Book
+	b := s.session.Book
 	all := b.Batches()
 	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
 	if i < 0 || all[i].What.Salinity == nil {
 		return
 	}
-	c, err := station.CorrectBatch(all[i].What, s.mixing.target(seq), station.StrengthOf(b, s.desk.Today()))
+	c, err := station.CorrectBatch(all[i].What, s.mixing.target(seq), station.StrengthOf(b, s.session.Today()))
 	if err != nil || !c.Needed() {
 		return
 	}
 	if c.SaltG > 0 {
-		s.offer(seq, c, dose{words.Mass(b, c.SaltG) + " of salt added, slowly, pump running", act.Correct{SaltG: float64(int(c.SaltG + 0.5))}, 'a'})
+		s.offer(seq, c, dose{phrase.Mass(b, c.SaltG) + " of salt added, slowly, pump running", request.Correct{SaltG: float64(int(c.SaltG + 0.5))}, 'a'})
 		return
 	}
 	s.offer(seq, c,
-		dose{words.Amount(b, c.FreshL, "L") + " of fresh water added", act.Correct{FreshL: round(c.FreshL)}, 'a'},
-		dose{words.Amount(b, c.SwapL, "L") + " of it swapped for fresh water", act.Correct{SwapL: round(c.SwapL)}, 's'})
+		dose{phrase.Amount(b, c.FreshL, "L") + " of fresh water added", request.Correct{FreshL: round(c.FreshL)}, 'a'},
+		dose{phrase.Amount(b, c.SwapL, "L") + " of it swapped for fresh water", request.Correct{SwapL: round(c.SwapL)}, 's'})
 }
 
 // dose is a way to correct a batch, as it is said and as it is written.
 type dose struct {
 	label  string
-	act    act.Correct
+	act    request.Correct
 	letter rune
 }
 
@@ -163,12 +163,12 @@ func (s *Screen) offer(seq model.Seq, c station.Correction, doses ...dose) {
 		answers = append(answers, a)
 	}
 	answers = append(answers, ui.Answer{Letter: 'o', Label: "another amount"}, ui.Answer{Letter: 'l', Label: "leave it as it is"})
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, words.Off(c), answers, func(i int) tea.Cmd {
+	s.session.Root.Push(ui.NewChoice(s.session.Root, phrase.Off(c), answers, func(i int) tea.Cmd {
 		switch {
 		case i < len(doses):
 			d := doses[i].act
-			d.Stamp, d.Batch = s.desk.Stamp(), seq
-			return s.desk.Do("correcting the batch", d)
+			d.Stamp, d.Batch = s.session.Stamp(), seq
+			return s.session.Do("correcting the batch", d)
 		case i == len(doses):
 			s.added(seq, c)
 		}
@@ -186,20 +186,20 @@ func (s *Screen) added(seq model.Seq, c station.Correction) {
 	if c.SaltG == 0 {
 		unit = "L"
 		fields = []form.Field{
-			{Name: fieldAdded, Label: "fresh water", Cells: 12, Limit: 40, Hint: "in " + typed.Unit("L", s.units())},
+			{Name: fieldAdded, Label: "fresh water", Cells: 12, Limit: 40, Hint: "in " + parse.Unit("L", s.units())},
 			{Name: fieldMeant, Label: "that was", Options: []form.Option{
 				{Letter: 'a', Value: "", Label: "added"}, {Letter: 's', Value: swapped, Label: "swapped for as much of it"}}},
 		}
 	}
-	read := func(v form.Values) (act.Correct, error) {
-		out := act.Correct{Stamp: s.desk.Stamp(), Batch: seq}
-		n, err := typed.Amount(v[fieldAdded], unit, s.units())
+	read := func(v form.Values) (request.Correct, error) {
+		out := request.Correct{Stamp: s.session.Stamp(), Batch: seq}
+		n, err := parse.Amount(v[fieldAdded], unit, s.units())
 		if err == nil && n == 0 {
 			err = fmt.Errorf("0 is nothing; esc leaves the batch as it is")
 		}
 		switch {
 		case err == nil && v[fieldMeant] == swapped && n >= c.VolumeL:
-			err = fmt.Errorf("%s is all there is of it; give less", words.Amount(s.desk.Book, n, "L"))
+			err = fmt.Errorf("%s is all there is of it; give less", phrase.Amount(s.session.Book, n, "L"))
 		case unit == "g":
 			out.SaltG = n
 		case v[fieldMeant] == swapped:
@@ -209,10 +209,10 @@ func (s *Screen) added(seq model.Seq, c station.Correction) {
 		}
 		return out, err
 	}
-	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
-		Title:  words.Off(c),
+	s.session.Root.Push(ui.NewFormSheet(s.session.Root, form.Spec{
+		Title:  phrase.Off(c),
 		Fields: fields,
-		Notes:  func(form.Values) []string { return []string{words.Dose(s.desk.Book, c)} },
+		Notes:  func(form.Values) []string { return []string{phrase.Dose(s.session.Book, c)} },
 		Problems: func(v form.Values) map[string]string {
 			if _, err := read(v); err != nil {
 				return map[string]string{fieldAdded: err.Error()}
@@ -221,6 +221,6 @@ func (s *Screen) added(seq model.Seq, c station.Correction) {
 		},
 	}, func(v form.Values) ui.Job {
 		a, _ := read(v) // checked as a problem
-		return s.desk.Job("correcting the batch", a, nil)
+		return s.session.Job("correcting the batch", a, nil)
 	}))
 }

@@ -9,10 +9,10 @@ import (
 	"brine/wrasse/model/station"
 	physics "brine/wrasse/model/water"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
 	"brine/wrasse/ui/form"
-	"brine/wrasse/ui/typed"
-	"brine/wrasse/ui/words"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -55,12 +55,12 @@ func (s *Screen) mix() {
 		s.choose("Mix salt water", []ui.Answer{{Letter: 'n', Label: "a batch in the vat"}, tankAnswer}, s.mixNew, s.shift)
 	}
 	last, ok := s.latestBatch()
-	if !ok || s.desk.Today().Sub(last.On) > followedDays {
+	if !ok || s.session.Today().Sub(last.On) > followedDays {
 		newOnly()
 		return
 	}
-	b := s.desk.Book
-	what := fmt.Sprintf("the batch of %s, %s with %s of salt", words.Day(last.On, s.desk.Today()), words.Amount(b, last.What.VolumeL, "L"), words.Mass(b, last.What.SaltG))
+	b := s.session.Book
+	what := fmt.Sprintf("the batch of %s, %s with %s of salt", phrase.Day(last.On, s.session.Today()), phrase.Amount(b, last.What.VolumeL, "L"), phrase.Mass(b, last.What.SaltG))
 	if last.What.Salinity == nil {
 		s.choose(what+", is not measured yet", []ui.Answer{
 			{Letter: 'm', Label: "measure it", Note: "once it has mixed an hour"},
@@ -68,13 +68,13 @@ func (s *Screen) mix() {
 		}, func() { s.measure(last) }, s.mixNew, s.shift)
 		return
 	}
-	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.desk.Today()))
-	if err != nil || !c.Needed() || s.desk.Today().Sub(last.On) > correctedDays {
+	c, err := station.CorrectBatch(last.What, s.mixing.target(last.Seq), station.StrengthOf(b, s.session.Today()))
+	if err != nil || !c.Needed() || s.session.Today().Sub(last.On) > correctedDays {
 		newOnly()
 		return
 	}
 	s.choose(what, []ui.Answer{
-		{Letter: 'c', Label: "correct it", Note: words.Off(c)},
+		{Letter: 'c', Label: "correct it", Note: phrase.Off(c)},
 		{Letter: 'm', Label: "measure it again"},
 		{Letter: 'n', Label: "mix a new one"}, tankAnswer,
 	}, func() { s.correct(last.Seq) }, func() { s.measure(last) }, s.mixNew, s.shift)
@@ -82,7 +82,7 @@ func (s *Screen) mix() {
 
 // choose asks a question and does what belongs to the answer.
 func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, title, answers, func(i int) tea.Cmd {
+	s.session.Root.Push(ui.NewChoice(s.session.Root, title, answers, func(i int) tea.Cmd {
 		then[i]()
 		return nil
 	}))
@@ -90,9 +90,9 @@ func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
 
 // latestBatch is the last batch up to today.
 func (s *Screen) latestBatch() (model.Logged[model.Batch], bool) {
-	all := s.desk.Book.Batches()
+	all := s.session.Book.Batches()
 	for i := len(all) - 1; i >= 0; i-- {
-		if all[i].On <= s.desk.Today() {
+		if all[i].On <= s.session.Today() {
 			return all[i], true
 		}
 	}
@@ -118,21 +118,21 @@ const made = "made"
 // mixNew asks for a batch and says what to weigh out while it is typed.
 func (s *Screen) mixNew() {
 	f := &mixForm{s}
-	volume, warm := "", typed.Figure(25, "C", s.units())
+	volume, warm := "", parse.Figure(25, "C", s.units())
 	if last, ok := s.latestBatch(); ok {
-		volume = typed.Figure(last.What.VolumeL, "L", s.units())
+		volume = parse.Figure(last.What.VolumeL, "L", s.units())
 		if t := last.What.TemperatureC; t != nil {
-			warm = typed.Figure(*t, "C", s.units())
+			warm = parse.Figure(*t, "C", s.units())
 		}
 	}
-	s.desk.Root.Push(ui.NewFormSheet(s.desk.Root, form.Spec{
+	s.session.Root.Push(ui.NewFormSheet(s.session.Root, form.Spec{
 		Title: "Mix a batch: water first, then salt",
 		Fields: []form.Field{
 			{Name: fieldVolume, Label: "volume", Value: volume, Cells: 12, Limit: 40, Hint: "such as 120, 120 L, 30 gal, 60+60"},
 			{Name: fieldMeant, Label: "that is", Options: []form.Option{
 				{Letter: 'f', Value: "", Label: "fresh water"}, {Letter: 's', Value: made, Label: "salt water made"}}},
 			{Name: fieldTarget, Label: "target", Value: "35", Cells: 12, Limit: 40, Hint: "35, or 1.0264sg taken as " + s.reference().Name},
-			{Name: fieldWarmth, Label: "temperature", Value: warm, Cells: 12, Limit: 20, Hint: "of the water, in " + typed.UnitName(typed.Unit("C", s.units()))},
+			{Name: fieldWarmth, Label: "temperature", Value: warm, Cells: 12, Limit: 20, Hint: "of the water, in " + parse.UnitName(parse.Unit("C", s.units()))},
 			{Name: fieldSalt, Label: "salt put in", Cells: 12, Limit: 40, Hint: "grams, or 2 lb; left empty it is the first dose"},
 			{Name: fieldDate, Label: "on", Value: "today", Cells: 12, Limit: 40, Hint: "a date, yesterday, 3d, monday"},
 		},
@@ -140,26 +140,26 @@ func (s *Screen) mixNew() {
 	}, f.save))
 }
 
-func (s *Screen) units() model.Units { return s.desk.Book.Def().Units }
+func (s *Screen) units() model.Units { return s.session.Book.Def().Units }
 
 // reference is that of the instrument in the book, 25/25 where none is named.
 func (s *Screen) reference() physics.Reference {
-	scale, _, _ := station.SaltScale(s.desk.Book)
+	scale, _, _ := station.SaltScale(s.session.Book)
 	return scale.Reference
 }
 
 // warmth reads a temperature, in degC.
 func (s *Screen) warmth(v string) (float64, error) {
-	c, err := typed.Value(v, model.Gauge{Unit: "C"}, s.units())
+	c, err := parse.Value(v, model.Gauge{Unit: "C"}, s.units())
 	if err == nil && (c < 0 || c > 40) {
-		err = fmt.Errorf("%s: water to mix is between %s and %s", strings.TrimSpace(v), typed.Quantity(0, "C", s.units()), typed.Quantity(40, "C", s.units()))
+		err = fmt.Errorf("%s: water to mix is between %s and %s", strings.TrimSpace(v), parse.Quantity(0, "C", s.units()), parse.Quantity(40, "C", s.units()))
 	}
 	return c, err
 }
 
 // salinity reads a salinity, in the sample's own warmth. A conductivity is as the meter shows it.
-func (s *Screen) salinity(v string, warm float64, meter string) (typed.Scaled, error) {
-	return typed.Salinity(v, typed.Sample{WaterC: warm, Reference: s.reference(), Meter: typed.Meter(meter), Units: s.units()})
+func (s *Screen) salinity(v string, warm float64, meter string) (parse.Scaled, error) {
+	return parse.Salinity(v, parse.Sample{WaterC: warm, Reference: s.reference(), Meter: parse.Meter(meter), Units: s.units()})
 }
 
 // mixForm is a batch being typed.
@@ -173,11 +173,11 @@ func (f *mixForm) plan(v form.Values) (station.Mix, map[string]string) {
 			wrong[field] = err.Error()
 		}
 	}
-	volume, err := typed.Amount(v[fieldVolume], "L", f.units())
+	volume, err := parse.Amount(v[fieldVolume], "L", f.units())
 	note(fieldVolume, err)
 	warm, err := f.warmth(v[fieldWarmth])
 	note(fieldWarmth, err)
-	target, err := f.salinity(v[fieldTarget], warm, string(typed.MeterCompensating))
+	target, err := f.salinity(v[fieldTarget], warm, string(parse.MeterCompensating))
 	note(fieldTarget, err)
 	if len(wrong) > 0 {
 		return station.Mix{}, wrong
@@ -186,7 +186,7 @@ func (f *mixForm) plan(v form.Values) (station.Mix, map[string]string) {
 	if v[fieldMeant] == made {
 		plan = station.PlanFinal
 	}
-	m, err := plan(volume, warm, target.Practical, station.StrengthOf(f.desk.Book, f.desk.Today()))
+	m, err := plan(volume, warm, target.Practical, station.StrengthOf(f.session.Book, f.session.Today()))
 	if err != nil {
 		field := fieldVolume
 		if volume > 0 {
@@ -202,7 +202,7 @@ func (f *mixForm) salt(v form.Values, m station.Mix) (float64, error) {
 	if strings.TrimSpace(v[fieldSalt]) == "" {
 		return math.Round(m.FirstG), nil
 	}
-	return typed.Amount(v[fieldSalt], "g", f.units())
+	return parse.Amount(v[fieldSalt], "g", f.units())
 }
 
 func (f *mixForm) problems(v form.Values) map[string]string {
@@ -210,7 +210,7 @@ func (f *mixForm) problems(v form.Values) map[string]string {
 	if _, err := f.salt(v, m); err != nil {
 		wrong[fieldSalt] = err.Error()
 	}
-	if _, err := typed.Date(v[fieldDate], f.desk.Today()); err != nil {
+	if _, err := parse.Date(v[fieldDate], f.session.Today()); err != nil {
 		wrong[fieldDate] = err.Error()
 	}
 	return wrong
@@ -219,15 +219,15 @@ func (f *mixForm) problems(v form.Values) map[string]string {
 // queries asks about salt far from what the plan says, and a date to come.
 func (f *mixForm) queries(v form.Values) map[string]string {
 	out := map[string]string{}
-	if w, err := typed.Date(v[fieldDate], f.desk.Today()); err == nil {
-		out[fieldDate] = typed.OddDate(w.On, f.desk.Today())
+	if w, err := parse.Date(v[fieldDate], f.session.Today()); err == nil {
+		out[fieldDate] = parse.OddDate(w.On, f.session.Today())
 	}
 	m, wrong := f.plan(v)
 	if g, err := f.salt(v, m); err == nil && len(wrong) == 0 {
-		out[fieldSalt] = words.OddSalt(f.desk.Book, g, m)
+		out[fieldSalt] = phrase.OddSalt(f.session.Book, g, m)
 	}
 	if len(wrong) == 0 {
-		out[fieldTarget] = words.OddTarget(m.Target)
+		out[fieldTarget] = phrase.OddTarget(m.Target)
 	}
 	return out
 }
@@ -237,16 +237,16 @@ func (f *mixForm) notes(v form.Values) []string {
 	if len(wrong) > 0 {
 		return nil
 	}
-	return append(words.Mix(f.desk.Book, m), words.MixCautions(f.desk.Book, m.FinalL, true)...)
+	return append(phrase.Mix(f.session.Book, m), phrase.MixCautions(f.session.Book, m.FinalL, true)...)
 }
 
 func (f *mixForm) save(v form.Values) ui.Job {
 	m, _ := f.plan(v)
 	grams, _ := f.salt(v, m)
-	w, _ := typed.Date(v[fieldDate], f.desk.Today()) // each checked as a problem
+	w, _ := parse.Date(v[fieldDate], f.session.Today()) // each checked as a problem
 	warm := m.WaterC
 	batch := model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &warm}
-	return f.desk.Job("logging the batch", act.Mix{Stamp: act.Stamp{On: w.On, By: f.desk.By}, Batch: batch}, func() tea.Cmd {
+	return f.session.Job("logging the batch", request.Mix{Stamp: request.Stamp{On: w.On, By: f.session.By}, Batch: batch}, func() tea.Cmd {
 		if last, ok := f.latestBatch(); ok {
 			f.mixing.aim(last.Seq, m.Target)
 		}

@@ -6,22 +6,22 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // lastBatch is the latest batch of the book.
-func lastBatch(s *stage.Stage) model.Batch {
-	all := s.Desk.Book.Batches()
+func lastBatch(s *uitest.Window) model.Batch {
+	all := s.Session.Book.Batches()
 	return all[len(all)-1].What
 }
 
 // A batch is mixed with the low dose, measured, corrected from its own strength, and
 // measured again: one batch, one count, one change of stock, all of it amended.
 func TestFollowABatch(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 80, 30)
-	book := s.Desk.Book
+	s := uitest.Open(t, uitest.Demo(t), New, 80, 30)
+	book := s.Session.Book
 	salt, _ := book.SpareByRole(model.RoleSalt)
-	before, batches, used := book.OnHand(salt.ID, stage.Today), len(book.Batches()), len(book.Usages("batches"))
+	before, batches, used := book.OnHand(salt.ID, uitest.Today), len(book.Batches()), len(book.Usages("batches"))
 
 	s.Keys("mn")
 	s.Sees("Mix a batch", "Salt into water", "unplugged", "weigh out", "by the last 8 batches", "35 g a litre", "1.0264 SG at 25/25")
@@ -32,7 +32,7 @@ func TestFollowABatch(t *testing.T) {
 	if got.VolumeL != 120 || got.Salinity != nil || got.SaltG < 4500 || got.SaltG > 4750 {
 		t.Fatalf("logged %+v", got)
 	}
-	if n := len(s.Desk.Book.Usages("batches")); n != used+1 {
+	if n := len(s.Session.Book.Usages("batches")); n != used+1 {
 		t.Errorf("the counter of batches has %d entries, want %d", n, used+1)
 	}
 
@@ -58,10 +58,10 @@ func TestFollowABatch(t *testing.T) {
 	if got.Salinity != nil || math.Abs(got.SaltG-want) > 0.01*want {
 		t.Fatalf("corrected to %+v, want about %.0f g and no salinity", got, want)
 	}
-	if n := len(s.Desk.Book.Batches()); n != batches+1 {
+	if n := len(s.Session.Book.Batches()); n != batches+1 {
 		t.Errorf("%d batches, want %d: a correction is none", n, batches+1)
 	}
-	if onHand := s.Desk.Book.OnHand(salt.ID, stage.Today); math.Abs(before-onHand-got.SaltG/1000) > 1e-9 {
+	if onHand := s.Session.Book.OnHand(salt.ID, uitest.Today); math.Abs(before-onHand-got.SaltG/1000) > 1e-9 {
 		t.Errorf("the shelf went down by %.4f kg for %.0f g of salt", before-onHand, got.SaltG)
 	}
 
@@ -74,14 +74,14 @@ func TestFollowABatch(t *testing.T) {
 	if now := lastBatch(s); now.SaltG != first || now.Salinity == nil || *now.Salinity != 34.1 {
 		t.Errorf("taken back to %+v, want %.0f g at 34.1", now, first)
 	}
-	if onHand := s.Desk.Book.OnHand(salt.ID, stage.Today); math.Abs(before-onHand-first/1000) > 1e-9 {
+	if onHand := s.Session.Book.OnHand(salt.ID, uitest.Today); math.Abs(before-onHand-first/1000) > 1e-9 {
 		t.Errorf("taking the correction back left the shelf at %.4f kg", onHand)
 	}
 }
 
 // A batch that is too strong gets fresh water, also another amount than proposed.
 func TestTooStrong(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s := uitest.Open(t, uitest.Demo(t), New, 100, 30)
 	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<tab><tab>")
@@ -100,13 +100,13 @@ func TestTooStrong(t *testing.T) {
 // A batch that is too strong in a full vat is swapped for fresh water; the shelf keeps
 // what was poured away as used.
 func TestSwap(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s := uitest.Open(t, uitest.Demo(t), New, 100, 30)
 	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<enter>")
 	before := lastBatch(s)
-	salt, _ := s.Desk.Book.SpareByRole(model.RoleSalt)
-	shelf := s.Desk.Book.OnHand(salt.ID, stage.Today)
+	salt, _ := s.Session.Book.SpareByRole(model.RoleSalt)
+	shelf := s.Session.Book.OnHand(salt.ID, uitest.Today)
 	s.Keys("mmy<tab>37<enter>")
 	s.Sees("over 35.0", "of it swapped for fresh water")
 	s.Keys("s")
@@ -119,7 +119,7 @@ func TestSwap(t *testing.T) {
 	if got.VolumeL < before.VolumeL || got.VolumeL > before.VolumeL+0.5 {
 		t.Errorf("%.3f L of fresh water, was %.3f", got.VolumeL, before.VolumeL)
 	}
-	if now := s.Desk.Book.OnHand(salt.ID, stage.Today); now != shelf {
+	if now := s.Session.Book.OnHand(salt.ID, uitest.Today); now != shelf {
 		t.Errorf("the shelf went from %g to %g", shelf, now)
 	}
 	s.Keys("mmy<tab>35<enter>")
@@ -133,7 +133,7 @@ func TestSwap(t *testing.T) {
 }
 
 func TestSwapOfAllIsRefused(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s := uitest.Open(t, uitest.Demo(t), New, 100, 30)
 	s.Keys("mn")
 	s.Clear()
 	s.Keys("100 L<enter>mmy<tab>37<enter>o500<tab>s<enter>")
@@ -152,7 +152,7 @@ func strengthAt(t *testing.T, b model.Batch, practical float64) float64 {
 }
 
 func TestMixFormSaysWhatIsWrong(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 100, 30)
+	s := uitest.Open(t, uitest.Demo(t), New, 100, 30)
 	s.Keys("mn")
 	s.Clear()
 	s.Keys("lots<tab><tab>")
@@ -168,11 +168,11 @@ func TestMixFormSaysWhatIsWrong(t *testing.T) {
 
 // A mass far from what the batch takes is asked about once and then taken.
 func TestOddSaltIsAskedAbout(t *testing.T) {
-	s := stage.Open(t, stage.Demo(t), New, 100, 30)
-	n := len(s.Desk.Book.Batches())
+	s := uitest.Open(t, uitest.Demo(t), New, 100, 30)
+	n := len(s.Session.Book.Batches())
 	s.Keys("mn<tab><tab><tab><tab>16 kg<enter>")
 	s.Sees("is far from the", "enter again")
-	if len(s.Desk.Book.Batches()) != n {
+	if len(s.Session.Book.Batches()) != n {
 		t.Fatal("logged without asking")
 	}
 	s.Keys("<enter>")

@@ -1,8 +1,8 @@
 package water
 
 import (
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // readable is the longest line that is pleasant to read.
@@ -10,7 +10,7 @@ const readable = 92
 
 // inFull is what the readings say in full, and what keepers most often get wrong.
 func (s *Screen) inFull(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	measure := min(w, readable)
 	lines := []string{s.heading("what the readings say", "", w)}
 	lines = append(lines, s.diagnosis(measure)...)
@@ -21,17 +21,17 @@ func (s *Screen) inFull(w int) []string {
 		lines = append(lines, text.Para(measure, "  ", "  ", th.Dim.Render, n.Why)...)
 	}
 	if f := s.is.FirstWeeks; f.From != 0 {
-		say := "First weeks, against which readings are held: " + words.Day(f.From, s.is.On) + " to " + words.Day(f.Through, s.is.On)
+		say := "First weeks, against which readings are held: " + phrase.Day(f.From, s.is.On) + " to " + phrase.Day(f.Through, s.is.On)
 		if f.UnknownAge {
 			say += ", of a membrane whose renewal is not in the log"
 		}
 		lines = append(lines, "")
 		lines = append(lines, text.Para(measure, "", "", th.Dim.Render, say+"; N begins them anew.")...)
 	}
-	say := words.Figures(s.desk.Book, s.is)
+	say := phrase.Figures(s.session.Book, s.is)
 	if s.is.Rejection.Known() {
-		about := words.Rejection(s.is.Rejection.Value, s.is.RejectionAt)
-		if span := words.RejectionSpan(s.is); span != "" {
+		about := phrase.Rejection(s.is.Rejection.Value, s.is.RejectionAt)
+		if span := phrase.RejectionSpan(s.is); span != "" {
 			about += ": " + span
 		}
 		say = append([]string{about}, say...)
@@ -41,13 +41,13 @@ func (s *Screen) inFull(w int) []string {
 		lines = append(lines, s.points(say, measure)...)
 	}
 	lines = append(lines, "", s.heading("easily got wrong", "", w))
-	return append(lines, s.points(words.Facts(s.desk.Book, s.is), measure)...)
+	return append(lines, s.points(phrase.Facts(s.session.Book, s.is), measure)...)
 }
 
 // points is a list of sentences.
 func (s *Screen) points(sentences []string, measure int) []string {
 	first, rest := "· ", "  "
-	if s.desk.Root.Theme().Plain {
+	if s.session.Root.Theme().Plain {
 		first, rest = "", ""
 	}
 	var out []string

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"brine/wrasse/ui/chart"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // Heights of a chart: what it takes at least, and what makes it no clearer.
@@ -35,14 +35,14 @@ func (s *Screen) narrow(w, h int) []string {
 		if i == 0 {
 			c = s.headed(c, n, w)
 		}
-		lines = append(lines, c.Draw(s.desk.Root.Theme(), w, min((room+i)/n, chartMax))...)
+		lines = append(lines, c.Draw(s.session.Root.Theme(), w, min((room+i)/n, chartMax))...)
 	}
 	return lines
 }
 
 // one is the chart chosen, with its place among the others.
 func (s *Screen) one(w, h int) []string {
-	return s.headed(s.charts[s.chart], 1, w).Draw(s.desk.Root.Theme(), w, h)
+	return s.headed(s.charts[s.chart], 1, w).Draw(s.session.Root.Theme(), w, h)
 }
 
 // headed is the first of the charts shown, with the span and its place among them.
@@ -98,7 +98,7 @@ func (s *Screen) wide(w, h int) string {
 		if i < len(side) {
 			r = side[i]
 		}
-		rows[i] = text.Fit(l, left) + text.Fit(" "+s.desk.Root.Theme().Rule.Render("|"), gap) + text.Fit(r, right)
+		rows[i] = text.Fit(l, left) + text.Fit(" "+s.session.Root.Theme().Rule.Render("|"), gap) + text.Fit(r, right)
 	}
 	return text.Block(rows, w, h)
 }
@@ -121,7 +121,7 @@ func (s *Screen) grid(w, h int) []string {
 			if r == 0 && c == 0 {
 				shown = s.headed(shown, rows*columns, each)
 			}
-			drawn := shown.Draw(s.desk.Root.Theme(), each, height-1)
+			drawn := shown.Draw(s.session.Root.Theme(), each, height-1)
 			cells = append(cells, append(drawn, text.Fit("", each)))
 		}
 		for y := range cells[0] {
@@ -137,7 +137,7 @@ func (s *Screen) grid(w, h int) []string {
 
 // heading is a section's name in a rule, with a remark at its end.
 func (s *Screen) heading(name, remark string, w int) string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	if th.Plain {
 		return th.Title.Render(text.Fit(name, w))
 	}
@@ -150,10 +150,10 @@ func (s *Screen) heading(name, remark string, w int) string {
 
 // more is how to see what the brief leaves out.
 func (s *Screen) more() string {
-	more := words.MoreToSay(s.is)
+	more := phrase.MoreToSay(s.is)
 	if more == "" {
 		return ""
 	}
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	return th.Key.Render("w") + " " + th.Dim.Render(more)
 }

@@ -6,13 +6,13 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/chart"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // inWords is the whole view in plain words, a fact a line.
 func (s *Screen) inWords(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	var out []string
 	head := func(title string) { out = append(out, th.Title.Render(text.Fit(title, w))) }
 	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, sentence)...) }
@@ -39,7 +39,7 @@ func (s *Screen) stagesInWords(w int) []string {
 	for _, v := range s.inUse() {
 		say := v.name + ": " + string(v.Verdict)
 		if v.chore != nil {
-			say += ", " + words.WhenSaid(v.chore, s.is.On)
+			say += ", " + phrase.WhenSaid(v.chore, s.is.On)
 		}
 		if v.Because != "" {
 			say += ": " + v.Because
@@ -54,7 +54,7 @@ func (r shown) sentence(on model.Date) string {
 	if r.days == notRead {
 		return r.inFull + ": " + r.value
 	}
-	return r.inFull + ": " + r.value + ", " + words.InDays(on.AddDays(-r.days), on)
+	return r.inFull + ": " + r.value + ", " + phrase.InDays(on.AddDays(-r.days), on)
 }
 
 // saidLast is how many of the latest values of a chart are named.
@@ -82,7 +82,7 @@ func said(c chart.Chart) []string {
 		if series.Label != "" {
 			name += ", " + series.Label
 		}
-		s := fmt.Sprintf("%s: %s in %s, %s", name, strings.Join(figures, " "), words.Count(len(latest), "value"), course(latest))
+		s := fmt.Sprintf("%s: %s in %s, %s", name, strings.Join(figures, " "), phrase.Count(len(latest), "value"), course(latest))
 		if len(values) > len(latest) {
 			s += fmt.Sprintf("; of %d between %s and %s", len(values), c.Number(lo), c.Number(hi))
 		}
@@ -105,7 +105,7 @@ func renewals(c chart.Chart) []string {
 		if dates[m.Name] == nil {
 			names = append(names, m.Name)
 		}
-		dates[m.Name] = append(dates[m.Name], words.Day(model.Date(m.X), model.Date(c.To)))
+		dates[m.Name] = append(dates[m.Name], phrase.Day(model.Date(m.X), model.Date(c.To)))
 	}
 	for i, name := range names {
 		names[i] = name + " renewed " + strings.Join(dates[name], ", ")

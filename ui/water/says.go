@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	physics "brine/wrasse/model/water"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // cut is at most n lines, the last of them ending in an ellipsis where some were left out.
@@ -24,7 +24,7 @@ const mostBrief = 3
 // brief is the likeliest cause and what to do, in full where a few lines hold it: the rest of the view can be looked up, the
 // step is what was asked for.
 func (s *Screen) brief(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	c, ok := s.first()
 	if !ok {
 		return append(cut(text.Wrap(text.Clean(s.nothing()), w), mostBrief), s.silent(w)...)
@@ -47,8 +47,8 @@ func (s *Screen) brief(w int) []string {
 // silent names what has not been logged for long, which makes the dates above wrong.
 func (s *Screen) silent(w int) []string {
 	var out []string
-	for _, say := range words.Silent(s.desk.Book, s.desk.Round) {
-		out = append(out, text.Para(w, "", "", s.desk.Root.Theme().Caution.Render, say)...)
+	for _, say := range phrase.Silent(s.session.Book, s.session.Round) {
+		out = append(out, text.Para(w, "", "", s.session.Root.Theme().Caution.Render, say)...)
 	}
 	return out
 }
@@ -77,13 +77,13 @@ func (s *Screen) said(w, h int) []string {
 	if len(lines) <= h || h < 1 {
 		return lines
 	}
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	return append(lines[:h-1:h-1], th.Key.Render("w")+" "+th.Dim.Render("shows the rest"))
 }
 
 // diagnosis is all causes with what they rest on, and what can't be told.
 func (s *Screen) diagnosis(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	var out []string
 	for i, c := range s.is.Diagnosis.Causes {
 		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s", i+1, c.Said()))...)

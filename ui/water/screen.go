@@ -2,8 +2,8 @@
 // time, a card for each stage, what the readings say, and the mixing of salt water.
 //
 // Start at New. What is known of the water is gathered by model/station and weighed by
-// model/water; bars are drawn by ui/tide, charts by ui/chart, sentences made by
-// ui/words. Nothing is worked out here but where things stand on the screen.
+// model/water; bars are drawn by ui/lifebar, charts by ui/chart, sentences made by
+// ui/phrase. Nothing is worked out here but where things stand on the screen.
 package water
 
 import (
@@ -11,27 +11,27 @@ import (
 	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/ask"
 	"brine/wrasse/ui/chart"
-	"brine/wrasse/ui/desk"
 	"brine/wrasse/ui/keys"
-	"brine/wrasse/ui/list"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/prompt"
+	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // Screen is the Water view.
 type Screen struct {
-	desk   *desk.Desk
-	round  *schedule.Round // that everything is seen in
-	on     model.Date
-	series *model.Series
-	is     *station.Station // nil before the book is read
-	drifts []string         // which values have left their first range, in words
-	charts []chart.Chart    // over the span
-	mixing mixing
+	session *session.Session
+	round   *schedule.Round // that everything is seen in
+	on      model.Date
+	series  *model.Series
+	is      *station.Station // nil before the book is read
+	drifts  []string         // which values have left their first range, in words
+	charts  []chart.Chart    // over the span
+	mixing  mixing
 
 	span  int // index into spans
 	chart int // the chart shown where there is room for one only
@@ -39,8 +39,8 @@ type Screen struct {
 	from  int // first line shown, where not everything fits
 }
 
-// New is the Water view of a desk.
-func New(d *desk.Desk) ui.Screen { return &Screen{desk: d, span: 1} }
+// New is the Water view of a session.
+func New(d *session.Session) ui.Screen { return &Screen{session: d, span: 1} }
 
 // Scope is that of Water.
 func (s *Screen) Scope() keys.Scope { return keys.Water }
@@ -50,7 +50,7 @@ func (s *Screen) TextEntry() bool { return false }
 
 // Msg takes in a new book or day.
 func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
-	if _, fresh := msg.(desk.Fresh); fresh {
+	if _, fresh := msg.(session.BookChanged); fresh {
 		s.renew()
 	}
 	return nil
@@ -58,17 +58,17 @@ func (s *Screen) Msg(msg tea.Msg) tea.Cmd {
 
 // renew works everything out again, unless it is of this round.
 func (s *Screen) renew() {
-	round, on := s.desk.Round, s.desk.Today()
+	round, on := s.session.Round, s.session.Today()
 	if round == s.round && on == s.on {
 		return
 	}
-	s.round, s.on, s.series = round, on, s.desk.Book.Series(on)
-	s.is, s.drifts = station.From(s.series), words.StationDrift(s.series, round)
+	s.round, s.on, s.series = round, on, s.session.Book.Series(on)
+	s.is, s.drifts = station.From(s.series), phrase.StationDrift(s.series, round)
 	s.redraw()
 }
 
 // redraw makes the charts again.
-func (s *Screen) redraw() { s.charts = charts(s.series, s.desk.Root.Theme(), spans[s.span]) }
+func (s *Screen) redraw() { s.charts = charts(s.series, s.session.Root.Theme(), spans[s.span]) }
 
 // Close lets esc leave the large chart first.
 func (s *Screen) Close() (tea.Cmd, bool) {
@@ -93,13 +93,13 @@ func (s *Screen) Aside(room int) string {
 func (s *Screen) Act(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Undo:
-		return s.desk.Undo()
+		return s.session.Undo()
 	case keys.Redo:
-		return s.desk.Redo()
+		return s.session.Redo()
 	case keys.Use:
-		return ask.Usage(s.desk, "")
+		return prompt.Usage(s.session, "")
 	case keys.Read:
-		return ask.Readings(s.desk, s.gauges())
+		return prompt.Readings(s.session, s.gauges())
 	case keys.Mix:
 		s.mix()
 	case keys.See:
@@ -118,10 +118,10 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 func (s *Screen) look(a keys.Action) tea.Cmd {
 	switch a {
 	case keys.Advice:
-		s.desk.Root.Push(list.NewPage(s.desk, keys.Reading, s.inFull, nil))
+		s.session.Root.Push(table.NewPage(s.session, keys.Reading, s.inFull, nil))
 	case keys.Span:
 		s.span = (s.span + 1) % len(spans)
-		s.desk.Root.Say("charts over " + spans[s.span].inFull)
+		s.session.Root.Say("charts over " + spans[s.span].inFull)
 		s.redraw()
 	case keys.Left:
 		s.chart = (s.chart + len(kinds) - 1) % len(kinds)
@@ -130,9 +130,9 @@ func (s *Screen) look(a keys.Action) tea.Cmd {
 	case keys.Open:
 		s.large = !s.large
 	default:
-		w, h := s.desk.Root.Body()
+		w, h := s.session.Root.Body()
 		n := 0
-		if s.desk.Root.Theme().Plain {
+		if s.session.Root.Theme().Plain {
 			n = len(s.inWords(w))
 		} else {
 			n = len(s.narrow(w, h))
@@ -146,7 +146,7 @@ func (s *Screen) look(a keys.Action) tea.Cmd {
 func (s *Screen) gauges() []model.ID {
 	is := s.is
 	if is == nil {
-		is = station.Of(s.desk.Book, s.desk.Today())
+		is = station.Of(s.session.Book, s.session.Today())
 	}
 	var out []model.ID
 	for _, v := range is.Values {
@@ -166,7 +166,7 @@ func (s *Screen) Render(w, h int) string {
 	switch {
 	case s.is == nil:
 		return text.Block(nil, w, h)
-	case s.desk.Root.Theme().Plain:
+	case s.session.Root.Theme().Plain:
 		lines := s.inWords(w)
 		return text.Block(lines[min(s.from, max(len(lines)-h, 0)):], w, h)
 	case s.large:

@@ -8,14 +8,14 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-func open(t *testing.T, w, h int) *stage.Stage {
+func open(t *testing.T, w, h int) *uitest.Window {
 	t.Helper()
-	return stage.Open(t, stage.Demo(t), New, w, h)
+	return uitest.Open(t, uitest.Demo(t), New, w, h)
 }
 
 // reading puts a reading into a list of entries.
@@ -77,22 +77,22 @@ func TestEverySize(t *testing.T) {
 
 // An empty book, one whose names are hostile, and one with a single reading.
 func TestPoorBooks(t *testing.T) {
-	for name, text := range stage.Hostile() {
+	for name, text := range uitest.Hostile() {
 		if len(text) > model.MaxNameLen {
 			continue
 		}
 		t.Run(name, func(t *testing.T) {
-			book := stage.Book(t, []model.Entry{
-				model.NewEntry(stage.Today-9, model.BookDef{Name: text, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}),
-				model.NewEntry(stage.Today-9, model.Place{ID: "p", Name: text}),
-				model.NewEntry(stage.Today-9, model.Component{ID: "m", Name: text, Place: "p", Reach: 1, Stage: model.StageMembrane}),
-				model.NewEntry(stage.Today-9, model.Gauge{ID: "g", Name: text, Unit: text, Role: model.RoleTDSTap, Scale: text}),
-				reading(stage.Today-3, "g", 250),
+			book := uitest.Book(t, []model.Entry{
+				model.NewEntry(uitest.Today-9, model.BookDef{Name: text, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}),
+				model.NewEntry(uitest.Today-9, model.Place{ID: "p", Name: text}),
+				model.NewEntry(uitest.Today-9, model.Component{ID: "m", Name: text, Place: "p", Reach: 1, Stage: model.StageMembrane}),
+				model.NewEntry(uitest.Today-9, model.Gauge{ID: "g", Name: text, Unit: text, Role: model.RoleTDSTap, Scale: text}),
+				reading(uitest.Today-3, "g", 250),
 			})
-			stage.Open(t, book, New, 80, 24).Exact()
+			uitest.Open(t, book, New, 80, 24).Exact()
 		})
 	}
-	s := stage.Open(t, new(model.Book), New, 80, 24)
+	s := uitest.Open(t, new(model.Book), New, 80, 24)
 	s.Exact()
 	s.Sees("no stage in the book")
 	for _, keys := range []string{"<right>", "s", "<enter>", "w", "<esc>", "<down>", "m", "<esc>"} {
@@ -156,7 +156,7 @@ func TestDrift(t *testing.T) {
 	s.Keys("w")
 	s.Sees("rejection drifting down since", "pressure drop over the prefilters drifting up since")
 	s.Misses("after resin drifting")
-	s = stage.Open(t, new(model.Book), New, 100, 60)
+	s = uitest.Open(t, new(model.Book), New, 100, 60)
 	s.Keys("w")
 	s.Misses("drifting")
 }
@@ -165,7 +165,7 @@ func TestDrift(t *testing.T) {
 func TestTooSoonStandsApart(t *testing.T) {
 	s := open(t, 120, 40)
 	two := 2.0
-	entry := model.NewEntry(stage.Today, model.Reading{Gauge: "tds-membrane", Value: 60, MinutesRunning: &two})
+	entry := model.NewEntry(uitest.Today, model.Reading{Gauge: "tds-membrane", Value: 60, MinutesRunning: &two})
 	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{entry}, nil }); err != nil {
 		t.Fatal(err)
 	}

@@ -6,7 +6,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
-	"brine/wrasse/ui/act"
+	"brine/wrasse/ui/request"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -16,9 +16,9 @@ const sightLetters = "wdiuf"
 
 // see asks what was seen without a meter. What is seen already is answered as gone.
 func (s *Screen) see() {
-	all := station.Sights(s.desk.Book)
+	all := station.Sights(s.session.Book)
 	if len(all) == 0 {
-		s.desk.Root.Fail(fmt.Errorf("the book has no gauge for what is seen; view 3 adds one, such as of the role %s", station.RoleSilica))
+		s.session.Root.Fail(fmt.Errorf("the book has no gauge for what is seen; view 3 adds one, such as of the role %s", station.RoleSilica))
 		return
 	}
 	answers := make([]ui.Answer, len(all))
@@ -26,27 +26,27 @@ func (s *Screen) see() {
 	for i, g := range all {
 		values[i] = 1
 		answers[i] = ui.Answer{Letter: rune(sightLetters[i]), Label: g.Name, Note: "seen today"}
-		if station.Seen(s.desk.Book, g, s.desk.Today()) {
+		if station.Seen(s.session.Book, g, s.session.Today()) {
 			values[i], answers[i].Note = 0, "seen of late; this says that it is gone"
 		}
 	}
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, "What did you see?", answers, func(i int) tea.Cmd {
-		return s.desk.Do("logging what was seen", act.Read{Stamp: s.desk.Stamp(), Readings: []model.Reading{{Gauge: all[i].ID, Value: values[i]}}})
+	s.session.Root.Push(ui.NewChoice(s.session.Root, "What did you see?", answers, func(i int) tea.Cmd {
+		return s.session.Do("logging what was seen", request.Read{Stamp: s.session.Stamp(), Readings: []model.Reading{{Gauge: all[i].ID, Value: values[i]}}})
 	}))
 }
 
 // normal says that from today on the readings are as they should be, because something was changed on purpose.
 func (s *Screen) normal() {
-	parts := station.Changed(s.desk.Book, s.desk.Today())
+	parts := station.Changed(s.session.Book, s.session.Today())
 	if len(parts) == 0 {
-		s.desk.Root.Fail(fmt.Errorf("no stage in the book; view 3 adds them"))
+		s.session.Root.Fail(fmt.Errorf("no stage in the book; view 3 adds them"))
 		return
 	}
 	var answers []ui.Answer
 	for i, c := range parts {
 		answers = append(answers, ui.Answer{Letter: rune('a' + i), Label: c.Name, Note: "was changed; its readings today are normal"})
 	}
-	s.desk.Root.Push(ui.NewChoice(s.desk.Root, "From today is normal: the first weeks begin anew", answers, func(i int) tea.Cmd {
-		return s.desk.Do("beginning the first weeks anew", act.Normal{Stamp: s.desk.Stamp(), Normal: model.Normal{Component: parts[i].ID}})
+	s.session.Root.Push(ui.NewChoice(s.session.Root, "From today is normal: the first weeks begin anew", answers, func(i int) tea.Cmd {
+		return s.session.Do("beginning the first weeks anew", request.Normal{Stamp: s.session.Stamp(), Normal: model.Normal{Component: parts[i].ID}})
 	}))
 }

@@ -6,7 +6,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
-	"brine/wrasse/ui/stage"
+	"brine/wrasse/ui/uitest"
 )
 
 // The verdict and its step stand above the figures, also where little else fits.
@@ -44,9 +44,9 @@ func TestWhatIsSeen(t *testing.T) {
 	}
 }
 
-func lastReading(s *stage.Stage, role string) *model.Reading {
-	g, _ := s.Desk.Book.GaugeByRole(role)
-	all := s.Desk.Book.Readings(g.ID)
+func lastReading(s *uitest.Window, role string) *model.Reading {
+	g, _ := s.Session.Book.GaugeByRole(role)
+	all := s.Session.Book.Readings(g.ID)
 	if len(all) == 0 {
 		return nil
 	}
@@ -61,8 +61,8 @@ func TestFromTodayIsNormal(t *testing.T) {
 	s.Keys("<esc>N")
 	s.Sees("From today is normal", "Membrane", "Waste restrictor")
 	s.Keys("c") // the membrane, third of the stages
-	all := s.Desk.Book.Normals("membrane")
-	if len(all) != 1 || all[0].On != stage.Today {
+	all := s.Session.Book.Normals("membrane")
+	if len(all) != 1 || all[0].On != uitest.Today {
 		t.Fatalf("logged %+v", all)
 	}
 	s.Keys("wz")
@@ -81,10 +81,10 @@ func TestATankIsShiftedByWaterChanges(t *testing.T) {
 	s.Clear()
 	s.Keys("33")
 	s.Sees("no dry salt into a tank with animals", "change 40 L a day for 2 days", "day 1: 33.0 to 34.0 with water of 43.0", "day 2: 34.0 to 35.0 with water of 44.0")
-	n := s.Desk.Book.Last()
+	n := s.Session.Book.Last()
 	s.Keys("<enter>")
 	s.Misses("no dry salt into a tank")
-	if s.Desk.Book.Last() != n {
+	if s.Session.Book.Last() != n {
 		t.Error("a plan was written down")
 	}
 }

@@ -7,9 +7,9 @@ import (
 	"brine/wrasse/model"
 	physics "brine/wrasse/model/water"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/lifebar"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/tide"
-	"brine/wrasse/ui/words"
 )
 
 // unitStage is a stage of the unit of which the book has a component.
@@ -22,16 +22,16 @@ type unitStage struct {
 // inUse are those there are, in the order the water flows.
 func (s *Screen) inUse() []unitStage {
 	var out []unitStage
-	for _, of := range words.Stages() {
-		if slices.ContainsFunc(s.desk.Book.Components(), func(c model.Component) bool { return c.Stage == of && c.Retired.IsZero() }) {
-			out = append(out, unitStage{words.StageName(of), s.is.Verdict(of), s.renews(of)})
+	for _, of := range phrase.Stages() {
+		if slices.ContainsFunc(s.session.Book.Components(), func(c model.Component) bool { return c.Stage == of && c.Retired.IsZero() }) {
+			out = append(out, unitStage{phrase.StageName(of), s.is.Verdict(of), s.renews(of)})
 		}
 	}
 	return out
 }
 
 func (s *Screen) renews(stage model.Stage) *schedule.Standing {
-	r := s.desk.Round
+	r := s.session.Round
 	for i := range r.Standings {
 		if st := &r.Standings[i]; st.Component.Stage == stage && st.Chore.Work == model.WorkRenew {
 			return st
@@ -42,19 +42,19 @@ func (s *Screen) renews(stage model.Stage) *schedule.Standing {
 
 // barAndDate are the tide bar of a stage's chore in w cells, and when it is due.
 func (s *Screen) barAndDate(of unitStage, w int) (bar, when string) {
-	th, bar := s.desk.Root.Theme(), text.Fit("", w)
+	th, bar := s.session.Root.Theme(), text.Fit("", w)
 	if of.chore == nil {
 		return bar, ""
 	}
 	if of.chore.HasDue {
-		bar = tide.Look(th, of.chore, th.Tide).Render(tide.Bar(w, tide.Of(of.chore, s.is.On)))
+		bar = lifebar.Look(th, of.chore, th.Tide).Render(lifebar.Bar(w, lifebar.Of(of.chore, s.is.On)))
 	}
-	return bar, words.When(of.chore, s.is.On)
+	return bar, phrase.When(of.chore, s.is.On)
 }
 
 // verdict is the word on a stage, with its look.
 func (s *Screen) verdict(v physics.Verdict) string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	switch v {
 	case physics.Act:
 		return th.Late.Render("act")
@@ -70,7 +70,7 @@ const barWidth = 14
 
 // stages is a line for each stage: its bar, when it is due, the verdict and why.
 func (s *Screen) stages(w int) []string {
-	if s.desk.Root.Theme().Plain {
+	if s.session.Root.Theme().Plain {
 		return s.stagesInWords(w)
 	}
 	var out []string
@@ -90,7 +90,7 @@ func (s *Screen) stages(w int) []string {
 
 // cards is a card for each stage: a line with its bar, and the reason in full.
 func (s *Screen) cards(w int) []string {
-	th := s.desk.Root.Theme()
+	th := s.session.Root.Theme()
 	if th.Plain {
 		return s.stagesInWords(w)
 	}

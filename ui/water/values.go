@@ -7,8 +7,8 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/words"
 )
 
 // shown is one value as it stands in the table.
@@ -51,7 +51,7 @@ func (s *Screen) table() []shown {
 		}
 		row := shown{labels[v.Gauge.Role], "not read", notRead, v.Gauge.Name}
 		if v.Read() {
-			row.value = text.Clean(words.Amount(s.desk.Book, v.Value, v.Gauge.Unit))
+			row.value = text.Clean(phrase.Amount(s.session.Book, v.Value, v.Gauge.Unit))
 			row.days = v.Age
 			if !v.Counts {
 				row.value = "(" + row.value + ")"
@@ -74,7 +74,7 @@ func (s *Screen) table() []shown {
 		out = append(out, row)
 	}
 	if d := s.is.Drop; d.Known() {
-		out = append(out, shown{prefilters, words.Amount(s.desk.Book, d.Value, "bar"), d.Age, "pressure drop over the prefilters"})
+		out = append(out, shown{prefilters, phrase.Amount(s.session.Book, d.Value, "bar"), d.Age, "pressure drop over the prefilters"})
 	}
 	return out
 }
@@ -101,9 +101,9 @@ func (s *Screen) age(days int) string {
 		return ""
 	}
 	if days > staleDays {
-		return s.desk.Root.Theme().Caution.Render(words.AgeOf(days))
+		return s.session.Root.Theme().Caution.Render(phrase.AgeOf(days))
 	}
-	return s.desk.Root.Theme().Dim.Render(words.AgeOf(days))
+	return s.session.Root.Theme().Dim.Render(phrase.AgeOf(days))
 }
 
 // Columns of the table of values.

@@ -19,14 +19,14 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui/app"
-	"brine/wrasse/ui/desk"
+	"brine/wrasse/ui/session"
 )
 
 var fault = os.Args[1]
 
 // faulty is the demo with the fault in it.
 type faulty struct {
-	*desk.Memory
+	*session.Memory
 	armed, written *int
 }
 

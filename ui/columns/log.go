@@ -1,0 +1,123 @@
+package columns
+
+import (
+	"slices"
+	"strconv"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
+)
+
+// Log is what happened, as it reads after all amends, oldest first: values and ticks
+// in the columns that Read understands, and the rest beside them. Values are in the
+// units the keeper chose. Definitions are no part of it; the book format has them.
+func Log(b *model.Book) ([][]string, error) {
+	rows := [][]string{{"date", "name", "value", "unit", "about", "minutes", "note", "by", "kind", "id", "seq"}}
+	entries, err := happened(b)
+	for _, e := range entries {
+		row := describe(b, e)
+		row.by, row.kind, row.seq = e.By, string(e.Kind), strconv.FormatUint(uint64(e.Seq), 10)
+		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note, row.by, row.kind, string(row.id), row.seq})
+	}
+	return rows, err
+}
+
+// happened is the entries that still stand and are no definitions, in order of time.
+func happened(b *model.Book) ([]*model.Entry, error) {
+	var out []*model.Entry
+	err := b.Rows(func(r model.Row) error {
+		if r.Reads != nil && !defines(r.Reads.Kind) {
+			out = append(out, r.Reads)
+		}
+		return nil
+	})
+	slices.SortStableFunc(out, func(a, b *model.Entry) int { return int(a.On) - int(b.On) })
+	return out, err
+}
+
+func defines(k model.Kind) bool {
+	switch k {
+	case model.KindBook, model.KindPlace, model.KindComponent, model.KindCounter, model.KindGauge, model.KindSpare, model.KindChore, model.KindAmend:
+		return true
+	}
+	return false
+}
+
+// line is a row of the log before it is put in order.
+type line struct {
+	name, value, unit, about, minutes, note, by, kind, seq string
+	id                                                     model.ID
+}
+
+func describe(b *model.Book, e *model.Entry) line {
+	u := b.Def().Units
+	measured := func(name string, id model.ID, v float64, unit string) line {
+		return line{name: name, id: id, value: figure(parse.Shown(v, unit, u)), unit: parse.UnitName(parse.Unit(unit, u))}
+	}
+	switch w := e.Body.(type) {
+	case model.Tick:
+		c, _ := b.Chore(w.Chore)
+		out := line{name: parse.ChoreLabel(b, c), id: c.ID, value: parse.FoundText(c.Work, w.Found), note: w.Note}
+		if w.About {
+			out.about = "yes"
+		}
+		if w.Minutes != nil {
+			out.minutes = strconv.Itoa(*w.Minutes)
+		}
+		return out
+	case model.Usage:
+		c, _ := b.Counter(w.Counter)
+		return measured(c.Name, c.ID, logged(w), c.Unit)
+	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		return measured(g.Name, g.ID, w.Value, g.Unit)
+	case model.Stock:
+		s, _ := b.Spare(w.Spare)
+		return measured(s.Name, s.ID, w.Change, s.Unit)
+	case model.MeterReset:
+		c, _ := b.Counter(w.Counter)
+		return line{name: c.Name, id: c.ID}
+	case model.Flag:
+		c, _ := b.Component(w.Component)
+		return line{name: c.Name, id: c.ID, value: string(w.State), note: w.Note}
+	case model.Fault:
+		c, _ := b.Component(w.Component)
+		return line{name: c.Name, id: c.ID, note: w.Note}
+	case model.Normal:
+		c, _ := b.Component(w.Component)
+		return line{name: c.Name, id: c.ID}
+	case model.Defer:
+		c, _ := b.Chore(w.Chore)
+		return line{name: parse.ChoreLabel(b, c), id: c.ID, value: "until " + w.Until.String(), note: w.Reason}
+	case model.Away:
+		return line{value: "until " + w.Until.String()}
+	case model.Batch:
+		return measured("", "", w.VolumeL, "L")
+	case model.Note:
+		return line{name: w.OnWhat, note: w.Text}
+	}
+	return line{}
+}
+
+// Round is a round, a row for each chore in the order of the round.
+func Round(r *schedule.Round) [][]string {
+	rows := [][]string{{"id", "component", "chore", "place", "state", "past limit", "due", "limit", "days late",
+		"last done", "last found", "reach", "minutes", "waiting minutes", "risk"}}
+	for i := range r.Standings {
+		s := &r.Standings[i]
+		late, past := "", ""
+		if s.HasDue {
+			late = strconv.Itoa(s.DaysLate)
+		}
+		if s.PastLimit {
+			past = "yes"
+		}
+		rows = append(rows, []string{
+			string(s.Chore.ID), s.Component.Name, s.Chore.Name, s.Place.Name, string(s.State), past,
+			s.Due.String(), s.Limit.String(), late, s.LastTick.String(), parse.FoundText(s.Chore.Work, s.LastFound),
+			strconv.Itoa(s.Component.Reach), strconv.Itoa(s.Chore.Minutes), strconv.Itoa(s.Chore.WaitingMinutes()), figure(s.Risk),
+		})
+	}
+	return rows
+}

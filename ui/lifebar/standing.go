@@ -1,0 +1,35 @@
+package lifebar
+
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/theme"
+
+	"github.com/charmbracelet/lipgloss"
+)
+
+// Of is how far a chore has come on a date.
+func Of(s *schedule.Standing, on model.Date) Level {
+	if !s.HasDue {
+		return Level{}
+	}
+	toDue := max(s.Due.Sub(s.Start), 0)
+	toLimit := max(toDue, 1)
+	if !s.Limit.IsZero() {
+		toLimit = max(s.Limit.Sub(s.Due), 0)
+	}
+	return At(on.Sub(s.Start), toDue, toLimit)
+}
+
+// Look is how what is said of a chore's date is drawn; calm, where it is not pressing.
+func Look(th theme.Theme, s *schedule.Standing, calm lipgloss.Style) lipgloss.Style {
+	switch {
+	case s.PastLimit && s.State != schedule.StateDeferred:
+		return th.Limit
+	case s.State == schedule.StateLate:
+		return th.Late
+	case s.State == schedule.StateDue, s.State == schedule.StateSoon:
+		return th.Soon
+	}
+	return calm
+}

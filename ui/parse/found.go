@@ -1,0 +1,77 @@
+package parse
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+)
+
+// Word is an as-found word as the keeper reads it, with the letter that types it.
+type Word struct {
+	Letter string
+	Text   string
+	Found  model.Found
+}
+
+var (
+	cleanWords = []Word{
+		{"c", "clean", model.FoundClean}, {"l", "light", model.FoundLight},
+		{"h", "heavy", model.FoundHeavy}, {"f", "stopped", model.FoundFailed},
+	}
+	renewWords = []Word{
+		{"c", "under half", model.FoundClean}, {"l", "half", model.FoundLight},
+		{"h", "nearly", model.FoundHeavy}, {"f", "spent", model.FoundFailed},
+	}
+	testWords = []Word{{"p", "passed", model.FoundPassed}, {"f", "failed", model.FoundFailed}}
+)
+
+// Words are the as-found words of a kind of work, best first; none for work read.
+func Words(w model.Work) []Word {
+	switch w {
+	case model.WorkClean:
+		return cleanWords
+	case model.WorkRenew:
+		return renewWords
+	case model.WorkTest:
+		return testWords
+	}
+	return nil
+}
+
+// FoundText is what was found, in the words of the kind of work.
+func FoundText(w model.Work, f model.Found) string {
+	for _, word := range Words(w) {
+		if word.Found == f {
+			return word.Text
+		}
+	}
+	return string(f)
+}
+
+// Found reads an as-found word or its letter. Work renew takes either set of words:
+// its own, or those the book keeps them as. Nothing typed is nothing found.
+func Found(s string, w model.Work) (model.Found, error) {
+	typed := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(s, "-", " ")), " "))
+	if typed == "" {
+		return "", nil
+	}
+	words := Words(w)
+	for _, word := range words {
+		if typed == word.Letter || typed == word.Text || typed == string(word.Found) {
+			return word.Found, nil
+		}
+	}
+	if len(words) == 0 {
+		return "", fmt.Errorf("found %q: a reading has no as-found word; leave it out", s)
+	}
+	return "", fmt.Errorf("found %q: not a word for work %s; give %s", s, w, listed(words))
+}
+
+func listed(words []Word) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = w.Letter + " " + w.Text
+	}
+	return strings.Join(out, ", ")
+}

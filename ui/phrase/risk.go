@@ -1,0 +1,52 @@
+package phrase
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+)
+
+// harm is what a failure would do, by consequence.
+var harm = [...]string{1: "looks bad", 2: "costs money or water", 3: "endangers animals or people"}
+
+// Risk is what is likely to happen within a week if a chore is left, and what that
+// would harm: "34 % to fail within a week; costs money or water".
+func Risk(s *schedule.Standing) string {
+	what := ""
+	if c := s.Chore.Consequence; c >= 1 && c < len(harm) {
+		what = harm[c]
+	}
+	g := s.Governing()
+	switch {
+	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
+		// Checks do not learn, so their chance is the rule's and nobody's experience.
+		return "left unchecked: " + what
+	case g == nil:
+		return what
+	case g.Confirmed:
+		return "over its threshold now; " + what
+	case g.Crossed:
+		return "perhaps over its threshold now; " + what
+	}
+	if s.Chore.Hidden && s.Chance > 0.99 {
+		return "almost surely worn out by now; " + what
+	}
+	fails := "to fail within a week"
+	if s.Chore.Hidden {
+		fails = "to be found failed within a week"
+	}
+	return fmt.Sprintf("%s %s; %s", percent(s.Chance), fails, what)
+}
+
+// percent is a chance in whole percent, and no false certainty at the ends.
+func percent(p float64) string {
+	switch n := int(p*100 + 0.5); {
+	case n < 1:
+		return "under 1 %"
+	case n > 99:
+		return "over 99 %"
+	default:
+		return fmt.Sprintf("%d %%", n)
+	}
+}

@@ -1,0 +1,210 @@
+package prompt
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// causeLetters are the letters of model.Causes, in their order.
+const causeLetters = "iotdshno"
+
+// Flag asks for the cause for which a component is hard to reach and puts it on the
+// rethink list: a letter goes to a cause, enter takes it.
+func Flag(d *session.Session, component model.ID) tea.Cmd {
+	c, _ := d.Book.Component(component)
+	options := make([]ui.Answer, len(model.Causes))
+	for i, cause := range model.Causes {
+		options[i] = ui.Answer{Letter: rune(letterOf(i)), Label: request.CauseText(cause)}
+	}
+	q := ui.NewChoice(d.Root, "Flag "+c.Name+": what makes it hard to reach?", options, func(i int) tea.Cmd {
+		return d.Do("flagging "+c.Name, request.Flag{Stamp: d.Stamp(), Flag: model.Flag{Component: component, Cause: model.Causes[i]}})
+	})
+	q.Confirm = true
+	d.Root.Push(q)
+	return nil
+}
+
+// letterOf is the letter of the i-th cause. "out of sight" and "other" begin alike,
+// so the last is x.
+func letterOf(i int) byte {
+	if i == len(causeLetters)-1 {
+		return 'x'
+	}
+	return causeLetters[i]
+}
+
+// Fault reports a component as broken now, with a note that may stay empty.
+func Fault(d *session.Session, component model.ID) tea.Cmd {
+	c, _ := d.Book.Component(component)
+	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
+		Title:  c.Name + " is broken now",
+		Fields: []form.Field{{Name: fieldNote, Label: "what is wrong", Cells: 44, Limit: 2000, Hint: "may stay empty"}},
+		Notes: func(form.Values) []string {
+			return []string{"It stands first in the round until one of its chores is ticked."}
+		},
+	}, func(v form.Values) ui.Job {
+		note := strings.TrimSpace(v[fieldNote])
+		return d.Job("reporting "+c.Name, request.Fault{Stamp: d.Stamp(), Fault: model.Fault{Component: component, Note: note}}, nil)
+	}))
+	return nil
+}
+
+// Repaired asks which chore of a broken component was done, which ends its fault.
+func Repaired(d *session.Session, component model.ID, after func(first model.ID)) tea.Cmd {
+	c, _ := d.Book.Component(component)
+	var chores []model.Chore
+	for i := range d.Round.Standings {
+		if s := &d.Round.Standings[i]; s.Component.ID == component {
+			chores = append(chores, s.Chore)
+		}
+	}
+	switch len(chores) {
+	case 0:
+		d.Root.Fail(fmt.Errorf("%s has no chore whose tick could end its fault; strike the fault in the log, view 6", c.Name))
+		return nil
+	case 1:
+		return Tick(d, []model.ID{chores[0].ID}, after)
+	}
+	options := make([]ui.Answer, len(chores))
+	for i, chore := range chores {
+		options[i] = ui.Answer{Letter: rune('a' + i%26), Label: chore.Name}
+	}
+	d.Root.Push(ui.NewChoice(d.Root, c.Name+" works again - which chore was done?", options, func(i int) tea.Cmd {
+		return Tick(d, []model.ID{chores[i].ID}, after)
+	}))
+	return nil
+}
+
+const (
+	fieldUntil  = "until"
+	fieldReason = "reason"
+)
+
+// untilField asks for a date to come.
+func untilField(label string) form.Field {
+	return form.Field{Name: fieldUntil, Label: label, Cells: 18, Limit: 40, Hint: "a date, tomorrow, 5d, 2w, friday, 5 dec"}
+}
+
+func untilProblems(d *session.Session) func(form.Values) map[string]string {
+	return func(v form.Values) map[string]string {
+		if _, err := parse.Until(v[fieldUntil], d.Today()); err != nil {
+			return map[string]string{fieldUntil: err.Error()}
+		}
+		return nil
+	}
+}
+
+// PutOff puts chores off until a date, with a reason that may stay empty.
+func PutOff(d *session.Session, chores []model.ID, after func()) tea.Cmd {
+	title := fmt.Sprintf("Put off %d chores", len(chores))
+	if len(chores) == 1 {
+		c, _ := d.Book.Chore(chores[0])
+		title = "Put off " + parse.ChoreLabel(d.Book, c)
+	}
+	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
+		Title:    title,
+		Fields:   []form.Field{untilField("until"), {Name: fieldReason, Label: "why", Cells: 44, Limit: 500, Hint: "may stay empty"}},
+		Problems: untilProblems(d),
+		Notes: func(v form.Values) []string {
+			until, err := parse.Until(v[fieldUntil], d.Today())
+			if err != nil {
+				return nil
+			}
+			return append([]string{"till " + phrase.Weekday(until, d.Today())}, beyond(d, chores, until, false)...)
+		},
+		Queries: func(v form.Values) map[string]string {
+			until, err := parse.Until(v[fieldUntil], d.Today())
+			if err != nil {
+				return nil
+			}
+			return map[string]string{fieldUntil: strings.Join(beyond(d, chores, until, true), "; ")}
+		},
+	}, func(v form.Values) ui.Job {
+		until, _ := parse.Until(v[fieldUntil], d.Today()) // checked above
+		return d.Job("putting off", request.Defer{Stamp: d.Stamp(), Chores: chores, Until: until, Reason: strings.TrimSpace(v[fieldReason])},
+			func() tea.Cmd {
+				if after != nil {
+					after()
+				}
+				return nil
+			})
+	}))
+	return nil
+}
+
+// beyond names those of the chores that would be past their limit by a date: the ones
+// that endanger animals or people, or the others.
+func beyond(d *session.Session, chores []model.ID, until model.Date, dangers bool) []string {
+	var out []string
+	for _, id := range chores {
+		s := d.Round.Of(id)
+		if s == nil || s.Limit.IsZero() || until <= s.Limit || dangers != (s.Chore.Consequence == 3) {
+			continue
+		}
+		line := s.Component.Name + " would then be past its limit, " + phrase.Day(s.Limit, d.Today())
+		if dangers {
+			line += "; left undone, it endangers animals or people"
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// beforeShown is how many lines of a list to do before going a sheet shows.
+const beforeShown = 8
+
+// Away says that nobody is there until a date, and lists what to do before going.
+func Away(d *session.Session) tea.Cmd {
+	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
+		Title:    "Away from today",
+		Fields:   []form.Field{untilField("back on")},
+		Problems: untilProblems(d),
+		Notes: func(v form.Values) []string {
+			until, err := parse.Until(v[fieldUntil], d.Today())
+			if err != nil {
+				return []string{"The first day back. Days away don't count as late."}
+			}
+			return beforeYouGo(d, until)
+		},
+	}, func(v form.Values) ui.Job {
+		until, _ := parse.Until(v[fieldUntil], d.Today()) // checked above
+		return d.Job("noting the absence", request.Away{Stamp: d.Stamp(), Away: model.Away{Until: until}}, nil)
+	}))
+	return nil
+}
+
+// beforeYouGo is what is due now or comes due before a return.
+func beforeYouGo(d *session.Session, until model.Date) []string {
+	var list []*schedule.Standing
+	minutes := 0
+	for i := range d.Round.Standings {
+		s := &d.Round.Standings[i]
+		if s.HasDue && s.State != schedule.StateDeferred && s.Due < until {
+			list = append(list, s)
+			minutes += s.Chore.Minutes
+		}
+	}
+	back := "Back on " + phrase.Weekday(until, d.Today()) + ", " + phrase.Count(until.Sub(d.Today()), "day") + "."
+	if len(list) == 0 {
+		return []string{back + " Nothing comes due before."}
+	}
+	out := []string{fmt.Sprintf("%s Before you go: %s, %s.", back, phrase.Count(len(list), "chore"), parse.Duration(float64(minutes)))}
+	for i, s := range list {
+		if i == beforeShown && len(list) > beforeShown+1 {
+			return append(out, fmt.Sprintf("  and %d more that come due meanwhile", len(list)-i))
+		}
+		out = append(out, phrase.When(s, d.Today())+" - "+parse.ChoreLabel(d.Book, s.Chore))
+	}
+	return out
+}

@@ -1,0 +1,295 @@
+package prompt
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/session"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Tick asks what was found of each chore, one letter each, and writes all ticks as
+// one act. Chores done by reading gauges are asked for their readings instead. after,
+// if any, is called once the ticks are written, with a component that was ticked for
+// the first time and whose reach is a guess so far, or "".
+func Tick(d *session.Session, chores []model.ID, after func(first model.ID)) tea.Cmd {
+	w := &walk{session: d, todo: chores, after: after}
+	return w.next()
+}
+
+// walk is the questions of one tick, put one after another.
+type walk struct {
+	session *session.Session
+	todo    []model.ID
+	done    []request.Done
+	read    []model.ID // gauges of chores that are done by reading them
+	after   func(model.ID)
+}
+
+// next asks about the next chore or, when none is left, writes.
+func (w *walk) next() tea.Cmd {
+	for len(w.todo) > 0 {
+		c, ok := w.session.Book.Chore(w.todo[0])
+		w.todo = w.todo[1:]
+		today := w.session.Today()
+		switch again := parse.Again(w.session.Book, c, today, today); {
+		case !ok:
+		case len(c.DoneBy) > 0:
+			w.read = append(w.read, c.DoneBy...)
+		case again != "":
+			w.askAgain(c, parse.OfChore(w.session.Book, c, again))
+			return nil
+		case w.tick(c):
+			return nil
+		}
+	}
+	return w.write()
+}
+
+// askAgain asks whether a chore that is ticked today already was done twice.
+func (w *walk) askAgain(c model.Chore, already string) {
+	w.session.Root.Push(ui.NewChoice(w.session.Root, already+"; again?", []ui.Answer{
+		{Letter: 'n', Label: "no, once"}, {Letter: 'y', Label: "yes, done twice"},
+	}, func(i int) tea.Cmd {
+		if i == 1 && w.tick(c) {
+			return nil
+		}
+		return w.next()
+	}))
+}
+
+// tick ticks a chore, and tells whether it asks first what was found.
+func (w *walk) tick(c model.Chore) (asks bool) {
+	words := parse.Words(c.Work)
+	if len(words) == 0 {
+		w.done = append(w.done, request.Done{On: w.session.Today(), What: model.Tick{Chore: c.ID}})
+		return false
+	}
+	options := make([]ui.Answer, len(words))
+	for i, word := range words {
+		options[i] = ui.Answer{Letter: []rune(word.Letter)[0], Label: word.Text, Note: meaning(c.Work, word.Found)}
+	}
+	title := parse.ChoreLabel(w.session.Book, c) + " - as found?"
+	w.session.Root.Push(ui.NewChoice(w.session.Root, title, options, func(i int) tea.Cmd {
+		w.done = append(w.done, request.Done{On: w.session.Today(), What: model.Tick{Chore: c.ID, Found: words[i].Found}})
+		return w.next()
+	}))
+	return true
+}
+
+// meaning says what an as-found word stands for.
+func meaning(w model.Work, f model.Found) string {
+	switch w {
+	case model.WorkClean:
+		return map[model.Found]string{
+			model.FoundClean: "could have waited", model.FoundLight: "about in time",
+			model.FoundHeavy: "should have been sooner", model.FoundFailed: "did not work any more",
+		}[f]
+	case model.WorkRenew:
+		return map[model.Found]string{
+			model.FoundClean: "used up", model.FoundLight: "used up",
+			model.FoundHeavy: "used up", model.FoundFailed: "nothing left in it",
+		}[f]
+	}
+	return ""
+}
+
+// write writes the ticks, and then asks for readings where chores are done by them.
+func (w *walk) write() tea.Cmd {
+	if len(w.done) == 0 {
+		if len(w.read) > 0 {
+			return Readings(w.session, w.read)
+		}
+		return nil
+	}
+	first := firstTicked(w.session.Book, w.done)
+	job := w.session.Job("ticking "+naming(w.session.Book, w.done), request.Tick{By: w.session.By, Done: w.done}, func() tea.Cmd {
+		return ticked(w.session, first, w.after, w.read)
+	})
+	return w.session.Root.Write(job)
+}
+
+// ticked is what follows a written tick.
+func ticked(d *session.Session, first model.ID, after func(model.ID), read []model.ID) tea.Cmd {
+	if first != "" {
+		c, _ := d.Book.Component(first)
+		d.Root.Say("ticked " + c.Name + " · G: how hard was it to get at? · z takes it back")
+	}
+	if after != nil {
+		after(first)
+	}
+	if len(read) > 0 {
+		return Readings(d, read)
+	}
+	return nil
+}
+
+// naming names what is ticked, as an error would.
+func naming(b *model.Book, done []request.Done) string {
+	if len(done) > 1 {
+		return fmt.Sprintf("%d chores", len(done))
+	}
+	c, _ := b.Chore(done[0].What.Chore)
+	return parse.ChoreLabel(b, c)
+}
+
+// firstTicked is a component among those ticked now that was never ticked before but
+// by a guess, and whose reach nobody has graded; "" when there is none.
+func firstTicked(b *model.Book, done []request.Done) model.ID {
+	for _, d := range done {
+		c, _ := b.Chore(d.What.Chore)
+		comp, ok := b.Component(c.Component)
+		if ok && slices.Contains(comp.Guess, "reach") && !tickedBefore(b, comp.ID) {
+			return comp.ID
+		}
+	}
+	return ""
+}
+
+func tickedBefore(b *model.Book, component model.ID) bool {
+	for _, c := range b.Chores() {
+		if c.Component != component {
+			continue
+		}
+		if slices.ContainsFunc(b.Ticks(c.ID), func(t model.TickRecord) bool { return !t.About }) {
+			return true
+		}
+	}
+	return false
+}
+
+// The fields of the long form of a tick.
+const (
+	fieldDate    = "date"
+	fieldMinutes = "minutes"
+	fieldNote    = "note"
+	fieldFound   = "found " // and the chore's id
+)
+
+// TickAsk ticks chores with their date, what was found, the minutes it took and a
+// note. "about" in the date makes it a guess, which starts a cycle and teaches nothing:
+// the way to catch up after a neglected month.
+func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) tea.Cmd {
+	b := d.Book
+	title := fmt.Sprintf("Tick %d chores", len(chores))
+	if len(chores) == 1 {
+		c, _ := b.Chore(chores[0])
+		title = "Tick " + parse.ChoreLabel(b, c)
+	}
+	spec := form.Spec{
+		Title:    title,
+		Fields:   []form.Field{{Name: fieldDate, Label: "done", Cells: 18, Limit: 40, Hint: "empty: today; 3d, 5 nov; about 2w: a guess"}},
+		Problems: func(v form.Values) map[string]string { return tickProblems(d, v) },
+		Queries: func(v form.Values) map[string]string {
+			w, err := when(v[fieldDate], d.Today())
+			if err != nil {
+				return nil
+			}
+			return map[string]string{fieldDate: oddTicks(d, chores, w.On)}
+		},
+	}
+	for _, id := range chores {
+		if f, ok := foundField(b, id, len(chores) > 1); ok {
+			spec.Fields = append(spec.Fields, f)
+		}
+	}
+	if len(chores) == 1 {
+		spec.Fields = append(spec.Fields, form.Field{Name: fieldMinutes, Label: "minutes", Cells: 6, Limit: 4, Hint: "hands-on; leave it empty to say nothing"})
+	}
+	spec.Fields = append(spec.Fields, form.Field{Name: fieldNote, Label: "note", Cells: 44, Limit: 2000})
+	d.Root.Push(ui.NewFormSheet(d.Root, spec, func(v form.Values) ui.Job {
+		done := ticksOf(d, chores, v)
+		first := firstTicked(d.Book, done)
+		return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
+			return ticked(d, first, after, nil)
+		})
+	}))
+	return nil
+}
+
+// oddTicks is the first question to ask about ticks of chores on a date, or "".
+func oddTicks(d *session.Session, chores []model.ID, on model.Date) string {
+	odd := parse.OddDate(on, d.Today())
+	for _, id := range chores {
+		c, _ := d.Book.Chore(id)
+		about := cmp.Or(parse.OddTick(d.Book, c, on), parse.Again(d.Book, c, on, d.Today()))
+		if len(chores) > 1 {
+			about = parse.OfChore(d.Book, c, about)
+		}
+		odd = cmp.Or(odd, about)
+	}
+	return odd
+}
+
+// foundField asks what was found of a chore; ok is false for one that is read.
+func foundField(b *model.Book, id model.ID, several bool) (f form.Field, ok bool) {
+	c, _ := b.Chore(id)
+	words := parse.Words(c.Work)
+	if len(words) == 0 {
+		return f, false
+	}
+	f = form.Field{Name: fieldFound + string(id), Label: "as found"}
+	for _, w := range words {
+		f.Options = append(f.Options, form.Option{Letter: []rune(w.Letter)[0], Value: string(w.Found), Label: w.Text})
+	}
+	f.Options = append(f.Options, form.Option{Letter: 'n', Value: "", Label: "not said"})
+	if several { // the label leaves little room for the answers
+		f.Label = parse.ChoreLabel(b, c)
+		for i, o := range f.Options {
+			if i > 0 {
+				f.Hint += ", "
+			}
+			f.Hint += string(o.Letter) + " " + o.Label
+		}
+	}
+	return f, true
+}
+
+// when reads the date of a tick; nothing typed is today, "about" alone about today.
+func when(s string, today model.Date) (parse.When, error) {
+	if strings.EqualFold(strings.TrimSpace(s), "about") {
+		return parse.When{On: today, About: true}, nil
+	}
+	return day(s, today)
+}
+
+// day reads a date; nothing typed is today.
+func day(s string, today model.Date) (parse.When, error) {
+	if strings.TrimSpace(s) == "" {
+		return parse.When{On: today}, nil
+	}
+	return parse.Date(s, today)
+}
+
+func tickProblems(d *session.Session, v form.Values) map[string]string {
+	out := map[string]string{}
+	if _, err := when(v[fieldDate], d.Today()); err != nil {
+		out[fieldDate] = err.Error()
+	}
+	if _, _, err := wholeMinutes(v[fieldMinutes]); err != nil {
+		out[fieldMinutes] = err.Error()
+	}
+	return out
+}
+
+// ticksOf is the ticks a filled-in form stands for.
+func ticksOf(d *session.Session, chores []model.ID, v form.Values) []request.Done {
+	w, _ := when(v[fieldDate], d.Today()) // without problems, or it could not be saved
+	var out []request.Done
+	for _, id := range chores {
+		t := model.Tick{Chore: id, Found: model.Found(v[fieldFound+string(id)]), About: w.About, Note: strings.TrimSpace(v[fieldNote])}
+		if n, ok, _ := wholeMinutes(v[fieldMinutes]); ok {
+			t.Minutes = &n
+		}
+		out = append(out, request.Done{On: w.On, What: t})
+	}
+	return out
+}

@@ -1,0 +1,165 @@
+package request
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+)
+
+// AddChore writes a new chore, its id made from its name, and a first tick where it
+// is known when the chore was last done.
+type AddChore struct {
+	Stamp
+	Chore model.Chore
+	Last  LastDone // no date: nothing is known, and the component's going into service starts the first cycle
+}
+
+// Entries is the chore and its first tick.
+func (r AddChore) Entries(b *model.Book) ([]model.Entry, error) {
+	c := r.Chore
+	c.ID = model.MakeID(c.Name, model.KindChore, func(id model.ID) bool { _, ok := b.Chore(id); return ok })
+	out := r.entries(c)
+	if !r.Last.On.IsZero() {
+		out = append(out, Stamp{r.Last.On, r.By}.entry(model.Tick{Chore: c.ID, About: r.Last.About}))
+	}
+	return out, nil
+}
+
+// Move takes a component to another place. What opens with it goes along; a
+// component that opened with another opens by itself from then on.
+func Move(s Stamp, component, place model.ID) Define {
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		c, ok := b.Component(component)
+		if !ok {
+			return nil, unknown("component", component)
+		}
+		if _, ok := b.Place(place); !ok {
+			return nil, unknown("place", place)
+		}
+		if c.Place == place {
+			return nil, fmt.Errorf("%s stands there already; choose another place", c.Name)
+		}
+		c.Place, c.OpensWith = place, ""
+		out := []model.Body{c}
+		for _, f := range Followers(b, component) {
+			f.Place = place
+			out = append(out, f)
+		}
+		return out, nil
+	}}
+}
+
+// Followers are the components that open with another.
+func Followers(b *model.Book, component model.ID) []model.Component {
+	var out []model.Component
+	for _, c := range b.Components() {
+		if c.OpensWith == component {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// Retire takes a component, a chore, a counter, a gauge or a spare out of use from
+// the stamp's date on, or brings a retired one back. Its log stays.
+func Retire(s Stamp, kind model.Kind, id model.ID) Define {
+	turn := func(d model.Date) model.Date {
+		if d.IsZero() {
+			return s.On
+		}
+		return 0
+	}
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		var body model.Body
+		ok := false
+		switch kind {
+		case model.KindComponent:
+			var c model.Component
+			if c, ok = b.Component(id); ok {
+				c.Retired = turn(c.Retired)
+				body = c
+			}
+		case model.KindChore:
+			var c model.Chore
+			if c, ok = b.Chore(id); ok {
+				c.Retired = turn(c.Retired)
+				body = c
+			}
+		case model.KindCounter:
+			var c model.Counter
+			if c, ok = b.Counter(id); ok {
+				c.Retired = turn(c.Retired)
+				body = c
+			}
+		case model.KindGauge:
+			var g model.Gauge
+			if g, ok = b.Gauge(id); ok {
+				g.Retired = turn(g.Retired)
+				body = g
+			}
+		case model.KindSpare:
+			var sp model.Spare
+			if sp, ok = b.Spare(id); ok {
+				sp.Retired = turn(sp.Retired)
+				body = sp
+			}
+		default:
+			return nil, fmt.Errorf("a %s is not retired; retire what stands there", kind)
+		}
+		if !ok {
+			return nil, unknown(string(kind), id)
+		}
+		return []model.Body{body}, nil
+	}}
+}
+
+// Swap says that a component's part is a new one of the same kind since a date: all
+// its chores start new cycles then, and keep what was learnt.
+func Swap(s Stamp, component model.ID, since model.Date) Define {
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		c, ok := b.Component(component)
+		if !ok {
+			return nil, unknown("component", component)
+		}
+		if since <= c.InService {
+			return nil, &model.FieldError{Field: "in_service", Value: since.String(), Want: "a date after " + c.InService.String() + ", when the present part went in"}
+		}
+		c.InService = since
+		return []model.Body{c}, nil
+	}}
+}
+
+// Replace puts another model in a component's place: a component and chores of their
+// own, which have learnt nothing yet, while the old ones are retired with their log.
+// What opened with the old one opens with the new one, and its gauges go over to it.
+func Replace(s Stamp, component model.ID, name string) Define {
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		old, ok := b.Component(component)
+		if !ok {
+			return nil, unknown("component", component)
+		}
+		ids := newIDs(b)
+		fresh := old
+		fresh.ID, fresh.Name, fresh.InService = ids.of(model.KindComponent, name), name, s.On
+		out := []model.Body{fresh}
+		for _, c := range b.Chores() {
+			if c.Component != old.ID || !c.Retired.IsZero() {
+				continue
+			}
+			c.ID, c.Component = ids.of(model.KindChore, c.Name), fresh.ID
+			out = append(out, c)
+		}
+		for _, g := range b.Gauges() {
+			if g.Component == old.ID && g.Retired.IsZero() {
+				g.Component = fresh.ID
+				out = append(out, g)
+			}
+		}
+		for _, f := range Followers(b, old.ID) {
+			f.OpensWith = fresh.ID
+			out = append(out, f)
+		}
+		old.Retired = s.On
+		return append(out, old), nil
+	}}
+}

@@ -1,0 +1,56 @@
+package request
+
+import (
+	"errors"
+	"fmt"
+
+	"brine/wrasse/model"
+)
+
+// Define writes definitions, all as one act. Make is called with the book as it is
+// at the moment of writing, so that a change made meanwhile by another process is
+// built upon and not undone: what it returns replaces earlier definitions whole.
+type Define struct {
+	Stamp
+	Make func(b *model.Book) ([]model.Body, error)
+}
+
+// Entries is the definitions.
+func (r Define) Entries(b *model.Book) ([]model.Entry, error) {
+	bodies, err := r.Make(b)
+	if err != nil {
+		return nil, err
+	}
+	if len(bodies) == 0 {
+		return nil, errors.New("nothing to change")
+	}
+	if n := len(bodies); n > model.MaxActLen {
+		return nil, fmt.Errorf("%d definitions are more than one act may hold; do it in parts of at most %d", n, model.MaxActLen)
+	}
+	return r.entries(bodies...), nil
+}
+
+// EditComponent is a Define that changes one component.
+func EditComponent(s Stamp, id model.ID, change func(*model.Component)) Define {
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		c, ok := b.Component(id)
+		if !ok {
+			return nil, unknown("component", id)
+		}
+		change(&c)
+		return []model.Body{c}, nil
+	}}
+}
+
+// EditChore is a Define that changes one chore. The lists of the chore are the
+// book's: change replaces them and does not write into them.
+func EditChore(s Stamp, id model.ID, change func(*model.Chore)) Define {
+	return Define{s, func(b *model.Book) ([]model.Body, error) {
+		c, ok := b.Chore(id)
+		if !ok {
+			return nil, unknown("chore", id)
+		}
+		change(&c)
+		return []model.Body{c}, nil
+	}}
+}

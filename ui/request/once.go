@@ -1,0 +1,184 @@
+package request
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/water"
+)
+
+// Flag puts a component on the rethink list, or moves it along there. Without a
+// state it is flagged, and a flagged one without a cause is in the way.
+type Flag struct {
+	Stamp
+	model.Flag
+	Apart bool // rebuilt, it no longer opens with another
+}
+
+// Entries is the flag and, of a component taken apart from another, its definition as
+// rebuilt and opened by itself. The flag comes first: what the component was until
+// then stands before it in the log.
+func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
+	f := r.Flag
+	if f.State == "" {
+		f.State = model.FlagFlagged
+	}
+	if f.State == model.FlagFlagged && f.Cause == "" {
+		f.Cause = model.Causes[0]
+	}
+	if !r.Apart {
+		return r.entries(f), nil
+	}
+	c, ok := b.Component(f.Component)
+	if !ok {
+		return nil, unknown("component", f.Component)
+	}
+	f.Regrade(&c)
+	c.OpensWith = ""
+	return r.entries(f, c), nil
+}
+
+// Fault reports a component broken now.
+type Fault struct {
+	Stamp
+	model.Fault
+}
+
+// Entries is the fault.
+func (r Fault) Entries(b *model.Book) ([]model.Entry, error) {
+	return r.entries(r.Fault), nil
+}
+
+// Defer puts chores off until a date, all for the same reason.
+type Defer struct {
+	Stamp
+	Chores []model.ID
+	Until  model.Date
+	Reason string
+}
+
+// Entries is one entry for each chore put off.
+func (r Defer) Entries(b *model.Book) ([]model.Entry, error) {
+	var out []model.Entry
+	for _, id := range r.Chores {
+		out = append(out, r.entry(model.Defer{Chore: id, Until: r.Until, Reason: r.Reason}))
+	}
+	return out, nil
+}
+
+// Normal says that a component's readings are as they should be from here on.
+type Normal struct {
+	Stamp
+	model.Normal
+}
+
+// Entries is the word of it.
+func (r Normal) Entries(*model.Book) ([]model.Entry, error) {
+	return r.entries(r.Normal), nil
+}
+
+// Away says that nobody is there until a date, the first day back.
+type Away struct {
+	Stamp
+	model.Away
+}
+
+// Entries is the absence.
+func (r Away) Entries(b *model.Book) ([]model.Entry, error) {
+	return r.entries(r.Away), nil
+}
+
+// Stock is spares bought (+) or used outside a tick (-), in the spare's unit.
+type Stock struct {
+	Stamp
+	model.Stock
+}
+
+// Entries is the change of stock.
+func (r Stock) Entries(b *model.Book) ([]model.Entry, error) {
+	return r.entries(r.Stock), nil
+}
+
+// Mix logs a mixed batch. The counter of batches goes up by one, and the salt is
+// taken off the shelf where the book knows the salt and keeps it by mass.
+type Mix struct {
+	Stamp
+	model.Batch
+}
+
+// Entries is the batch, the usage of the counter of batches, and the salt.
+func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
+	out := r.entries(r.Batch)
+	if c, ok := b.CounterByRole(model.RoleBatches); ok {
+		one, err := oneMore(b, c, r.On)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r.entry(usage(c, one)))
+	}
+	if s, ok := b.SpareByRole(model.RoleSalt); ok && r.SaltG > 0 {
+		unit, err := water.ParseUnit(s.Unit)
+		if err == nil {
+			var used float64
+			if used, err = water.Convert(r.SaltG, water.Gram, unit); err == nil {
+				out = append(out, r.entry(model.Stock{Spare: s.ID, Change: -used}))
+			}
+		}
+	}
+	return out, nil
+}
+
+// oneMore is what to log so that a counter counts one more at the end of a date: of a running meter its next value.
+func oneMore(b *model.Book, c model.Counter, on model.Date) (float64, error) {
+	if c.Style != model.StyleMeter {
+		return 1, nil
+	}
+	last, known := b.LastMeter(c.ID, on)
+	if !known {
+		return 0, fmt.Errorf("%s is a running meter, and what it shows is not known; log that first (%s), then the batch", c.Name, c.ID)
+	}
+	return last + 1, nil
+}
+
+// Use logs an amount of a counter, or the value its running meter shows, in the
+// counter's unit.
+type Use struct {
+	Stamp
+	Counter model.ID
+	Amount  float64
+	Reset   bool // a running meter was set back before this value
+}
+
+// Entries is the usage, with the reset of the meter before it where there was one.
+func (r Use) Entries(b *model.Book) ([]model.Entry, error) {
+	c, ok := b.Counter(r.Counter)
+	if !ok {
+		return nil, unknown("counter", r.Counter)
+	}
+	var out []model.Entry
+	if r.Reset {
+		if c.Style != model.StyleMeter {
+			return nil, fmt.Errorf("%s counts amounts and has no meter to reset; log the amount alone", c.ID)
+		}
+		out = append(out, r.entry(model.MeterReset{Counter: c.ID}))
+	}
+	return append(out, r.entry(usage(c, r.Amount))), nil
+}
+
+func usage(c model.Counter, v float64) model.Usage {
+	if c.Style == model.StyleMeter {
+		return model.Usage{Counter: c.ID, Meter: &v}
+	}
+	return model.Usage{Counter: c.ID, Amount: &v}
+}
+
+// Amend replaces fields of an earlier entry, or strikes it; both stay in the log.
+type Amend struct {
+	Stamp
+	model.Amend
+}
+
+// Entries is the amend.
+func (r Amend) Entries(b *model.Book) ([]model.Entry, error) {
+	return r.entries(r.Amend), nil
+}

@@ -1,0 +1,159 @@
+package request
+
+import (
+	"fmt"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+)
+
+// Say is what an entry did, in one line without the date: "ticked Mixing pump:
+// clean impeller, found heavy". The names of things are as the book has them, so
+// a caller that draws the line cleans it.
+func Say(b *model.Book, e *model.Entry) string {
+	u := b.Def().Units
+	switch w := e.Body.(type) {
+	case model.Tick:
+		return "ticked " + sayTick(b, w)
+	case model.Usage:
+		c, _ := b.Counter(w.Counter)
+		if w.Meter != nil {
+			return fmt.Sprintf("%s at %s", c.Name, parse.Quantity(*w.Meter, c.Unit, u))
+		}
+		return fmt.Sprintf("%s, %s", c.Name, parse.Quantity(*w.Amount, c.Unit, u))
+	case model.MeterReset:
+		c, _ := b.Counter(w.Counter)
+		return c.Name + " set back"
+	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		return fmt.Sprintf("%s, %s", g.Name, parse.Quantity(w.Value, g.Unit, u))
+	case model.Stock:
+		s, _ := b.Spare(w.Spare)
+		return fmt.Sprintf("%s, %s on the shelf", s.Name, signed(w.Change, s.Unit, u))
+	case model.Flag:
+		return sayFlag(b, w)
+	case model.Fault:
+		c, _ := b.Component(w.Component)
+		return "fault: " + c.Name + aside(w.Note)
+	case model.Defer:
+		c, _ := b.Chore(w.Chore)
+		return fmt.Sprintf("put off %s till %s%s", parse.ChoreLabel(b, c), w.Until, aside(w.Reason))
+	case model.Away:
+		return fmt.Sprintf("away until %s", w.Until)
+	case model.Batch:
+		return fmt.Sprintf("mixed %s with %s g of salt", parse.Quantity(w.VolumeL, "L", u), parse.Number(w.SaltG))
+	case model.Normal:
+		c, _ := b.Component(w.Component)
+		return "from here normal: " + c.Name
+	case model.Note:
+		return "note: " + w.Text
+	case model.Amend:
+		return sayAmend(b, w)
+	}
+	return sayDefinition(e.Body)
+}
+
+func sayTick(b *model.Book, t model.Tick) string {
+	c, _ := b.Chore(t.Chore)
+	s := parse.ChoreLabel(b, c)
+	if t.Found != "" {
+		s += ", found " + parse.FoundText(c.Work, t.Found)
+	}
+	if t.About {
+		s += ", about"
+	}
+	return s + aside(t.Note)
+}
+
+func sayFlag(b *model.Book, w model.Flag) string {
+	c, _ := b.Component(w.Component)
+	s := string(w.State) + " " + c.Name
+	if w.Cause != "" {
+		s += ", " + CauseText(w.Cause)
+	}
+	return s + aside(w.Note)
+}
+
+// CauseText is the cause of a flag in words.
+func CauseText(c model.Cause) string {
+	if c == "no-shut-off" {
+		return "no shut-off"
+	}
+	return strings.ReplaceAll(string(c), "-", " ")
+}
+
+// SayFlag is a step along the list of what is to be rethought.
+func SayFlag(f model.Logged[model.Flag], today model.Date) string {
+	s := string(f.What.State) + " " + phrase.Day(f.On, today)
+	if f.What.Cause != "" {
+		s += ": " + CauseText(f.What.Cause)
+	}
+	if f.What.Note != "" {
+		s += ", " + f.What.Note
+	}
+	return s
+}
+
+func sayAmend(b *model.Book, a model.Amend) string {
+	target, err := b.Written(a.Entry)
+	switch {
+	case err != nil || target == nil: // the act is said all the same
+		return fmt.Sprintf("amended entry %d", a.Entry)
+	case !a.Strike:
+		return "amended: " + Say(b, target)
+	}
+	if undone, ok := target.Body.(model.Amend); ok && undone.Strike {
+		if first, err := b.Written(undone.Entry); err == nil && first != nil {
+			return "brought back: " + Say(b, first)
+		}
+	}
+	return "took back: " + Say(b, target)
+}
+
+func sayDefinition(body model.Body) string {
+	switch w := body.(type) {
+	case model.BookDef:
+		return "book " + w.Name
+	case model.Place:
+		return "place " + w.Name
+	case model.Component:
+		return "component " + w.Name
+	case model.Counter:
+		return "counter " + w.Name
+	case model.Gauge:
+		return "gauge " + w.Name
+	case model.Spare:
+		return "spare " + w.Name
+	case model.Chore:
+		return "chore " + w.Name
+	}
+	return string(body.Kind())
+}
+
+func signed(v float64, unit string, u model.Units) string {
+	q := parse.Quantity(v, unit, u)
+	if v > 0 {
+		return "+" + q
+	}
+	return q
+}
+
+func aside(note string) string {
+	if note == "" {
+		return ""
+	}
+	return " (" + note + ")"
+}
+
+// SayAct is what a whole act did: its first entry, and how many more there are.
+func SayAct(b *model.Book, entries []*model.Entry) string {
+	switch len(entries) {
+	case 0:
+		return "nothing"
+	case 1:
+		return Say(b, entries[0])
+	}
+	return fmt.Sprintf("%s, and %d more", Say(b, entries[0]), len(entries)-1)
+}

@@ -1,0 +1,169 @@
+package request
+
+import (
+	"fmt"
+	"slices"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+)
+
+// Start begins a book: its name and units, what the starter sets define, and what
+// the keeper answered about them.
+type Start struct {
+	Stamp
+	Book        model.BookDef
+	Definitions []model.Entry // of the chosen starter sets, combined
+	Last        map[model.ID]LastDone
+	LitresAWeek float64 // of water made; 0 when that was skipped
+	WasteRatio  float64 // waste volume over product volume of the RO/DI unit; 0 when skipped
+}
+
+// LastDone is the answer to "when last done?" of a chore. No date is "don't know".
+type LastDone struct {
+	On    model.Date
+	About bool // a rough answer
+}
+
+const daysAWeek = 7
+
+// Entries is the definitions as answered, and a tick for each chore whose last time
+// is known, guessed, or taken to be half a life ago. Tests and readings of
+// consequence 3 that nobody remembers come out due on the first day, so that what
+// endangers animals or people is looked at first; all else is spread over its life,
+// and no first morning is a wall of red.
+func (r Start) Entries(b *model.Book) ([]model.Entry, error) {
+	if !b.Empty() {
+		return nil, fmt.Errorf("this book is already begun and holds %d entries; give another file", b.Last())
+	}
+	out := r.entries(r.Book)
+	var chores []model.Chore
+	rates := map[model.ID]float64{}
+	for _, e := range r.Definitions {
+		switch w := e.Body.(type) {
+		case model.Counter:
+			if w.Role == model.RoleWaterMade && r.LitresAWeek > 0 {
+				w.DeclaredRate, w.Guess = r.LitresAWeek/daysAWeek, append(slices.Clip(w.Guess), "declared_rate")
+			}
+			rates[w.ID] = w.DeclaredRate
+			e.Body = w
+		case model.Chore:
+			w.Clocks = r.fed(w.Clocks)
+			chores = append(chores, w)
+			e.Body = w
+		}
+		out = append(out, r.entry(e.Body))
+	}
+	ticks, err := r.ticks(b, out, chores, rates)
+	if err != nil {
+		return nil, err
+	}
+	return append(out, ticks...), nil
+}
+
+// fed is clocks with the waste ratio the keeper gave, on those stages that pass the
+// waste stream too.
+func (r Start) fed(clocks []model.Clock) []model.Clock {
+	out := slices.Clone(clocks)
+	for i := range out {
+		if out[i].FeedRatio > 0 && r.WasteRatio > 0 {
+			out[i].FeedRatio = r.WasteRatio
+		}
+	}
+	return out
+}
+
+func (r Start) ticks(b *model.Book, definitions []model.Entry, chores []model.Chore, rates map[model.ID]float64) ([]model.Entry, error) {
+	var out, urgent []model.Entry
+	for _, c := range chores {
+		last := r.Last[c.ID]
+		switch {
+		case last.On > r.On:
+			return nil, &model.FieldError{Field: string(c.ID), Value: last.On.String(), Want: "a date not after " + r.On.String()}
+		case !last.On.IsZero():
+			out = append(out, r.about(c.ID, last.On, last.About))
+		case c.Consequence == 3 && (c.Work == model.WorkTest || c.Work == model.WorkRead):
+			if life := calendarDays(c, r.On); life > 0 {
+				urgent = append(urgent, r.about(c.ID, r.On.AddDays(-life), true))
+			}
+		default:
+			if half := lifeDays(c, r.On, rates) / 2; half > 0 {
+				out = append(out, r.about(c.ID, r.On.AddDays(-half), true))
+			}
+		}
+	}
+	urgent, err := r.dueToday(b, slices.Concat(definitions, out), urgent)
+	return append(out, urgent...), err
+}
+
+func (r Start) about(chore model.ID, on model.Date, guess bool) model.Entry {
+	return Stamp{on, r.By}.entry(model.Tick{Chore: chore, About: guess})
+}
+
+// settling is how often ticks are moved at most until their chores come out due: the
+// reach lead depends on the length of the cycle, and months on where they lie.
+const settling = 8
+
+// dueToday moves ticks so that the chores they tick come out due on the day the
+// book is begun or, where no date gives the day itself (a month before 31 March),
+// on the nearest after it.
+func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
+	tooEarly := make([]model.Date, len(ticks)) // the latest date that made it late
+	for range settling {
+		book, err := extended(b, slices.Concat(rest, ticks))
+		if err != nil {
+			return nil, err
+		}
+		round := schedule.Make(book, r.On)
+		moved := false
+		for i := range ticks {
+			t := &ticks[i]
+			s := round.Of(t.Body.(model.Tick).Chore)
+			if s == nil || !s.HasDue {
+				continue
+			}
+			if s.Due < r.On {
+				tooEarly[i] = max(tooEarly[i], t.On)
+			}
+			if on := max(t.On.AddDays(r.On.Sub(s.Due)), tooEarly[i].AddDays(1)); on != t.On {
+				t.On, moved = on, true
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	return ticks, nil
+}
+
+// calendarDays is the shortest calendar life of a chore as of a date, in days; 0
+// when no clock of it goes by the calendar.
+func calendarDays(c model.Chore, on model.Date) int {
+	days := 0
+	for _, clock := range c.Clocks {
+		if clock.Kind != model.ClockCalendar {
+			continue
+		}
+		if d := clock.Every.Days(on); days == 0 || d < days {
+			days = d
+		}
+	}
+	return days
+}
+
+// lifeDays is calendarDays or, of a chore that only goes by usage, the shortest life
+// at the declared rates; 0 when none is declared.
+func lifeDays(c model.Chore, on model.Date, rates map[model.ID]float64) int {
+	days := calendarDays(c, on)
+	if days > 0 {
+		return days
+	}
+	for _, clock := range c.Clocks {
+		if rate := rates[clock.Counter]; clock.Kind == model.ClockUsage && rate > 0 {
+			if d := int(clock.Amount / (rate * (1 + clock.FeedRatio))); days == 0 || d < days {
+				days = d
+			}
+		}
+	}
+	return days
+}

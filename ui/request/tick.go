@@ -1,0 +1,85 @@
+package request
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+)
+
+// Tick ticks chores off, all of them as one act.
+type Tick struct {
+	By   string
+	Done []Done
+}
+
+// Done is one chore done on a date. What.Planned is stamped here and may be left
+// empty; What.Found is one of model.FoundWords of the chore's work, or empty.
+type Done struct {
+	On   model.Date
+	What model.Tick
+}
+
+// Entries is one tick for each chore done. A tick that closes its chore's latest
+// cycle carries the date the book had planned for it.
+func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
+	if len(r.Done) == 0 {
+		return nil, errors.New("nothing to tick off; name a chore")
+	}
+	var out []model.Entry
+	for _, d := range r.Done {
+		t, err := stamped(b, out, d)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Stamp{d.On, r.By}.entry(t))
+	}
+	return out, nil
+}
+
+// stamped is a tick with the date the book had planned for it, as it stands after
+// earlier entries of the same act.
+func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
+	t := d.What
+	c, ok := b.Chore(t.Chore)
+	if !ok {
+		return t, unknown("chore", t.Chore)
+	}
+	if err := checkFound(c, t.Found); err != nil {
+		return t, err
+	}
+	if again(before, c.ID) {
+		next, err := extended(b, before)
+		if err != nil {
+			return t, err
+		}
+		b = next
+	}
+	t.Planned, _ = schedule.PlannedAt(b, c.ID, d.On)
+	return t, nil
+}
+
+// again tells whether the act has ticked the chore before.
+func again(before []model.Entry, chore model.ID) bool {
+	return slices.ContainsFunc(before, func(e model.Entry) bool {
+		t, ok := e.Body.(model.Tick)
+		return ok && t.Chore == chore
+	})
+}
+
+func checkFound(c model.Chore, found model.Found) error {
+	words := model.FoundWords(c.Work)
+	switch {
+	case found == "" || slices.Contains(words, found):
+		return nil
+	case words == nil:
+		return &model.FieldError{Field: "found", Value: string(found), Want: "no word: " + string(c.ID) + " is read, not found in a state"}
+	}
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = string(w)
+	}
+	return &model.FieldError{Field: "found", Value: string(found), Want: "one of " + strings.Join(texts, ", ") + " for " + string(c.ID)}
+}

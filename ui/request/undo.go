@@ -1,0 +1,79 @@
+package request
+
+import (
+	"errors"
+
+	"brine/wrasse/model"
+)
+
+// What a window says when there is nothing to take back.
+var (
+	ErrNothingToUndo = errors.New("this window has nothing to take back; strike older entries in the log")
+	ErrNothingToRedo = errors.New("this window has taken nothing back that could be done again")
+)
+
+// Undo takes back the latest act of a window that still stands. Once it is
+// written, tell the window by Undid.
+type Undo struct {
+	Stamp
+	Window *model.Window // what it did; not changed while the act is worked out
+}
+
+// Entries is one amend for each entry of the act.
+func (r Undo) Entries(b *model.Book) ([]model.Entry, error) {
+	last, err := r.Window.LastAct(b)
+	if err != nil {
+		return nil, err
+	}
+	if last == 0 {
+		return nil, ErrNothingToUndo
+	}
+	return r.strike(b, last)
+}
+
+// Redo strikes the window's latest undo, which brings back what it took.
+type Redo struct {
+	Stamp
+	Window *model.Window
+}
+
+// Entries is one amend for each amend of the undo.
+func (r Redo) Entries(b *model.Book) ([]model.Entry, error) {
+	last, err := r.Window.LastUndo(b)
+	if err != nil {
+		return nil, err
+	}
+	if last == 0 {
+		return nil, ErrNothingToRedo
+	}
+	return r.strike(b, last)
+}
+
+// Strike takes back the act that holds an entry, whoever wrote it.
+type Strike struct {
+	Stamp
+	Act model.Seq
+}
+
+// Entries is one amend for each entry of the act that still stands.
+func (r Strike) Entries(b *model.Book) ([]model.Entry, error) {
+	first, err := b.Written(r.Act)
+	if err != nil {
+		return nil, err
+	}
+	if first == nil {
+		return nil, errors.New("no such entry in the log; give the number of one")
+	}
+	return r.strike(b, r.Act)
+}
+
+func (s Stamp) strike(b *model.Book, act model.Seq) ([]model.Entry, error) {
+	out, err := b.Strike(act, s.On)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out {
+		out[i].By = s.By
+	}
+	return out, nil
+}
