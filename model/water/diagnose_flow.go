@@ -97,9 +97,9 @@ func (r *Readings) highSigns(e evidence) {
 	bar := r.Show.inBar
 	switch {
 	case line != nil && line.Value >= housingLimit-1e-9:
-		e[pressureDangerous] = finding{why: line.now("line pressure", bar) + "; housings are made for " + bar(housingLimit) + " to 8.6 bar at the most", firm: true}
+		e[pressureDangerous] = finding{why: line.now("line pressure", bar) + "; " + r.Show.housings(), firm: true}
 	case inlet != nil && inlet.Value >= housingLimit-1e-9:
-		e[pressureDangerous] = finding{why: inlet.now("membrane pressure", bar) + "; housings are made for " + bar(housingLimit) + " to 8.6 bar at the most", firm: true}
+		e[pressureDangerous] = finding{why: inlet.now("membrane pressure", bar) + "; " + r.Show.housings(), firm: true}
 	case line != nil && line.Value >= houseLimit-1e-9:
 		e[pressureHigh] = finding{why: line.now("line pressure", bar) + "; " + bar(houseLimit) + " is a usual limit for a house", firm: true}
 	}

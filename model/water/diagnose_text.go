@@ -35,6 +35,14 @@ func (d Display) inBar(v float64) string {
 	return short(v) + " bar"
 }
 
+// housings says what bowls and push-fit tube are made for.
+func (d Display) housings() string {
+	if d.PSI {
+		return "housings are made for 100 to 125 psi at the most"
+	}
+	return "housings are made for 6.9 to 8.6 bar at the most"
+}
+
 func (d Display) inDegrees(v float64) string {
 	if d.Fahrenheit {
 		return short(v*1.8+32) + " °F"
