@@ -21,14 +21,14 @@ type corrections struct {
 
 func (c *corrections) settle() error {
 	c.once.Do(func() {
-		var w Backwards
+		var w backwards
 		c.struck = map[Seq]bool{}
 		amends := slices.Clone(c.amends.all())
 		slices.SortFunc(amends, func(a, b Logged[Amend]) int { return int(b.Seq) - int(a.Seq) })
 		for i := range amends {
 			a := &amends[i]
 			e := &Entry{Header{Seq: a.Seq, On: a.On, Kind: KindAmend, By: a.By}, a.What}
-			_, struck, changes, err := w.Take(e)
+			_, struck, changes, err := w.take(e)
 			switch {
 			case err != nil:
 				c.err = &EntryError{a.Seq, fmt.Errorf("as amended: %w", err)}
@@ -106,16 +106,16 @@ func (c *corrections) strikes() map[Seq]bool {
 	return c.struck
 }
 
-// Backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
+// backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
 // later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
-// need not be given any other. The zero Backwards is ready for use.
-type Backwards struct {
+// need not be given any other. The zero backwards is ready for use.
+type backwards struct {
 	amends map[Seq][]Amend // that stand, by target, latest first
 }
 
-// Take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
+// take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
 // it also gives what it changes, which may be another entry than was written.
-func (w *Backwards) Take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
+func (w *backwards) take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
 	on := w.amends[e.Seq]
 	delete(w.amends, e.Seq)
 	if e, struck, err = amendedBy(e, on); err != nil || struck {

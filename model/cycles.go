@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
 // of the date.
@@ -16,6 +19,8 @@ func (m Mark) Before(o Mark) bool {
 	}
 	return m.Seq < o.Seq
 }
+
+func (m Mark) compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }
 
 // EndOf is the place after all entries of a date.
 func EndOf(d Date) Mark { return Mark{On: d + 1} }

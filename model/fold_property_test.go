@@ -226,6 +226,14 @@ func (m *memory) Newest(before Mark, n int) ([]Row, error) {
 	return b.Newest(before, n)
 }
 
+func (m *memory) Oldest(after Mark, n int) ([]Row, error) {
+	b, err := Fold(m.log)
+	if err != nil {
+		return nil, err
+	}
+	return b.Oldest(after, n)
+}
+
 func (m *memory) Same(o Source) bool { return o == Source(m) }
 
 // pack is a snapshot of a book.

@@ -12,6 +12,8 @@ type Source interface {
 	Entries(from, to Seq) ([]Entry, error)
 	// Newest are the rows before a place, the newest first and n at most, with their entries as they were written.
 	Newest(before Mark, n int) ([]Row, error)
+	// Oldest are the rows after a place, the oldest first and n at most, with their entries as they were written.
+	Oldest(after Mark, n int) ([]Row, error)
 	// Same tells whether another source is the same log: what was read of one stands in the other.
 	Same(Source) bool
 }
@@ -98,6 +100,30 @@ func (b *Book) Struck(seq Seq) bool {
 	return struck
 }
 
+// StruckEntries is how many entries are struck. Like Struck it reads nothing; it costs O(amends).
+func (b *Book) StruckEntries() int {
+	n := len(b.corrected.strikes())
+	for _, on := range b.corrected.standing() {
+		if strikes(on) {
+			n++
+		}
+	}
+	return n
+}
+
+// Amends are the amends that were written of an entry, in the order of writing, whether or not they stand; nil without
+// any. It reads nothing, and costs O(amends).
+func (b *Book) Amends(seq Seq) []Logged[Amend] {
+	var out []Logged[Amend]
+	for _, a := range b.amends.of("") {
+		if a.What.Entry == seq {
+			out = append(out, a)
+		}
+	}
+	slices.SortFunc(out, func(a, b Logged[Amend]) int { return cmp.Compare(a.Seq, b.Seq) })
+	return out
+}
+
 // Act is the entries of the act that holds seq, as written; none when the log has no such entry. Like Written it may read
 // the file.
 func (b *Book) Act(seq Seq) ([]*Entry, error) {
@@ -118,43 +144,55 @@ func (b *Book) Act(seq Seq) ([]*Entry, error) {
 	return entries, nil
 }
 
-// Newest are the rows before a place in the order of time, the newest first and n at most. It reads the file of the book
-// once, in O(n); of a book without a file it sorts the log. What others have written since stands in the flags and places
-// of the rows, but has no rows of its own.
+// Newest are the rows before a place in the order of time, the newest first and n at most. It reads the file of the book,
+// in O(n); a book without a file sorts its log, in O(log). What others have written since shows in the flags and places of
+// the rows, but has no rows of its own. It is for commands only.
 func (b *Book) Newest(before Mark, n int) ([]Row, error) {
-	var rows []Row
-	if b.source != nil {
-		for len(rows) < n {
-			more, err := b.source.Newest(before, n-len(rows))
-			if err != nil {
-				return nil, err
-			}
-			if len(more) == 0 {
-				break
-			}
-			before = more[len(more)-1].Mark
-			rows = append(rows, slices.DeleteFunc(more, func(r Row) bool { return r.Seq > b.Last() })...)
-		}
-	} else {
-		err := b.Rows(func(r Row) error {
-			if r.Mark.Before(before) {
-				rows = append(rows, r)
-			}
-			return nil
-		})
+	if b.source == nil {
+		return b.sorted(n, func(r Mark) bool { return r.Before(before) }, func(a, b Row) int { return b.Mark.compare(a.Mark) })
+	}
+	return b.read(before, n, b.source.Newest)
+}
+
+// Oldest are the rows after a place in the order of time, the oldest first and n at most. It costs what Newest costs.
+func (b *Book) Oldest(after Mark, n int) ([]Row, error) {
+	if b.source == nil {
+		return b.sorted(n, after.Before, func(a, b Row) int { return a.Mark.compare(b.Mark) })
+	}
+	return b.read(after, n, b.source.Oldest)
+}
+
+// read reads n rows of entries of this book from its file: which may hold later ones.
+func (b *Book) read(from Mark, n int, next func(Mark, int) ([]Row, error)) (rows []Row, err error) {
+	for len(rows) < n {
+		more, err := next(from, n-len(rows))
 		if err != nil {
 			return nil, err
 		}
-		slices.SortFunc(rows, func(a, b Row) int { return cmp.Or(cmp.Compare(b.On, a.On), cmp.Compare(b.Seq, a.Seq)) })
-		rows = rows[:min(n, len(rows))]
+		if len(more) == 0 {
+			break
+		}
+		from = more[len(more)-1].Mark
+		rows = append(rows, slices.DeleteFunc(more, func(r Row) bool { return r.Seq > b.Last() })...)
 	}
 	for i := range rows {
-		var err error
 		if rows[i].Reads, err = b.corrected.reads(rows[i].Written); err != nil {
 			return nil, err
 		}
 	}
 	return rows, nil
+}
+
+// sorted are the first n of the rows that within takes, in an order.
+func (b *Book) sorted(n int, within func(Mark) bool, order func(a, b Row) int) (rows []Row, err error) {
+	err = b.Rows(func(r Row) error {
+		if within(r.Mark) {
+			rows = append(rows, r)
+		}
+		return nil
+	})
+	slices.SortFunc(rows, order)
+	return rows[:min(n, len(rows))], err
 }
 
 // Rows gives the rows of all entries in the order of writing, as Scan does.

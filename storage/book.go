@@ -19,8 +19,9 @@ type Book struct {
 	useFor time.Duration
 	used   chan struct{} // the window was used
 
-	dead   atomic.Pointer[error] // what bbolt broke on; this process can't use the file any more
-	summed atomic.Uint64         // the sum of the table of dates that was checked last
+	dead     atomic.Pointer[error] // what bbolt broke on; this process can't use the file any more
+	walkable atomic.Pointer[mark]  // the state of the file in which its leaves were looked at last
+	summed   atomic.Uint64         // the sum of the table of dates that was checked last
 
 	mu      sync.Mutex // held by the running operation
 	closed  bool

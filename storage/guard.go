@@ -21,13 +21,16 @@ func (b *Book) view(fn func(*bolt.Tx, mark) error) error {
 	if dead := b.dead.Load(); dead != nil {
 		return *dead // bbolt may still hold its lock
 	}
-	return viewFile(b.file(), func() (*os.File, error) { return b.open(false) }, fn)
-}
-
-// viewFile is view for a file that open opens.
-func viewFile(path string, open func() (*os.File, error), fn func(*bolt.Tx, mark) error) (err error) {
 	var m mark
-	return guarded(path, &bolt.Options{ReadOnly: true}, nil, open, &m, func(db *bolt.DB) error {
+	return guarded(b.file(), &bolt.Options{ReadOnly: true}, nil, func() (*os.File, error) { return b.open(false) }, &m, func(db *bolt.DB, im *image, s skeleton) error {
+		// That costs a look at every page, so that it is done once in each state of the file.
+		if known := b.walkable.Load(); known == nil || *known != m {
+			data := db.Info().Data
+			if err := im.walkable(*(*unsafe.Pointer)(unsafe.Pointer(&data)), s); err != nil {
+				return err
+			}
+			b.walkable.Store(new(m))
+		}
 		return db.View(func(tx *bolt.Tx) error { return fn(tx, m) })
 	})
 }
@@ -57,7 +60,7 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx) error) (m mark, err erro
 		file, err = b.open(true)
 		return file, err
 	}
-	err = guarded(b.file(), options, check, open, &m, func(db *bolt.DB) error {
+	err = guarded(b.file(), options, check, open, &m, func(db *bolt.DB, _ *image, _ skeleton) error {
 		err := db.Update(func(tx *bolt.Tx) error {
 			m.txid = uint64(tx.ID())
 			return fn(tx)
@@ -83,7 +86,7 @@ type tableKeys map[string][][]byte
 type brokenError struct{ error }
 
 // guarded opens a file with bbolt and runs fn on it. Nothing of bbolt runs before check is content with the file.
-func guarded(path string, options *bolt.Options, check func(*image, skeleton) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB) error) (err error) {
+func guarded(path string, options *bolt.Options, check func(*image, skeleton) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB, *image, skeleton) error) (err error) {
 	// What the checks can't foresee (a leaf that is damaged, a file that another program cuts short meanwhile) is a panic
 	// or a fault inside bbolt. The setting is per goroutine.
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
@@ -127,12 +130,7 @@ func guarded(path string, options *bolt.Options, check func(*image, skeleton) er
 	if db, err = bolt.Open(path, 0, options); err != nil {
 		return err
 	}
-	if data := db.Info().Data; options.ReadOnly { // an act goes where ways were looked at
-		err = im.walkable(*(*unsafe.Pointer)(unsafe.Pointer(&data)), s)
-	}
-	if err == nil {
-		err = fn(db)
-	}
+	err = fn(db, im, s)
 	if closing := db.Close(); err == nil {
 		err = closing
 	}

@@ -157,7 +157,7 @@ func newest(t *testing.T, b *model.Book) []model.Row {
 	return rows
 }
 
-// The rows of the table of dates are those of the log, a page after another, however they came there.
+// The rows of the table of dates are those of the log, a page after another from either end, however they came there.
 func TestNewest(t *testing.T) {
 	b := made(t, plainLog(200))
 	random := rand.New(rand.NewPCG(5, 6))
@@ -195,6 +195,20 @@ func TestNewest(t *testing.T) {
 		}
 		if !reflect.DeepEqual(got, want) {
 			t.Errorf("%d at a time: %d rows, in another order or with others, instead of %d", n, len(got), len(want))
+		}
+		var back []model.Row
+		for after := (model.Mark{}); ; {
+			rows, err := book.Oldest(after, n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(rows) == 0 {
+				break
+			}
+			back, after = append(back, rows...), rows[len(rows)-1].Mark
+		}
+		if slices.Reverse(back); !reflect.DeepEqual(back, want) {
+			t.Errorf("%d at a time, the oldest first: %d rows, in another order or with others, instead of %d", n, len(back), len(want))
 		}
 	}
 	whole(t, b)

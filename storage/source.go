@@ -69,6 +69,37 @@ func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
 
 // Newest implements model.Source.
 func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
+	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
+		if k, _ := c.Seek(dateKey(before)); k == nil {
+			k, v = c.Last()
+			return k, v, c.Prev
+		}
+		k, v = c.Prev()
+		return k, v, c.Prev
+	}, func(a, b model.Mark) bool { return b.Before(a) })
+	if err == errSchema {
+		return s.unplaced(func(b *model.Book) ([]model.Row, error) { return b.Newest(before, n) })
+	}
+	return rows, err
+}
+
+// Oldest implements model.Source.
+func (s source) Oldest(after model.Mark, n int) ([]model.Row, error) {
+	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
+		at := dateKey(after)
+		if k, v = c.Seek(at); bytes.Equal(k, at) {
+			k, v = c.Next()
+		}
+		return k, v, c.Next
+	}, model.Mark.Before)
+	if err == errSchema {
+		return s.unplaced(func(b *model.Book) ([]model.Row, error) { return b.Oldest(after, n) })
+	}
+	return rows, err
+}
+
+// rows are up to n rows of the table of dates, from where a cursor is put, with their entries as they were written.
+func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k, v []byte)), inOrder func(a, b model.Mark) bool) ([]model.Row, error) {
 	var rows []model.Row
 	var found []record
 	err := s.view(func(tx *bolt.Tx, log *bolt.Bucket, st state) error {
@@ -82,16 +113,11 @@ func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
 		if err := s.book.sumOnce(dates, st); err != nil {
 			return err
 		}
-		c := dates.Cursor()
-		step := c.Prev
-		if at, _ := c.Seek(dateKey(before)); at == nil {
-			step = c.Last
-		}
-		k, v := step()
-		for ; k != nil && len(rows) < n; k, v = c.Prev() {
+		k, v, next := put(dates.Cursor())
+		for ; k != nil && len(rows) < n; k, v = next() {
 			r, ok := placed(k, v)
 			e := log.Get(keyOf(r.Seq))
-			if !ok || e == nil || len(rows) > 0 && !r.Mark.Before(rows[len(rows)-1].Mark) {
+			if !ok || e == nil || len(rows) > 0 && !inOrder(rows[len(rows)-1].Mark, r.Mark) {
 				return damagedDerived("its table of dates names what is no entry, or is out of order")
 			}
 			rows = append(rows, r)
@@ -100,7 +126,7 @@ func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
 		return nil
 	})
 	if err == errSchema {
-		return s.newestOfAll(before, n)
+		return nil, err
 	}
 	if err == nil {
 		var entries []model.Entry
@@ -114,8 +140,8 @@ func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
 	return nil, s.book.asideError(err)
 }
 
-// newestOfAll is Newest in a file of an earlier schema, which has no table of dates: until the next act has made one.
-func (s source) newestOfAll(before model.Mark, n int) ([]model.Row, error) {
+// unplaced asks for rows of a file of an earlier schema, which has no table of dates until the next act has made one.
+func (s source) unplaced(ask func(*model.Book) ([]model.Row, error)) ([]model.Row, error) {
 	entries, err := s.Entries(1, s.last)
 	if err != nil {
 		return nil, err
@@ -124,7 +150,7 @@ func (s source) newestOfAll(before model.Mark, n int) ([]model.Row, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.Newest(before, n)
+	return ask(b)
 }
 
 // sumOnce checks the table of dates of a file that this Book hasn't seen in this state.

@@ -305,6 +305,9 @@ func (l logOf) Entries(from, to model.Seq) ([]model.Entry, error) {
 // Newest implements model.Source.
 func (l logOf) Newest(before model.Mark, n int) ([]model.Row, error) { return l.book.Newest(before, n) }
 
+// Oldest implements model.Source.
+func (l logOf) Oldest(after model.Mark, n int) ([]model.Row, error) { return l.book.Oldest(after, n) }
+
 // Same implements model.Source.
 func (l logOf) Same(o model.Source) bool { return o == model.Source(l) }
 

@@ -20,14 +20,14 @@ func (v *View) amend(l *line) tea.Cmd {
 	e := l.shown
 	seq := e.Seq
 	switch {
-	case l.struck:
+	case l.Struck:
 		v.session.Root.Say("this entry is struck; x brings it back, then it can be amended")
 		return nil
 	case e.Kind == model.KindAmend:
 		v.session.Root.Say("an amend is not amended itself; strike it with x, and amend the entry anew")
 		return nil
 	}
-	all := slots(v.index.book, e, v.session.Today())
+	all := slots(v.session.Book, e, v.session.Today())
 	look := preview.New(v.session)
 	spec := form.Spec{
 		Title:    fmt.Sprintf("amend entry %d: %s", seq, l.says),

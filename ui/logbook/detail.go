@@ -1,7 +1,9 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,13 +14,12 @@ import (
 	"brine/wrasse/ui/text"
 )
 
-// detail is everything there is to say about an entry, in lines of w cells.
-func (v *View) detail(seq model.Seq, w int) []string {
-	th := v.session.Root.Theme()
-	l := v.lines.of[seq]
+// detail is everything there is to say about an entry, in lines of w cells; nothing of one that isn't held.
+func (v *View) detail(l *line, w, _ int) []string {
 	if l == nil {
-		return v.reading(w)
+		return nil
 	}
+	th := v.session.Root.Theme()
 	var out []string
 	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
 	head := strings.ReplaceAll(string(l.shown.Kind), "-", " ")
@@ -54,6 +55,8 @@ func say(b *model.Book, e *model.Entry) string {
 func facts(b *model.Book, e *model.Entry) []string {
 	u := b.Def().Units
 	switch w := e.Body.(type) {
+	case model.Usage:
+		return since(b, e, w)
 	case model.Tick:
 		var parts []string
 		if w.Minutes != nil {
@@ -102,6 +105,19 @@ func facts(b *model.Book, e *model.Entry) []string {
 		return definition(e)
 	}
 	return nil
+}
+
+// since is what a value of a running meter adds to the one before it.
+func since(b *model.Book, e *model.Entry, w model.Usage) []string {
+	amounts := b.Amounts(w.Counter)
+	i, ok := slices.BinarySearchFunc(amounts, e, func(a model.Amount, e *model.Entry) int {
+		return cmp.Or(cmp.Compare(a.On, e.On), cmp.Compare(a.Seq, e.Seq))
+	})
+	if w.Meter == nil || !ok {
+		return nil
+	}
+	c, _ := b.Counter(w.Counter)
+	return []string{"since the reading before: " + parse.Quantity(amounts[i].Qty, c.Unit, b.Def().Units)}
 }
 
 func joined(parts []string) []string {

@@ -6,10 +6,21 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/uitest"
 )
 
 func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
+
+// openView also gives the view.
+func openView(t *testing.T, b *model.Book) (s *uitest.Window, v *View) {
+	s = uitest.Open(t, b, func(d *session.Session) ui.Screen {
+		v = New(d).(*View)
+		return v
+	}, 80, 24)
+	return s, v
+}
 
 // small is a book with one chore, ticked twice.
 func small(t *testing.T, more ...model.Body) *model.Book {
@@ -207,20 +218,6 @@ func TestFilterReachesTheEndOfALongLog(t *testing.T) {
 	s.Sees("note 00007", "1 found")
 	s.Keys("<esc><end>")
 	s.Sees("note 00000")
-}
-
-func TestCursorStaysOnItsEntry(t *testing.T) {
-	s := open(t, small(t))
-	s.Keys("<down>")
-	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
-		return []model.Entry{model.NewEntry(uitest.Today, model.Note{Text: "from elsewhere"})}, nil
-	}); err != nil {
-		t.Fatal(err)
-	}
-	s.Reload()
-	if line := s.Line("> "); !strings.Contains(line, "17 Aug 2026") {
-		t.Errorf("the cursor is on %q", line)
-	}
 }
 
 func TestEveryKindIsAmended(t *testing.T) {

@@ -79,24 +79,18 @@ func period(s string) (first, last model.Date, ok bool) {
 }
 
 // takes tells whether an entry has the words of the filter in it.
-func (q query) takes(b *model.Book, g reading) bool {
-	e := g.shown()
-	mark := ""
+func (q query) takes(b *model.Book, r model.Row) bool {
+	if q.words == "" {
+		return true
+	}
+	e, mark := shown(r), ""
 	switch {
-	case g.struck:
+	case r.Struck:
 		mark = "struck"
-	case g.amended():
+	case r.Amended:
 		mark = "amended"
 	}
 	return table.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
-}
-
-// span is the rows that lie in the dates of the filter: from one to below another.
-func (q query) span() (from, below key) {
-	if q.last.IsZero() {
-		return rowKey(q.first, 0), ^key(0)
-	}
-	return rowKey(q.first, 0), rowKey(q.last+1, 0)
 }
 
 // about is the component an entry is about where its text does not name it.

@@ -19,12 +19,15 @@ type reference struct {
 
 func newReference(full *model.Book) *reference {
 	r := &reference{book: full, dates: map[model.Seq]model.Date{}}
-	last := model.Date(0)
+	last := model.Date(0) // of the nearest entry before that was written with one
 	for seq := model.Seq(1); seq <= full.Last(); seq++ {
-		if d := dated(r.reads(seq)); !d.IsZero() {
-			last = d
-		}
 		r.dates[seq] = last
+		if on := r.reads(seq).On; !on.IsZero() {
+			r.dates[seq] = on
+		}
+		if on := must(full.Written(seq)).On; !on.IsZero() {
+			last = on
+		}
 		r.seqs = append(r.seqs, seq)
 	}
 	slices.SortFunc(r.seqs, func(p, q model.Seq) int {
@@ -46,8 +49,9 @@ func (r *reference) line(seq model.Seq) string {
 	struck := b.Struck(seq)
 	amended := b.Reads(seq) != nil && e != w
 	out := []string{fmt.Sprint(seq), r.dates[seq].String(), string(e.Kind), say(b, e), e.By, fmt.Sprint(struck, amended)}
-	out = append(out, facts(b, e)...)
-	if u, ok := e.Body.(model.Usage); ok && u.Meter != nil {
+	if u, ok := e.Body.(model.Usage); !ok {
+		out = append(out, facts(b, e)...)
+	} else if u.Meter != nil {
 		for _, a := range b.Amounts(u.Counter) {
 			if a.Seq == seq {
 				c, _ := b.Counter(u.Counter)
@@ -61,7 +65,7 @@ func (r *reference) line(seq model.Seq) string {
 	target := seq
 	for by := seq + 1; by <= b.Last(); by++ {
 		if a, ok := must(b.Written(by)).Body.(model.Amend); ok && a.Entry == seq {
-			out = append(out, fmt.Sprint(r.dates[by], must(b.Written(by)).By, a.Strike, replaced(a.With), b.Struck(by)))
+			out = append(out, fmt.Sprint(must(b.Written(by)).On, must(b.Written(by)).By, a.Strike, replaced(a.With), b.Struck(by)))
 			if struck && a.Strike && !b.Struck(by) {
 				target = by
 			}
@@ -81,9 +85,9 @@ func (r *reference) line(seq model.Seq) string {
 // text is a prepared line as the reference has it.
 func (l *line) text() string {
 	e := l.shown
-	out := []string{fmt.Sprint(e.Seq), l.date.String(), string(e.Kind), l.says, e.By, fmt.Sprint(l.struck, l.amended)}
+	out := []string{fmt.Sprint(e.Seq), l.On.String(), string(e.Kind), l.says, e.By, fmt.Sprint(l.Struck, l.Amended && l.Reads != nil)}
 	out = append(out, l.facts...)
-	if l.amended {
+	if l.atFirst != "" {
 		out = append(out, "at first "+l.atFirst)
 	}
 	for _, a := range l.amends {
@@ -102,17 +106,18 @@ func (r *reference) found(q query) []model.Seq {
 		if d := r.dates[seq]; d < q.first || !q.last.IsZero() && d > q.last {
 			continue
 		}
-		if q.takes(r.book, reading{must(r.book.Written(seq)), r.book.Reads(seq), r.book.Struck(seq), 0}) {
+		if q.takes(r.book, must(r.book.RowOf(seq))) {
 			out = append(out, seq)
 		}
 	}
 	return out
 }
 
-// shown is the entries of rows, newest first.
-func shown(rows order) []model.Seq {
-	out := seqsOf(rows.slice(0, rows.n))
-	slices.Reverse(out)
+// shownBy is the entries that a view holds, newest first.
+func shownBy(v *View) (out []model.Seq) {
+	for _, l := range v.Shown() {
+		out = append(out, l.Seq)
+	}
 	return out
 }
 

@@ -1,101 +1,133 @@
 package logbook
 
-import "slices"
+import (
+	"context"
+	"fmt"
 
-// search is how far a filter has been applied. Rows are looked at from the newest on, a
-// stretch at a time; what comes in above, or reads otherwise, is looked at again.
-type search struct {
-	query query
-	id    int // of this search; an answer for another is dropped
-	found order
-	at    key   // the rows from here on have been looked at, or are being
-	again []key // but for these
-	gone  []key // of those that are being looked at, what went or reads otherwise by now
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
 
-	looking bool // a command is at it
-	begun   bool // some have been looked at
-}
-
-func newSearch(q query, id int) search { return search{query: q, id: id, at: ^key(0)} }
-
-// How many rows are looked at in one command: of the first, so that something is seen at
-// once, and of the others, so that they take little memory and hold up no act.
-const (
-	lookFirst = 512
-	lookMore  = 4096
+	tea "github.com/charmbracelet/bubbletea"
 )
 
-// rest is the places of the rows that no command has been given, from one to below another.
-func (s *search) rest(x *index) (from, end int) {
-	first, below := s.query.span()
-	return x.rows.rank(first), x.rows.rank(min(below, s.at))
+// lookedAt is how many rows a filter looks at in one go: none takes longer than an act may wait.
+const lookedAt = 2048
+
+// older are up to n rows before a place that pass the filter, the newest first; all tells that there are no more.
+func (q query) older(ctx context.Context, b *model.Book, before model.Mark, n int) (rows []model.Row, all bool, err error) {
+	if end := model.EndOf(q.last); !q.last.IsZero() && end.Before(before) {
+		before = end
+	}
+	return q.rows(ctx, b, b.Newest, before, n)
 }
 
-// behind tells whether rows are still to be looked at.
-func (s *search) behind(x *index) bool {
-	from, end := s.rest(x)
-	return s.looking || !s.begun || len(s.again) > 0 || from < end
+// newer are up to n rows after a place that pass the filter, the oldest first; all tells that there are no more.
+func (q query) newer(ctx context.Context, b *model.Book, after model.Mark, n int) (rows []model.Row, all bool, err error) {
+	if start := (model.Mark{On: q.first}); after.Before(start) {
+		after = start
+	}
+	return q.rows(ctx, b, b.Oldest, after, n)
 }
 
-// next is the rows to be looked at in the next command.
-func (s *search) next(x *index) []key {
-	n := lookMore
-	if !s.begun {
-		n = lookFirst
+// rows are up to n rows that pass the filter, as next reads them from a place on.
+func (q query) rows(ctx context.Context, b *model.Book, next func(model.Mark, int) ([]model.Row, error), from model.Mark, n int) (out []model.Row, all bool, err error) {
+	size := n + 1 // one more tells whether there are more
+	if q.words != "" {
+		size = lookedAt
 	}
-	first, below := s.query.span()
-	rows := slices.DeleteFunc(s.again, func(k key) bool { return k < first || k >= below })
-	if from, end := s.rest(x); from < end {
-		from = max(from, end-n)
-		rows = append(rows, x.rows.slice(from, end)...)
-		s.at = x.rows.at(from)
-	}
-	s.again, s.gone, s.looking = nil, nil, true
-	return rows
-}
-
-// part is what a search found among some rows.
-type part struct {
-	id    int
-	found []key
-}
-
-// look finds the rows that pass the filter.
-func (q query) look(x *index, rows []key) (found []key, err error) {
-	if q.words == "" {
-		return rows, nil
-	}
-	r := &reader{book: x.book, amends: x.amends}
-	if err := r.load(seqsOf(rows)); err != nil {
-		return nil, err
-	}
-	for _, k := range rows {
-		g, err := r.reading(k.seq())
+	for {
+		rows, err := next(from, size)
 		if err != nil {
-			return nil, err
+			return nil, false, err
 		}
-		if q.takes(x.book, g) {
-			found = append(found, k)
+		for _, r := range rows {
+			switch {
+			case r.On < q.first || !q.last.IsZero() && r.On > q.last:
+				return out, true, nil
+			case !q.takes(b, r):
+			case len(out) == n:
+				return out, false, nil
+			default:
+				out = append(out, r)
+			}
 		}
+		if len(rows) < size {
+			return out, true, nil
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, false, err
+		}
+		from = rows[len(rows)-1].Mark
 	}
-	return found, nil
 }
 
-// take takes in what was found.
-func (s *search) take(p part) {
-	found := slices.DeleteFunc(p.found, func(k key) bool { return slices.Contains(s.gone, k) })
-	s.found = s.found.with(found, nil)
-	s.looking, s.begun = false, true
+// count is how many rows of a book pass a filter, as far as they have been counted.
+type count struct {
+	book  *model.Book
+	query query
+	place model.Mark // counted are the rows from here on
+	n     int
+	all   bool
 }
 
-// follow takes in what a step made of the rows.
-func (s *search) follow(st step) {
-	s.found = s.found.with(nil, st.out)
-	s.gone = append(s.gone, st.out...)
-	s.again = slices.DeleteFunc(s.again, func(k key) bool { return slices.Contains(st.out, k) })
-	for _, k := range st.in {
-		if k >= s.at {
-			s.again = append(s.again, k)
-		}
+// counted is the message of the command that counts on.
+type counted struct {
+	was, is count
+	err     error
+}
+
+// countOn is the command that counts on, where not all rows that pass the filter are held.
+func (v *View) countOn() tea.Cmd {
+	if v.held.first && v.held.last {
+		v.count = count{book: v.held.book, query: v.query, n: len(v.held.lines), all: true}
 	}
+	if v.count.book != v.held.book || v.count.query != v.query {
+		v.count = count{book: v.held.book, query: v.query, place: newest}
+	}
+	if v.query.empty() || v.counting || v.count.all || v.failed != nil {
+		return nil
+	}
+	v.counting = true
+	was := v.count
+	return func() tea.Msg {
+		msg := counted{was: was, is: was}
+		msg.err = ui.Guard("looking through the log", func() error {
+			rows, all, err := was.query.older(context.Background(), was.book, was.place, lookedAt)
+			if len(rows) > 0 {
+				msg.is.place = rows[len(rows)-1].Mark
+			}
+			msg.is.n, msg.is.all = was.n+len(rows), all
+			return err
+		})
+		return msg
+	}
+}
+
+// tookCount takes in what was counted, unless another book or filter has come since.
+func (v *View) tookCount(msg counted) tea.Cmd {
+	v.counting = false
+	if v.count == msg.was {
+		if msg.err != nil {
+			v.fail(msg.err)
+			return nil
+		}
+		v.count = msg.is
+	}
+	return v.countOn()
+}
+
+// found says how many rows pass the filter.
+func (v *View) found() string {
+	c := v.count
+	if v.query.empty() {
+		return "words, kind, component, 2026-03, 2026-03..2026-06, 30d"
+	}
+	if c.query != v.query {
+		c = count{} // nothing has been read yet
+	}
+	s := fmt.Sprintf("%d found", max(c.n, len(v.held.lines)))
+	if !c.all && v.failed == nil {
+		s += ", looking ..."
+	}
+	return s
 }

@@ -76,7 +76,7 @@ func (q *question) Render(w, h int) string {
 // strike asks whether to strike an entry, or to bring it back when it is struck.
 func (v *View) strike(l *line) tea.Cmd {
 	verb := "strike"
-	if l.struck {
+	if l.Struck {
 		verb = "bring back"
 	}
 	one := request.Amend{Stamp: v.session.Stamp(), Amend: model.Amend{Entry: l.target, Strike: true}}

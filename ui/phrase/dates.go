@@ -138,6 +138,8 @@ func Count(n int, one string) string {
 		return "1 " + one
 	case one == "batch":
 		return fmt.Sprintf("%d batches", n)
+	case one == "entry":
+		return fmt.Sprintf("%d entries", n)
 	}
 	return fmt.Sprintf("%d %ss", n, one)
 }

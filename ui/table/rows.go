@@ -14,6 +14,7 @@ import (
 type Rows struct {
 	N, At   int
 	Section func(i int) string // "" is none
+	Lead    func(i int) string // stands before a row, and blank below another with the same; nil is none
 	Row     func(i int) string // its lines, without the cell of the cursor's mark before them
 }
 
@@ -26,7 +27,10 @@ type line struct {
 // Lines draws the rows in at most h lines of w cells.
 func (r Rows) Lines(th theme.Theme, w, h int) []string {
 	var out []string
-	for _, l := range r.inSight(h) {
+	for n, l := range r.inSight(h) {
+		if r.Lead != nil && l.row >= 0 {
+			l.text = r.lead(l, n == 0) + l.text
+		}
 		switch {
 		case l.row < 0:
 			out = append(out, th.Title.Render(text.Fit(l.text, w)))
@@ -39,6 +43,15 @@ func (r Rows) Lines(th theme.Theme, w, h int) []string {
 		}
 	}
 	return out
+}
+
+// lead is what stands before a part of a row, which may be the first in sight.
+func (r Rows) lead(l line, first bool) string {
+	s := r.Lead(l.row)
+	if l.part > 0 || !first && l.row > 0 && r.Lead(l.row-1) == s {
+		return strings.Repeat(" ", text.Width(s))
+	}
+	return s
 }
 
 // RowAt is the row that is drawn at line y of h, or -1.

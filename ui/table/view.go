@@ -16,6 +16,7 @@ type Spec[K comparable, T any] struct {
 	Key  func(*T) K             // stays the same from book to book
 
 	Section  func(*T) string             // the heading it stands under, "" for none; may be nil
+	Lead     func(w int) func(*T) string // stands before a row, unless it stands before the one above; as wide for all; may be nil
 	Row      func(w int) func(*T) string // draws rows of a list w cells wide: a sign behind the cursor's mark, then the row, in w-1 cells; several lines are joined by line breaks
 	Sentence func(*T) string             // the row in plain words
 	Top      func(w int) []string        // stands above the rows, where there are any; may be nil
@@ -227,11 +228,16 @@ func (v *View[K, T]) top(w int) []string {
 func (v *View[K, T]) drawn(w int) Rows {
 	th := v.session.Root.Theme()
 	row := func(r *T) string { return Said(th, v.spec.Sentence(r), w) }
+	var lead func(i int) string
 	if !th.Plain {
 		row = v.spec.Row(w)
+		if v.spec.Lead != nil {
+			of := v.spec.Lead(w)
+			lead = func(i int) string { return of(&v.rows[i]) }
+		}
 	}
 	return Rows{
-		N: len(v.rows), At: v.at,
+		N: len(v.rows), At: v.at, Lead: lead,
 		Section: func(i int) string {
 			if v.spec.Section == nil {
 				return ""

@@ -62,6 +62,15 @@ func (s *Store) Newest(before model.Mark, n int) ([]model.Row, error) {
 	return s.full.Newest(before, n)
 }
 
+// Oldest are rows of the log.
+func (s *Store) Oldest(after model.Mark, n int) ([]model.Row, error) {
+	s.ask()
+	if s.Unread != nil {
+		return nil, s.Unread
+	}
+	return s.full.Oldest(after, n)
+}
+
 // Same tells whether it is the same store.
 func (s *Store) Same(other model.Source) bool { return other == model.Source(s) }
 

@@ -1,0 +1,121 @@
+package logbook
+
+import (
+	"cmp"
+	"slices"
+
+	"brine/wrasse/model"
+)
+
+// line is all that is drawn of an entry, in its row and in its detail, and what striking it takes. A command prepares it,
+// so that drawing reads nothing of the file.
+type line struct {
+	model.Row
+	shown *model.Entry
+	date  model.Date // of the row; of a definition older than all that has a date, the day it was written
+	says  string
+
+	facts   []string
+	atFirst string // what an amended entry said
+	amends  []amended
+	origin  string
+
+	target   model.Seq // what a strike of it amends: it or, when it is struck, the amend that strikes it
+	standing int       // how many entries of the target's act are not struck
+}
+
+// shown is how an entry reads or, when it is struck or an amend, as it was written.
+func shown(r model.Row) *model.Entry {
+	if r.Reads != nil {
+		return r.Reads
+	}
+	return r.Written
+}
+
+// prepared are the lines of rows of a book. Some of what they say is read from its file.
+func prepared(b *model.Book, rows []model.Row) ([]line, error) {
+	out, acts := make([]line, len(rows)), actsOf(b, rows)
+	for i, r := range rows {
+		var err error
+		if out[i], err = acts.line(r); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// acts are the seqs of the last entries of acts, by those of the first.
+type acts struct {
+	book *model.Book
+	last map[model.Seq]model.Seq
+}
+
+// actsOf are the acts of a book that end among rows: the entry after an entry of another act is most often there too.
+func actsOf(b *model.Book, rows []model.Row) acts {
+	a := acts{b, map[model.Seq]model.Seq{}}
+	written := make([]*model.Entry, len(rows))
+	for i, r := range rows {
+		written[i] = r.Written
+	}
+	slices.SortFunc(written, func(a, b *model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })
+	for i, e := range written {
+		if e.Seq == b.Last() || i+1 < len(written) && written[i+1].Seq == e.Seq+1 && written[i+1].Act != e.Act {
+			a.last[e.Act] = e.Seq
+		}
+	}
+	return a
+}
+
+// of is the first and the last entry of the act that holds an entry.
+func (a acts) of(e *model.Entry) (first, last model.Seq, err error) {
+	if e.Act == 0 {
+		return e.Seq, e.Seq, nil
+	}
+	if last, ok := a.last[e.Act]; ok {
+		return e.Act, last, nil
+	}
+	act, err := a.book.Act(e.Seq)
+	if err == nil {
+		a.last[e.Act] = act[len(act)-1].Seq
+	}
+	return e.Act, a.last[e.Act], err
+}
+
+func (a acts) line(r model.Row) (l line, err error) {
+	b := a.book
+	l = line{Row: r, shown: shown(r), date: r.On, target: r.Seq}
+	if l.date.IsZero() {
+		l.date = r.Written.Written()
+	}
+	l.says, l.facts = say(b, l.shown), facts(b, l.shown)
+	if r.Amended && r.Reads != nil {
+		l.atFirst = say(b, r.Written)
+	}
+	for _, by := range b.Amends(r.Seq) {
+		back := b.Struck(by.Seq)
+		l.amends = append(l.amends, amended{by.On, by.By, by.What.Strike, replaced(by.What.With), back})
+		if r.Struck && by.What.Strike && !back {
+			l.target = by.Seq
+		}
+	}
+	first, last, err := a.of(r.Written)
+	if err != nil {
+		return l, err
+	}
+	l.origin = origin(r.Written, first, last)
+	if l.target != r.Seq {
+		by, err := b.Written(l.target)
+		if err != nil {
+			return l, err
+		}
+		if first, last, err = a.of(by); err != nil {
+			return l, err
+		}
+	}
+	for seq := first; seq <= last; seq++ {
+		if !b.Struck(seq) {
+			l.standing++
+		}
+	}
+	return l, nil
+}
