@@ -169,7 +169,7 @@ func (c *Clock) Beyond(v float64) bool {
 }
 
 // Run is how many of the last values all lie beyond the threshold.
-func (c *Clock) Run(values []Level) int {
+func (c *Clock) Run(values []Sample) int {
 	n := 0
 	for n < len(values) && c.Beyond(values[len(values)-1-n].Value) {
 		n++

@@ -2,64 +2,64 @@ package model
 
 import "sort"
 
-// Level is a value of a gauge that counts: the last settled reading of its date.
-type Level struct {
+// Sample is a value of a gauge that counts: the last settled reading of its date.
+type Sample struct {
 	Mark
 	Value float64
 }
 
-// Levels are the values of a gauge that count, one a date, in order of time.
-type Levels []Level
+// Samples are the values of a gauge that count, one a date, in order of time.
+type Samples []Sample
 
-// Levels are the values of a gauge dated not after on, of all cycles. O(readings).
-func (b *Book) Levels(gauge ID, on Date) Levels {
+// Samples are the values of a gauge dated not after on, of all cycles. O(readings).
+func (b *Book) Samples(gauge ID, on Date) Samples {
 	return lastOfDates(b.ReadingsWithin(gauge, Mark{}, EndOf(on)))
 }
 
-// LevelsFrom are those from one date to another, both included.
-func (b *Book) LevelsFrom(gauge ID, from, to Date) Levels {
+// SamplesFrom are those from one date to another, both included.
+func (b *Book) SamplesFrom(gauge ID, from, to Date) Samples {
 	return lastOfDates(b.ReadingsWithin(gauge, Mark{On: from}, EndOf(to)))
 }
 
 // lastOfDates keeps the last settled reading of each date.
-func lastOfDates(readings []Logged[Reading]) Levels {
-	out := make(Levels, 0, len(readings))
+func lastOfDates(readings []Logged[Reading]) Samples {
+	out := make(Samples, 0, len(readings))
 	for i := range readings {
 		r := &readings[i]
 		if !r.What.Counts() {
 			continue
 		}
-		level := Level{r.Mark(), r.What.Value}
+		sample := Sample{r.Mark(), r.What.Value}
 		if n := len(out); n > 0 && out[n-1].On == r.On {
-			out[n-1] = level
+			out[n-1] = sample
 			continue
 		}
-		out = append(out, level)
+		out = append(out, sample)
 	}
 	return out
 }
 
 // On is the value of a date, if one was read.
-func (l Levels) On(d Date) (Level, bool) {
+func (l Samples) On(d Date) (Sample, bool) {
 	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
 	if i < len(l) && l[i].On == d {
 		return l[i], true
 	}
-	return Level{}, false
+	return Sample{}, false
 }
 
 // before is the last value before a date.
-func (l Levels) before(d Date) (Level, bool) {
+func (l Samples) before(d Date) (Sample, bool) {
 	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
 	if i == 0 {
-		return Level{}, false
+		return Sample{}, false
 	}
 	return l[i-1], true
 }
 
 // At is the value on a date, on the straight line between the readings on either side; before the first and after the
 // last it is theirs. Of no readings it is 0.
-func (l Levels) At(d Date) float64 {
+func (l Samples) At(d Date) float64 {
 	if len(l) == 0 {
 		return 0
 	}
@@ -85,7 +85,7 @@ func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outl
 // Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
 // less that of the outlet.
 type Concentration struct {
-	inlet, outlet Levels
+	inlet, outlet Samples
 }
 
 // Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
@@ -96,10 +96,10 @@ func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) 
 
 // ConcentrationBefore is what Concentration is by the readings before a place.
 func (b *Book) ConcentrationBefore(c Clock, end Mark) (carried Concentration, ok bool) {
-	levels := func(gauge ID) Levels { return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end)) }
-	carried.inlet = levels(c.Inlet)
+	samples := func(gauge ID) Samples { return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end)) }
+	carried.inlet = samples(c.Inlet)
 	if c.Outlet != "" {
-		carried.outlet = levels(c.Outlet)
+		carried.outlet = samples(c.Outlet)
 	}
 	return carried, len(carried.inlet) > 0
 }

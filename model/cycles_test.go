@@ -107,22 +107,22 @@ func TestLevels(t *testing.T) {
 	read := func(day int, v float64) Entry { return NewEntry(january(day), Reading{Gauge: "mem", Value: v}) }
 	creep := NewEntry(january(15), Reading{Gauge: "mem", Value: 99, MinutesRunning: &minutes})
 	b := bookOf(t, station(read(10, 4), read(20, 1), read(20, 8), creep, read(30, 0))...)
-	levels := b.Levels("mem", january(25))
-	if len(levels) != 2 {
-		t.Fatalf("%d levels, want 2", len(levels))
+	samples := b.Samples("mem", january(25))
+	if len(samples) != 2 {
+		t.Fatalf("%d samples, want 2", len(samples))
 	}
 	for day, want := range map[int]float64{1: 4, 10: 4, 15: 6, 19: 7.6, 20: 8, 29: 8} {
-		if got := levels.At(january(day)); math.Abs(got-want) > 1e-12 {
+		if got := samples.At(january(day)); math.Abs(got-want) > 1e-12 {
 			t.Errorf("on the %d.: %v, want %v", day, got, want)
 		}
 	}
-	if _, ok := levels.On(january(15)); ok {
+	if _, ok := samples.On(january(15)); ok {
 		t.Error("creep was taken for a reading")
 	}
-	if l, ok := levels.On(january(20)); !ok || l.Value != 8 {
+	if l, ok := samples.On(january(20)); !ok || l.Value != 8 {
 		t.Errorf("on the 20th: %v", l)
 	}
-	if got := Levels(nil).At(january(3)); got != 0 {
+	if got := Samples(nil).At(january(3)); got != 0 {
 		t.Errorf("of no readings: %v", got)
 	}
 }

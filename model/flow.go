@@ -11,7 +11,7 @@ import (
 const settlingDays = 2
 
 // flowReadings are what the normalised product flow is computed from.
-type flowReadings struct{ product, waste, line, membrane, warmth, tap Levels }
+type flowReadings struct{ product, waste, line, membrane, warmth, tap Samples }
 
 // flowSet is a complete set of readings of one date.
 type flowSet struct {
@@ -21,7 +21,7 @@ type flowSet struct {
 
 // flowHistory is the normalised product flow over time, in percent of the baseline of the membrane of the time.
 type flowHistory struct {
-	percent  []Level
+	percent  []Sample
 	baseline Date // of the latest membrane; none when it has no complete set yet
 	ever     bool // no renewal is known before the latest set: its baseline is the first set ever
 }
@@ -79,7 +79,7 @@ func newFlowHistory(readings flowReadings, renewals []renewal) flowHistory {
 		h.baseline = of[base].On
 		for _, s := range of {
 			if v, err := water.NormalisedFlowPercent(s.FlowSet, of[base].FlowSet); err == nil {
-				h.percent = append(h.percent, Level{s.Mark, v})
+				h.percent = append(h.percent, Sample{s.Mark, v})
 			}
 		}
 	}

@@ -12,21 +12,21 @@ type Series struct {
 	book *Book
 	on   Date
 
-	tap, warmth func() Levels
-	waste       func() []Level // waste flow over product flow
-	drop        func() []Level // pressure lost over the prefilters, bar
+	tap, warmth func() Samples
+	waste       func() []Sample // waste flow over product flow
+	drop        func() []Sample // pressure lost over the prefilters, bar
 	flow        func() flowHistory
 }
 
 // Series is what the gauges of a book have read up to a date.
 func (b *Book) Series(on Date) *Series {
 	s := &Series{book: b, on: on}
-	s.tap = sync.OnceValue(func() Levels { return s.role(RoleTDSTap) })
-	s.warmth = sync.OnceValue(func() Levels { return s.role(RoleTemperatureWater) })
-	s.waste = sync.OnceValue(func() []Level {
+	s.tap = sync.OnceValue(func() Samples { return s.role(RoleTDSTap) })
+	s.warmth = sync.OnceValue(func() Samples { return s.role(RoleTemperatureWater) })
+	s.waste = sync.OnceValue(func() []Sample {
 		return pairs(s.role(RoleFlowWaste), s.role(RoleFlowProduct), func(w, p float64) (float64, error) { return water.WasteRatio(p, w) })
 	})
-	s.drop = sync.OnceValue(func() []Level {
+	s.drop = sync.OnceValue(func() []Sample {
 		return pairs(s.role(RolePressureLine), s.role(RolePressureMembrane), water.PrefilterDrop)
 	})
 	s.flow = sync.OnceValue(func() flowHistory {
@@ -44,25 +44,25 @@ func (s *Series) Book() *Book { return s.book }
 func (s *Series) On() Date { return s.on }
 
 // role is what the gauge that plays a role has read, nothing when there is none.
-func (s *Series) role(role string) Levels {
+func (s *Series) role(role string) Samples {
 	g, ok := s.book.GaugeByRole(role)
 	if !ok {
 		return nil
 	}
-	return s.book.Levels(g.ID, s.on)
+	return s.book.Samples(g.ID, s.on)
 }
 
 // pairs are the values computed from two gauges read on the same date. Each counts as taken with the later reading of
 // the two. Readings for which there is no value (a formula refuses them) give none.
-func pairs(a, b Levels, of func(a, b float64) (float64, error)) []Level {
-	var out []Level
+func pairs(a, b Samples, of func(a, b float64) (float64, error)) []Sample {
+	var out []Sample
 	for _, x := range a {
 		y, ok := b.On(x.On)
 		if !ok {
 			continue
 		}
 		if v, err := of(x.Value, y.Value); err == nil {
-			out = append(out, Level{Mark{x.On, max(x.Seq, y.Seq)}, v})
+			out = append(out, Sample{Mark{x.On, max(x.Seq, y.Seq)}, v})
 		}
 	}
 	return out
@@ -71,28 +71,28 @@ func pairs(a, b Levels, of func(a, b float64) (float64, error)) []Level {
 // Of are the values of a gauge that count, after one place and before another, in order of time: every settled reading
 // of a gauge that is read, and of a derived one its value for each date. The end may lie after the date that the
 // series were asked for; nothing later than that date is given.
-func (s *Series) Of(gauge ID, after, end Mark) []Level {
+func (s *Series) Of(gauge ID, after, end Mark) []Sample {
 	end = s.cut(end)
 	switch gauge {
 	case Rejection:
 		return s.rejection(after, end, water.SaltPassage)
 	case WasteRatio:
-		return within(s.waste(), markOfLevel, after, end)
+		return within(s.waste(), markOfSample, after, end)
 	case PrefilterDrop:
-		return within(s.drop(), markOfLevel, after, end)
+		return within(s.drop(), markOfSample, after, end)
 	case NormalisedFlow:
-		return within(s.flow().percent, markOfLevel, after, end)
+		return within(s.flow().percent, markOfSample, after, end)
 	}
-	var out []Level
+	var out []Sample
 	for _, r := range s.book.ReadingsWithin(gauge, after, end) {
 		if r.What.Counts() {
-			out = append(out, Level{r.Mark(), r.What.Value})
+			out = append(out, Sample{r.Mark(), r.What.Value})
 		}
 	}
 	return out
 }
 
-func markOfLevel(l *Level) Mark { return l.Mark }
+func markOfSample(l *Sample) Mark { return l.Mark }
 
 // rejection is the share of the salt that the membrane held back, in percent; warm water excuses some of what it let
 // through. One value a date and cycle: the last after-membrane reading of the date within the cycle, with the last
@@ -100,19 +100,19 @@ func markOfLevel(l *Level) Mark { return l.Mark }
 //
 // It is 100 (1 - salt passage) whatever the passage: readings that say the membrane adds salt give less than 0, which
 // is beyond any threshold, as it should be.
-func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) (float64, error)) []Level {
+func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) (float64, error)) []Sample {
 	g, ok := s.book.GaugeByRole(RoleTDSMembrane)
 	if !ok {
 		return nil
 	}
-	var out []Level
+	var out []Sample
 	for _, m := range lastOfDates(s.book.ReadingsWithin(g.ID, after, end)) {
 		tap, ok := s.tap().On(m.On)
 		if !ok {
 			continue
 		}
 		if passed, err := passage(tap.Value, m.Value); err == nil {
-			out = append(out, Level{m.Mark, 100 * (1 - passed*s.excuse(m.On))})
+			out = append(out, Sample{m.Mark, 100 * (1 - passed*s.excuse(m.On))})
 		}
 	}
 	return out
@@ -138,7 +138,7 @@ func (s *Series) Warmth(on Date) (degC float64, ok bool) {
 // Against are the values of a reading clock's gauge as they are held against its threshold: those of Of, but of a
 // rejection whose two readings are whole ppm, which leave half a ppm open on either side, the value that is kindest to
 // the membrane.
-func (s *Series) Against(c *Clock, after, end Mark) []Level {
+func (s *Series) Against(c *Clock, after, end Mark) []Sample {
 	if c.Gauge != Rejection {
 		return s.Of(c.Gauge, after, end)
 	}

@@ -51,7 +51,7 @@ func (c *readingClock) stand(p planner) ClockStanding {
 }
 
 // forecast finds where the line through the readings, and its steeper neighbour, cross the threshold.
-func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Level) {
+func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Sample) {
 	dates := lastOfDates(values)
 	if n := len(dates); n > mostDates {
 		dates = dates[n-mostDates:]
@@ -94,7 +94,7 @@ func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Leve
 
 // crosses is the first whole day on which a line of the slope has reached the threshold: that of the latest reading when
 // it lies before it, no date when it is far off.
-func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Level) model.Date {
+func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Sample) model.Date {
 	t, ok := line.Reaches(c.clock.Limit, slope)
 	if !ok {
 		return 0
@@ -108,8 +108,8 @@ func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Lev
 }
 
 // lastOfDates keeps the last value of each date.
-func lastOfDates(values []model.Level) []model.Level {
-	out := make([]model.Level, 0, len(values))
+func lastOfDates(values []model.Sample) []model.Sample {
+	out := make([]model.Sample, 0, len(values))
 	for _, v := range values {
 		if n := len(out); n > 0 && out[n-1].On == v.On {
 			out[n-1] = v
@@ -134,7 +134,7 @@ func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {
 
 // points are the readings of the present cycle for the eye: those that count, and of a gauge that is read also those
 // taken too soon to count.
-func (v *sight) points(gauge model.ID, values []model.Level, after model.Mark) []Point {
+func (v *sight) points(gauge model.ID, values []model.Sample, after model.Mark) []Point {
 	if gauge.Derived() {
 		out := slices.Grow([]Point(nil), len(values))
 		for _, l := range values {
@@ -170,7 +170,7 @@ type fittedLine struct {
 	p float64
 }
 
-func fitLine(dates []model.Level) fittedLine {
+func fitLine(dates []model.Sample) fittedLine {
 	t, y := make([]float64, len(dates)), make([]float64, len(dates))
 	for i, d := range dates {
 		t[i], y[i] = float64(d.On.Sub(dates[0].On)), d.Value
@@ -181,7 +181,7 @@ func fitLine(dates []model.Level) fittedLine {
 
 // drift is a drift of the gauge toward the threshold over its latest 200 readings: of those since the start of the cycle
 // where that is a renewal, else of all.
-func (c *readingClock) drift(w model.Work, values []model.Level) *Drift {
+func (c *readingClock) drift(w model.Work, values []model.Sample) *Drift {
 	var d *Drift
 	if w == model.WorkRenew {
 		d = c.sight.findDrift(c.clock.Gauge, values)

@@ -34,17 +34,17 @@ func (v *sight) drift(gauge model.ID) *Drift {
 }
 
 // findDrift watches the latest of some values of a gauge.
-func (v *sight) findDrift(gauge model.ID, levels []model.Level) *Drift {
-	levels = levels[max(0, len(levels)-mostWatched):]
-	values := make([]float64, len(levels))
-	for i, l := range levels {
+func (v *sight) findDrift(gauge model.ID, samples []model.Sample) *Drift {
+	samples = samples[max(0, len(samples)-mostWatched):]
+	values := make([]float64, len(samples))
+	for i, l := range samples {
 		values[i] = l.Value
 	}
 	d, ok := trend.FindDrift(values, v.resolution(gauge, values))
 	if !ok {
 		return nil
 	}
-	return &Drift{Since: levels[d.Since].On, Up: d.Up, Mean: d.Baseline, Value: d.Average}
+	return &Drift{Since: samples[d.Since].On, Up: d.Up, Mean: d.Baseline, Value: d.Average}
 }
 
 // flowSigma is what one normalised flow is good to at the best, in percent: the flow itself to 3 % (common practice).
@@ -56,7 +56,7 @@ func (v *sight) resolution(gauge model.ID, values []float64) float64 {
 	switch gauge {
 	case model.Rejection:
 		if g, ok := v.book.GaugeByRole(model.RoleTDSTap); ok {
-			if tap := v.book.Levels(g.ID, v.on); len(tap) > 0 && tap[len(tap)-1].Value > 0 {
+			if tap := v.book.Samples(g.ID, v.on); len(tap) > 0 && tap[len(tap)-1].Value > 0 {
 				return 2 * 100 * waterstation.MeterStep(v.book, v.on) / tap[len(tap)-1].Value
 			}
 		}

@@ -40,17 +40,17 @@ func (s *Station) derive(series *model.Series, p parts) {
 }
 
 // after are the values taken after a place.
-func after(levels []model.Level, m model.Mark) []model.Level {
-	for i, l := range levels {
+func after(samples []model.Sample, m model.Mark) []model.Sample {
+	for i, l := range samples {
 		if m.Before(l.Mark) {
-			return levels[i:]
+			return samples[i:]
 		}
 	}
 	return nil
 }
 
 // weighed is the latest of some values as it is weighed, its first weeks among all of them.
-func (s *Station) weighed(judging, all []model.Level) *water.Reading {
+func (s *Station) weighed(judging, all []model.Sample) *water.Reading {
 	d := s.lastOf(judging)
 	if !d.Known() {
 		return nil
@@ -79,15 +79,15 @@ func RejectionAt(waterC float64, u model.Units) string {
 	return "at 20 °C"
 }
 
-func (s *Station) lastOf(levels []model.Level) Derived {
-	n := len(levels)
+func (s *Station) lastOf(samples []model.Sample) Derived {
+	n := len(samples)
 	if n == 0 {
 		return Derived{}
 	}
-	last := levels[n-1]
+	last := samples[n-1]
 	d := Derived{Value: last.Value, Taken: last.On, Age: s.On.Sub(last.On), mark: last.Mark}
 	if n > 1 {
-		d.Before = &levels[n-2].Value
+		d.Before = &samples[n-2].Value
 	}
 	return d
 }

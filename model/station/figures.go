@@ -14,7 +14,7 @@ const bedLitres = 0.6
 // Exposure is the chlorine that reached the membrane since it was put in, in ppm-hours: what was found behind the carbon,
 // over the hours the unit ran for the litres logged. ok is false where the flow or the chlorine was never read.
 func Exposure(b *model.Book, on model.Date) (ppmHours float64, since model.Date, ok bool) {
-	chlorine, flow := levels(b, model.RoleChlorineCarbon, on), levels(b, model.RoleFlowProduct, on)
+	chlorine, flow := samples(b, model.RoleChlorineCarbon, on), samples(b, model.RoleFlowProduct, on)
 	made, counted := b.CounterByRole(model.RoleWaterMade)
 	if len(chlorine) == 0 || len(flow) == 0 || !counted {
 		return 0, 0, false
@@ -31,13 +31,13 @@ func Exposure(b *model.Book, on model.Date) (ppmHours float64, since model.Date,
 	return ppmHours, start.On, true
 }
 
-// levels are the values of the gauge with a role, none where there is no such gauge.
-func levels(b *model.Book, role string, on model.Date) model.Levels {
+// samples are the values of the gauge with a role, none where there is no such gauge.
+func samples(b *model.Book, role string, on model.Date) model.Samples {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return nil
 	}
-	return b.Levels(g.ID, on)
+	return b.Samples(g.ID, on)
 }
 
 // Contact is how long the feed is in the carbon, and what both are reckoned with.
@@ -70,7 +70,7 @@ func TapCO2(b *model.Book, on model.Date) (mmolL float64, guess bool) {
 // co2 is the carbon dioxide of the tap over time, by what was read up to a date.
 func co2(b *model.Book, on model.Date) func(model.Date) (mmolL float64, guess bool) {
 	g, _ := b.GaugeByRole(RoleTapAlkalinity)
-	alkalinity, pH := levels(b, RoleTapAlkalinity, on), levels(b, RoleTapPH, on)
+	alkalinity, pH := samples(b, RoleTapAlkalinity, on), samples(b, RoleTapPH, on)
 	return func(d model.Date) (float64, bool) {
 		if len(alkalinity) > 0 && len(pH) > 0 {
 			if v, err := water.DissolvedCO2(CaCO3(alkalinity.At(d), g.Unit), pH.At(d)); err == nil {

@@ -148,10 +148,10 @@ func (w Window) baseline(b *model.Book, g model.Gauge, latest Value) *float64 {
 }
 
 // baselineOf is that of values which are computed from several gauges.
-func (w Window) baselineOf(levels []model.Level) *float64 {
+func (w Window) baselineOf(samples []model.Sample) *float64 {
 	var in []float64
-	for i, l := range levels {
-		if w.From != 0 && i < len(levels)-1 && l.On >= w.From && l.On <= w.Through && !l.Mark.Before(w.start) {
+	for i, l := range samples {
+		if w.From != 0 && i < len(samples)-1 && l.On >= w.From && l.On <= w.Through && !l.Mark.Before(w.start) {
 			in = append(in, l.Value)
 		}
 	}

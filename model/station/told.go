@@ -150,8 +150,8 @@ func (s *Station) tellRise(b *model.Book, p parts, out *water.Parts) {
 		limit = p.resin.clocks[0].clock.Limit
 	}
 	var m, q []float64 // of the dates on which both were read
-	products := levelsSince(b, model.RoleTDSProduct, since, s.On)
-	for _, l := range levelsSince(b, model.RoleTDSMembrane, since, s.On) {
+	products := samplesSince(b, model.RoleTDSProduct, since, s.On)
+	for _, l := range samplesSince(b, model.RoleTDSMembrane, since, s.On) {
 		if x, ok := products.On(l.On); ok {
 			m, q = append(m, l.Value), append(q, x.Value)
 		}
@@ -172,14 +172,14 @@ func (s *Station) tellRise(b *model.Book, p parts, out *water.Parts) {
 	}
 }
 
-// levelsSince are the values of a gauge that count, after a place.
-func levelsSince(b *model.Book, role string, since model.Mark, on model.Date) model.Levels {
+// samplesSince are the values of a gauge that count, after a place.
+func samplesSince(b *model.Book, role string, since model.Mark, on model.Date) model.Samples {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return nil
 	}
-	var out model.Levels
-	for _, l := range b.LevelsFrom(g.ID, max(since.On, model.FirstDate), on) {
+	var out model.Samples
+	for _, l := range b.SamplesFrom(g.ID, max(since.On, model.FirstDate), on) {
 		if !l.Mark.Before(since) {
 			out = append(out, l)
 		}

@@ -57,7 +57,7 @@ func StationDrift(series *model.Series, r *schedule.Round) []string {
 
 // beyond tells whether the latest of all values of a gauge is past the threshold that a chore
 // keeps it to.
-func beyond(b *model.Book, gauge model.ID, all []model.Level) bool {
+func beyond(b *model.Book, gauge model.ID, all []model.Sample) bool {
 	limit, ok := station.Threshold(b, gauge)
 	if !ok || len(all) == 0 {
 		return false
