@@ -23,6 +23,7 @@ type Book struct {
 	counters   registry[Counter]
 	gauges     registry[Gauge]
 	spares     registry[Spare]
+	vessels    registry[Vessel]
 	chores     registry[Chore]
 	versions   map[ID][]Version
 
@@ -32,9 +33,12 @@ type Book struct {
 	readings events[Logged[Reading]]
 	stocks   events[Logged[Stock]]
 	flags    events[Logged[Flag]]
-	defers   events[Logged[Defer]]
+	putOffs  events[Logged[PutOff]]
 	faults   events[Logged[Fault]]
 	normals  events[Logged[Normal]]
+	levels   events[Logged[Level]]
+	draws    events[Logged[Draw]]
+	needs    events[Logged[Need]]
 	aways    events[Logged[Away]]
 	batches  events[Logged[Batch]]
 	notes    events[Logged[Note]]
@@ -93,6 +97,9 @@ func (b *Book) Gauge(id ID) (Gauge, bool) { return b.gauges.get(id) }
 // Spare is the latest definition of a spare.
 func (b *Book) Spare(id ID) (Spare, bool) { return b.spares.get(id) }
 
+// Vessel is the latest definition of a vessel.
+func (b *Book) Vessel(id ID) (Vessel, bool) { return b.vessels.get(id) }
+
 // Chore is the latest definition of a chore.
 func (b *Book) Chore(id ID) (Chore, bool) { return b.chores.get(id) }
 
@@ -110,6 +117,9 @@ func (b *Book) Gauges() []Gauge { return b.gauges.all() }
 
 // Spares are all spares, in order of first definition.
 func (b *Book) Spares() []Spare { return b.spares.all() }
+
+// Vessels are all vessels, retired ones too, in order of first definition.
+func (b *Book) Vessels() []Vessel { return b.vessels.all() }
 
 // Chores are all chores, retired ones too, in order of first definition.
 func (b *Book) Chores() []Chore { return b.chores.all() }
@@ -135,14 +145,23 @@ func (b *Book) StockChanges(spare ID) []Logged[Stock] { return b.stocks.of(spare
 // Flags are the flags of a component in order of time.
 func (b *Book) Flags(component ID) []Logged[Flag] { return b.flags.of(component) }
 
-// Defers are the times a chore was put off.
-func (b *Book) Defers(chore ID) []Logged[Defer] { return b.defers.of(chore) }
+// PutOffs are the times a chore was put off.
+func (b *Book) PutOffs(chore ID) []Logged[PutOff] { return b.putOffs.of(chore) }
 
 // Faults are the faults reported of a component.
 func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
 
 // Normals are the entries that say that a component's readings are as they should be.
 func (b *Book) Normals(component ID) []Logged[Normal] { return b.normals.of(component) }
+
+// Levels are the levels counted of a vessel, in order of time.
+func (b *Book) Levels(vessel ID) []Logged[Level] { return b.levels.of(vessel) }
+
+// Draws are the draws out of a vessel, in order of time.
+func (b *Book) Draws(vessel ID) []Logged[Draw] { return b.draws.of(vessel) }
+
+// Needs are the needs of water from a vessel, open or not, in order of time.
+func (b *Book) Needs(vessel ID) []Logged[Need] { return b.needs.of(vessel) }
 
 // Aways are the spans nobody was there.
 func (b *Book) Aways() []Logged[Away] { return b.aways.of("") }

@@ -124,7 +124,16 @@ func (b BookDef) check() error {
 		checkWord("units.pressure", b.Units.Pressure, "bar", "psi"),
 		checkNumber("minute_value", b.MinuteValue, 0, MaxAmount),
 		checkOptionalWord("care", b.Care, CareCareful, CareUsual, CareEasy),
+		checkNumber("run_hours", b.RunHours, 0, 24),
+		b.checkMixDays(),
 	)
+}
+
+func (b BookDef) checkMixDays() error {
+	if b.MixDays == nil {
+		return nil
+	}
+	return checkInt("mix_days", *b.MixDays, 0, 28)
 }
 
 func (p Place) check() error {
@@ -254,6 +263,11 @@ func (c Chore) check() error {
 			return err
 		}
 	}
+	for _, t := range c.Takes {
+		if err := t.check(); err != nil {
+			return err
+		}
+	}
 	for _, h := range c.Hazards {
 		if err := checkWord("hazards", h, hazards...); err != nil {
 			return err
@@ -307,6 +321,8 @@ func (c Clock) check() error {
 			checkNumber("feed_ratio", c.FeedRatio, 0, maxFeedRatio),
 			checkWord("rule", c.Rule, RuleEvery, RuleLasts),
 		)
+	case ClockLevel:
+		return checkID("level", c.Vessel)
 	default:
 		return checks(
 			checkID("reading", c.Gauge),
@@ -325,6 +341,7 @@ func (t Tick) check() error {
 		checkID("chore", t.Chore),
 		checkOptionalWord("found", t.Found, FoundClean, FoundLight, FoundHeavy, FoundFailed, FoundPassed),
 		minutes,
+		checkOptional("litres", t.Litres, 0, MaxAmount),
 		checkText("note", t.Note, MaxNoteLen),
 	)
 }
@@ -385,7 +402,7 @@ func (f Flag) check() error {
 	return nil
 }
 
-func (d Defer) check() error {
+func (d PutOff) check() error {
 	if d.Until.IsZero() {
 		return missing("until", "a date later than on")
 	}
@@ -393,11 +410,16 @@ func (d Defer) check() error {
 }
 
 func (b Batch) check() error {
+	if b.Into != "" && b.Into == b.From {
+		return wrong("into", b.Into, "another vessel than the one the fresh water comes from")
+	}
 	return checks(
 		checkPositive("volume_l", b.VolumeL),
 		checkNumber("salt_g", b.SaltG, 0, MaxAmount),
 		checkOptional("salinity", b.Salinity, 0, 100),
 		checkOptional("temperature_c", b.TemperatureC, -5, 60),
+		checkOptionalID("from", b.From),
+		checkOptionalID("into", b.Into),
 	)
 }
 

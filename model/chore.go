@@ -14,6 +14,7 @@ type Chore struct {
 	Cost        *Cost      `json:"cost,omitzero"`
 	Clocks      []Clock    `json:"clocks"`
 	Spares      []SpareUse `json:"spares"`
+	Takes       []Take     `json:"takes,omitempty" since:"2"` // what a tick draws
 	Steps       []Step     `json:"steps"`
 	Hazards     []Hazard   `json:"hazards"`
 	Cautions    []string   `json:"cautions"`

@@ -16,7 +16,11 @@ const (
 	ClockUsage    ClockKind = "usage"
 	ClockLoad     ClockKind = "load"
 	ClockReading  ClockKind = "reading"
+	ClockLevel    ClockKind = "level"
 )
+
+// HasLife tells whether clocks of a kind run through a life that is stated.
+func (k ClockKind) HasLife() bool { return k != ClockReading && k != ClockLevel }
 
 // Rule says how a life is meant: `every X` is a rule that the log may shorten and
 // never lengthens, `lasts X` a usual life that the log moves both ways.
@@ -55,6 +59,8 @@ type Clock struct {
 	Limit float64 // reading: the threshold, in the gauge's unit
 	Bad   Side    // reading: which side of it is bad
 
+	Vessel ID // level: the vessel that must be filled in time
+
 	Rule Rule // calendar, usage and load
 }
 
@@ -72,6 +78,7 @@ type clockFields struct {
 	Reading   *ID      `json:"reading,omitzero"`
 	Limit     *float64 `json:"limit,omitzero"`
 	Bad       *Side    `json:"bad,omitzero"`
+	Level     *ID      `json:"level,omitzero"`
 	Rule      *Rule    `json:"rule,omitzero"`
 }
 
@@ -114,6 +121,8 @@ func (c Clock) MarshalJSONTo(enc *jsontext.Encoder) error {
 		}
 	case ClockReading:
 		f.Reading, f.Limit, f.Bad = &c.Gauge, &c.Limit, &c.Bad
+	case ClockLevel:
+		f.Level = &c.Vessel
 	default:
 		return fmt.Errorf("clock of unknown kind %q", c.Kind)
 	}
@@ -149,12 +158,15 @@ func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 		}
 		c.Limit = *f.Limit
 		allowed = clockFields{Reading: f.Reading, Limit: f.Limit, Bad: f.Bad}
+	case f.Level != nil:
+		c.Kind, c.Vessel = ClockLevel, *f.Level
+		allowed = clockFields{Level: f.Level}
 	default:
-		return &FieldError{Field: "clocks", Want: "one of calendar, usage, load, reading in each clock"}
+		return &FieldError{Field: "clocks", Want: "one of calendar, usage, load, reading, level in each clock"}
 	}
 	if f != allowed {
 		return &FieldError{Field: "clocks", Value: string(c.Kind),
-			Want: "only the fields of its own kind in a clock: calendar and rule; usage, amount, feed_ratio and rule; load, inlet, outlet, grams or meq, feed_ratio and rule; or reading, limit and bad"}
+			Want: "only the fields of its own kind in a clock: calendar and rule; usage, amount, feed_ratio and rule; load, inlet, outlet, grams or meq, feed_ratio and rule; reading, limit and bad; or level"}
 	}
 	return nil
 }

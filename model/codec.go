@@ -29,14 +29,19 @@ type codec struct {
 	trusted  func([]byte) (Entry, error)
 	encode   func(Entry) ([]byte, error)
 	required []string // fields that may not be left out, beyond those that check finds empty
+
+	version   int      // of the format that the kind came with
+	newFields []int    // fields that came with version 2
+	newNames  []string // what these are called in the format
 }
 
 func codecOf[B Body](required ...string) codec {
+	index, names := laterFields(reflect.TypeFor[B]())
 	return codec{
 		decode: func(data []byte) (Entry, error) {
 			var l line[B]
 			err := json.Unmarshal(data, &l, json.RejectUnknownMembers(true))
-			return Entry{l.Header, l.Body}, err
+			return l.entry(), err
 		},
 		trusted: trustedOf[B],
 		encode: func(e Entry) ([]byte, error) {
@@ -47,7 +52,14 @@ func codecOf[B Body](required ...string) codec {
 			return json.Marshal(line[B]{e.Header, body}, json.Deterministic(true), json.FormatNilSliceAsNull(false))
 		},
 		required: required,
+		version:  1, newFields: index, newNames: names,
 	}
+}
+
+// entry is what a line says. A kind goes by its name of version 2.
+func (l *line[B]) entry() Entry {
+	l.Header.Kind = l.Body.Kind()
+	return Entry{l.Header, l.Body}
 }
 
 // codecs has a row for every kind of entry.
@@ -60,17 +72,21 @@ var codecs = sync.OnceValue(func() map[Kind]codec {
 		KindGauge:      codecOf[Gauge](),
 		KindSpare:      codecOf[Spare]("lead_days"),
 		KindChore:      codecOf[Chore]("minutes", "consequence", "clocks"),
+		KindVessel:     codecOf[Vessel]("capacity").later(),
 		KindTick:       codecOf[Tick](),
 		KindUsage:      codecOf[Usage](),
 		KindMeterReset: codecOf[MeterReset](),
 		KindReading:    codecOf[Reading]("value"),
 		KindStock:      codecOf[Stock]("change"),
 		KindFlag:       codecOf[Flag](),
-		KindDefer:      codecOf[Defer](),
+		KindPutOff:     codecOf[PutOff](),
 		KindBatch:      codecOf[Batch]("volume_l", "salt_g"),
 		KindAway:       codecOf[Away](),
 		KindFault:      codecOf[Fault](),
-		KindNormal:     codecOf[Normal](),
+		KindNormal:     codecOf[Normal]().later(),
+		KindLevel:      codecOf[Level]("litres").later(),
+		KindDraw:       codecOf[Draw]().later(),
+		KindNeed:       needCodec().later(),
 		KindNote:       codecOf[Note](),
 		KindAmend:      codecOf[Amend](),
 	}
@@ -97,9 +113,9 @@ func DecodeEntry(data []byte) (Entry, error) {
 	if kind == "" {
 		return Entry{}, missing("kind", oneOf(Kinds()...))
 	}
-	c, ok := codecs()[kind]
-	if !ok {
-		return Entry{}, wrong("kind", kind, "%s", oneOf(Kinds()...))
+	c, err := codecOfKind(kind)
+	if err != nil {
+		return Entry{}, err
 	}
 	e, err := c.decode(data)
 	if err != nil {
@@ -118,11 +134,16 @@ func DecodeEntry(data []byte) (Entry, error) {
 
 // EncodeEntry writes an entry as one line of the book format, without a line end.
 func EncodeEntry(e Entry) ([]byte, error) {
-	c, ok := codecs()[e.Kind]
+	return EncodeFor(e, FormatVersion)
+}
+
+// codecOfKind is the codec of a kind, by either of its names.
+func codecOfKind(name Kind) (codec, error) {
+	c, ok := codecs()[kindOf(name)]
 	if !ok {
-		return nil, fmt.Errorf("encoding an entry of unknown kind %q", e.Kind)
+		return c, wrong("kind", name, "%s", oneOf(Kinds()...))
 	}
-	return c.encode(e)
+	return c, nil
 }
 
 // Check finds the first field of the entry that no log could accept. What depends
@@ -149,10 +170,14 @@ func (e *Entry) Check() error {
 		return err
 	}
 	switch b := e.Body.(type) {
-	case Defer:
+	case PutOff:
 		return checkUntil(e.On, b.Until)
 	case Away:
 		return checkUntil(e.On, b.Until)
+	case Need:
+		if b.By < e.On {
+			return wrong("by", b.By, "a date not before on, %s", e.On)
+		}
 	case Amend:
 		if e.Seq != 0 && b.Entry >= e.Seq {
 			return wrong("entry", b.Entry, "the seq of an earlier entry, below %d", e.Seq)

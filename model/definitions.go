@@ -4,8 +4,10 @@ package model
 type BookDef struct {
 	Name        string  `json:"name"`
 	Units       Units   `json:"units"`
-	MinuteValue float64 `json:"minute_value,omitzero"` // money a minute of the keeper's time is worth; 0 when not said
-	Care        Care    `json:"care,omitzero"`         // "" when not said
+	MinuteValue float64 `json:"minute_value,omitzero"`        // money a minute of the keeper's time is worth; 0 when not said
+	Care        Care    `json:"care,omitzero" since:"2"`      // "" when not said
+	RunHours    float64 `json:"run_hours,omitzero" since:"2"` // a day that the unit may run; 0 when not said
+	MixDays     *int    `json:"mix_days,omitzero" since:"2"`  // that a batch needs before use; nil when not said
 }
 
 // Care is what a day on which something is spent weighs against a minute of work, in one word for the whole book.
@@ -38,13 +40,13 @@ type Component struct {
 	ID            ID       `json:"id"`
 	Name          string   `json:"name"`
 	Place         ID       `json:"place"`
-	Reach         int      `json:"reach"`               // grade 1 (open) to 5 (help needed)
-	AccessMinutes int      `json:"access_minutes"`      // before hands reach the part
-	OpensWith     ID       `json:"opens_with,omitzero"` // the component whose opening also opens this one
-	InService     Date     `json:"in_service,omitzero"` // when the present part went in
-	Stage         Stage    `json:"stage,omitzero"`      // which stage of the water station it is, if any
-	Rated         *Rated   `json:"rated,omitzero"`      // the label of a membrane element
-	Guess         []string `json:"guess,omitzero"`      // fields nobody has confirmed yet
+	Reach         int      `json:"reach"`                    // grade 1 (open) to 5 (help needed)
+	AccessMinutes int      `json:"access_minutes"`           // before hands reach the part
+	OpensWith     ID       `json:"opens_with,omitzero"`      // the component whose opening also opens this one
+	InService     Date     `json:"in_service,omitzero"`      // when the present part went in
+	Stage         Stage    `json:"stage,omitzero"`           // which stage of the water station it is, if any
+	Rated         *Rated   `json:"rated,omitzero" since:"2"` // the label of a membrane element
+	Guess         []string `json:"guess,omitzero"`           // fields nobody has confirmed yet
 	Retired       Date     `json:"retired,omitzero"`
 }
 
@@ -103,8 +105,8 @@ type Gauge struct {
 	Unit      string   `json:"unit"`
 	Role      string   `json:"role,omitzero"`
 	Component ID       `json:"component,omitzero"`
-	Scale     string   `json:"scale,omitzero"` // SG reference such as 25/25, TDS factor such as 0.5
-	Safe      *Range   `json:"safe,omitzero"`  // a value outside stands above the round until one inside is read
+	Scale     string   `json:"scale,omitzero"`          // SG reference such as 25/25, TDS factor such as 0.5
+	Safe      *Range   `json:"safe,omitzero" since:"2"` // a value outside stands above the round until one inside is read
 	Guess     []string `json:"guess,omitzero"`
 	Retired   Date     `json:"retired,omitzero"`
 }

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"time"
 )
 
@@ -10,7 +11,7 @@ type Seq uint64
 // Kind is the kind of an entry, as the book format spells it.
 type Kind string
 
-// The kinds of entry. The first seven define things; the rest happened on a date.
+// The kinds of entry. The first eight define things; the rest happened on a date.
 const (
 	KindBook       Kind = "book"
 	KindPlace      Kind = "place"
@@ -19,17 +20,21 @@ const (
 	KindGauge      Kind = "gauge"
 	KindSpare      Kind = "spare"
 	KindChore      Kind = "chore"
+	KindVessel     Kind = "vessel"
 	KindTick       Kind = "tick"
 	KindUsage      Kind = "usage"
 	KindMeterReset Kind = "meter-reset"
 	KindReading    Kind = "reading"
 	KindStock      Kind = "stock"
 	KindFlag       Kind = "flag"
-	KindDefer      Kind = "defer"
+	KindPutOff     Kind = "put-off"
 	KindBatch      Kind = "batch"
 	KindAway       Kind = "away"
 	KindFault      Kind = "fault"
 	KindNormal     Kind = "normal"
+	KindLevel      Kind = "level"
+	KindDraw       Kind = "draw"
+	KindNeed       Kind = "need"
 	KindNote       Kind = "note"
 	KindAmend      Kind = "amend"
 )
@@ -75,14 +80,14 @@ func (e *Entry) Written() Date {
 	return DateOf(t)
 }
 
+// Defines tells whether entries of a kind define something, the book itself included.
+func (k Kind) Defines() bool { return k == KindBook || slices.Contains(Defined, k) }
+
+// Defined are the kinds of entry that define something under an id, in the order in which they refer to one another.
+var Defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindVessel, KindChore}
+
 // dated tells whether entries of a kind must say when they happened.
-func (k Kind) dated() bool {
-	switch k {
-	case KindBook, KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindChore, KindAmend:
-		return false
-	}
-	return true
-}
+func (k Kind) dated() bool { return !k.Defines() && k != KindAmend }
 
 // Happening is what an event keeps of its header: when it happened, its place in the log, and who wrote it.
 type Happening struct {

@@ -4,12 +4,13 @@ import "github.com/go-json-experiment/json/jsontext"
 
 // Tick is a chore done, with what was found.
 type Tick struct {
-	Chore   ID     `json:"chore"`
-	Found   Found  `json:"found,omitzero"`
-	About   bool   `json:"about,omitzero"` // the date is a guess
-	Minutes *int   `json:"minutes,omitzero"`
-	Planned Date   `json:"planned,omitzero"` // what the book said when it was written
-	Note    string `json:"note,omitzero"`
+	Chore   ID       `json:"chore"`
+	Found   Found    `json:"found,omitzero"`
+	About   bool     `json:"about,omitzero"` // the date is a guess
+	Minutes *int     `json:"minutes,omitzero"`
+	Planned Date     `json:"planned,omitzero"`          // what the book said when it was written
+	Litres  *float64 `json:"litres,omitzero" since:"2"` // really drawn of the first of the chore's takes; nil when as stated
+	Note    string   `json:"note,omitzero"`
 }
 
 // Found is what a tick found.
@@ -88,8 +89,8 @@ type Cause string
 // Causes are the causes a flag may give, in the order they are offered.
 var Causes = []Cause{"in-the-way", "out-of-sight", "too-tight", "must-drain", "no-shut-off", "heavy", "needs-help", "other"}
 
-// Defer puts a chore off until a date.
-type Defer struct {
+// PutOff puts a chore off until a date.
+type PutOff struct {
 	Chore  ID     `json:"chore"`
 	Until  Date   `json:"until"`
 	Reason string `json:"reason,omitzero"`
@@ -101,6 +102,8 @@ type Batch struct {
 	SaltG        float64  `json:"salt_g"`
 	Salinity     *float64 `json:"salinity,omitzero"` // practical, measured
 	TemperatureC *float64 `json:"temperature_c,omitzero"`
+	From         ID       `json:"from,omitzero" since:"2"` // the vessel of the fresh water
+	Into         ID       `json:"into,omitzero" since:"2"` // the vessel it was mixed in
 }
 
 // Away is a span of days on which nobody is there.
@@ -155,7 +158,7 @@ func (Stock) Kind() Kind { return KindStock }
 func (Flag) Kind() Kind { return KindFlag }
 
 // Kind implements Body.
-func (Defer) Kind() Kind { return KindDefer }
+func (PutOff) Kind() Kind { return KindPutOff }
 
 // Kind implements Body.
 func (Batch) Kind() Kind { return KindBatch }

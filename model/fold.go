@@ -127,7 +127,7 @@ func (b *Book) clone() *Book {
 // cloneDefinitions makes the definitions of a clone its own, so that they can be written to.
 func (b *Book) cloneDefinitions() {
 	b.places, b.components, b.counters = b.places.clone(), b.components.clone(), b.counters.clone()
-	b.gauges, b.spares, b.chores = b.gauges.clone(), b.spares.clone(), b.chores.clone()
+	b.gauges, b.spares, b.vessels, b.chores = b.gauges.clone(), b.spares.clone(), b.vessels.clone(), b.chores.clone()
 	b.versions = copied(b.versions)
 }
 
@@ -277,7 +277,7 @@ func (f *folder) apply(e *Entry) error {
 		f.roles = e.Seq
 		f.counted(b.ID)
 	case Gauge:
-		if err := f.known(KindComponent, "component", b.Component); b.Component != "" && err != nil {
+		if err := f.optional(KindComponent, "component", b.Component); err != nil {
 			return err
 		}
 		f.book.gauges.put(b.ID, b, e.Seq)
@@ -285,6 +285,8 @@ func (f *folder) apply(e *Entry) error {
 	case Spare:
 		f.book.spares.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
+	case Vessel:
+		return f.vessel(e, b)
 	case Chore:
 		return f.chore(e, b)
 	default:
@@ -331,12 +333,28 @@ func (f *folder) chore(e *Entry, c Chore) error {
 			return err
 		}
 	}
+	for _, take := range c.Takes {
+		if err := f.known(KindVessel, "takes.vessel", take.Vessel); err != nil {
+			return err
+		}
+	}
 	for _, gauge := range c.DoneBy {
 		if err := f.known(KindGauge, "done_by", gauge); err != nil {
 			return err
 		}
 	}
 	f.book.chores.put(c.ID, c, e.Seq)
+	return nil
+}
+
+func (f *folder) vessel(e *Entry, v Vessel) error {
+	if err := f.known(KindPlace, "place", v.Place); err != nil {
+		return err
+	}
+	if err := f.optional(KindCounter, "fed_by", v.FedBy); err != nil {
+		return err
+	}
+	f.book.vessels.put(v.ID, v, e.Seq)
 	return nil
 }
 
@@ -354,6 +372,8 @@ func (f *folder) clock(c Clock) error {
 		if !c.Gauge.Derived() {
 			return f.known(KindGauge, "reading", c.Gauge)
 		}
+	case ClockLevel:
+		return f.known(KindVessel, "level", c.Vessel)
 	}
 	return nil
 }
@@ -364,6 +384,14 @@ func (f *folder) known(kind Kind, field string, id ID) error {
 		return nil
 	}
 	return wrong(field, id, "the id of a %s that an earlier entry defines", kind)
+}
+
+// optional refuses a reference likewise, where there is one.
+func (f *folder) optional(kind Kind, field string, id ID) error {
+	if id == "" {
+		return nil
+	}
+	return f.known(kind, field, id)
 }
 
 // hadAt tells whether something was defined before an entry was written.
@@ -380,20 +408,20 @@ func (b *Book) hadAt(kind Kind, id ID, seq Seq) bool {
 		seqs = b.gauges.seqs[id]
 	case KindSpare:
 		seqs = b.spares.seqs[id]
+	case KindVessel:
+		seqs = b.vessels.seqs[id]
 	case KindChore:
 		seqs = b.chores.seqs[id]
 	}
 	return len(seqs) > 0 && seqs[0] < seq
 }
 
-var defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindChore}
-
 // hasAny tells whether a word named something when an entry was written: an id of any kind, or kind:id.
 func (b *Book) hasAny(word string, seq Seq) bool {
 	if kind, id, ok := strings.Cut(word, ":"); ok {
 		return b.hadAt(Kind(kind), ID(id), seq)
 	}
-	return slices.ContainsFunc(defined, func(k Kind) bool { return b.hadAt(k, ID(word), seq) })
+	return slices.ContainsFunc(Defined, func(k Kind) bool { return b.hadAt(k, ID(word), seq) })
 }
 
 // endAct checks what only has to hold once an act is whole.

@@ -18,12 +18,18 @@ func listOf(body Body) (kind Kind, id ID, ok bool) {
 		return KindStock, w.Spare, true
 	case Flag:
 		return KindFlag, w.Component, true
-	case Defer:
-		return KindDefer, w.Chore, true
+	case PutOff:
+		return KindPutOff, w.Chore, true
 	case Fault:
 		return KindFault, w.Component, true
 	case Normal:
 		return KindNormal, w.Component, true
+	case Level:
+		return KindLevel, w.Vessel, true
+	case Draw:
+		return KindDraw, w.Vessel, true
+	case Need:
+		return KindNeed, w.Vessel, true
 	case Away, Batch, Note:
 		return body.Kind(), "", true
 	}
@@ -57,11 +63,11 @@ func (f *folder) event(e *Entry) error {
 		b.stocks.add(w.Spare, logged(e, w), f.shared)
 	case Flag:
 		return f.flag(e, w)
-	case Defer:
+	case PutOff:
 		if err := f.known(KindChore, "chore", w.Chore); err != nil {
 			return err
 		}
-		b.defers.add(w.Chore, logged(e, w), f.shared)
+		b.putOffs.add(w.Chore, logged(e, w), f.shared)
 	case Fault:
 		if err := f.known(KindComponent, "component", w.Component); err != nil {
 			return err
@@ -72,6 +78,21 @@ func (f *folder) event(e *Entry) error {
 			return err
 		}
 		b.normals.add(w.Component, logged(e, w), f.shared)
+	case Level:
+		if err := f.known(KindVessel, "vessel", w.Vessel); err != nil {
+			return err
+		}
+		b.levels.add(w.Vessel, logged(e, w), f.shared)
+	case Draw:
+		if err := checks(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindVessel, "into", w.Into)); err != nil {
+			return err
+		}
+		b.draws.add(w.Vessel, logged(e, w), f.shared)
+	case Need:
+		if err := checks(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindChore, "chore", w.Chore)); err != nil {
+			return err
+		}
+		b.needs.add(w.Vessel, logged(e, w), f.shared)
 	case Note:
 		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
 			return wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
@@ -80,6 +101,9 @@ func (f *folder) event(e *Entry) error {
 	case Away:
 		b.aways.add("", logged(e, w), f.shared)
 	case Batch:
+		if err := checks(f.optional(KindVessel, "from", w.From), f.optional(KindVessel, "into", w.Into)); err != nil {
+			return err
+		}
 		b.batches.add("", logged(e, w), f.shared)
 	}
 	return nil

@@ -1,12 +1,16 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"unsafe"
 )
 
-// snapshotVersion is the first byte of a snapshot. A snapshot of any other version is refused: the log says the same.
-const snapshotVersion = 1
+// snapshotVersion is the first byte of a snapshot. Nothing reads a snapshot of any other version: the log says the same.
+const snapshotVersion = 2
+
+// Unpackable tells whether a snapshot has the version that Unpack reads.
+func Unpackable(data []byte) bool { return len(data) > 0 && data[0] == snapshotVersion }
 
 // Pack is the book as bytes, some 10 to 20 an event, from which Unpack makes an equal one. Equal books pack to equal bytes.
 // Lists that nobody has asked for since they were unpacked are copied as they came. O(n).
@@ -22,6 +26,7 @@ func (b *Book) Pack() ([]byte, error) {
 		func() error { return packRegistry(&p, b.counters) },
 		func() error { return packRegistry(&p, b.gauges) },
 		func() error { return packRegistry(&p, b.spares) },
+		func() error { return packRegistry(&p, b.vessels) },
 		func() error { return packRegistry(&p, b.chores) },
 	} {
 		if err := pack(); err != nil {
@@ -69,9 +74,10 @@ func packRegistry[D Body](p *packer, r registry[D]) error {
 // any more. Only definitions are decoded at once: O(definitions), and O(1) a list.
 func Unpack(data []byte, source Source) (*Book, error) {
 	u := &unpacker{data: unsafe.String(unsafe.SliceData(data), len(data))}
-	if version := u.take(1); version != string(rune(snapshotVersion)) {
-		return nil, fmt.Errorf("the snapshot has a version that this program doesn't read: %x", version)
+	if !Unpackable(data) {
+		return nil, errors.New("the snapshot has a version that this program doesn't read")
 	}
+	u.at = 1
 	b := new(Book).clone()
 	b.source, b.base = source, Seq(u.uint())
 	lines := []func() error{definitionOf(u, func(d BookDef) { b.def = d })}
@@ -80,6 +86,7 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	unpackRegistry(u, &b.counters, &lines)
 	unpackRegistry(u, &b.gauges, &lines)
 	unpackRegistry(u, &b.spares, &lines)
+	unpackRegistry(u, &b.vessels, &lines)
 	unpackRegistry(u, &b.chores, &lines)
 	for _, id := range b.components.order {
 		for _, s := range b.components.seqs[id] {

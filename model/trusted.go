@@ -20,9 +20,9 @@ func DecodeTrusted(data []byte) (Entry, error) {
 	const mark = `"kind":"`
 	_, rest, _ := bytes.Cut(data, []byte(mark))
 	kind, _, _ := bytes.Cut(rest, []byte{'"'})
-	c, ok := codecs()[Kind(kind)]
-	if !ok {
-		return Entry{}, wrong("kind", string(kind), "%s", oneOf(Kinds()...))
+	c, err := codecOfKind(Kind(kind))
+	if err != nil {
+		return Entry{}, err
 	}
 	e, err := c.trusted(data)
 	if err != nil {
@@ -35,7 +35,7 @@ func DecodeTrusted(data []byte) (Entry, error) {
 func trustedOf[B Body](data []byte) (Entry, error) {
 	var l line[B]
 	err := json.Unmarshal(data, &l, jsontext.AllowDuplicateNames(true))
-	return Entry{l.Header, l.Body}, err
+	return l.entry(), err
 }
 
 // decodeFlat reads the kinds of entry a log mostly consists of, without escapes and
@@ -165,6 +165,9 @@ func (t *Tick) set(name, v []byte) bool {
 		n, err := strconv.Atoi(string(v))
 		t.Minutes = &n
 		return err == nil
+	case "litres":
+		t.Litres = new(float64)
+		return setNumber(t.Litres, v)
 	case "planned":
 		return setDate(&t.Planned, v)
 	case "note":
@@ -225,6 +228,10 @@ func (b *Batch) set(name, v []byte) bool {
 	case "temperature_c":
 		b.TemperatureC = new(float64)
 		return setNumber(b.TemperatureC, v)
+	case "from":
+		return setText(&b.From, v)
+	case "into":
+		return setText(&b.Into, v)
 	}
 	return false
 }

@@ -35,7 +35,7 @@ func (b *Book) ReadingsWithin(gauge ID, after, end Mark) []Logged[Reading] {
 	return within(b.readings.of(gauge), markOfReading, after, end)
 }
 
-// DefersWithin are the times a chore was put off, after one place and before another.
-func (b *Book) DefersWithin(chore ID, after, end Mark) []Logged[Defer] {
-	return within(b.defers.of(chore), markOf, after, end)
+// PutOffsWithin are the times a chore was put off, after one place and before another.
+func (b *Book) PutOffsWithin(chore ID, after, end Mark) []Logged[PutOff] {
+	return within(b.putOffs.of(chore), markOf, after, end)
 }

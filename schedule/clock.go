@@ -30,9 +30,10 @@ type kind struct {
 
 var kinds = map[model.ClockKind]kind{
 	model.ClockReading:  {rank: 1, open: openReading},
-	model.ClockLoad:     {rank: 2, open: openLoad},
-	model.ClockUsage:    {rank: 3, open: openUsage},
-	model.ClockCalendar: {rank: 4, open: openCalendar},
+	model.ClockLevel:    {rank: 2, open: openLevel},
+	model.ClockLoad:     {rank: 3, open: openLoad},
+	model.ClockUsage:    {rank: 4, open: openUsage},
+	model.ClockCalendar: {rank: 5, open: openCalendar},
 }
 
 // governing is the index of the clock that decides, -1 when none has a date: a confirmed crossing before all, then the

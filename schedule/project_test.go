@@ -173,7 +173,7 @@ func TestWhileThere(t *testing.T) {
 		}
 	})
 	t.Run("not what was put off", func(t *testing.T) {
-		r := build("20", func(d *diary) { d.did("2025-03-20", model.Defer{Chore: "wipe", Until: date(d, "2025-06-01")}) })
+		r := build("20", func(d *diary) { d.did("2025-03-20", model.PutOff{Chore: "wipe", Until: date(d, "2025-06-01")}) })
 		if s := r.WhileThere(r.Today()); len(s) != 0 {
 			t.Errorf("got %+v", s)
 		}

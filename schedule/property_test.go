@@ -106,7 +106,7 @@ func drawLog(t *rapid.T, entries []model.Entry) []model.Entry {
 			m := meter
 			add(model.NewEntry(first.AddDays(600+len(entries)), model.Usage{Counter: "hours", Meter: &m}))
 		case 8:
-			add(model.NewEntry(on, model.Defer{Chore: chore.Draw(t, "chore"), Until: on + 20}))
+			add(model.NewEntry(on, model.PutOff{Chore: chore.Draw(t, "chore"), Until: on + 20}))
 			add(model.NewEntry(on, model.Away{Until: on + 9}))
 			add(model.NewEntry(on, model.Fault{Component: "part"}))
 		default:

@@ -81,7 +81,7 @@ type Standing struct {
 	Risk   float64 // Chance times 1, 3 or 10 for consequence 1, 2 or 3
 
 	Clocks   []ClockStanding
-	Deferred *model.Logged[model.Defer] // the latest put-off since the start that still holds, else nil
+	Deferred *model.Logged[model.PutOff] // the latest put-off since the start that still holds, else nil
 	Spares   []SpareStanding
 
 	step int // days from tick to tick, 0 where no clock tells
@@ -249,6 +249,7 @@ const (
 	ReasonTooFew     Reason = "too few readings" // fewer than 5 dates, or less than 14 days
 	ReasonNoTrend    Reason = "no trend"         // p above 0.10
 	ReasonAway       Reason = "moving away"      // the trend leads away from the threshold
+	ReasonNotCounted Reason = "not counted"      // the level of a vessel never was
 	ReasonReadAgain  Reason = "read again"       // one reading beyond the threshold: no limit date
 )
 

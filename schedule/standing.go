@@ -163,8 +163,8 @@ func (v *sight) judge(s *Standing) {
 }
 
 // deferral is the latest putting off since the present cycle began, when it lasts beyond the date.
-func (v *sight) deferral(s *Standing) *model.Logged[model.Defer] {
-	defers := v.book.DefersWithin(s.Chore.ID, v.history[s.Chore.ID].present().Mark, v.end)
+func (v *sight) deferral(s *Standing) *model.Logged[model.PutOff] {
+	defers := v.book.PutOffsWithin(s.Chore.ID, v.history[s.Chore.ID].present().Mark, v.end)
 	if len(defers) == 0 {
 		return nil
 	}

@@ -28,7 +28,7 @@ func TestStates(t *testing.T) {
 
 func TestPuttingOff(t *testing.T) {
 	put := func(d *diary, on, until string) *diary {
-		return d.did(on, model.Defer{Chore: "job", Until: date(d, until)})
+		return d.did(on, model.PutOff{Chore: "job", Until: date(d, until)})
 	}
 	start := func() *diary { return newDiary(t).chore(clocks(every("30d"))).tick("2025-03-01", "") }
 	for _, c := range []struct {
@@ -231,7 +231,7 @@ func TestCounts(t *testing.T) {
 	if c := d.round("2025-04-20").Counts; c != (Counts{Late: 1, PastLimit: 1, PastLimitHarm: 1}) {
 		t.Errorf("got %+v", c)
 	}
-	d.did("2025-04-10", model.Defer{Chore: "job", Until: date(t, "2025-06-01")})
+	d.did("2025-04-10", model.PutOff{Chore: "job", Until: date(t, "2025-06-01")})
 	if c := d.round("2025-04-20").Counts; c != (Counts{Deferred: 1, PastLimitHarm: 1}) {
 		t.Errorf("put off: got %+v", c)
 	}

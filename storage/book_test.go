@@ -120,7 +120,7 @@ func held(t testing.TB, b *model.Book) string {
 	all := []any{b.Last(), b.Def(), b.Places(), b.Components(), b.Counters(), b.Gauges(), b.Spares(), b.Chores(),
 		b.Aways(), b.Batches(), b.Notes()}
 	for _, c := range b.Chores() {
-		all = append(all, b.Ticks(c.ID), b.Defers(c.ID))
+		all = append(all, b.Ticks(c.ID), b.PutOffs(c.ID))
 	}
 	for _, c := range b.Components() {
 		all = append(all, b.Versions(c.ID), b.Flags(c.ID), b.Faults(c.ID))

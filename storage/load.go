@@ -38,7 +38,7 @@ func (b *Book) Load() (*model.Book, error) {
 type loaded struct {
 	known
 	same, continues bool   // the file holds what is known, and perhaps more
-	snapshot        []byte // nil in a file of an earlier schema
+	snapshot        []byte // nil in a file of an earlier schema, and where another wrasse made it
 	behind          []record
 }
 
@@ -86,6 +86,9 @@ func (b *Book) look(tx *bolt.Tx, m mark) (l loaded, err error) {
 	if st.schema >= 3 {
 		if l.packed, *before, l.snapshot, err = snapshotIn(tx, log); err != nil {
 			return l, err
+		}
+		if !model.Unpackable(l.snapshot) { // another wrasse made it, which had other columns
+			l.packed, *before, l.snapshot = 0, 0, nil
 		}
 	}
 	if l.packed > st.Count || l.packed == st.Count && *before != l.seal {

@@ -213,7 +213,7 @@ func (s *salvage) book() (*model.Book, []string) {
 // otherwise cost a fold of the whole log.
 func (s *salvage) without(log []model.Entry, because error) []model.Entry {
 	var field *model.FieldError
-	if !errors.As(because, &field) || !slices.Contains(defining, model.Kind(field.Field)) {
+	if !errors.As(because, &field) || !slices.Contains(model.Defined, model.Kind(field.Field)) {
 		return log
 	}
 	var out []model.Entry
@@ -231,9 +231,6 @@ func (s *salvage) without(log []model.Entry, because error) []model.Entry {
 	}
 	return out
 }
-
-// defining are the kinds of entry that others refer to by a field of the same name.
-var defining = []model.Kind{model.KindPlace, model.KindComponent, model.KindCounter, model.KindGauge, model.KindSpare, model.KindChore}
 
 // renumbered is a log numbered 1, 2, 3 and so on, with what points at its entries. An
 // amend of an entry that is gone points at nothing, and so will not fold.

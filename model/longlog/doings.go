@@ -94,7 +94,7 @@ func (h *household) note() {
 
 func (h *household) putOff() {
 	c := h.gear.chores[h.rng.IntN(len(h.gear.chores))]
-	h.write(model.Defer{Chore: c.ID, Until: h.on.AddDays(2 + h.rng.IntN(12)), Reason: pick(h, "", "waiting for the part", "guests in the room", "no second pair of hands")})
+	h.write(model.PutOff{Chore: c.ID, Until: h.on.AddDays(2 + h.rng.IntN(12)), Reason: pick(h, "", "waiting for the part", "guests in the room", "no second pair of hands")})
 }
 
 func (h *household) fault() {

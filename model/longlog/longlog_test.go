@@ -106,7 +106,7 @@ func TestHouseholdIsSpreadAsItSays(t *testing.T) {
 		"batch":        {kinds[model.KindBatch], 340, 460},
 		"stock":        {kinds[model.KindStock], 240, 360},
 		"note":         {kinds[model.KindNote], 150, 250},
-		"defer":        {kinds[model.KindDefer], 25, 80},
+		"defer":        {kinds[model.KindPutOff], 25, 80},
 		"fault":        {kinds[model.KindFault], 20, 70},
 		"flag":         {kinds[model.KindFlag], 20, 70},
 		"away":         {kinds[model.KindAway], 12, 50},

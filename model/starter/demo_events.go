@@ -63,8 +63,8 @@ func (l *library) remark() {
 	l.add(pumpStopped, evening, model.Fault{Component: "return-pump", Note: "hums and does not turn after the power cut"})
 	l.add(-3, evening, model.Fault{Component: "lights", Note: "left fan rattles, then stops"})
 
-	l.add(-5, evening, model.Defer{Chore: "clean-return-pump", Until: l.date(9), Reason: "o-ring on order"})
-	l.add(-402-20, evening, model.Defer{Chore: "siphon-sump", Until: l.date(-391), Reason: "after the closing"})
+	l.add(-5, evening, model.PutOff{Chore: "clean-return-pump", Until: l.date(9), Reason: "o-ring on order"})
+	l.add(-402-20, evening, model.PutOff{Chore: "siphon-sump", Until: l.date(-391), Reason: "after the closing"})
 
 	l.add(-1, reading, read("tds-product", productPPM(-1))) // read again, to be sure
 

@@ -228,7 +228,7 @@ func TestDemoShowsWhatTheScreensCanShow(t *testing.T) {
 	if c, _ := b.Component("skimmer-body"); c.Reach != rebuilt.reach {
 		t.Errorf("the rebuilt part stands at reach %d", c.Reach)
 	}
-	defers := b.Defers("clean-return-pump")
+	defers := b.PutOffs("clean-return-pump")
 	if n := len(defers); n == 0 || defers[n-1].What.Until <= someDay {
 		t.Errorf("the return pump is not put off: %v", defers)
 	}

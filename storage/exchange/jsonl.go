@@ -55,7 +55,7 @@ func Export(w io.Writer, book *model.Book) error {
 		if err != nil {
 			return err
 		}
-		line, err := model.EncodeEntry(*e)
+		line, err := model.EncodeFor(*e, version)
 		if err != nil {
 			return fmt.Errorf("exporting entry %d: %w", e.Seq, err)
 		}

@@ -75,6 +75,25 @@ func TestBooksSurvive(t *testing.T) {
 	}
 }
 
+const vessel = `{"on":"2026-01-01","kind":"vessel","id":"reservoir","name":"Reservoir","place":"cellar","holds":"fresh","capacity":100}` + "\n"
+
+// A chore is put off under the name that the version of the book has for it.
+func TestPutOffByEitherName(t *testing.T) {
+	log := strings.TrimPrefix(sound, head)
+	for _, c := range []struct{ rest, want string }{{"", "defer"}, {vessel, "put-off"}} {
+		for _, given := range []string{"defer", "put-off"} {
+			put := `{"on":"2026-03-01","kind":"` + given + `","chore":"clean","until":"2026-04-01"}` + "\n"
+			entries, err := Import(strings.NewReader(head+log+c.rest+put), today)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if out := string(export(t, entries)); !strings.Contains(out, `"kind":"`+c.want+`"`) {
+				t.Errorf("%s stands as\n%s\nwant %s", given, out, c.want)
+			}
+		}
+	}
+}
+
 // TestVersionOfTheHeader reads books with and without a field of version 2 under either header, and expects the lower
 // version that knows what they hold.
 func TestVersionOfTheHeader(t *testing.T) {
@@ -91,6 +110,10 @@ func TestVersionOfTheHeader(t *testing.T) {
 		{"a safe range taken out by an amend", log + `{"kind":"amend","entry":1,"with":{"safe":null}}` + "\n", 2},
 		{"a label", log + `{"on":"2026-01-01","kind":"component","id":"el","name":"E","place":"cellar","reach":1,"access_minutes":0,"rated":{"flow_l_h":12,"pressure_bar":3.4}}` + "\n", 2},
 		{"normal", log + `{"on":"2026-01-01","kind":"normal","component":"pump"}` + "\n", 2},
+		{"a vessel", log + vessel, 2},
+		{"hours of running", strings.Replace(log, `"pressure":"bar"}}`, `"pressure":"bar"},"run_hours":8}`, 1), 2},
+		{"litres by an amend", log + `{"kind":"amend","entry":1,"with":{"litres":3}}` + "\n", 2},
+		{"a level clock by an amend", log + `{"kind":"amend","entry":1,"with":{"clocks":[{"level":"reservoir"}]}}` + "\n", 2},
 		{"care taken out by an amend", cared + `{"kind":"amend","entry":1,"with":{"care":null}}` + "\n", 2},
 	} {
 		for given := 1; given <= 2; given++ {

@@ -25,7 +25,7 @@ func drawn(t *rapid.T) model.Entry {
 		model.Reading{Gauge: "tds", Value: math.Copysign(number, rapid.Float64Range(-1, 1).Draw(t, "sign"))},
 		model.Batch{VolumeL: 1 + number/2, SaltG: number, TemperatureC: new(float64)},
 		model.Away{Until: until},
-		model.Defer{Chore: "clean-pump", Until: until, Reason: text},
+		model.PutOff{Chore: "clean-pump", Until: until, Reason: text},
 		model.Fault{Component: "pump", Note: text},
 		model.Place{ID: "cellar", Name: text, Minutes: 1},
 		model.Component{ID: "pump", Name: text, Place: "cellar", Reach: 5},

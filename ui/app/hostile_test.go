@@ -74,7 +74,7 @@ func hostile(t *testing.T, s string) session.Store {
 		case model.Fault:
 			w.Note = s
 			e.Body = w
-		case model.Defer:
+		case model.PutOff:
 			w.Reason = s
 			e.Body = w
 		case model.Note:

@@ -27,21 +27,13 @@ func Log(b *model.Book) ([][]string, error) {
 func happened(b *model.Book) ([]*model.Entry, error) {
 	var out []*model.Entry
 	err := b.Rows(func(r model.Row) error {
-		if r.Reads != nil && !defines(r.Reads.Kind) {
+		if r.Reads != nil && !r.Reads.Kind.Defines() {
 			out = append(out, r.Reads)
 		}
 		return nil
 	})
 	slices.SortStableFunc(out, func(a, b *model.Entry) int { return int(a.On) - int(b.On) })
 	return out, err
-}
-
-func defines(k model.Kind) bool {
-	switch k {
-	case model.KindBook, model.KindPlace, model.KindComponent, model.KindCounter, model.KindGauge, model.KindSpare, model.KindChore, model.KindAmend:
-		return true
-	}
-	return false
 }
 
 // line is a row of the log before it is put in order.
@@ -54,6 +46,10 @@ func describe(b *model.Book, e *model.Entry) line {
 	u := b.Def().Units
 	measured := func(name string, id model.ID, v float64, unit string) line {
 		return line{name: name, id: id, value: figure(parse.Shown(v, unit, u)), unit: parse.UnitName(parse.Unit(unit, u))}
+	}
+	drawn := func(vessel model.ID, litres float64) line {
+		v, _ := b.Vessel(vessel)
+		return measured(v.Name, v.ID, litres, "L")
 	}
 	switch w := e.Body.(type) {
 	case model.Tick:
@@ -87,13 +83,32 @@ func describe(b *model.Book, e *model.Entry) line {
 	case model.Normal:
 		c, _ := b.Component(w.Component)
 		return line{name: c.Name, id: c.ID}
-	case model.Defer:
+	case model.PutOff:
 		c, _ := b.Chore(w.Chore)
 		return line{name: parse.ChoreLabel(b, c), id: c.ID, value: "until " + w.Until.String(), note: w.Reason}
 	case model.Away:
 		return line{value: "until " + w.Until.String()}
 	case model.Batch:
 		return measured("", "", w.VolumeL, "L")
+	case model.Level:
+		out := drawn(w.Vessel, w.Litres)
+		if w.About {
+			out.about = "yes"
+		}
+		return out
+	case model.Draw:
+		out := drawn(w.Vessel, w.Litres)
+		if out.note = string(w.For); w.Into != "" {
+			into, _ := b.Vessel(w.Into)
+			out.note += " into " + into.Name
+		}
+		return out
+	case model.Need:
+		out := drawn(w.Vessel, w.Litres)
+		if out.note = "by " + w.By.String(); w.Note != "" {
+			out.note += ": " + w.Note
+		}
+		return out
 	case model.Note:
 		return line{name: w.OnWhat, note: w.Text}
 	}

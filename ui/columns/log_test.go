@@ -20,7 +20,7 @@ func parts(log []model.Entry) (definitions, logged []model.Entry) {
 		switch {
 		case e.Kind == model.KindTick || e.Kind == model.KindUsage || e.Kind == model.KindReading:
 			logged = append(logged, e)
-		case defines(e.Kind) && e.Kind != model.KindAmend:
+		case e.Kind.Defines():
 			definitions = append(definitions, e)
 		}
 	}

@@ -149,7 +149,7 @@ func jsonClock(c *schedule.ClockStanding) clockOut {
 		Kind: c.Kind, Planned: orNull(c.Planned), Limit: orNull(c.Limit), Unit: c.Unit,
 		Crossed: c.Crossed, Confirmed: c.Confirmed,
 	}
-	if c.Kind != model.ClockReading {
+	if c.Kind.HasLife() {
 		out.Used, out.Life, out.Stated, out.Observations = &c.Used, &c.Life, &c.Stated, &c.Observations
 		if c.HasRate {
 			out.Rate = &c.Rate

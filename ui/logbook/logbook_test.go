@@ -234,7 +234,7 @@ func TestEveryKindIsAmended(t *testing.T) {
 		model.Reading{Gauge: "tap", Value: 248, MinutesRunning: f(3)},
 		model.Stock{Spare: "resin", Change: 2, Price: f(12)},
 		model.Flag{Component: "pump", State: model.FlagRebuilt, Cause: "too-tight", Reach: 2, AccessMinutes: n(4)},
-		model.Defer{Chore: "clean", Until: uitest.Today.AddDays(9), Reason: "o-ring on order"},
+		model.PutOff{Chore: "clean", Until: uitest.Today.AddDays(9), Reason: "o-ring on order"},
 		model.Batch{VolumeL: 60, SaltG: 2200, Salinity: f(35), TemperatureC: f(24)},
 		model.Away{Until: uitest.Today.AddDays(5)},
 		model.Fault{Component: "pump", Note: "hums"},

@@ -29,7 +29,10 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 			out = append(out, foundSlot(words, w.Found))
 		}
 		out = append(out, minutesSlot("minutes", "minutes", w.Minutes), noteSlot("note", "note", w.Note),
-			choiceSlot("about", "date is", yesNo(w.About), map[string]any{"yes": true, "no": nil}, "yes", "a guess", "no", "known"))
+			aboutSlot("date is", w.About))
+		if len(c.Takes) > 0 || w.Litres != nil {
+			out = append(out, litresSlot("litres", "drawn", w.Litres, u))
+		}
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
 		name, v := "amount", w.Amount
@@ -49,23 +52,32 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 			plainSlot("price", "price", w.Price, "of one "+parse.UnitName(s.Unit)))
 	case model.Flag:
 		out = append(out, flagSlots(w)...)
-	case model.Defer:
+	case model.PutOff:
 		out = append(out, untilSlot(w.Until, e.On), noteSlot("reason", "reason", w.Reason))
 	case model.Away:
 		out = append(out, untilSlot(w.Until, e.On))
 	case model.Fault:
 		out = append(out, noteSlot("note", "note", w.Note))
 	case model.Batch:
-		out = append(out, numberSlot("volume_l", "water", &w.VolumeL, func(s string) (float64, error) { return parse.Amount(s, "L", u) },
-			func(v float64) string { return parse.Figure(v, "L", u) }, "before the salt, in "+parse.Unit("L", u)), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
+		out = append(out, litresSlot("volume_l", "fresh water", &w.VolumeL, u), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
 			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return parse.Value(s, model.Gauge{Unit: "C"}, u) },
-				func(v float64) string { return parse.Figure(v, "C", u) }, parse.UnitName(parse.Unit("C", u))))
+				func(v float64) string { return parse.Figure(v, "C", u) }, parse.UnitName(parse.Unit("C", u))),
+			vesselSlot(b, "from", "from", w.From), vesselSlot(b, "into", "into", w.Into))
+	case model.Level:
+		out = append(out, litresSlot("litres", "holds", &w.Litres, u), aboutSlot("it is", w.About))
+	case model.Draw:
+		out = append(out, litresSlot("litres", "drawn", &w.Litres, u), purposeSlot(w.For), vesselSlot(b, "into", "into", w.Into))
+	case model.Need:
+		out = append(out, litresSlot("litres", "wanted", &w.Litres, u), bySlot(w.By, e.On), noteSlot("note", "note", w.Note))
 	case model.Note:
 		out = append(out, noteSlot("text", "text", w.Text))
-	case model.Place, model.Component, model.Counter, model.Gauge, model.Spare, model.Chore, model.BookDef:
+	case model.Place, model.Component, model.Counter, model.Gauge, model.Spare, model.Vessel, model.Chore, model.BookDef:
 		for _, f := range scalars(e) {
 			out = append(out, scalarSlot(f))
 		}
+	}
+	if e.Kind == model.KindNeed { // whose by is a date
+		return out
 	}
 	return append(out, noteSlot("by", "by", e.By))
 }

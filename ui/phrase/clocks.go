@@ -27,12 +27,15 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 	for i := range s.Clocks {
 		c := &s.Clocks[i]
 		l := Line{Head: string(c.Kind), Decides: i == s.Governs, Dates: clockDates(c, today)}
-		if c.Kind == model.ClockReading {
+		switch {
+		case c.Kind == model.ClockReading:
 			l.Text = reading(b, c, today)
 			if say := readBefore(b, s, c, today); say != "" {
 				l.Text = say
 			}
-		} else {
+		case c.Kind == model.ClockLevel:
+			l.Text = "count the level once"
+		default:
 			l.Text, l.Guess = progress(b, c), reckoned(b, c, today)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own
 				l.Why = life(b, c)

@@ -64,7 +64,7 @@ func TestWhen(t *testing.T) {
 	past := due(schedule.StateLate, -40)
 	past.PastLimit, past.Limit = true, today.AddDays(-3)
 	put := due(schedule.StateDeferred, -40)
-	put.Deferred = &model.Logged[model.Defer]{What: model.Defer{Until: today.AddDays(10)}}
+	put.Deferred = &model.Logged[model.PutOff]{What: model.PutOff{Until: today.AddDays(10)}}
 	cases := []struct {
 		s           schedule.Standing
 		long, short string

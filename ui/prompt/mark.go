@@ -132,7 +132,7 @@ func PutOff(d *session.Session, chores []model.ID, after func()) tea.Cmd {
 		},
 	}, func(v form.Values) ui.Job {
 		until, _ := parse.Until(v[fieldUntil], d.Today()) // checked above
-		return d.Job("putting off", request.Defer{Stamp: d.Stamp(), Chores: chores, Until: until, Reason: strings.TrimSpace(v[fieldReason])},
+		return d.Job("putting off", request.PutOff{Stamp: d.Stamp(), Chores: chores, Until: until, Reason: strings.TrimSpace(v[fieldReason])},
 			func() tea.Cmd {
 				if after != nil {
 					after()

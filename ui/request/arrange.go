@@ -79,6 +79,12 @@ func Retire(s Stamp, kind model.Kind, id model.ID) Define {
 				c.Retired = turn(c.Retired)
 				body = c
 			}
+		case model.KindVessel:
+			var v model.Vessel
+			if v, ok = b.Vessel(id); ok {
+				v.Retired = turn(v.Retired)
+				body = v
+			}
 		case model.KindChore:
 			var c model.Chore
 			if c, ok = b.Chore(id); ok {

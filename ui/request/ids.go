@@ -33,6 +33,8 @@ func has(b *model.Book, kind model.Kind, id model.ID) bool {
 		_, ok = b.Gauge(id)
 	case model.KindSpare:
 		_, ok = b.Spare(id)
+	case model.KindVessel:
+		_, ok = b.Vessel(id)
 	case model.KindChore:
 		_, ok = b.Chore(id)
 	}

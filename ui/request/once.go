@@ -49,8 +49,8 @@ func (r Fault) Entries(b *model.Book) ([]model.Entry, error) {
 	return r.entries(r.Fault), nil
 }
 
-// Defer puts chores off until a date, all for the same reason.
-type Defer struct {
+// PutOff puts chores off until a date, all for the same reason.
+type PutOff struct {
 	Stamp
 	Chores []model.ID
 	Until  model.Date
@@ -58,10 +58,10 @@ type Defer struct {
 }
 
 // Entries is one entry for each chore put off.
-func (r Defer) Entries(b *model.Book) ([]model.Entry, error) {
+func (r PutOff) Entries(b *model.Book) ([]model.Entry, error) {
 	var out []model.Entry
 	for _, id := range r.Chores {
-		out = append(out, r.entry(model.Defer{Chore: id, Until: r.Until, Reason: r.Reason}))
+		out = append(out, r.entry(model.PutOff{Chore: id, Until: r.Until, Reason: r.Reason}))
 	}
 	return out, nil
 }

@@ -10,7 +10,9 @@ type Stamp struct {
 
 func (s Stamp) entry(body model.Body) model.Entry {
 	e := model.NewEntry(s.On, body)
-	e.By = s.By
+	if e.Kind != model.KindNeed { // whose by is a date
+		e.By = s.By
+	}
 	return e
 }
 

@@ -37,7 +37,7 @@ func Say(b *model.Book, e *model.Entry) string {
 	case model.Fault:
 		c, _ := b.Component(w.Component)
 		return "fault: " + c.Name + aside(w.Note)
-	case model.Defer:
+	case model.PutOff:
 		c, _ := b.Chore(w.Chore)
 		return fmt.Sprintf("put off %s till %s%s", parse.ChoreLabel(b, c), w.Until, aside(w.Reason))
 	case model.Away:
@@ -47,6 +47,16 @@ func Say(b *model.Book, e *model.Entry) string {
 	case model.Normal:
 		c, _ := b.Component(w.Component)
 		return "from here normal: " + c.Name
+	case model.Level:
+		return fmt.Sprintf("%s holds %s%s", vesselName(b, w.Vessel), litres(w.Litres, u), aboutWord(w.About))
+	case model.Draw:
+		s := fmt.Sprintf("drew %s from %s for %s", litres(w.Litres, u), vesselName(b, w.Vessel), PurposeText(w.For))
+		if w.Into != "" {
+			s += ", into " + vesselName(b, w.Into)
+		}
+		return s
+	case model.Need:
+		return fmt.Sprintf("need %s from %s by %s%s", litres(w.Litres, u), vesselName(b, w.Vessel), w.By, aside(w.Note))
 	case model.Note:
 		return "note: " + w.Text
 	case model.Amend:
@@ -61,10 +71,39 @@ func sayTick(b *model.Book, t model.Tick) string {
 	if t.Found != "" {
 		s += ", found " + parse.FoundText(c.Work, t.Found)
 	}
-	if t.About {
-		s += ", about"
+	if t.Litres != nil {
+		s += ", " + litres(*t.Litres, b.Def().Units)
 	}
-	return s + aside(t.Note)
+	return s + aboutWord(t.About) + aside(t.Note)
+}
+
+func aboutWord(about bool) string {
+	if about {
+		return ", about"
+	}
+	return ""
+}
+
+func litres(v float64, u model.Units) string { return typed.Quantity(v, "L", u) }
+
+func vesselName(b *model.Book, id model.ID) string {
+	v, _ := b.Vessel(id)
+	return v.Name
+}
+
+// PurposeText is what water is drawn for, in words.
+func PurposeText(p model.Purpose) string {
+	switch p {
+	case model.ForTopUp:
+		return "topping up"
+	case model.ForChange:
+		return "a water change"
+	case model.ForMix:
+		return "mixing"
+	case model.ForHouse:
+		return "the house"
+	}
+	return "waste"
 }
 
 func sayFlag(b *model.Book, w model.Flag) string {
@@ -126,6 +165,8 @@ func sayDefinition(body model.Body) string {
 		return "gauge " + w.Name
 	case model.Spare:
 		return "spare " + w.Name
+	case model.Vessel:
+		return "vessel " + w.Name
 	case model.Chore:
 		return "chore " + w.Name
 	}

@@ -219,7 +219,7 @@ func TestOddReadingsAreQueried(t *testing.T) {
 func TestPutOff(t *testing.T) {
 	s := open(t)
 	s.Keys("p2w<tab>no resin yet<enter>")
-	d := last(s).(model.Defer)
+	d := last(s).(model.PutOff)
 	if d.Until != uitest.Today.AddDays(14) || d.Reason != "no resin yet" {
 		t.Fatalf("%#v", d)
 	}
@@ -239,7 +239,7 @@ func TestPutOffPastALimitThatEndangers(t *testing.T) {
 	s.Keys((limit + 1).String() + "<enter>")
 	s.Sees("would then be past its limit, "+limit.Format("2"), "it endangers animals or people", "enter again keeps it")
 	s.Keys("<enter>")
-	if d, ok := last(s).(model.Defer); !ok || d.Until != limit+1 {
+	if d, ok := last(s).(model.PutOff); !ok || d.Until != limit+1 {
 		t.Fatalf("%#v", last(s))
 	}
 }
