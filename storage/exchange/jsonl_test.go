@@ -82,7 +82,7 @@ func TestPutOffByEitherName(t *testing.T) {
 	log := strings.TrimPrefix(sound, head)
 	for _, c := range []struct{ rest, want string }{{"", "defer"}, {vessel, "put-off"}} {
 		for _, given := range []string{"defer", "put-off"} {
-			put := `{"on":"2026-03-01","kind":"` + given + `","chore":"clean","until":"2026-04-01"}` + "\n"
+			put := `{"on":"2026-03-01","kind":"` + given + `","chore":"clean-pump","until":"2026-04-01"}` + "\n"
 			entries, err := Import(strings.NewReader(head+log+c.rest+put), today)
 			if err != nil {
 				t.Fatal(err)
@@ -112,8 +112,6 @@ func TestVersionOfTheHeader(t *testing.T) {
 		{"normal", log + `{"on":"2026-01-01","kind":"normal","component":"pump"}` + "\n", 2},
 		{"a vessel", log + vessel, 2},
 		{"hours of running", strings.Replace(log, `"pressure":"bar"}}`, `"pressure":"bar"},"run_hours":8}`, 1), 2},
-		{"litres by an amend", log + `{"kind":"amend","entry":1,"with":{"litres":3}}` + "\n", 2},
-		{"a level clock by an amend", log + `{"kind":"amend","entry":1,"with":{"clocks":[{"level":"reservoir"}]}}` + "\n", 2},
 		{"care taken out by an amend", cared + `{"kind":"amend","entry":1,"with":{"care":null}}` + "\n", 2},
 	} {
 		for given := 1; given <= 2; given++ {
