@@ -10,6 +10,28 @@ type BookDef struct {
 	MixDays     *int    `json:"mix_days,omitzero" since:"2"`  // that a batch needs before use; nil when not said
 }
 
+// What a book is taken to say of water where it says nothing. Our own choice.
+const (
+	usualRunHours = 12
+	usualMixDays  = 1
+)
+
+// HoursToRun is the hours a day that the unit may run.
+func (b BookDef) HoursToRun() float64 {
+	if b.RunHours > 0 {
+		return b.RunHours
+	}
+	return usualRunHours
+}
+
+// DaysToMix is the days that a batch needs before use.
+func (b BookDef) DaysToMix() int {
+	if b.MixDays != nil {
+		return *b.MixDays
+	}
+	return usualMixDays
+}
+
 // Care is what a day on which something is spent weighs against a minute of work, in one word for the whole book.
 type Care string
 

@@ -37,6 +37,14 @@ type Take struct {
 	Litres float64 `json:"litres"`
 }
 
+// Took is what a tick drew by one of its chore's takes. The litres that the tick carries stand for the first of them.
+func (t *Tick) Took(i int, of Take) float64 {
+	if i == 0 && t.Litres != nil {
+		return *t.Litres
+	}
+	return of.Litres
+}
+
 // Level is the litres in a vessel, as counted.
 type Level struct {
 	Vessel ID      `json:"vessel"`

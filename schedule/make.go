@@ -1,6 +1,11 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"slices"
+	"sync"
+
+	"brine/wrasse/model"
+)
 
 // Make is the round of a book on a date. Entries dated after it do not exist for it, except definitions, amends and
 // rebuilt flags.
@@ -8,7 +13,10 @@ func Make(b *model.Book, on model.Date) *Round {
 	chores := b.Chores()
 	v := look(b, on, chores)
 	v.survey(chores)
-	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Breaches: v.breaches(), Standings: inOrder(v.standings(chores)), sight: v}
+	standings := v.standings(chores)
+	v.onHand = sync.OnceValue(func() []OnHand { return v.lookAhead(standings) })
+	v.onHandDates(standings)
+	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Breaches: v.breaches(), Standings: inOrder(standings), sight: v}
 	r.at = make(map[model.ID]int, len(r.Standings))
 	for i := range r.Standings {
 		s := &r.Standings[i]
@@ -55,6 +63,13 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 	starts := b.Starts(chore, model.LastDate)
 	if len(starts) == 0 || starts[len(starts)-1].On > on {
 		return 0, false
+	}
+	if slices.ContainsFunc(c.Clocks, func(k model.Clock) bool { return k.Kind == model.ClockLevel }) {
+		s := Make(b, on).Of(chore) // what the other chores take decides
+		if s == nil {
+			return 0, false
+		}
+		return s.Planned, s.HasDue
 	}
 	v := look(b, on, []model.Chore{c})
 	component, _ := b.Component(c.Component)

@@ -71,14 +71,15 @@ func fading(age float64) float64 { return math.Exp2(-age / halfLife) }
 // daysCounted is the weight of so many days up to now: the integral of fading.
 func daysCounted(span float64) float64 { return -math.Expm1(-span/meanAge) * meanAge }
 
-// newRecord makes the record of a counter from its amounts. carries is nil where they count as they are.
-func newRecord(c *model.Counter, amounts []model.Amount, away model.Absence, carries func(model.Date) float64) *record {
+// newRecord makes the record of a counter from its style, the rate that is declared and its amounts. carries is nil where
+// they count as they are.
+func newRecord(style model.Style, stated rate, amounts []model.Amount, away model.Absence, carries func(model.Date) float64) *record {
 	if carries == nil {
 		carries = func(model.Date) float64 { return 1 }
 	}
 	r := &record{
-		entries: make([]recorded, len(amounts)), sums: make([]pair, len(amounts)+1), meter: c.Style == model.StyleMeter,
-		away: away, carries: carries, stated: c.DeclaredRate, states: c.DeclaredRate > 0,
+		entries: make([]recorded, len(amounts)), sums: make([]pair, len(amounts)+1), meter: style == model.StyleMeter,
+		away: away, carries: carries, stated: stated.perDay, states: stated.ok,
 	}
 	var (
 		usual  usualGap

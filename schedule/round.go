@@ -250,6 +250,7 @@ const (
 	ReasonNoTrend    Reason = "no trend"         // p above 0.10
 	ReasonAway       Reason = "moving away"      // the trend leads away from the threshold
 	ReasonNotCounted Reason = "not counted"      // the level of a vessel never was
+	ReasonEnough     Reason = "enough"           // a vessel holds water for four weeks
 	ReasonReadAgain  Reason = "read again"       // one reading beyond the threshold: no limit date
 )
 

@@ -19,6 +19,7 @@ type sight struct {
 	slips   *slips
 	shelf   map[model.ID]float64
 	leaders map[model.ID]model.Component
+	onHand  func() []OnHand // worked out once
 
 	mu      sync.Mutex // over what is worked out when it is first asked for
 	records map[model.Counting]*record
@@ -66,7 +67,7 @@ func (v *sight) rate(c model.Counter) rate {
 // record is what a counter counted.
 func (v *sight) record(counter model.ID) *record {
 	return v.recordOf(model.Counting{Counter: counter}, func(c *model.Counter) *record {
-		return newRecord(c, v.amounts(counter, v.end), v.away, nil)
+		return newRecord(c.Style, declared(c), v.amounts(counter, v.end), v.away, nil)
 	})
 }
 
@@ -77,7 +78,7 @@ func (v *sight) load(c model.Clock) *record {
 		if !ok {
 			return nil
 		}
-		return newRecord(counter, v.amounts(c.Counter, v.end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+		return newRecord(counter.Style, declared(counter), v.amounts(c.Counter, v.end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
 	})
 }
 
@@ -88,8 +89,11 @@ func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
 		return nil
 	}
 	counter, _ := v.book.Counter(c.Counter)
-	return newRecord(&counter, v.amounts(c.Counter, end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+	return newRecord(counter.Style, declared(&counter), v.amounts(c.Counter, end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
 }
+
+// declared is the rate that a counter states.
+func declared(c *model.Counter) rate { return rate{c.DeclaredRate, c.DeclaredRate > 0} }
 
 // amounts are those of a counter before a place.
 func (v *sight) amounts(counter model.ID, end model.Mark) []model.Amount {

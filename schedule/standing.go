@@ -52,6 +52,11 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, hand, counted})
 	}
 	v.lead(s)
+	v.settle(s)
+}
+
+// settle fills in what follows from the dates of a chore's clocks.
+func (v *sight) settle(s *Standing) {
 	s.Governs, s.step = governing(s.Clocks), step(s.Clocks)
 	for i := range s.Clocks {
 		s.Planned = earlier(s.Planned, s.Clocks[i].Planned)
