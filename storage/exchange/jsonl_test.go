@@ -46,8 +46,8 @@ func export(t testing.TB, entries []model.Entry) []byte {
 
 func TestBooksSurvive(t *testing.T) {
 	paths, err := filepath.Glob("../../testdata/books/*.jsonl")
-	if err != nil || len(paths) != 12 {
-		t.Fatalf("%d books found, want 12 (%v)", len(paths), err)
+	if err != nil || len(paths) != 20 {
+		t.Fatalf("%d books found, want 20 (%v)", len(paths), err)
 	}
 	for _, path := range paths {
 		t.Run(filepath.Base(path), func(t *testing.T) {

@@ -2,9 +2,9 @@ package logbook
 
 import (
 	"brine/wrasse/model"
-	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/request"
 )
 
 // litresSlot is litres, as the keeper's units have them.

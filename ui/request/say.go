@@ -84,7 +84,7 @@ func aboutWord(about bool) string {
 	return ""
 }
 
-func litres(v float64, u model.Units) string { return typed.Quantity(v, "L", u) }
+func litres(v float64, u model.Units) string { return parse.Quantity(v, "L", u) }
 
 func vesselName(b *model.Book, id model.ID) string {
 	v, _ := b.Vessel(id)
