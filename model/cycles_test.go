@@ -40,6 +40,8 @@ func station(more ...Entry) []Entry {
 func ticked(day int) Entry { return NewEntry(january(day), Tick{Chore: "job"}) }
 
 func TestStarts(t *testing.T) {
+	again := part(10)
+	again.On, again.Body = january(15), Component{ID: "part", Name: "Part, renamed", Place: "home", Reach: 2}
 	for _, c := range []struct {
 		name string
 		more []Entry
@@ -58,6 +60,7 @@ func TestStarts(t *testing.T) {
 		{"a new part on the day of a tick", []Entry{ticked(15), part(15)}, 20, []Mark{{january(10), 0}, {january(15), 6}}},
 		{"a new part later on", []Entry{part(25)}, 20, []Mark{{january(10), 0}}},
 		{"the same date again", []Entry{part(10)}, 20, []Mark{{january(10), 0}}},
+		{"defined again, with no date of service", []Entry{again}, 20, []Mark{{january(10), 0}}},
 		{"an earlier date", []Entry{part(5)}, 20, []Mark{{january(10), 0}}},
 		{"later than an earlier date", []Entry{part(5), part(7)}, 20, []Mark{{january(7), 0}, {january(10), 0}}},
 		{"a new part after a tick before the first service", []Entry{ticked(5), part(18)}, 20, []Mark{{january(5), 6}, {january(18), 0}}},

@@ -299,7 +299,7 @@ func (f *folder) component(e *Entry, c Component) error {
 	if err := f.known(KindPlace, "place", c.Place); err != nil {
 		return err
 	}
-	if c.InService = c.inService(e); c.InService.IsZero() {
+	if c.InService = f.inService(e, &c); c.InService.IsZero() {
 		return missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
@@ -308,11 +308,15 @@ func (f *folder) component(e *Entry, c Component) error {
 	return nil
 }
 
-// inService is the date a component's part went into service, by its definition or by when that was written.
-func (c *Component) inService(e *Entry) Date {
+// inService is the date a component's part went into service: by its definition, else as it was defined before, else by
+// when it was first written.
+func (f *folder) inService(e *Entry, c *Component) Date {
+	was, defined := f.book.components.get(c.ID)
 	switch {
 	case !c.InService.IsZero():
 		return c.InService
+	case defined:
+		return was.InService
 	case !e.On.IsZero():
 		return e.On
 	}

@@ -60,7 +60,7 @@ func (c *countedClock) pace() rate {
 	if !c.known() {
 		return rate{}
 	}
-	of := c.record
+	of := c.record.asOf(c.start.Mark)
 	if c.clock.Kind == model.ClockLoad {
 		of = c.sight.loadBefore(c.clock, c.start.Mark)
 	}
@@ -81,14 +81,15 @@ func (c *countedClock) closed(start, end model.Start, on model.Date) (float64, b
 	if end.Mark.Before(stop) {
 		stop = end.Mark
 	}
-	n := c.record.before(stop)
+	record, litres := c.record.asOf(stop), c.litres.asOf(end.Mark)
+	n := record.before(stop)
 	if n == 0 {
 		return 0, false
 	}
-	of := c.record.cycle(start, stop, c.litres.seen(c.litres.before(end.Mark), start.On))
+	of := record.cycle(start, stop, litres.seen(litres.before(end.Mark), start.On))
 	age := of.used()
-	if last := &c.record.entries[n-1]; !c.record.meter && last.rate.ok {
-		if added, _, silent := c.record.silence(last, on, c.record.usualBefore(n)); silent {
+	if last := &record.entries[n-1]; !record.meter && last.rate.ok {
+		if added, _, silent := record.silence(last, on, record.usualBefore(n)); silent {
 			if last.Before(start.Mark) {
 				added = min(added, float64(last.rate.perDay*float64(on.Sub(start.On))))
 			}

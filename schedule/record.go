@@ -32,6 +32,7 @@ type record struct {
 	carries func(model.Date) float64 // unit of the record for each unit of the counter, by date
 	stated  float64                  // declared rate, in the counter's unit a day
 	states  bool                     // a rate is declared
+	amounts []model.Amount           // as they were counted
 }
 
 // recorded is an entry of a counter.
@@ -79,7 +80,7 @@ func newRecord(style model.Style, stated rate, amounts []model.Amount, away mode
 	}
 	r := &record{
 		entries: make([]recorded, len(amounts)), sums: make([]pair, len(amounts)+1), meter: style == model.StyleMeter,
-		away: away, carries: carries, stated: stated.perDay, states: stated.ok,
+		away: away, carries: carries, stated: stated.perDay, states: stated.ok, amounts: amounts,
 	}
 	var (
 		usual  usualGap
@@ -199,6 +200,15 @@ func (r *record) usualBefore(n int) *usualGap {
 // before is how many entries stand before a place.
 func (r *record) before(m model.Mark) int {
 	return sort.Search(len(r.entries), func(i int) bool { return !r.entries[i].Before(m) })
+}
+
+// asOf is the record as it read at a place: a 0 written behind it on the same date has not yet denied a silence there.
+func (r *record) asOf(m model.Mark) *record {
+	n := r.before(m)
+	if r.meter || n == 0 || n == len(r.entries) || r.entries[n].On != r.entries[n-1].On || !nothingUsed(r.amounts[n:]) {
+		return r
+	}
+	return newRecord(model.StyleAmount, rate{r.stated, r.states}, r.amounts[:n], r.away, r.carries)
 }
 
 // seen is the rate as seen from the last of the first n entries; with none, as declared, by what is carried on a date.
