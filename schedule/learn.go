@@ -60,8 +60,8 @@ func (v *sight) lesson(c *model.Chore, by ager, start, end model.Start, e *Evide
 	case model.FoundClean, model.FoundLight:
 		return lesson{goodThen, end.On, age}
 	case model.FoundHeavy, model.FoundFailed:
-		if r := watched.good; r.Gauge != "" && end.On.Sub(r.Read) <= freshReading {
-			r.On, r.Found = end.On, found
+		if r, ok := watched.readGood(end.On); ok {
+			r.Found = found
 			e.overrule(r)
 			return lesson{goodThen, end.On, age}
 		}
@@ -80,6 +80,24 @@ const freshReading = 7
 type watched struct {
 	crossed model.Date // the earliest date from which a gauge stands confirmed beyond its threshold; none when none does
 	good    Overruled  // the latest reading, when no gauge's latest is beyond; no gauge otherwise
+}
+
+// readGood is the reading that overrules what is found heavy or failed on a date; ok is false when none does.
+func (w watched) readGood(on model.Date) (o Overruled, ok bool) {
+	w.good.On = on
+	return w.good, w.good.Gauge != "" && on.Sub(w.good.Read) <= freshReading
+}
+
+// ReadGood is the reading that would overrule a chore's part found heavy or failed, were it ticked on a date: at most a
+// week old, while no gauge of the chore stands beyond its threshold. Found is left empty; ok is false when there is none.
+func ReadGood(b *model.Book, chore model.ID, on model.Date) (o Overruled, ok bool) {
+	c, _ := b.Chore(chore)
+	starts := b.Starts(chore, on)
+	if len(starts) == 0 || !c.Learns() {
+		return Overruled{}, false
+	}
+	v := &sight{series: b.Series(on)}
+	return v.watched(&c, starts[len(starts)-1].Mark, model.EndOf(on)).readGood(on)
 }
 
 func (v *sight) watched(c *model.Chore, after, end model.Mark) watched {

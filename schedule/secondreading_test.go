@@ -48,11 +48,8 @@ func inOrder(a, b model.Mark) int {
 
 func (r *reader) daysAway(after, upTo model.Date) (n float64) {
 	for d := after + 1; d <= upTo; d++ {
-		for _, e := range r.events {
-			if a, ok := e.Body.(model.Away); ok && e.On <= d && d < a.Until {
-				n++
-				break
-			}
+		if slices.ContainsFunc(r.Aways(), func(a model.Logged[model.Away]) bool { return a.On <= min(d, r.on) && d < a.What.Until }) {
+			n++
 		}
 	}
 	return n

@@ -39,6 +39,16 @@ func Words(w model.Work) []Word {
 	return nil
 }
 
+// WordsOf are the as-found words that a chore is asked for: those of its work, but none where no eye can tell. A carbon
+// block and a membrane look the same on their last day as on their first (common practice, no source).
+func WordsOf(b *model.Book, c model.Chore) []Word {
+	part, _ := b.Component(c.Component)
+	if c.Work == model.WorkRenew && (part.Stage == model.StageCarbon || part.Stage == model.StageMembrane) {
+		return nil
+	}
+	return Words(c.Work)
+}
+
 // FoundText is what was found, in the words of the kind of work.
 func FoundText(w model.Work, f model.Found) string {
 	for _, word := range Words(w) {

@@ -86,10 +86,14 @@ func LearntFrom(b *model.Book, s *schedule.Standing, today model.Date) string {
 		out += "; " + chance(b, c)
 	}
 	if o := c.Evidence.Latest; c.Evidence.Overruled > 0 {
-		out += fmt.Sprintf("; found %s on %s, but %s read %s on %s: counted as good", parse.FoundText(s.Chore.Work, o.Found), Day(o.On, today),
-			gaugeName(b, o.Gauge), Amount(b, o.Value, gaugeUnit(b, o.Gauge)), Day(o.Read, today))
+		out += fmt.Sprintf("; found %s on %s, but %s: counted as good", parse.FoundText(s.Chore.Work, o.Found), Day(o.On, today), Read(b, o, today))
 	}
 	return out
+}
+
+// Read is a reading that says a part was good: "after resin read 0 ppm on 23 Nov".
+func Read(b *model.Book, o schedule.Overruled, today model.Date) string {
+	return gaugeName(b, o.Gauge) + " read " + Amount(b, o.Value, gaugeUnit(b, o.Gauge)) + " on " + Day(o.Read, today)
 }
 
 // taught is the clock of a chore that its log has taught something, nil when it has none.

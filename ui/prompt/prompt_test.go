@@ -121,6 +121,41 @@ func TestMixedMarksTickThenRead(t *testing.T) {
 	}
 }
 
+func TestEnterSaysNothingOfWhatWasFound(t *testing.T) {
+	s := asked(t, uitest.Demo(t), func(d *session.Session) tea.Cmd { return Tick(d, []model.ID{"clean-impeller"}, nil) })
+	s.Sees("done, nothing to say", "clean", "stopped")
+	s.Keys("<enter>")
+	if tick, ok := s.Last().Body.(model.Tick); !ok || tick.Chore != "clean-impeller" || tick.Found != "" {
+		t.Errorf("the last entry is %+v", s.Last().Body)
+	}
+}
+
+// Resin that read 0 ppm today and is said to be spent: the reading is shown, and either answer is written.
+func TestSpentAgainstAReadingAsks(t *testing.T) {
+	for answer, want := range map[string]model.Found{"<enter>": model.FoundClean, "n": model.FoundFailed} {
+		read := false
+		s := asked(t, uitest.Demo(t), func(d *session.Session) tea.Cmd {
+			if read {
+				return Readings(d, []model.ID{"tds-product"})
+			}
+			return Tick(d, []model.ID{"renew-resin"}, nil)
+		})
+		s.Keys("f") // it read 3 ppm: nothing to ask
+		if tick, ok := s.Last().Body.(model.Tick); !ok || tick.Found != model.FoundFailed {
+			t.Fatalf("the last entry is %+v", s.Last().Body)
+		}
+		read = true
+		s.Keys("<enter>0<enter>")
+		read = false
+		s.Keys("<enter>yf")
+		s.Sees("DI resin: renew resin: after resin read 0 ppm on", "changed early?", "no, it was spent")
+		s.Keys(answer)
+		if tick, ok := s.Last().Body.(model.Tick); !ok || tick.Found != want {
+			t.Errorf("%s: the last entry is %+v", answer, s.Last().Body)
+		}
+	}
+}
+
 func TestAFailedWriteKeepsTheForm(t *testing.T) {
 	s := asked(t, uitest.Demo(t), func(d *session.Session) tea.Cmd { return Usage(d, "") })
 	s.Store.Fail = typedError("the disk is full")

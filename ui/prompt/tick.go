@@ -7,9 +7,11 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/session"
 
@@ -66,23 +68,63 @@ func (w *walk) askAgain(c model.Chore, already string) {
 	}))
 }
 
-// tick ticks a chore, and tells whether it asks first what was found.
+// tick ticks a chore, and tells whether it asks first what was found. Enter says that it is done and no more: a habit
+// must teach nothing.
 func (w *walk) tick(c model.Chore) (asks bool) {
-	words := parse.Words(c.Work)
-	if len(words) == 0 {
-		w.done = append(w.done, request.Done{On: w.session.Today(), What: model.Tick{Chore: c.ID}})
+	if c.Work == model.WorkRead {
+		w.did(c, "")
 		return false
 	}
-	options := make([]ui.Answer, len(words))
-	for i, word := range words {
-		options[i] = ui.Answer{Letter: []rune(word.Letter)[0], Label: word.Text, Note: meaning(c.Work, word.Found)}
-	}
+	words := parse.WordsOf(w.session.Book, c)
+	options := []ui.Answer{{Letter: 'n', Label: "done, nothing to say", Note: "enter"}}
 	title := parse.ChoreLabel(w.session.Book, c) + " - as found?"
+	if len(words) == 0 {
+		title = parse.ChoreLabel(w.session.Book, c) + " - done? No eye can tell how worn the old one was"
+	}
+	for _, word := range words {
+		options = append(options, ui.Answer{Letter: []rune(word.Letter)[0], Label: word.Text, Note: meaning(c.Work, word.Found)})
+	}
 	w.session.Root.Push(ui.NewChoice(w.session.Root, title, options, func(i int) tea.Cmd {
-		w.done = append(w.done, request.Done{On: w.session.Today(), What: model.Tick{Chore: c.ID, Found: words[i].Found}})
-		return w.next()
+		if i == 0 {
+			w.did(c, "")
+			return w.next()
+		}
+		return w.found(c, words[i-1])
 	}))
 	return true
+}
+
+func (w *walk) did(c model.Chore, found model.Found) {
+	w.done = append(w.done, request.Done{On: w.session.Today(), What: model.Tick{Chore: c.ID, Found: found}})
+}
+
+// found takes what was found; a part said to be worn while a reading says it is good is asked about first.
+func (w *walk) found(c model.Chore, word parse.Word) tea.Cmd {
+	changed := changedEarly(w.session, c, word.Found, w.session.Today())
+	if changed == "" {
+		w.did(c, word.Found)
+		return w.next()
+	}
+	w.session.Root.Push(ui.NewChoice(w.session.Root, parse.OfChore(w.session.Book, c, changed), []ui.Answer{
+		{Letter: 'y', Label: "yes, it was still good"}, {Letter: 'n', Label: "no, it was " + word.Text, Note: "logged so, but dates go by the reading"},
+	}, func(i int) tea.Cmd {
+		w.did(c, [...]model.Found{model.FoundClean, word.Found}[i])
+		return w.next()
+	}))
+	return nil
+}
+
+// changedEarly asks about a part said to be worn on a date, where a reading of the week before says that it was good: "after
+// resin read 0 ppm on 23 Nov: changed early?". Empty when there is nothing to ask.
+func changedEarly(d *session.Session, c model.Chore, found model.Found, on model.Date) string {
+	if found != model.FoundHeavy && found != model.FoundFailed {
+		return ""
+	}
+	read, ok := schedule.ReadGood(d.Book, c.ID, on)
+	if !ok {
+		return ""
+	}
+	return phrase.Read(d.Book, read, d.Today()) + ": changed early?"
 }
 
 // meaning says what an as-found word stands for.
@@ -193,7 +235,12 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 			if err != nil {
 				return nil
 			}
-			return map[string]string{fieldDate: oddTicks(d, chores, w.On)}
+			odd := map[string]string{fieldDate: oddTicks(d, chores, w.On)}
+			for _, id := range chores {
+				c, _ := d.Book.Chore(id)
+				odd[fieldFound+string(id)] = changedEarly(d, c, model.Found(v[fieldFound+string(id)]), w.On)
+			}
+			return odd
 		},
 	}
 	for _, id := range chores {
@@ -229,10 +276,10 @@ func oddTicks(d *session.Session, chores []model.ID, on model.Date) string {
 	return odd
 }
 
-// foundField asks what was found of a chore; ok is false for one that is read.
+// foundField asks what was found of a chore; ok is false where there is no telling.
 func foundField(b *model.Book, id model.ID, several bool) (f form.Field, ok bool) {
 	c, _ := b.Chore(id)
-	words := parse.Words(c.Work)
+	words := parse.WordsOf(b, c)
 	if len(words) == 0 {
 		return f, false
 	}

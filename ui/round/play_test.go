@@ -82,9 +82,10 @@ func TestMarkedRowsAreOneAct(t *testing.T) {
 	s.Keys("d")
 	s.Sees("DI resin: renew resin - as found?")
 	s.Keys("l")
-	s.Sees("Carbon block: renew cartridge - as found?")
+	s.Sees("Carbon block: renew cartridge - done? No eye can tell")
+	s.Misses("spent")
 	before := s.Session.Book.Last()
-	s.Keys("h")
+	s.Keys("<enter>")
 	act := s.LastAct()
 	if len(act) != 2 || s.Session.Book.Last() != before+2 {
 		t.Fatalf("the act has %d entries", len(act))

@@ -135,7 +135,7 @@ func row(b *model.Book, on model.Date, d due, weeks int) Row {
 		Minutes: minutes(st.Chore),
 		Visits:  make([][]model.Date, weeks),
 	}
-	for i, w := range parse.Words(st.Chore.Work) {
+	for i, w := range parse.WordsOf(b, st.Chore) {
 		if i > 0 {
 			r.Letters += " "
 		}
