@@ -177,7 +177,7 @@ func household(t *rapid.T, log []model.Entry) (entries []model.Entry, last model
 			case 0:
 				put(day, model.Away{Until: day.AddDays(pick(t, 5, 20, 60))})
 			case 1:
-				put(day, model.Defer{Chore: pick(t, chores...), Until: day.AddDays(pick(t, 3, 30, 200))})
+				put(day, model.PutOff{Chore: pick(t, chores...), Until: day.AddDays(pick(t, 3, 30, 200))})
 			case 2:
 				target := log[rapid.IntRange(len(log)*2/3, len(log)-1).Draw(t, "target")]
 				if target.Kind == model.KindTick || target.Kind == model.KindReading {

@@ -801,7 +801,7 @@ func (r *reader) chore(c model.Chore) (out row, ok bool) {
 	out.pastLimit = out.limit != 0 && r.on > out.limit
 	until := model.Date(0)
 	for _, e := range r.events {
-		if put, ok := e.Body.(model.Defer); ok && put.Chore == c.ID && start.Before(e.Mark()) {
+		if put, ok := e.Body.(model.PutOff); ok && put.Chore == c.ID && start.Before(e.Mark()) {
 			until = put.Until
 		}
 	}
