@@ -120,7 +120,7 @@ func writeCalendar(w io.Writer, c command.Calendar) error {
 func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time, c config.Config) app.Options {
 	return app.Options{
 		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now,
-		Mono: c.Mono, Plain: c.Plain, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
+		Theme: c.Theme, Glyphs: c.Glyphs, Plain: c.Plain, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
 		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue, Care: c.Care},
 	}
 }

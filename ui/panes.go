@@ -15,10 +15,10 @@ func (p Panes) Draw(th theme.Theme, list, detail func(w, h int) string) string {
 	case p.DetailW == 0:
 		return left
 	case !p.Beside:
-		rule := th.Rule.Render(strings.Repeat("-", p.ListW))
+		rule := th.Line(p.ListW)
 		return left + "\n" + rule + "\n" + detail(p.DetailW, p.DetailH)
 	}
-	rule := text.Fit(" "+th.Rule.Render("|"), sideRule)
+	rule := text.Fit(" "+th.Rule.Render(theme.Upright), sideRule)
 	rows := strings.Split(left, "\n")
 	side := strings.Split(detail(p.DetailW, p.DetailH), "\n")
 	for i := range rows {

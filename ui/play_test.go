@@ -134,7 +134,7 @@ func (p *player) misses(texts ...string) {
 }
 
 // testTheme is the colour theme, whatever the environment of the test.
-func testTheme() theme.Theme { return theme.Pick(func(string) string { return "" }) }
+func testTheme() theme.Theme { return theme.Named("", "unicode", func(string) string { return "" }) }
 
 // noTimer stands in for tea.Tick where time does not pass by itself.
 func noTimer(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil }

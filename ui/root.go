@@ -14,6 +14,7 @@
 package ui
 
 import (
+	"sync/atomic"
 	"time"
 
 	"brine/wrasse/ui/keys"
@@ -44,6 +45,9 @@ type Config struct {
 	// Linger is asked before quitting. A question other than "" is put to the
 	// keeper once: a timer is running, say.
 	Linger func() string
+	// Suspend asks for the terminal to be given back until the program is continued; nil
+	// where nothing suspends programs.
+	Suspend func() tea.Msg
 	// AtOnce tells how many keys came together with the one that is acted on, where the
 	// terminal tells; nil means one.
 	AtOnce func() int
@@ -64,6 +68,7 @@ type Root struct {
 	status status
 	writes queue
 	day    time.Time
+	cursor atomic.Uint32 // where the last frame has it; see Spot
 	panics []*PanicError
 
 	leaving  *leaving      // the last quit that had to wait
@@ -131,7 +136,7 @@ func (r *Root) Show(i int) {
 
 // Say puts a success or a remark into the status line and returns its id for
 // Unsay; zero means that a fault stands there and is not to be covered.
-func (r *Root) Say(s string) int { return r.status.say(s) }
+func (r *Root) Say(s string) int { return r.status.say(s, r.Now()) }
 
 // Unsay takes the text with this id away, if it still stands.
 func (r *Root) Unsay(id int) { r.status.clear(id) }
@@ -240,4 +245,4 @@ func (r *Root) leave() tea.Cmd {
 }
 
 // help opens the keys of the present screen.
-func (r *Root) help(scope keys.Scope) { r.Push(&helpPage{root: r, of: scope}) }
+func (r *Root) help(scope keys.Scope) { r.Push(newHelpPage(r, scope)) }

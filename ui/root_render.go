@@ -25,23 +25,32 @@ func (r *Root) View() string {
 	if r.w <= 0 || r.h <= 0 {
 		return ""
 	}
-	return r.Render(r.w, r.h)
+	frame, at := r.draw(r.w, r.h)
+	r.cursor.Store(uint32(at.X)<<16 | uint32(at.Y))
+	return frame
 }
 
 // Render draws the whole window in exactly h lines of w cells.
 func (r *Root) Render(w, h int) string {
+	frame, _ := r.draw(w, h)
+	return frame
+}
+
+// draw draws the window, and says where in it a screen reader should find the cursor.
+func (r *Root) draw(w, h int) (string, Spot) {
 	l := r.lay(w, h)
 	if l.TooSmall {
-		return tooSmall(w, h)
+		return tooSmall(w, h), Spot{}
 	}
 	lines := make([]string, 0, h)
 	lines = append(lines, r.titleStrip(w), r.viewStrip(w))
-	for _, p := range r.places(l) {
+	places := r.places(l)
+	for _, p := range places {
 		switch {
 		case p.ruled && r.theme.Plain:
 			lines = append(lines, "")
 		case p.ruled:
-			lines = append(lines, r.theme.Rule.Render(strings.Repeat("-", w)))
+			lines = append(lines, r.theme.Line(w))
 		}
 		lines = append(lines, strings.Split(text.Block(strings.Split(p.screen.Render(w, p.h), "\n"), w, p.h), "\n")...)
 	}
@@ -51,12 +60,39 @@ func (r *Root) Render(w, h int) string {
 	if !l.Compact || r.status.text == "" {
 		lines = append(lines, r.keyLine(w))
 	}
-	if r.theme.Plain {
-		for i, l := range lines {
-			lines[i] = spoken.Replace(l)
+	for i, l := range lines {
+		if r.theme.Plain {
+			l = spoken.Replace(l)
+		}
+		if r.theme.ASCII {
+			l = text.ASCII(text.Fit(l, w))
+		}
+		lines[i] = l
+	}
+	return text.Block(lines, w, h), r.spot(lines, places[len(places)-1])
+}
+
+// Spot is a cell of the window, counted from its top left corner.
+type Spot struct{ X, Y int }
+
+// Spot is where the cursor stands in the frame that View drew last: on the marked row, or
+// in the field being typed into. Any goroutine may ask.
+func (r *Root) Spot() Spot {
+	at := r.cursor.Load()
+	return Spot{X: int(at >> 16), Y: int(at & 0xffff)}
+}
+
+// spot finds the first cell of the screen keys go to that is drawn as the cursor. On a
+// page without one it is the page's first cell.
+func (r *Root) spot(lines []string, top place) Spot {
+	const probe = "x"
+	mark, _, _ := strings.Cut(r.theme.Cursor.Render(probe), probe)
+	for y := top.y; y < min(top.y+top.h, len(lines)) && mark != ""; y++ {
+		if before, _, found := strings.Cut(lines[y], mark); found {
+			return Spot{X: text.Width(before), Y: y}
 		}
 	}
-	return text.Block(lines, w, h)
+	return Spot{Y: top.y}
 }
 
 // spoken puts what stands between words into what is read out as a pause.
@@ -226,6 +262,19 @@ func (r *Root) statusLines(w, h int) []string {
 		return []string{text.Clean(r.cfg.Notice())}
 	}
 	return []string{""}
+}
+
+// actionAt is what the key does whose words stand at column x of the key line.
+func (r *Root) actionAt(x int) keys.Action {
+	from := 0
+	for _, h := range keys.Foot(r.top().Scope(), r.w) {
+		to := from + len(h.Label) + 1 + len(h.Word)
+		if x >= from && x < to {
+			return h.Action
+		}
+		from = to + len(keys.Gap)
+	}
+	return keys.None
 }
 
 // keyLine names the keys most wanted here.

@@ -191,11 +191,11 @@ func TestPasteNeverActs(t *testing.T) {
 		return nil
 	}))
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("y"), Paste: true})
+	s.sees("pasted text does not act")
 	s.keys("<esc>")
 	if s.quit || len(s.views[0].acts) > 0 {
 		t.Errorf("a paste acted: %v", s.views[0].acts)
 	}
-	s.sees("pasted text does not act")
 	s.views[0].typed = true
 	s.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("dq"), Paste: true})
 	if s.views[0].text != "dq" {

@@ -72,6 +72,7 @@ func (r *Root) keystrokes(k tea.KeyMsg) tea.Cmd {
 		}
 		return nil
 	}
+	defer r.outdate(r.top(), r.status.id)
 	r.status.typed(r.Now())
 	if !r.top().TextEntry() && r.pasted(k) && !r.finds(k) {
 		r.Say("pasted text does not act; open a field for it first")
@@ -139,6 +140,11 @@ func (r *Root) act(a keys.Action) tea.Cmd {
 			return r.Quit()
 		}
 		return r.leave()
+	case keys.Suspend:
+		if r.cfg.Suspend == nil {
+			return nil
+		}
+		return r.cfg.Suspend
 	case keys.ShowKeys:
 		r.help(r.top().Scope())
 	case keys.NextView:
@@ -153,9 +159,18 @@ func (r *Root) act(a keys.Action) tea.Cmd {
 	return nil
 }
 
+// outdate takes away what was said of a screen that is not the one in sight any more. What
+// the same keystroke has said stands.
+func (r *Root) outdate(was Screen, said int) {
+	if r.top() != was && r.status.id == said && !r.status.fault {
+		r.status.clear(said)
+	}
+}
+
 // mouse makes of the wheel what the arrow keys do, and hands clicks on. Events
 // arrive only when the keeper has asked for the mouse.
 func (r *Root) mouse(e tea.MouseEvent) tea.Cmd {
+	defer r.outdate(r.top(), r.status.id)
 	l := r.lay(r.w, r.h)
 	switch {
 	case l.TooSmall || e.Action != tea.MouseActionPress:
@@ -166,6 +181,8 @@ func (r *Root) mouse(e tea.MouseEvent) tea.Cmd {
 		return r.act(keys.Down)
 	case e.Button != tea.MouseButtonLeft:
 		return nil
+	case e.Y == r.h-1 && (!l.Compact || r.status.text == ""):
+		return r.act(r.actionAt(e.X))
 	case e.Y == viewLine:
 		if i := r.viewAt(e.X); i >= 0 && !r.top().TextEntry() {
 			r.Show(i)

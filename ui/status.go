@@ -4,28 +4,28 @@ import "time"
 
 // status is the one line in which the program answers.
 //
-// A fault outranks a success: it is replaced only by another fault, and stays
-// until a key takes it away. Keys already on their way when it appeared must
-// not, so for a moment only esc does. A success stays until something newer is
-// said; nothing fades by a timer, which would wake an idle program.
+// A fault outranks a success: it is replaced only by another fault. Both stay until a key
+// takes them away: any key, once they have stood a second, as keys that were on their way
+// must not; esc at once. A success also goes with the screen it was said on. Nothing fades
+// by a timer, which would wake an idle program.
 type status struct {
 	id    int // of the present text; ids are never used twice
 	text  string
 	fault bool
-	since time.Time // when a fault appeared
+	since time.Time // when it appeared
 }
 
-// faultGrace is how long a fault cannot be typed away.
-const faultGrace = time.Second
+// grace is how long a text can't be typed away.
+const grace = time.Second
 
 // say shows a success or a remark, unless a fault stands. It returns the text's
 // id, or zero if it was not shown.
-func (s *status) say(text string) int {
+func (s *status) say(text string, now time.Time) int {
 	if s.fault {
 		return 0
 	}
 	s.id++
-	s.text = text
+	s.text, s.since = text, now
 	return s.id
 }
 
@@ -43,10 +43,9 @@ func (s *status) clear(id int) {
 	}
 }
 
-// typed notes a key, and takes away a fault that has stood long enough to have
-// been read.
+// typed notes a key, and takes away a text that has stood long enough to have been read.
 func (s *status) typed(now time.Time) {
-	if s.fault && now.Sub(s.since) >= faultGrace {
+	if now.Sub(s.since) >= grace {
 		s.clear(s.id)
 	}
 }

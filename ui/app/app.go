@@ -42,7 +42,8 @@ type Options struct {
 	Getenv func(string) string
 	Now    func() time.Time
 	By     string // who sits here, stamped on what is written
-	Mono   bool   // no colours, as with $NO_COLOR
+	Theme  string // one of theme.Names; "" is the first
+	Glyphs string // one of theme.Glyphs; "" is the first
 	Plain  bool   // words only, one column of them, as for a screen reader
 	View   int    // the view to open with, counted from 0
 	Mouse  bool   // take clicks and the wheel; text can then not be selected as usual
@@ -109,6 +110,7 @@ func New(store session.Store, o Options) *App {
 		Init:    a.Session.Init,
 		Msg:     a.msg,
 		Linger:  a.Session.Linger,
+		Suspend: asked,
 		AtOnce:  func() int { return a.atOnce() },
 		After:   o.after,
 	})
@@ -118,17 +120,9 @@ func New(store session.Store, o Options) *App {
 
 // theme is the look.
 func (o Options) theme() theme.Theme {
-	th := theme.Pick(o.look)
+	th := theme.Named(o.Theme, o.Glyphs, o.Getenv)
 	th.Plain = o.Plain
 	return th
-}
-
-// look is the environment as far as the look goes.
-func (o Options) look(name string) string {
-	if o.Mono && name == "NO_COLOR" {
-		return "1"
-	}
-	return o.Getenv(name)
 }
 
 // msg gives every message to the session, and puts the questions of a new book once it is
@@ -237,7 +231,11 @@ func (a *App) Run() error {
 		k := &keyboard{File: f}
 		in, a.atOnce = k, k.atOnce
 	}
-	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(a.o.Out),
+	out := a.o.Out
+	if f, ok := out.(*os.File); ok && a.o.Plain {
+		out = &pointing{File: f, at: a.Root.Spot}
+	}
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
 		tea.WithoutSignalHandler()} // which drops what is still to be written
 	if a.o.Mouse {
 		options = append(options, tea.WithMouseCellMotion())

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"os"
 	"path/filepath"
 	"strings"
@@ -45,6 +46,7 @@ func openWith(t *testing.T, store session.Store, w, h int, o Options) *window {
 	t.Helper()
 	p := &window{t: t, now: time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC)}
 	o.Out, o.Now = &p.rang, func() time.Time { return p.now }
+	o.Glyphs = cmp.Or(o.Glyphs, "unicode")
 	if o.Getenv == nil {
 		o.Getenv = func(string) string { return "" }
 	}

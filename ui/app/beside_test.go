@@ -36,7 +36,7 @@ func TestCommandsBesideOpenWindows(t *testing.T) {
 
 	window := func(view, shows string) *termtest.Terminal {
 		s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
-		s.WaitFor("[Round]", "d tick")
+		s.WaitFor("[Round]", "d tick", "> ")
 		s.Send(view)
 		s.WaitFor(shows)
 		return s
@@ -87,7 +87,7 @@ func TestAnotherBookIsPutInItsPlace(t *testing.T) {
 	command(other, "use", "water", "123")
 
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
-	s.WaitFor("[Round]", "d tick")
+	s.WaitFor("[Round]", "d tick", "> ")
 	s.Send("d")
 	s.WaitFor("as found?")
 	s.Send("<enter>")

@@ -33,7 +33,7 @@ func TestRandomKeys(t *testing.T) {
 	}{
 		{"drawn", uitest.Kept(t, uitest.Demo(t)), Options{}},
 		{"in plain words", Demo(uitest.Today), Options{Plain: true}},
-		{"from an empty book on", uitest.Kept(t, new(model.Book)), Options{Mono: true}},
+		{"from an empty book on", uitest.Kept(t, new(model.Book)), Options{Theme: "mono", Glyphs: "ascii"}},
 	} {
 		t.Run(run.name, func(t *testing.T) {
 			share := []int{5, 3, 2}[seed]

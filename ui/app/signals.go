@@ -12,6 +12,15 @@ import (
 // suspend is the message that the program is to stop until it is continued.
 type suspend struct{}
 
+// asked is what a keeper's ctrl+z asks for: nothing where no shell would take over, as
+// nobody could then continue the program.
+func asked() tea.Msg {
+	if !hasShell() {
+		return nil
+	}
+	return suspend{}
+}
+
 // heed makes an ordinary end of the signals that end a program, so that the terminal is
 // given back and everything is written, and a suspension of the one that suspends it. The
 // function it returns ends that.

@@ -13,4 +13,6 @@ var (
 	suspending []os.Signal
 )
 
+func hasShell() bool { return false }
+
 func stop() error { return nil }

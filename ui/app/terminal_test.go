@@ -119,7 +119,7 @@ func TestBurstAndFirstFrameOnAMuteTerminal(t *testing.T) {
 	s.Send("jjdl")
 	s.WaitFor("ticked Mixing pump: clean impeller, found light")
 	s.Resize(120, 40)
-	s.WaitFor("| ", "enter steps")
+	s.WaitFor("│ ", "enter steps")
 	s.Send("q")
 	if code := s.Wait(); code != 0 || s.AltScreen() {
 		t.Errorf("exit code %d, the screen given back: %v", code, !s.AltScreen())

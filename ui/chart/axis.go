@@ -23,7 +23,7 @@ func (p *plot) axisAt(y int) string {
 
 // timeAxis is the line under the plot, with the letters of the marks in it.
 func (p *plot) timeAxis() string {
-	line := []rune(strings.Repeat("-", max(p.w, 0)))
+	line := []rune(strings.Repeat(theme.Level, max(p.w, 0)))
 	letters := map[int]bool{}
 	for _, m := range p.chart.Marks {
 		if x := p.dotX(m.X) / dotsWide; m.X >= p.chart.From && m.X <= p.chart.To && x < len(line) {
@@ -34,7 +34,7 @@ func (p *plot) timeAxis() string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString(strings.Repeat(" ", p.axis) + p.theme.Rule.Render("+"))
+	b.WriteString(strings.Repeat(" ", p.axis+1))
 	for i := 0; i < len(line); {
 		j := i
 		for ; j < len(line) && letters[j] == letters[i]; j++ {

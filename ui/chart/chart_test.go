@@ -14,7 +14,7 @@ import (
 )
 
 func mono() theme.Theme {
-	return theme.Pick(func(k string) string { return map[string]string{"TERM": "dumb"}[k] })
+	return theme.Named("", "unicode", func(k string) string { return map[string]string{"TERM": "dumb"}[k] })
 }
 
 func number(v float64) string { return fmt.Sprintf("%g", v) }
@@ -41,12 +41,12 @@ func TestLine(t *testing.T) {
 	got := strings.Join(drawn(c, 40, 8), "\n")
 	want := strings.Join([]string{
 		"Rejection, %                        90 d",
-		"100|",
-		"   |                      ⣀⣀⠤⠤⠒⠒⠉ now 98",
-		" 95|              ⢀⣀⡠⠤⠔⠒⠉⠉",
-		"   |       ⣀⣀⠤⠔⠒⠊⠉⠁",
-		" 90|⣀⠤⠤⠒⠒⠉⠉",
-		"   +-----------------------------",
+		"100",
+		"                          ⣀⣀⠤⠤⠒⠒⠉ now 98",
+		" 95               ⢀⣀⡠⠤⠔⠒⠉⠉",
+		"           ⣀⣀⠤⠔⠒⠊⠉⠁",
+		" 90 ⣀⠤⠤⠒⠒⠉⠉",
+		"    ─────────────────────────────",
 		"    1 Nov         15 Nov",
 	}, "\n")
 	if got != want {

@@ -152,7 +152,7 @@ func (p *plot) rows(ends []end) []string {
 	out := make([]string, p.h)
 	for y := range out {
 		var b strings.Builder
-		b.WriteString(p.theme.Dim.Render(text.Right(p.axisAt(y), p.axis)) + p.theme.Rule.Render("|"))
+		b.WriteString(p.theme.Dim.Render(text.Right(p.axisAt(y), p.axis)) + " ")
 		b.WriteString(p.joined(p.cells[y]))
 		if p.names > 0 {
 			for _, e := range ends {

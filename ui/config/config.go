@@ -15,6 +15,7 @@ import (
 	"github.com/adrg/xdg"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/theme"
 )
 
 // Config is the settings of a machine.
@@ -26,14 +27,15 @@ type Config struct {
 	WeekStart   time.Weekday // the first day of a week in the year ahead
 	DateFormat  string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
 	View        int          // the view to open with, counted from 0
-	Mono        bool         // no colours, only bold and reverse
+	Theme       string       // one of theme.Names
+	Glyphs      string       // one of theme.Glyphs
 	Plain       bool         // words only, a fact a line, as for a screen reader
 	Mouse       bool         // take clicks and the wheel
 }
 
 // Default is the settings of a machine without a file.
 func Default() Config {
-	return Config{WeekStart: time.Monday, Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}
+	return Config{Theme: theme.Names[0], Glyphs: theme.Glyphs[0], WeekStart: time.Monday, Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}
 }
 
 // Path is where the file is: in $XDG_CONFIG_HOME, or in the platform's own folder. A

@@ -24,6 +24,7 @@ func TestParse(t *testing.T) {
 book = "/srv/reef.db"
 default_view = "log"
 theme = "mono"
+glyphs = "ascii"
 plain = true
 mouse = true
 week_start = "sunday"
@@ -36,7 +37,7 @@ volume = "gal"
 temperature = "F"
 pressure = "psi"
 `)
-	want := Config{Book: "/srv/reef.db", View: 5, Mono: true, Plain: true, Mouse: true, WeekStart: time.Sunday, DateFormat: "dmy",
+	want := Config{Book: "/srv/reef.db", View: 5, Theme: "mono", Glyphs: "ascii", Plain: true, Mouse: true, WeekStart: time.Sunday, DateFormat: "dmy",
 		MinuteValue: 0.25, Care: model.CareEasy, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}
 	if err != nil || got != want {
 		t.Errorf("%+v, %v; want %+v", got, err, want)
@@ -67,7 +68,8 @@ func TestParseRefuses(t *testing.T) {
 		"table for a value":   {"[book]\npath = \"/x\"\n", "line 1: book: a table is not accepted; give the whole path"},
 		"value for a table":   {"units = \"metric\"\n", "line 1: units is no setting; the settings are"},
 		"no such view":        {"# view\ndefault_view = \"home\"", `line 2: default_view: "home" is not accepted; give one of round, water, gear, shelf, rethink, log`},
-		"no such theme":       {"theme = \"dark\"", `line 1: theme: "dark" is not accepted; give one of colour, mono`},
+		"no such theme":       {"theme = \"blue\"", `line 1: theme: "blue" is not accepted; give one of colour, light, dark, mono`},
+		"no such glyphs":      {"glyphs = \"braille\"", `line 1: glyphs: "braille" is not accepted; give one of auto, unicode, ascii`},
 		"not a truth":         {"\n\n\nplain = \"yes\"", `line 4: plain: "yes" is not accepted; give true or false`},
 		"not a day":           {"week_start = \"moonday\"", `line 1: week_start: "moonday" is not accepted; give a day of the week: monday`},
 		"a day as a number":   {"week_start = 1", "line 1: week_start: 1 is not accepted"},
@@ -81,7 +83,7 @@ func TestParseRefuses(t *testing.T) {
 		"an empty book":       {"book = \"\"", `line 1: book: "" is not accepted`},
 		"given twice":         {"plain = true\nplain = false", "line 2: plain: Key 'plain' has already been defined; give true or false, once"},
 		"no value":            {"theme = \"mono\"\nplain =\n", "line 2: plain: "},
-		"no quotes":           {"theme = mono", `line 1: theme: expected value but found "mono" instead; give one of colour, mono, once, as in: theme = "mono"`},
+		"no quotes":           {"theme = mono", `line 1: theme: expected value but found "mono" instead; give one of colour, light, dark, mono, once, as in: theme = "dark"`},
 		"not TOML":            {"theme: mono", "line 1: expected '.' or '=', but got ':' instead; give lines such as: week_start"},
 		"a quote left open":   {"\ntheme = \"mono", "line 2: theme: unexpected EOF"},
 		"wrong in 2nd place":  {"[units]\nvolume = \"L\"\ntemperature = \"K\"\n", `line 3: units.temperature: "K" is not accepted; give C or F`},

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/ui/theme"
 )
 
 // setting is one key of the file.
@@ -60,21 +61,19 @@ var settings = sync.OnceValue(func() []setting {
 		},
 		{
 			key:     "theme",
-			about:   "The colours of the terminal's own palette, or none. $NO_COLOR goes before it.",
-			accepts: "one of colour, mono",
-			example: `"mono"`,
-			take: func(c *Config, value any) bool {
-				at := 0
-				ok := choice(value, []string{"colour", "mono"}, &at)
-				c.Mono = at == 1
-				return ok
-			},
-			show: func(c Config) string {
-				if c.Mono {
-					return "mono"
-				}
-				return "colour"
-			},
+			about:   "colour has hues for bars and marks alone; light and dark, for such a ground, colour text\ntoo; mono has none. $NO_COLOR goes before it.",
+			accepts: "one of " + strings.Join(theme.Names, ", "),
+			example: `"dark"`,
+			take:    func(c *Config, value any) bool { return named(value, theme.Names, &c.Theme) },
+			show:    func(c Config) string { return c.Theme },
+		},
+		{
+			key:     "glyphs",
+			about:   "What is drawn with. auto goes by $LC_ALL, $LC_CTYPE or $LANG: ascii where they name no\nUTF-8.",
+			accepts: "one of " + strings.Join(theme.Glyphs, ", "),
+			example: `"ascii"`,
+			take:    func(c *Config, value any) bool { return named(value, theme.Glyphs, &c.Glyphs) },
+			show:    func(c Config) string { return c.Glyphs },
 		},
 		{
 			key:     "plain",
@@ -175,6 +174,14 @@ func unit(name, one, other string, field func(*Config) *string) setting {
 		},
 		show: func(c Config) string { return *field(&c) },
 	}
+}
+
+// named takes one of several words as it is.
+func named(value any, words []string, to *string) bool {
+	at := 0
+	ok := choice(value, words, &at)
+	*to = words[at]
+	return ok
 }
 
 // choice takes one of several words.

@@ -14,7 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-func look() theme.Theme { return theme.Pick(func(string) string { return "" }) }
+func look() theme.Theme { return theme.Named("", "unicode", func(string) string { return "" }) }
 
 // litres asks for an amount and a note; amounts over 400 are queried.
 func litres() Spec {

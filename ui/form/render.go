@@ -139,6 +139,9 @@ func (f *Form) plainRow(d *field, r remark, mark string, w int) []string {
 	if d.choice() {
 		out = indent(f.theme.Text.Render, text.Clean(d.Label)+": "+d.options(), 2, w)
 		out[0] = text.Fit(mark, 1) + " " + strings.TrimPrefix(out[0], "  ")
+		if d.focused {
+			out[0] = f.theme.Cursor.Render(mark) + strings.TrimPrefix(out[0], mark)
+		}
 	}
 	if r.text == "" {
 		return out

@@ -6,8 +6,8 @@
 // the table in table.go: the tests check that it clashes with nothing and is
 // explained.
 //
-// Rules the tests hold: ctrl+c quits from every scope and is the only ctrl key,
-// because terminals and multiplexers keep the others for themselves; esc goes
+// Rules the tests hold: ctrl+c quits from every scope and ctrl+z suspends; they are the only
+// ctrl keys, because terminals and multiplexers keep the others for themselves; esc goes
 // back and never quits; scopes in which letters are text bind no letter.
 package keys
 
@@ -147,7 +147,10 @@ func Help(scope Scope) []Section {
 }
 
 // Hint is one entry of the key line.
-type Hint struct{ Label, Word string }
+type Hint struct {
+	Label, Word string
+	Action      Action
+}
 
 // Gap is what stands between two hints, and a space between label and word.
 const Gap = "  "
@@ -162,9 +165,9 @@ func Foot(scope Scope, w int) []Hint {
 			switch {
 			case b.Foot == "":
 			case b.Scope == Anywhere || b.Scope == Browsing:
-				outer = append(outer, Hint{b.Label, b.Foot})
+				outer = append(outer, Hint{b.Label, b.Foot, b.Action})
 			default:
-				inner = append(inner, Hint{b.Label, b.Foot})
+				inner = append(inner, Hint{b.Label, b.Foot, b.Action})
 			}
 		}
 	}

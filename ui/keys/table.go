@@ -20,6 +20,7 @@ const (
 	Back
 	Leave // back from a page, quit from a view
 	Quit
+	Suspend
 	NextView
 	PrevView
 	View1
@@ -74,6 +75,7 @@ const (
 // key line, most wanted first.
 var table = []Bind{
 	{Anywhere, Quit, []string{"ctrl+c"}, "ctrl+c", "quit at once, after pending saves", ""},
+	{Anywhere, Suspend, []string{"ctrl+z"}, "ctrl+z", "to the shell; fg comes back", ""},
 	{Anywhere, Back, []string{"esc"}, "esc", "go back; never quits", ""},
 
 	{Browsing, ShowKeys, []string{"?", "f1"}, "?", "the keys that work here", "keys"},
@@ -174,6 +176,7 @@ var table = []Bind{
 	{Definition, Strike, []string{"x"}, "x", "take the line out", "take out"},
 	{Definition, Retire, []string{"R"}, "R", "retire the chore; the log stays", ""},
 
+	{HelpPage, Find, []string{"/"}, "/", "find a key by what it does", "find"},
 	{HelpPage, Back, []string{"esc", "q", "?", "f1", "enter"}, "esc", "close", "close"},
 
 	{Unread, Submit, []string{"enter"}, "enter", "try again to read the book", "try again"},

@@ -1,6 +1,5 @@
 // Package lifebar draws the tide bar: how far a chore has come through its life,
-// against two fixed lines. It is plain text of an exact width, which Look gives its
-// colour.
+// against two fixed lines. Bar is plain text of an exact width; Draw gives it its hues.
 package lifebar
 
 import (
@@ -8,11 +7,12 @@ import (
 	"strings"
 )
 
-// The three characters of a bar: what has run, the due line, the limit line.
+// The three signs of a bar: what has run, the due line, the limit line. In ASCII the root
+// makes ~, : and | of them.
 const (
-	Water = '~'
-	Due   = ':'
-	Limit = '|'
+	Water = "━"
+	Due   = "┊"
+	Limit = "│"
 )
 
 // MinWidth is the narrowest bar with a cell in each of its three reaches.
@@ -73,9 +73,9 @@ func Bar(w int, level Level) string {
 	}
 	var b strings.Builder
 	reach(&b, before, filled)
-	b.WriteByte(Due)
+	b.WriteString(Due)
 	reach(&b, between, int(math.Ceil(toLimit*float64(between))))
-	b.WriteByte(Limit)
+	b.WriteString(Limit)
 	reach(&b, beyond, int(math.Ceil(past*float64(beyond))))
 	return b.String()
 }
@@ -93,7 +93,7 @@ func Reaches(w int) (before, between, beyond int) {
 // reach writes one stretch of the scale, its first cells under water.
 func reach(b *strings.Builder, cells, filled int) {
 	filled = min(max(filled, 0), cells)
-	b.WriteString(strings.Repeat(string(Water), filled))
+	b.WriteString(strings.Repeat(Water, filled))
 	b.WriteString(strings.Repeat(" ", cells-filled))
 }
 

@@ -5,8 +5,13 @@ import (
 	"strings"
 	"testing"
 
+	"brine/wrasse/ui/text"
+
 	"pgregory.net/rapid"
 )
+
+// bar is a bar as it is drawn in ASCII.
+func bar(w int, level Level) string { return text.ASCII(Bar(w, level)) }
 
 func TestBar(t *testing.T) {
 	const due, limit = 100, 20 // days to due, and from there to the limit
@@ -27,7 +32,7 @@ func TestBar(t *testing.T) {
 		{"a year past the limit", 485, "~~~~~~~:~~|~"},
 		{"done tomorrow", -1, "       :  | "},
 	} {
-		if got := Bar(12, At(c.elapsed, due, limit)); got != c.want {
+		if got := bar(12, At(c.elapsed, due, limit)); got != c.want {
 			t.Errorf("%s: bar %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -43,7 +48,7 @@ func TestBarWithNoSpan(t *testing.T) {
 		{30, 30, 0, "~~~~~~~:  | "},
 		{31, 30, 0, "~~~~~~~:~~|~"},
 	} {
-		if got := Bar(12, At(c.elapsed, c.due, c.limit)); got != c.want {
+		if got := bar(12, At(c.elapsed, c.due, c.limit)); got != c.want {
 			t.Errorf("At(%d, %d, %d): bar %q, want %q", c.elapsed, c.due, c.limit, got, c.want)
 		}
 	}
@@ -51,7 +56,7 @@ func TestBarWithNoSpan(t *testing.T) {
 
 func TestBarTakesAnyNumber(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -7, 7} {
-		if got := Bar(12, Level{x, x, x}); len(got) != 12 {
+		if got := bar(12, Level{x, x, x}); text.Width(got) != 12 {
 			t.Errorf("Bar of %v = %q", x, got)
 		}
 	}
@@ -72,21 +77,21 @@ func TestLinesStandStillAndEveryDayIsHonest(t *testing.T) {
 		if min(before, between, beyond) < 1 || before+between+beyond+2 != w {
 			t.Fatalf("reaches %d, %d, %d do not fill %d", before, between, beyond, w)
 		}
-		bar := Bar(w, At(day, due, limit))
-		if len(bar) != w || bar[before] != Due || bar[before+1+between] != Limit {
-			t.Fatalf("bar %q: lines not at %d and %d", bar, before, before+1+between)
+		drawn := bar(w, At(day, due, limit))
+		if len(drawn) != w || drawn[before] != ':' || drawn[before+1+between] != '|' {
+			t.Fatalf("bar %q: lines not at %d and %d", drawn, before, before+1+between)
 		}
-		if touches := bar[before-1] == Water; touches != (day >= due) {
-			t.Fatalf("bar %q touches due on day %d of %d", bar, day, due)
+		if touches := drawn[before-1] == '~'; touches != (day >= due) {
+			t.Fatalf("bar %q touches due on day %d of %d", drawn, day, due)
 		}
-		if late := bar[before+1] == Water; late != (day > due) {
-			t.Fatalf("bar %q shows lateness on day %d of %d", bar, day, due)
+		if late := drawn[before+1] == '~'; late != (day > due) {
+			t.Fatalf("bar %q shows lateness on day %d of %d", drawn, day, due)
 		}
-		if past := bar[before+between+2] == Water; past != (day > due+limit) {
-			t.Fatalf("bar %q shows past limit on day %d of %d+%d", bar, day, due, limit)
+		if past := drawn[before+between+2] == '~'; past != (day > due+limit) {
+			t.Fatalf("bar %q shows past limit on day %d of %d+%d", drawn, day, due, limit)
 		}
-		if next := Bar(w, At(day+1, due, limit)); strings.Count(next, "~") < strings.Count(bar, "~") {
-			t.Fatalf("bar falls from %q to %q on day %d", bar, next, day+1)
+		if next := bar(w, At(day+1, due, limit)); strings.Count(next, "~") < strings.Count(drawn, "~") {
+			t.Fatalf("bar falls from %q to %q on day %d", drawn, next, day+1)
 		}
 	})
 }

@@ -1,6 +1,8 @@
 package lifebar
 
 import (
+	"strings"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/theme"
@@ -19,6 +21,16 @@ func Of(s *schedule.Standing, on model.Date) Level {
 		toLimit = max(s.Limit.Sub(s.Due), 0)
 	}
 	return At(on.Sub(s.Start), toDue, toLimit)
+}
+
+// Draw is the bar of a level: the water in one hue up to due, in another beyond.
+func Draw(th theme.Theme, w int, level Level) string {
+	before, after, ok := strings.Cut(Bar(w, level), Due)
+	if !ok {
+		return before
+	}
+	between, beyond, _ := strings.Cut(after, Limit)
+	return th.Tide.Render(before) + Due + th.Past.Render(between) + Limit + th.Past.Render(beyond)
 }
 
 // Look is how what is said of a chore's date is drawn; calm, where it is not pressing.

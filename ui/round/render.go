@@ -2,7 +2,6 @@ package round
 
 import (
 	"fmt"
-	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
@@ -118,7 +117,8 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	}
 	state := stateStyle(th, st)
 	when := text.Fit(c.whenWord(st, s.session.Round), c.when)
-	bar := lifebar.Bar(c.bar, lifebar.Of(st, s.session.Round.On))
+	level := lifebar.Of(st, s.session.Round.On)
+	bar := lifebar.Bar(c.bar, level)
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
 	name := names.name(st.Component.Name, verb(st))
@@ -127,7 +127,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
 	}
 	if !current {
-		when, bar = state.Render(when), paintBar(th, bar, state)
+		when, bar = state.Render(when), tide.Draw(th, c.bar, level)
 		if marked {
 			sign, name = th.Marked.Render(sign), th.Marked.Render(name)
 		}
@@ -160,13 +160,4 @@ func stateStyle(th theme.Theme, s *schedule.Standing) lipgloss.Style {
 		return lifebar.Look(th, s, th.Text)
 	}
 	return lifebar.Look(th, s, th.Dim)
-}
-
-// paintBar colours the water of a bar: as the tide up to due, as the state beyond.
-func paintBar(th theme.Theme, bar string, state lipgloss.Style) string {
-	i := strings.IndexByte(bar, lifebar.Due)
-	if i < 0 {
-		return bar
-	}
-	return th.Tide.Render(bar[:i]) + state.Render(bar[i:])
 }

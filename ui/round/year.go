@@ -7,6 +7,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/keys"
+	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/table"
@@ -123,7 +124,7 @@ func (y *year) ahead(w int) []string {
 			price = fmt.Sprintf("%.2f", k.Spares)
 		}
 		lines = append(lines, text.Row(1, columns, k.Start.Format("2 Jan"),
-			th.Tide.Render(strings.Repeat("~", bar))+th.Dim.Render(strings.Repeat("-", reach)),
+			th.Tide.Render(strings.Repeat(tide.Water, bar))+th.Line(reach),
 			blankZero(k.Hands), blankZero(k.Access), blankZero(k.Waiting), price))
 	}
 	return lines

@@ -103,7 +103,7 @@ func (s *State) Close() bool {
 // FilterLine draws the filter in w cells, with what was found beside it.
 func (s *State) FilterLine(th theme.Theme, found string, w int) string {
 	typed := text.Clean(s.line.Value())
-	if th.Plain {
+	if th.Plain && !s.TextEntry() {
 		return text.Fit("filter: "+typed+", "+found, w)
 	}
 	cells := text.Width(typed)
@@ -111,6 +111,9 @@ func (s *State) FilterLine(th theme.Theme, found string, w int) string {
 		cells++ // for the cursor
 	}
 	cells = min(cells, max(w-text.Width(found)-5, 9))
+	if th.Plain {
+		return text.Fit("filter: "+s.line.Draw(th, cells)+", "+found, w)
+	}
 	return text.Spread(th.Key.Render("/")+" "+s.line.Draw(th, cells), th.Dim.Render(found), w)
 }
 

@@ -13,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-func look() theme.Theme { return theme.Pick(func(string) string { return "" }) }
+func look() theme.Theme { return theme.Named("", "unicode", func(string) string { return "" }) }
 
 func typing(s *State, word string) bool {
 	return s.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})

@@ -36,7 +36,7 @@ const glance = 3 * time.Millisecond
 type Options struct {
 	Bin  string   // the program; see Build
 	Args []string // without the program's name
-	// Env is added to a small fixed environment: PATH, HOME, TERM and no other,
+	// Env is added to a small fixed environment: PATH, HOME, TERM, LC_ALL and no other,
 	// so that the tester's own settings cannot matter.
 	Env  []string
 	Dir  string
@@ -118,7 +118,7 @@ func Start(t testing.TB, o Options) *Terminal {
 		screen: vt.NewSafeEmulator(o.W, o.H), ended: make(chan struct{}),
 	}
 	s.cmd.Dir = o.Dir
-	s.cmd.Env = append([]string{"PATH=" + os.Getenv("PATH"), "HOME=" + t.TempDir(), "TERM=xterm-256color"}, o.Env...)
+	s.cmd.Env = append([]string{"PATH=" + os.Getenv("PATH"), "HOME=" + t.TempDir(), "TERM=xterm-256color", "LC_ALL=C.UTF-8"}, o.Env...)
 	tty, err := pty.StartWithSize(s.cmd, size(o.W, o.H))
 	if err != nil {
 		t.Fatalf("starting %s on a terminal: %v", o.Bin, err)

@@ -42,10 +42,12 @@ func simpleWidth(s string) (n int, ok bool) {
 }
 
 // single tells of a character beyond ASCII that it takes one cell and joins none of its
-// like: European letters, the signs beside them, and dashes to ellipsis.
+// like: European letters, the signs beside them, dashes to ellipsis, and what rules, bars
+// and charts are drawn with.
 func single(r rune) bool {
 	const softHyphen = '\u00ad'
-	return r >= '\u00a1' && r <= '\u024f' && r != softHyphen || r >= '\u2010' && r <= '\u2027'
+	return r >= '\u00a1' && r <= '\u024f' && r != softHyphen || r >= '\u2010' && r <= '\u2027' ||
+		r >= '\u2500' && r <= '\u259f' || r >= brailleFirst && r <= brailleLast
 }
 
 // colourEnd is the index of the last byte of the colour sequence that starts at

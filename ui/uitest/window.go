@@ -55,19 +55,19 @@ type Maker func(*session.Session) ui.Screen
 // Open plays one view on a book in a window of w by h cells.
 func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Window {
 	t.Helper()
-	return open(t, Kept(t, book), view, theme.Pick(func(string) string { return "" }), w, h)
+	return open(t, Kept(t, book), view, theme.Named("", "unicode", func(string) string { return "" }), w, h)
 }
 
 // OpenOn plays one view on a store of the test's own.
 func OpenOn(t *testing.T, store session.Store, view Maker, w, h int) *Window {
 	t.Helper()
-	return open(t, store, view, theme.Pick(func(string) string { return "" }), w, h)
+	return open(t, store, view, theme.Named("", "unicode", func(string) string { return "" }), w, h)
 }
 
 // OpenPlain plays it in plain words.
 func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Window {
 	t.Helper()
-	th := theme.Pick(func(string) string { return "" })
+	th := theme.Named("", "unicode", func(string) string { return "" })
 	th.Plain = true
 	return open(t, Kept(t, book), view, th, w, h)
 }

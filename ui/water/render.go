@@ -7,6 +7,7 @@ import (
 	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/theme"
 )
 
 // Heights of a chart: what it takes at least, and what makes it no clearer.
@@ -98,7 +99,7 @@ func (s *Screen) wide(w, h int) string {
 		if i < len(side) {
 			r = side[i]
 		}
-		rows[i] = text.Fit(l, left) + text.Fit(" "+s.session.Root.Theme().Rule.Render("|"), gap) + text.Fit(r, right)
+		rows[i] = text.Fit(l, left) + text.Fit(" "+s.session.Root.Theme().Rule.Render(theme.Upright), gap) + text.Fit(r, right)
 	}
 	return text.Block(rows, w, h)
 }
@@ -145,7 +146,7 @@ func (s *Screen) heading(name, remark string, w int) string {
 	if remark != "" {
 		room -= text.Width(remark) + 1
 	}
-	return strings.TrimRight(th.Title.Render(name)+" "+th.Rule.Render(strings.Repeat("-", max(room, 0)))+" "+remark, " ")
+	return strings.TrimRight(th.Title.Render(name)+" "+th.Line(room)+" "+remark, " ")
 }
 
 // more is how to see what the brief leaves out.

@@ -47,7 +47,7 @@ func (s *Screen) barAndDate(of unitStage, w int) (bar, when string) {
 		return bar, ""
 	}
 	if of.chore.HasDue {
-		bar = lifebar.Look(th, of.chore, th.Tide).Render(lifebar.Bar(w, lifebar.Of(of.chore, s.is.On)))
+		bar = lifebar.Draw(th, w, lifebar.Of(of.chore, s.is.On))
 	}
 	return bar, phrase.When(of.chore, s.is.On)
 }
