@@ -3,6 +3,7 @@ package ui
 import (
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -180,6 +181,77 @@ func TestAltIsEscAndALetter(t *testing.T) {
 	if want := []keys.Action{keys.Down, keys.Tick}; !slices.Equal(s.views[0].acts, want) {
 		t.Errorf("actions %v, want %v", s.views[0].acts, want)
 	}
+}
+
+// What is said goes with the screen it was said on, or at a key once it has stood a second.
+func TestWhatIsSaidEnds(t *testing.T) {
+	s := newSample(t, nil)
+	gone := func(text string) {
+		t.Helper()
+		if strings.Contains(s.screen(), text) {
+			t.Errorf("%q is still said:\n%s", text, s.screen())
+		}
+	}
+	s.root.Say("charts over 1 year")
+	s.keys("j")
+	s.sees("charts over 1 year")
+	s.keys("3")
+	gone("charts over 1 year")
+	s.root.Say("no timer here")
+	s.clock.now = s.clock.now.Add(grace)
+	s.sees("no timer here")
+	s.keys("j")
+	gone("no timer here")
+}
+
+// A click on the words of the key line does what the key does.
+func TestClickOnTheKeyLine(t *testing.T) {
+	s := newSample(t, nil)
+	lines := strings.Split(s.screen(), "\n")
+	x := strings.Index(lines[len(lines)-1], "keys")
+	for _, off := range []int{x + 3, x - 2} { // the word, and the key before it
+		s.send(tea.MouseMsg{X: off, Y: len(lines) - 1, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+		s.sees("esc close")
+		s.keys("<esc>")
+	}
+	s.send(tea.MouseMsg{X: x + len("keys"), Y: len(lines) - 1, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+	if strings.Contains(s.screen(), "esc close") {
+		t.Error("a click between the words acted")
+	}
+}
+
+// The help is searched by what keys are for.
+func TestHelpIsSearched(t *testing.T) {
+	s := newSample(t, nil)
+	s.keys("?/last act")
+	s.sees("1 found", "take back this window's last act")
+	if strings.Contains(s.screen(), "next view") {
+		t.Errorf("more than was looked for:\n%s", s.screen())
+	}
+	s.keys("<enter>")
+	s.sees("1 found")
+	s.keys("/q")
+	s.sees("0 found")
+	s.keys("<esc>")
+	s.sees("filter as you type")
+	s.keys("<esc>")
+	s.sees("Round body")
+}
+
+// Where nothing but ASCII may be drawn the window is the same, cell for cell.
+func TestASCIIWindow(t *testing.T) {
+	s := newSample(t, func(c *Config) {
+		c.Theme.ASCII = true
+		c.Heading = func() (string, string) { return "Récif", "25 °C · é" }
+	})
+	s.root.Say("crème…")
+	screen := s.screen()
+	for _, r := range screen {
+		if r > '~' {
+			t.Fatalf("%q is drawn:\n%s", r, screen)
+		}
+	}
+	s.sees("Recif", "25  C - e", "crem..")
 }
 
 func TestPasteNeverActs(t *testing.T) {

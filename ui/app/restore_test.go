@@ -126,6 +126,10 @@ func TestMouse(t *testing.T) {
 	s.WaitFor("[Shelf]", "on hand")
 	press("Citric acid")
 	s.WaitFor("> Citric acid")
+	press("add") // a word of the key line
+	s.WaitFor("A new spare")
+	press("back")
+	s.WaitGone("A new spare")
 	s.Send("q")
 	s.Wait()
 	asBefore(t, s)

@@ -244,6 +244,12 @@ func (s *Terminal) Lines() []string {
 // Screen is Lines as one text.
 func (s *Terminal) Screen() string { return strings.Join(s.Lines(), "\n") }
 
+// Cursor is where the terminal's cursor stands, counted from 0, and whether it is shown.
+func (s *Terminal) Cursor() (x, y int, shown bool) {
+	at := s.screen.CursorPosition()
+	return at.X, at.Y, !s.screen.CursorHidden()
+}
+
 // AltScreen reports whether the program has the whole screen to itself.
 func (s *Terminal) AltScreen() bool { return s.screen.IsAltScreen() }
 
