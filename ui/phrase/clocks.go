@@ -72,14 +72,7 @@ func aligned(d, today model.Date) string {
 
 // progress says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
 func progress(b *model.Book, c *schedule.ClockStanding) string {
-	age := roughFigure(b, c.Used, c.Unit)
-	if n := len(c.Silences); c.Unlogged && c.HasRate || n > 0 && c.Silences[n-1].Until.IsZero() { // the log says too little
-		age = "about " + roughFigure(b, c.Age, c.Unit)
-	}
-	s := age + " of " + rough(b, c.Plan.Age, c.Unit)
-	if c.Kind == model.ClockLoad {
-		s = age + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
-	}
+	s := come(b, c)
 	if c.Kind != model.ClockCalendar && c.HasRate && c.Rate > 0 {
 		s += ", " + pace(b, c.Rate, c.Unit)
 	}
@@ -87,6 +80,18 @@ func progress(b *model.Book, c *schedule.ClockStanding) string {
 		s += "; " + r
 	}
 	return s
+}
+
+// come is how much of its planned age has passed: "19 of 20 batches".
+func come(b *model.Book, c *schedule.ClockStanding) string {
+	age := roughFigure(b, c.Used, c.Unit)
+	if n := len(c.Silences); c.Unlogged && c.HasRate || n > 0 && c.Silences[n-1].Until.IsZero() { // the log says too little
+		age = "about " + roughFigure(b, c.Age, c.Unit)
+	}
+	if c.Kind == model.ClockLoad {
+		return age + " of about " + rough(b, c.Plan.Age, c.Unit) + " taken up"
+	}
+	return age + " of " + rough(b, c.Plan.Age, c.Unit)
 }
 
 // life says what a planned age comes from.
