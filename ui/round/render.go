@@ -127,7 +127,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
 	}
 	if !current {
-		when, bar = state.Render(when), tide.Draw(th, c.bar, level)
+		when, bar = state.Render(when), lifebar.Draw(th, c.bar, level)
 		if marked {
 			sign, name = th.Marked.Render(sign), th.Marked.Render(name)
 		}

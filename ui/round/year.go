@@ -124,7 +124,7 @@ func (y *year) ahead(w int) []string {
 			price = fmt.Sprintf("%.2f", k.Spares)
 		}
 		lines = append(lines, text.Row(1, columns, k.Start.Format("2 Jan"),
-			th.Tide.Render(strings.Repeat(tide.Water, bar))+th.Line(reach),
+			th.Tide.Render(strings.Repeat(lifebar.Water, bar))+th.Line(reach),
 			blankZero(k.Hands), blankZero(k.Access), blankZero(k.Waiting), price))
 	}
 	return lines
