@@ -106,6 +106,14 @@ func (c *Clock) loadField() string {
 	return "grams"
 }
 
+// LoadUnit is the unit in which a load clock counts what its stage takes up.
+func (c *Clock) LoadUnit() string {
+	if c.Meq {
+		return "meq"
+	}
+	return "g"
+}
+
 // MarshalJSONTo writes the clock's own fields only.
 func (c Clock) MarshalJSONTo(enc *jsontext.Encoder) error {
 	f := clockFields{Rule: nonZero(c.Rule), FeedRatio: nonZero(c.FeedRatio)}

@@ -12,8 +12,11 @@ type Sample struct {
 type Samples []Sample
 
 // Samples are the values of a gauge dated not after on, of all cycles. O(readings).
-func (b *Book) Samples(gauge ID, on Date) Samples {
-	return lastOfDates(b.ReadingsWithin(gauge, Mark{}, EndOf(on)))
+func (b *Book) Samples(gauge ID, on Date) Samples { return b.SamplesBefore(gauge, EndOf(on)) }
+
+// SamplesBefore are those before a place.
+func (b *Book) SamplesBefore(gauge ID, end Mark) Samples {
+	return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end))
 }
 
 // SamplesFrom are those from one date to another, both included.
@@ -76,11 +79,14 @@ func (l Samples) At(d Date) float64 {
 }
 
 // Counting is a sum over the amounts of a counter: as they are or, where an inlet is named, weighted by what the water
-// carried.
-type Counting struct{ Counter, Inlet, Outlet ID }
+// carried, in grams or in meq.
+type Counting struct {
+	Counter, Inlet, Outlet ID
+	Meq                    bool
+}
 
 // Counting is what a usage or load clock counts.
-func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet} }
+func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet, c.Meq} }
 
 // Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
 // less that of the outlet.
@@ -88,18 +94,12 @@ type Concentration struct {
 	inlet, outlet Samples
 }
 
-// Concentration is what is known on a date of what a load clock's water carries; ok is false when its inlet was never
+// Concentration is what a load clock's water carries by the readings before a place; ok is false when its inlet was never
 // read. An outlet without readings counts as 0.
-func (b *Book) Concentration(c Clock, on Date) (carried Concentration, ok bool) {
-	return b.ConcentrationBefore(c, EndOf(on))
-}
-
-// ConcentrationBefore is what Concentration is by the readings before a place.
-func (b *Book) ConcentrationBefore(c Clock, end Mark) (carried Concentration, ok bool) {
-	samples := func(gauge ID) Samples { return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end)) }
-	carried.inlet = samples(c.Inlet)
+func (b *Book) Concentration(c Clock, end Mark) (carried Concentration, ok bool) {
+	carried.inlet = b.SamplesBefore(c.Inlet, end)
 	if c.Outlet != "" {
-		carried.outlet = samples(c.Outlet)
+		carried.outlet = b.SamplesBefore(c.Outlet, end)
 	}
 	return carried, len(carried.inlet) > 0
 }
@@ -107,16 +107,16 @@ func (b *Book) ConcentrationBefore(c Clock, end Mark) (carried Concentration, ok
 // At is the concentration on a date in ppm, never below 0.
 func (c Concentration) At(d Date) float64 { return max(0, c.inlet.At(d)-c.outlet.At(d)) }
 
-// Grams are the litres of a tally, dated not after on, as grams of what they carried.
-func (t *Tally) Grams(c Concentration, until Date) *Tally {
+// Carrying is what the litres of a tally, dated not after on, carried, by what a litre did on each date.
+func (t *Tally) Carrying(perLitre func(Date) float64, until Date) *Tally {
 	litres := t.UpTo(until)
-	grams := make([]Amount, len(litres))
+	out := make([]Amount, len(litres))
 	on, carried := Date(-1), 0.0
 	for i, a := range litres {
 		if a.On != on { // mostly several a day
-			on, carried = a.On, c.At(a.On)
+			on, carried = a.On, perLitre(a.On)
 		}
-		grams[i] = Amount{a.On, a.Seq, a.Qty * carried / 1000}
+		out[i] = Amount{a.On, a.Seq, a.Qty * carried}
 	}
-	return newTally(grams)
+	return newTally(out)
 }

@@ -4,15 +4,13 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
+	waterstation "brine/wrasse/model/station"
 )
 
 // farDays is how far ahead, in days, the reaching of an amount is no date any more.
 const farDays = 36500
 
-// gramsUnit is the unit of a load.
-const gramsUnit = "g"
-
-// countedClock counts what was used since the start: of a counter, or the grams its litres carried.
+// countedClock counts what was used since the start: of a counter, or the grams or meq its litres carried.
 type countedClock struct {
 	clock  model.Clock
 	start  model.Start
@@ -32,10 +30,7 @@ func openUsage(v *sight, c model.Clock, start model.Start) clock {
 }
 
 func openLoad(v *sight, c model.Clock, start model.Start) clock {
-	if c.Meq { // to be counted by MeqPerLitre of package station
-		return newCounted(v, c, start, nil, v.record(c.Counter), "meq")
-	}
-	return newCounted(v, c, start, v.load(c), v.record(c.Counter), gramsUnit)
+	return newCounted(v, c, start, v.load(c), v.record(c.Counter), c.LoadUnit())
 }
 
 func newCounted(v *sight, c model.Clock, start model.Start, of, litres *record, unit string) clock {
@@ -135,6 +130,10 @@ func (c *countedClock) tell(s *ClockStanding) {
 	s.Before.Amount *= c.factor
 	for _, silence := range c.cycle.silences() {
 		s.Silences = append(s.Silences, silence.times(c.factor))
+	}
+	if c.clock.Kind == model.ClockLoad && c.clock.Meq {
+		load, _ := waterstation.LoadBefore(c.sight.book, c.clock, c.sight.end)
+		s.TapOnly, s.GasGuessed = load.Tap, load.Gas
 	}
 	n := len(c.record.entries)
 	if n == 0 {

@@ -32,7 +32,8 @@ type record struct {
 	carries func(model.Date) float64 // unit of the record for each unit of the counter, by date
 	stated  float64                  // declared rate, in the counter's unit a day
 	states  bool                     // a rate is declared
-	amounts []model.Amount           // as they were counted
+
+	amounts []model.Amount // what it was made of
 }
 
 // recorded is an entry of a counter.
@@ -205,10 +206,14 @@ func (r *record) before(m model.Mark) int {
 // asOf is the record as it read at a place: a 0 written behind it on the same date has not yet denied a silence there.
 func (r *record) asOf(m model.Mark) *record {
 	n := r.before(m)
-	if r.meter || n == 0 || n == len(r.entries) || r.entries[n].On != r.entries[n-1].On || !nothingUsed(r.amounts[n:]) {
+	if n == 0 || n == len(r.entries) || r.entries[n].On != r.entries[n-1].On || !nothingUsed(r.amounts[n:]) {
 		return r
 	}
-	return newRecord(model.StyleAmount, rate{r.stated, r.states}, r.amounts[:n], r.away, r.carries)
+	style := model.StyleAmount
+	if r.meter {
+		style = model.StyleMeter
+	}
+	return newRecord(style, rate{r.stated, r.states}, r.amounts[:n], r.away, r.carries)
 }
 
 // seen is the rate as seen from the last of the first n entries; with none, as declared, by what is carried on a date.

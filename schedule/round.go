@@ -138,7 +138,7 @@ type ClockStanding struct {
 	Life    float64 // the life as declared, in Unit
 	Rate    float64 // Unit a day; 1 for calendar, 0 when there is none
 	HasRate bool
-	Unit    string // "d", the counter's unit, or "g"
+	Unit    string // "d", the counter's unit, "g" or "meq"
 	Stated  string // the life as given: "6mo", "40", "7"
 	Plan    Plan
 	Price   Price   // what the chance taken rests on
@@ -148,7 +148,10 @@ type ClockStanding struct {
 	// Of usage and load clocks: what was counted on without an entry.
 	Before   Before    // of a cycle that began before its counter's record
 	Silences []Silence // of the present cycle, the last of them may last
-	Unlogged bool      // the counter has no entry at all: a date is reckoned at the declared rate alone
+	// Of a load in meq: what of it is a guess.
+	TapOnly    bool // the water that comes in was never read: a share of the tap's is reckoned with
+	GasGuessed bool // the tap's carbon dioxide
+	Unlogged   bool // the counter has no entry at all: a date is reckoned at the declared rate alone
 
 	Learns       bool // this is the clock that the chore's ticks teach
 	Observations int  // cycles that taught something

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"brine/wrasse/model"
+	waterstation "brine/wrasse/model/station"
 )
 
 // sight is a book as far as it exists on a date, with what several chores ask of it worked out once. Several may ask
@@ -74,22 +75,22 @@ func (v *sight) record(counter model.ID) *record {
 // load is what a load clock's litres carried, nil when its inlet was never read.
 func (v *sight) load(c model.Clock) *record {
 	return v.recordOf(c.Counting(), func(counter *model.Counter) *record {
-		carried, ok := v.book.Concentration(c, v.on)
+		carried, ok := waterstation.LoadBefore(v.book, c, v.end)
 		if !ok {
 			return nil
 		}
-		return newRecord(counter.Style, declared(counter), v.amounts(c.Counter, v.end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+		return newRecord(counter.Style, declared(counter), v.amounts(c.Counter, v.end), v.away, carried.PerLitre)
 	})
 }
 
 // loadBefore is what load was by the entries and readings before a place.
 func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
-	carried, ok := v.book.ConcentrationBefore(c, end)
+	carried, ok := waterstation.LoadBefore(v.book, c, end)
 	if !ok {
 		return nil
 	}
 	counter, _ := v.book.Counter(c.Counter)
-	return newRecord(counter.Style, declared(&counter), v.amounts(c.Counter, end), v.away, func(d model.Date) float64 { return carried.At(d) / 1000 })
+	return newRecord(counter.Style, declared(&counter), v.amounts(c.Counter, end), v.away, carried.PerLitre)
 }
 
 // declared is the rate that a counter states.

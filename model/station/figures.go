@@ -33,11 +33,16 @@ func Exposure(b *model.Book, on model.Date) (ppmHours float64, since model.Date,
 
 // samples are the values of the gauge with a role, none where there is no such gauge.
 func samples(b *model.Book, role string, on model.Date) model.Samples {
+	return samplesBefore(b, role, model.EndOf(on))
+}
+
+// samplesBefore are those before a place.
+func samplesBefore(b *model.Book, role string, end model.Mark) model.Samples {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return nil
 	}
-	return b.Samples(g.ID, on)
+	return b.SamplesBefore(g.ID, end)
 }
 
 // Contact is how long the feed is in the carbon, and what both are reckoned with.
@@ -64,13 +69,13 @@ func (s *Station) Contact(b *model.Book) (Contact, bool) {
 // TapCO2 is the carbon dioxide of the tap on a date in mmol/L, which passes the membrane whole: from its alkalinity and
 // pH, else a guess.
 func TapCO2(b *model.Book, on model.Date) (mmolL float64, guess bool) {
-	return co2(b, on)(on)
+	return co2(b, model.EndOf(on))(on)
 }
 
-// co2 is the carbon dioxide of the tap over time, by what was read up to a date.
-func co2(b *model.Book, on model.Date) func(model.Date) (mmolL float64, guess bool) {
+// co2 is the carbon dioxide of the tap over time, by what was read before a place.
+func co2(b *model.Book, end model.Mark) func(model.Date) (mmolL float64, guess bool) {
 	g, _ := b.GaugeByRole(RoleTapAlkalinity)
-	alkalinity, pH := samples(b, RoleTapAlkalinity, on), samples(b, RoleTapPH, on)
+	alkalinity, pH := samplesBefore(b, RoleTapAlkalinity, end), samplesBefore(b, RoleTapPH, end)
 	return func(d model.Date) (float64, bool) {
 		if len(alkalinity) > 0 && len(pH) > 0 {
 			if v, err := water.DissolvedCO2(CaCO3(alkalinity.At(d), g.Unit), pH.At(d)); err == nil {
@@ -81,19 +86,37 @@ func co2(b *model.Book, on model.Date) func(model.Date) (mmolL float64, guess bo
 	}
 }
 
-// MeqPerLitre is what a litre of a load clock's water brings to its resin on a date, in meq: the salt between inlet and
-// outlet, and the carbon dioxide of the tap. It is what a clock that states its life in meq counts; ok is false when its
-// inlet was never read.
-func MeqPerLitre(b *model.Book, c model.Clock, on model.Date) (at func(model.Date) float64, ok bool) {
-	carried, ok := b.Concentration(c, on)
-	if !ok {
-		return nil, false
+// Load is what the litres of a load clock bring to its stage.
+type Load struct {
+	PerLitre func(model.Date) float64 // in the clock's unit: grams, or meq
+	Tap      bool                     // the inlet was never read: a guess from the tap
+	Gas      bool                     // the carbon dioxide is a guess, now
+}
+
+// LoadBefore is the load of a clock by the readings before a place. One in meq counts the salt between inlet and outlet and
+// the carbon dioxide of the tap. Where such a clock's inlet, the membrane's water, was never read, a sound membrane's share
+// of what the tap carries is reckoned with. ok is false when nothing is known.
+func LoadBefore(b *model.Book, c model.Clock, end model.Mark) (load Load, ok bool) {
+	carried, ok := b.Concentration(c, end)
+	if !c.Meq {
+		return Load{PerLitre: func(d model.Date) float64 { return carried.At(d) / 1000 }}, ok
 	}
-	gas := co2(b, on)
-	return func(d model.Date) float64 {
+	ppm := carried.At
+	if !ok {
+		tap := samplesBefore(b, model.RoleTDSTap, end)
+		if g, _ := b.Gauge(c.Inlet); g.Role != model.RoleTDSMembrane || len(tap) == 0 {
+			return load, false
+		}
+		load.Tap = true
+		ppm = func(d model.Date) float64 { return water.UsualPassage * tap.At(d) }
+	}
+	gas := co2(b, end)
+	_, load.Gas = gas(end.On)
+	load.PerLitre = func(d model.Date) float64 {
 		mmol, _ := gas(d)
-		return water.LoadMeq(carried.At(d), mmol)
-	}, true
+		return water.LoadMeq(ppm(d), mmol)
+	}
+	return load, true
 }
 
 // Bed is what the resin bed takes up and what of that carbon dioxide is.
@@ -106,8 +129,8 @@ type Bed struct {
 	Guess  bool    // the carbon dioxide is a guess
 }
 
-// Bed is the station's resin bed, by the litres of resin that its renewal takes; ok is false where the membrane was never
-// read.
+// Bed is the station's resin bed, by the litres of resin that its renewal takes, and by the meq that the renewal's clock
+// states, if it does; ok is false where the membrane was never read.
 func (s *Station) Bed(b *model.Book) (Bed, bool) {
 	m := s.Of(model.RoleTDSMembrane)
 	if !m.Read() {
@@ -127,15 +150,20 @@ func (s *Station) Bed(b *model.Book) (Bed, bool) {
 				out.Resin = use.Quantity
 			}
 		}
+		for _, k := range c.Clocks {
+			if k.Kind == model.ClockLoad && k.Meq {
+				out.Meq = k.Amount
+			}
+		}
 	}
 	out.CO2, out.Guess = TapCO2(b, s.On)
-	bed := water.BedOf(out.Resin)
-	var err1, err2 error
-	out.Meq, err1 = bed.Capacity()
-	out.Litres, err2 = bed.Litres(m.Value, out.CO2)
-	if err1 != nil || err2 != nil {
-		return Bed{}, false
+	if out.Meq == 0 {
+		var err error
+		if out.Meq, err = water.BedOf(out.Resin).Capacity(); err != nil {
+			return Bed{}, false
+		}
 	}
-	out.Share = out.CO2 / water.LoadMeq(m.Value, out.CO2)
-	return out, true
+	litres, err := water.BedLitres(out.Meq, m.Value, out.CO2)
+	out.Litres, out.Share = litres, out.CO2/water.LoadMeq(m.Value, out.CO2)
+	return out, err == nil
 }

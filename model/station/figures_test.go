@@ -31,24 +31,37 @@ func TestTapCO2(t *testing.T) {
 	}
 }
 
-func TestMeqPerLitre(t *testing.T) {
+func TestLoadInMeq(t *testing.T) {
 	l := newLog(t)
 	clock := model.Clock{Kind: model.ClockLoad, Counter: "water", Inlet: model.RoleTDSMembrane, Outlet: model.RoleTDSProduct, Amount: 297, Meq: true, Rule: model.RuleLasts}
-	if _, ok := MeqPerLitre(l.book(), clock, day(50)); ok {
+	if _, ok := LoadBefore(l.book(), clock, model.EndOf(day(50))); ok {
 		t.Error("nothing was read")
+	}
+	l.read(10, model.RoleTDSTap, 250)
+	load, ok := LoadBefore(l.book(), clock, model.EndOf(day(50)))
+	if !ok || !load.Tap || !load.Gas {
+		t.Fatalf("%+v, %v", load, ok)
+	}
+	near(t, "3 % of the tap", load.PerLitre(day(30)), 7.5/58.44+0.127, 1e-9)
+	grams := clock
+	grams.Meq = false
+	if _, ok := LoadBefore(l.book(), grams, model.EndOf(day(50))); ok {
+		t.Error("a load in grams reckons with the tap")
 	}
 	l.read(20, model.RoleTDSMembrane, 5)
 	l.read(40, model.RoleTDSMembrane, 9)
 	l.gauge(RoleTapAlkalinity, "mg/L", 20, 150)
 	l.gauge(RoleTapPH, "pH", 20, 7.5)
-	at, ok := MeqPerLitre(l.book(), clock, day(50))
-	if !ok {
-		t.Fatal("it was read")
+	load, ok = LoadBefore(l.book(), clock, model.EndOf(day(50)))
+	if !ok || load.Tap || load.Gas {
+		t.Fatalf("%+v, %v", load, ok)
 	}
-	near(t, "half way", at(day(30)), 7/58.44+0.2122, 1e-4)
+	near(t, "half way", load.PerLitre(day(30)), 7/58.44+0.2122, 1e-4)
+	load, _ = LoadBefore(l.book(), clock, model.Mark{On: day(30)})
+	near(t, "before the second reading", load.PerLitre(day(30)), 5/58.44+0.2122, 1e-4)
 	l.read(20, model.RoleTDSProduct, 20)
-	at, _ = MeqPerLitre(l.book(), clock, day(50))
-	near(t, "an outlet above the inlet", at(day(20)), 0.2122, 1e-4)
+	load, _ = LoadBefore(l.book(), clock, model.EndOf(day(50)))
+	near(t, "an outlet above the inlet", load.PerLitre(day(20)), 0.2122, 1e-4)
 }
 
 func TestBedExposureAndContact(t *testing.T) {

@@ -77,15 +77,15 @@ func TestResinLitres(t *testing.T) {
 		{"E", 6, 0.170, 0.85, 1029, 2732},
 		{"F", 5, 0.0143, 0.9, 2974, 3471},
 	} {
-		bed := ResinBed{0.6, DefaultResinCapacity, c.u}
-		got, err := bed.Litres(c.ppm, c.co2)
+		bed, _ := ResinBed{0.6, DefaultResinCapacity, c.u}.Capacity()
+		got, err := BedLitres(bed, c.ppm, c.co2)
 		near(t, c.name, got, err, c.litres, 0.51)
-		got, err = bed.Litres(c.ppm, 0)
+		got, err = BedLitres(bed, c.ppm, 0)
 		near(t, c.name+" without CO2", got, err, c.salt, 0.51)
 	}
 	// What a membrane's rejection of 250 ppm buys: 99 to 90 %, no CO2, all capacity (computed).
 	for ppm, want := range map[float64]float64{2.5: 7714, 5: 3857, 7.5: 2571, 10: 1929, 12.5: 1543, 25: 771} {
-		got, err := ResinBed{0.6, 0.55, 1}.Litres(ppm, 0)
+		got, err := BedLitres(330, ppm, 0)
 		near(t, "leverage", got, err, want, 0.51)
 	}
 	meq, err := ResinBed{0.6, 0.55, 1}.Capacity()
@@ -99,7 +99,7 @@ func TestGramsAreNoMeasureOfABed(t *testing.T) {
 	for _, c := range []struct{ ppm, co2, litres, grams float64 }{
 		{5, DefaultCO2, 1397, 7}, {5, 0.21, 1005, 5}, {5, 0.05, 2191, 11}, {3, 0.21, 1136, 3.4}, {12, DefaultCO2, 894, 10.7},
 	} {
-		litres, err := BedOf(0.6).Litres(c.ppm, c.co2)
+		litres, err := BedLitres(297, c.ppm, c.co2)
 		near(t, "litres", litres, err, c.litres, 1)
 		near(t, "grams", litres*c.ppm/1000, nil, c.grams, 0.06)
 	}
@@ -132,12 +132,12 @@ func TestCarbon(t *testing.T) {
 }
 
 func TestFreshwaterRefusals(t *testing.T) {
-	bed := ResinBed{0.6, 0.55, 0.9}
 	calls := map[string]func() error{
 		"pH":           func() error { _, err := DissolvedCO2(150, 5); return err },
-		"empty water":  func() error { _, err := bed.Litres(0, 0); return err },
-		"empty bed":    func() error { _, err := ResinBed{}.Litres(5, 0); return err },
-		"CO2 negative": func() error { _, err := bed.Litres(5, -1); return err },
+		"empty water":  func() error { _, err := BedLitres(297, 0, 0); return err },
+		"empty bed":    func() error { _, err := ResinBed{}.Capacity(); return err },
+		"spent bed":    func() error { _, err := BedLitres(0, 5, 0); return err },
+		"CO2 negative": func() error { _, err := BedLitres(297, 5, -1); return err },
 		"contact":      func() error { _, err := ContactMinutes(1, 0); return err },
 		"exposure":     func() error { _, err := ChlorineExposure(0.1, -1); return err },
 	}
@@ -151,10 +151,9 @@ func TestFreshwaterProperties(t *testing.T) {
 		ppm := rapid.Float64Range(0.1, 500).Draw(t, "ppm")
 		co2 := rapid.Float64Range(0, 2).Draw(t, "co2")
 		step := rapid.Float64Range(0.01, 1).Draw(t, "step")
-		bed := ResinBed{0.6, 0.55, 0.9}
-		l0, err := bed.Litres(ppm, co2)
-		l1, _ := bed.Litres(ppm+step, co2)
-		l2, _ := bed.Litres(ppm, co2+step)
+		l0, err := BedLitres(297, ppm, co2)
+		l1, _ := BedLitres(297, ppm+step, co2)
+		l2, _ := BedLitres(297, ppm, co2+step)
 		if err != nil || !(l1 < l0 && l2 < l0) {
 			t.Fatalf("life does not fall with load: %v %v %v %v", l0, l1, l2, err)
 		}

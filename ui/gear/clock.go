@@ -132,10 +132,7 @@ func (e *editor) unitOf(k model.Clock) string {
 	case model.ClockReading:
 		return e.gaugeOf(k.Gauge).Unit
 	}
-	if k.Meq {
-		return "meq"
-	}
-	return "g"
+	return k.LoadUnit()
 }
 
 // figure is a value as it is shown and typed.

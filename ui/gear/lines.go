@@ -65,9 +65,27 @@ func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
 		if s, _ := d.session.Book.Spare(made.Spare); made.Spare != u.Spare || r.text(fieldAmount) != shown {
 			made.Quantity = r.amount(fieldAmount, s.Unit)
 		}
-		return d.change("saving the spare", func(c *model.Chore) { c.Spares = with(c.Spares, at, made) })
+		measure, _ := d.session.Book.Spare(made.Spare)
+		return d.change("saving the spare", func(c *model.Chore) {
+			if at < len(c.Spares) && c.Spares[at].Spare == made.Spare {
+				c.Clocks = bedOf(c.Clocks, measure.Unit, made.Quantity/c.Spares[at].Quantity)
+			}
+			c.Spares = with(c.Spares, at, made)
+		})
 	}, nil)
 	return nil
+}
+
+// bedOf is the clocks of a chore that uses so many times as much of a spare: a bed of so much more resin takes up so many
+// more meq.
+func bedOf(clocks []model.Clock, unit string, times float64) []model.Clock {
+	out := slices.Clone(clocks)
+	for i := range out {
+		if out[i].Kind == model.ClockLoad && out[i].Meq && unit != "pc" && unit != "set" {
+			out[i].Amount *= times
+		}
+	}
+	return out
 }
 
 // reading asks for a gauge whose reading, with the others, ticks the chore.

@@ -17,6 +17,8 @@ type Start struct {
 	Last        map[model.ID]LastDone
 	LitresAWeek float64 // of water made; 0 when that was skipped
 	WasteRatio  float64 // waste volume over product volume of the RO/DI unit; 0 when skipped
+	// Tap is what is known of the tap, by the role of the gauge that reads it: a reading of the first day.
+	Tap map[string]float64
 }
 
 // LastDone is the answer to "when last done?" of a chore. No date is "don't know".
@@ -37,6 +39,7 @@ func (r Start) Entries(b *model.Book) ([]model.Entry, error) {
 		return nil, fmt.Errorf("this book is already begun and holds %d entries; give another file", b.Last())
 	}
 	out := r.entries(r.Book)
+	var read []model.Entry
 	var chores []model.Chore
 	rates := map[model.ID]float64{}
 	for _, e := range r.Definitions {
@@ -53,7 +56,13 @@ func (r Start) Entries(b *model.Book) ([]model.Entry, error) {
 			e.Body = w
 		}
 		out = append(out, r.entry(e.Body))
+		if g, ok := e.Body.(model.Gauge); ok {
+			if v, known := r.Tap[g.Role]; known {
+				read = append(read, r.entry(model.Reading{Gauge: g.ID, Value: v}))
+			}
+		}
 	}
+	out = append(out, read...)
 	ticks, err := r.ticks(b, out, chores, rates)
 	if err != nil {
 		return nil, err

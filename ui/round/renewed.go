@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/station"
 	"brine/wrasse/ui/phrase"
 )
 
@@ -49,8 +50,8 @@ func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string 
 		s += ", each after "
 	}
 	s += phrase.Amount(b, sum/float64(len(whole)), water.Unit) + " of water made"
-	if grams, of := carried(b, c, ended); grams > 0 {
-		s += " and " + phrase.Amount(b, grams/float64(of), "g") + " taken up"
+	if load, unit, of := carried(b, c, ended); load > 0 {
+		s += " and " + phrase.Amount(b, load/float64(of), unit) + " taken up"
 	}
 	return s
 }
@@ -112,9 +113,9 @@ func between(t *model.Tally, in []cycle) float64 {
 	return sum
 }
 
-// carried is what the cycles of a chore with a load clock took up in all, in grams, and
-// how many of them tell; 0 for any other chore.
-func carried(b *model.Book, c model.Chore, ended []cycle) (grams float64, of int) {
+// carried is what the cycles of a chore with a load clock took up in all, in the clock's unit,
+// and how many of them tell; 0 for any other chore.
+func carried(b *model.Book, c model.Chore, ended []cycle) (load float64, unit string, of int) {
 	for _, k := range c.Clocks {
 		if k.Kind != model.ClockLoad {
 			continue
@@ -122,15 +123,15 @@ func carried(b *model.Book, c model.Chore, ended []cycle) (grams float64, of int
 		opened, ok := firstCounted(b, k.Counter)
 		whole := wholeOf(ended, opened)
 		if !ok || len(whole) == 0 {
-			return 0, 0
+			break
 		}
 		last := whole[len(whole)-1].end.On
-		concentration, ok := b.Concentration(k, last)
+		brought, ok := station.LoadBefore(b, k, model.EndOf(last))
 		if !ok {
-			return 0, 0
+			break
 		}
 		litres := b.Tally(k.Counter)
-		return between(litres.Grams(concentration, last), whole) * (1 + k.FeedRatio), len(whole)
+		return between(litres.Carrying(brought.PerLitre, last), whole) * (1 + k.FeedRatio), k.LoadUnit(), len(whole)
 	}
-	return 0, 0
+	return 0, "", 0
 }

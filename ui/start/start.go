@@ -10,6 +10,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
+	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
@@ -28,6 +29,9 @@ const (
 	fieldLook     = "demo"
 	fieldLitres   = "litres"
 	fieldWaste    = "waste"
+	fieldTap      = "tap"
+	fieldAlk      = "alkalinity"
+	fieldPH       = "pH"
 )
 
 const (
@@ -146,7 +150,10 @@ func (b *beginning) fields() []form.Field {
 			if w.Role == model.RoleWaterMade {
 				out = append(out,
 					form.Field{Name: fieldLitres, Label: "water made a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "about; may stay empty"},
-					form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured; may stay empty"})
+					form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured; may stay empty"},
+					form.Field{Name: fieldTap, Label: "TDS of the tap, in ppm", Cells: 16, Limit: 10, Hint: "read or as the supplier says; may stay empty"},
+					form.Field{Name: fieldAlk, Label: "alkalinity of the tap, mg/L CaCO3", Cells: 16, Limit: 10, Hint: "of the supplier's report; may stay empty"},
+					form.Field{Name: fieldPH, Label: "pH of the tap", Cells: 16, Limit: 10, Hint: "of the same report; may stay empty"})
 			}
 		case model.Component:
 			components[w.ID] = w.Name
@@ -168,6 +175,11 @@ func (b *beginning) problems(v form.Values) map[string]string {
 	}
 	if _, err := ratio(v); err != nil {
 		out[fieldWaste] = err.Error()
+	}
+	for _, q := range ofTheTap {
+		if _, err := q.read(v); err != nil {
+			out[q.field] = err.Error()
+		}
 	}
 	for name, s := range v {
 		if !strings.HasPrefix(name, "chore ") || unknown(s) {
@@ -213,6 +225,32 @@ func ratio(v form.Values) (float64, error) {
 	return n, nil
 }
 
+// tapFigure is a figure of the tap that may be known at the start: what the resin is reckoned with before anything is read.
+type tapFigure struct {
+	field, role string
+	least, most float64
+	want        string
+}
+
+var ofTheTap = []tapFigure{
+	{fieldTap, model.RoleTDSTap, 1, 2000, "ppm, such as 250"},
+	{fieldAlk, station.RoleTapAlkalinity, 1, 500, "mg/L as CaCO3, such as 150"},
+	{fieldPH, station.RoleTapPH, 6, 9, "a pH of 6 to 9, such as 7.5"},
+}
+
+// read is the figure as it was typed; 0 when it was skipped.
+func (q tapFigure) read(v form.Values) (float64, error) {
+	s := strings.TrimSpace(v[q.field])
+	if unknown(s) {
+		return 0, nil
+	}
+	n, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+	if err != nil || !(n >= q.least && n <= q.most) {
+		return 0, fmt.Errorf("%q: give %s", s, q.want)
+	}
+	return n, nil
+}
+
 func (b *beginning) units() model.Units {
 	return model.Units{Volume: b.first[fieldVolume], Temperature: b.first[fieldWarmth], Pressure: b.first[fieldPressure]}
 }
@@ -228,6 +266,12 @@ func (b *beginning) save(v form.Values) ui.Job {
 		Last:        map[model.ID]request.LastDone{},
 		LitresAWeek: litres,
 		WasteRatio:  waste,
+		Tap:         map[string]float64{},
+	}
+	for _, q := range ofTheTap {
+		if n, _ := q.read(v); n > 0 {
+			a.Tap[q.role] = n
+		}
 	}
 	for name, s := range v {
 		id, ok := strings.CutPrefix(name, "chore ")
