@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -54,9 +55,9 @@ func readBook(t *testing.T, name string) *model.Book {
 	return b
 }
 
-// printed is what `round --json` prints of a book on a date, as any reader of JSON
+// printed is what a command prints with --json of a book on a date, as any reader of JSON
 // sees it.
-func printed(t *testing.T, b *model.Book, on string) map[string]any {
+func printed(t *testing.T, name string, b *model.Book, on string) map[string]any {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code := command.Run(command.Env{
@@ -64,9 +65,9 @@ func printed(t *testing.T, b *model.Book, on string) map[string]any {
 		Getenv: func(string) string { return "" },
 		Now:    func() time.Time { return time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC) },
 		Open:   func(string) command.Store { return shelved{b} },
-	}, []string{"round", "--json", "--on", on})
+	}, []string{name, "--json", "--on", on})
 	if stderr.Len() > 0 || code != 0 && code != 10 && code != 11 {
-		t.Fatalf("round --json --on %s: exit code %d, %s", on, code, &stderr)
+		t.Fatalf("%s --json --on %s: exit code %d, %s", name, on, code, &stderr)
 	}
 	var out map[string]any
 	if err := json.Unmarshal(stdout.Bytes(), &out); err != nil {
@@ -131,7 +132,7 @@ func TestRoundAsJSONEqualsTheSecondImplementation(t *testing.T) {
 		for _, want := range rows(t, table) {
 			book := prefix + want["book"] + ".jsonl"
 			if chores[book+want["id"]] == nil {
-				for _, c := range printed(t, readBook(t, book), want["on"])["chores"].([]any) {
+				for _, c := range printed(t, "round", readBook(t, book), want["on"])["chores"].([]any) {
 					chore := c.(map[string]any)
 					chores[book+chore["id"].(string)] = chore
 				}
@@ -159,7 +160,7 @@ func TestClocksAsJSONEqualTheSecondImplementation(t *testing.T) {
 	for _, want := range rows(t, "clocks_expected.csv") {
 		key := want["book"] + " " + want["id"]
 		if clocks[key] == nil {
-			for _, c := range printed(t, readBook(t, "book-"+want["book"]+".jsonl"), want["on"])["chores"].([]any) {
+			for _, c := range printed(t, "round", readBook(t, "book-"+want["book"]+".jsonl"), want["on"])["chores"].([]any) {
 				chore := c.(map[string]any)
 				clocks[want["book"]+" "+chore["id"].(string)] = chore["clocks"].([]any)
 			}
@@ -173,6 +174,39 @@ func TestClocksAsJSONEqualTheSecondImplementation(t *testing.T) {
 		for _, column := range []string{"kind", "planned", "limit", "used", "rate", "shape", "median", "observations", "crossed", "confirmed"} {
 			if !same(column, want[column], got[column]) {
 				t.Errorf("%s, clock %d: %s is %v, want %s", key, n, column, got[column], want[column])
+			}
+		}
+	}
+}
+
+// The water on hand of eight books, to 1e-6.
+func TestWaterAsJSONEqualsTheSecondImplementation(t *testing.T) {
+	t.Parallel()
+	for _, want := range rows(t, "on_hand_expected.csv") {
+		where := "book " + want["book"] + ", " + want["vessel"]
+		var got map[string]any
+		for _, v := range printed(t, "water", readBook(t, "water-"+want["book"]+".jsonl"), want["on"])["on_hand"].([]any) {
+			if vessel := v.(map[string]any); vessel["vessel"] == want["vessel"] {
+				got = vessel
+			}
+		}
+		if got == nil {
+			t.Fatalf("%s is not printed", where)
+		}
+		var mixes []string
+		for _, m := range got["mixes"].([]any) {
+			mix := m.(map[string]any)
+			mixes = append(mixes, mix["by"].(string)+":"+strconv.FormatFloat(mix["litres"].(float64), 'g', 9, 64))
+		}
+		got["mixes"] = strings.Join(mixes, " ")
+		for _, column := range []string{"level", "use_per_day", "short", "missing", "hours", "start_by", "ready", "over", "mixes"} {
+			figure, isFigure := got[column].(float64)
+			expected, err := strconv.ParseFloat(want[column], 64)
+			if isFigure && err == nil && math.Abs(figure-expected) <= 1e-6*math.Max(1, math.Abs(expected)) {
+				continue
+			}
+			if !same(column, want[column], got[column]) {
+				t.Errorf("%s: %s is %v, want %q", where, column, got[column], want[column])
 			}
 		}
 	}

@@ -202,7 +202,7 @@ is open, or a value is outside its safe range.`,
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
 		p.flagCommand(), p.faultCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
-		p.waterCommand(), p.mixCommand(), p.salinityCommand(),
+		p.waterCommand(), p.levelCommand(), p.drawCommand(), p.needCommand(), p.mixCommand(), p.salinityCommand(),
 		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
 		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
 	)

@@ -52,6 +52,8 @@ func (p *program) completes(root *cobra.Command) {
 		"tick":       p.first(chores),
 		"use":        p.first(counters),
 		"read":       p.readings,
+		"level":      p.first(vessels),
+		"draw":       p.first(vessels),
 		"flag":       p.first(components),
 		"fault":      p.first(components),
 		"export":     formatThenFile,
@@ -128,6 +130,16 @@ func components(b *model.Book) []string {
 	for _, c := range b.Components() {
 		if c.Retired.IsZero() {
 			out = append(out, choice(c.ID, c.Name))
+		}
+	}
+	return out
+}
+
+func vessels(b *model.Book) []string {
+	var out []string
+	for _, v := range b.Vessels() {
+		if v.Retired.IsZero() {
+			out = append(out, choice(v.ID, v.Name))
 		}
 	}
 	return out

@@ -9,6 +9,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
@@ -32,6 +33,7 @@ type waterOut struct {
 	Cautions             []string       `json:"cautions"`
 	Values               []valueOut     `json:"values"`
 	FirstWeeks           *[2]model.Date `json:"first_weeks"` // first and last day
+	OnHand               []onHandOut    `json:"on_hand"`
 }
 
 type stageOut struct {
@@ -80,9 +82,11 @@ func (p *program) waterCommand() *cobra.Command {
 			}
 			drifts := phrase.StationDrift(series, r)
 			if p.json {
-				return p.printJSON(waterJSON(b, s, drifts))
+				out := waterJSON(b, s, drifts)
+				out.OnHand = onHandJSON(r)
+				return p.printJSON(out)
 			}
-			return waterText(b, s, drifts).print(p.Stdout)
+			return waterText(b, r, s, drifts).print(p.Stdout)
 		},
 	}
 }
@@ -136,7 +140,7 @@ func stageParts(b *model.Book, on model.Date) []model.Component {
 	return out
 }
 
-func waterText(b *model.Book, s *station.Station, drifts []string) *page {
+func waterText(b *model.Book, r *schedule.Round, s *station.Station, drifts []string) *page {
 	out := new(page)
 	out.line("%s, %s: the water station", b.Def().Name, phrase.Today(s.On))
 	u := b.Def().Units
@@ -193,6 +197,7 @@ func waterText(b *model.Book, s *station.Station, drifts []string) *page {
 		out.line("")
 		out.line("first weeks %s to %s, of a membrane whose renewal is not in the log", phrase.Day(f.From, s.On), phrase.Day(f.Through, s.On))
 	}
+	onHandText(out, b, r)
 	out.line("")
 	out.line("easily got wrong")
 	out.wrapped(phrase.Facts(b, s))

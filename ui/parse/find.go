@@ -38,6 +38,25 @@ func Component(b *model.Book, s string) (model.Component, error) {
 	return c, err
 }
 
+// Vessel finds a vessel by its id or any part of its name.
+func Vessel(b *model.Book, s string) (model.Vessel, error) {
+	all := things(b.Vessels(), func(v model.Vessel) thing { return thing{v.ID, v.Name, v.Name, v.Retired.IsZero()} })
+	id, err := find(model.KindVessel, s, all)
+	v, _ := b.Vessel(id)
+	return v, err
+}
+
+// VesselIDs are the ids of the vessels in use, in a row.
+func VesselIDs(b *model.Book) string {
+	var out []string
+	for _, v := range b.Vessels() {
+		if v.Retired.IsZero() {
+			out = append(out, string(v.ID))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
 // Counter finds a counter by its id or any part of its name.
 func Counter(b *model.Book, s string) (model.Counter, error) {
 	all := things(b.Counters(), func(c model.Counter) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })

@@ -100,7 +100,8 @@ func (r Stock) Entries(b *model.Book) ([]model.Entry, error) {
 }
 
 // Mix logs a mixed batch. The counter of batches goes up by one, and the salt is
-// taken off the shelf where the book knows the salt and keeps it by mass.
+// taken off the shelf where the book knows the salt and keeps it by mass. Where nothing else is said, the water
+// comes from the only vessel of fresh water and goes into the only one of salt water.
 type Mix struct {
 	Stamp
 	model.Batch
@@ -108,6 +109,12 @@ type Mix struct {
 
 // Entries is the batch, the usage of the counter of batches, and the salt.
 func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
+	if r.From == "" {
+		r.From = OnlyVessel(b, model.HoldsFresh, r.On)
+	}
+	if r.Into == "" {
+		r.Into = OnlyVessel(b, model.HoldsSalt, r.On)
+	}
 	out := r.entries(r.Batch)
 	if c, ok := b.CounterByRole(model.RoleBatches); ok {
 		one, err := oneMore(b, c, r.On)

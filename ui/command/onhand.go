@@ -1,0 +1,257 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brine/wrasse/model"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/request"
+)
+
+// onHandOut is the water in a vessel, in litres and litres a day.
+type onHandOut struct {
+	Vessel    model.ID    `json:"vessel"`
+	Holds     model.Holds `json:"holds"`
+	Level     *float64    `json:"level"`
+	Counted   *float64    `json:"counted"` // the latest count
+	AsOf      *model.Date `json:"as_of"`   // its date
+	UsePerDay *float64    `json:"use_per_day"`
+	Short     *model.Date `json:"short"`
+	Missing   *float64    `json:"missing"`
+	Hours     *float64    `json:"hours"`
+	Flow      *float64    `json:"flow"` // L/h
+	StartBy   *model.Date `json:"start_by"`
+	Ready     *model.Date `json:"ready"`
+	Over      *float64    `json:"over"`
+	Mixes     []mixByOut  `json:"mixes"`
+}
+
+type mixByOut struct {
+	By     model.Date `json:"by"`
+	Litres float64    `json:"litres"`
+}
+
+func onHandJSON(r *schedule.Round) []onHandOut {
+	out := []onHandOut{}
+	for _, o := range r.OnHand() {
+		line := onHandOut{Vessel: o.Vessel.ID, Holds: o.Vessel.Holds, Short: orNull(o.Short), StartBy: orNull(o.StartBy), Ready: orNull(o.Ready), Mixes: []mixByOut{}}
+		if o.Counted != nil {
+			line.Counted, line.AsOf = &o.Counted.What.Litres, &o.Counted.On
+			if !o.Vessel.Auto {
+				line.Level = &o.Level
+			}
+		}
+		if o.HasUse && (o.Counted != nil || o.Vessel.Auto) {
+			line.UsePerDay = &o.Use
+		}
+		if o.Flow.Known() {
+			line.Flow = &o.Flow.LH
+		}
+		if o.Hours > 0 {
+			line.Hours = &o.Hours
+		}
+		if o.Fed() && !o.Short.IsZero() {
+			line.Missing, line.Over = &o.Missing, &o.Over
+		}
+		for _, m := range o.Mixes {
+			line.Mixes = append(line.Mixes, mixByOut{m.By, m.Litres})
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// onHandText prints the water in each vessel.
+func onHandText(out *page, b *model.Book, r *schedule.Round) {
+	all := r.OnHand()
+	if len(all) == 0 {
+		return
+	}
+	out.line("")
+	out.line("on hand")
+	for i := range all {
+		o := &all[i]
+		head := []string{o.Vessel.Name, phrase.Level(b, o)}
+		for _, s := range []string{phrase.Counted(o, r.On), phrase.Made(b, o.Vessel.ID, r.On)} {
+			if s != "" {
+				head = append(head, s)
+			}
+		}
+		out.line("  %s", strings.Join(head, ", "))
+		for _, s := range []string{phrase.Lasts(b, o, r.On), doBy(b, o, r.On), phrase.Over(b, o), phrase.Unlogged(b, o)} {
+			if s != "" {
+				out.line("    %s", s)
+			}
+		}
+	}
+}
+
+// doBy is what a vessel asks for and by when; "" while it holds enough.
+func doBy(b *model.Book, o *schedule.OnHand, today model.Date) string {
+	if do := phrase.ToMake(b, o); do != "" {
+		return do + ", " + phrase.Begin(o, today)
+	}
+	return ""
+}
+
+func (p *program) levelCommand() *cobra.Command {
+	var by string
+	var about bool
+	cmd := &cobra.Command{
+		Use:   "level VESSEL LITRES",
+		Short: "Count the water in a vessel",
+		Args:  wordCount(2, -1, "a vessel and the litres in it"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return p.onVessel(args, by, func(s request.Stamp, b *model.Book, v model.Vessel, litres float64) (builder, error) {
+				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}, p.sure(phrase.OddLevel(b, v, litres))
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&about, "about", false, "it is a guess, and teaches nothing")
+	cmd.Flags().StringVar(&by, "by", "", "who counted")
+	return cmd
+}
+
+func (p *program) drawCommand() *cobra.Command {
+	var by, purpose, into string
+	cmd := &cobra.Command{
+		Use:   "draw VESSEL LITRES --for PURPOSE",
+		Short: "Log water taken out of a vessel",
+		Args:  wordCount(2, -1, "a vessel and the litres taken"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			what := purposes()
+			if !strings.Contains(", "+what+",", ", "+purpose+",") {
+				return usagef("--for: %q is no purpose; give one of %s", purpose, what)
+			}
+			return p.onVessel(args, by, func(s request.Stamp, b *model.Book, v model.Vessel, litres float64) (builder, error) {
+				d := model.Draw{Vessel: v.ID, Litres: litres, For: model.Purpose(purpose)}
+				if into != "" {
+					other, err := parse.Vessel(b, into)
+					if err != nil {
+						return nil, err
+					}
+					d.Into = other.ID
+				}
+				return request.Draw{Stamp: s, Draw: d}, p.sure(phrase.OddDraw(b, v, litres, s.On))
+			})
+		},
+	}
+	cmd.Flags().StringVar(&purpose, "for", string(model.ForTopUp), "what for: "+purposes())
+	cmd.Flags().StringVar(&into, "into", "", "the `VESSEL` it was carried to")
+	cmd.Flags().StringVar(&by, "by", "", "who took it")
+	return cmd
+}
+
+func purposes() string {
+	out := make([]string, len(model.Purposes))
+	for i, p := range model.Purposes {
+		out[i] = string(p)
+	}
+	return strings.Join(out, ", ")
+}
+
+func (p *program) needCommand() *cobra.Command {
+	var vessel, chore, note string
+	cmd := &cobra.Command{
+		Use:   "need LITRES BY",
+		Short: "Say that water is wanted by a date, and print what that asks for",
+		Long: `Say that water is wanted from a vessel by a date, and print what that asks for: what to
+make or mix, when to start the unit, the salt, and what is to be carried. A need ends
+when as much was taken out of the vessel, or its date has passed.`,
+		Args: wordCount(2, -1, "litres and a date, such as: wrasse need 120 sat"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			b, err := p.load()
+			if err != nil {
+				return err
+			}
+			stamp, err := p.stamp("")
+			if err != nil {
+				return err
+			}
+			n := model.Need{Note: note}
+			if n.Litres, err = parse.Amount(args[0], "L", b.Def().Units); err != nil {
+				return usageError{err}
+			}
+			if n.By, err = parse.Until(strings.Join(args[1:], " "), stamp.On-1); err != nil {
+				return usageError{err}
+			}
+			v, err := wantedFrom(b, vessel, stamp.On)
+			if err != nil {
+				return err
+			}
+			n.Vessel = v.ID
+			if chore != "" {
+				c, err := parse.Chore(b, chore)
+				if err != nil {
+					return err
+				}
+				n.Chore = c.ID
+			}
+			written, seq, err := p.store().Write(request.Need{Stamp: stamp, Need: n}.Entries)
+			if err != nil {
+				return err
+			}
+			return p.written(func() error {
+				if err := p.wrote(written, seq); err != nil || p.json {
+					return err
+				}
+				out := new(page)
+				for _, s := range phrase.Answer(written, schedule.Make(written, stamp.On), v.ID) {
+					out.line("  %s", s)
+				}
+				return out.print(p.Stdout)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&vessel, "vessel", "", "the `VESSEL` it is wanted from (else the one with salt water)")
+	cmd.Flags().StringVar(&chore, "chore", "", "the `CHORE` for which the need stands")
+	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	return cmd
+}
+
+// wantedFrom is the vessel that water is wanted from: as named, else the only one with salt water, else the only one.
+func wantedFrom(b *model.Book, name string, on model.Date) (model.Vessel, error) {
+	if name != "" {
+		return parse.Vessel(b, name)
+	}
+	for _, holds := range []model.Holds{model.HoldsSalt, model.HoldsFresh} {
+		if v, ok := b.Vessel(request.OnlyVessel(b, holds, on)); ok {
+			return v, nil
+		}
+	}
+	if len(b.Vessels()) == 0 {
+		return model.Vessel{}, fmt.Errorf("the book has no vessel yet; add one in Gear")
+	}
+	return model.Vessel{}, fmt.Errorf("there are several vessels; name one with --vessel: %s", parse.VesselIDs(b))
+}
+
+// onVessel writes an act on the vessel and the litres that words name.
+func (p *program) onVessel(args []string, by string, of func(request.Stamp, *model.Book, model.Vessel, float64) (builder, error)) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	n := len(args) - 1
+	v, err := parse.Vessel(b, strings.Join(args[:n], " "))
+	if err != nil {
+		return err
+	}
+	litres, err := parse.Amount(args[n], "L", b.Def().Units)
+	if err != nil {
+		return usageError{err}
+	}
+	act, err := of(stamp, b, v, litres)
+	if err != nil {
+		return err
+	}
+	return p.write(act.Entries)
+}

@@ -1,0 +1,256 @@
+package phrase
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/station"
+	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
+)
+
+// Level is what is in a vessel: "62 of 100 L".
+func Level(b *model.Book, o *schedule.OnHand) string {
+	switch {
+	case o.Vessel.Auto:
+		return "kept full by its float valve"
+	case o.Counted == nil:
+		return "count it once"
+	}
+	return parse.Number(whole(b, o.Level)) + " of " + Amount(b, o.Vessel.Capacity, "L")
+}
+
+// whole is litres as they are shown, in the keeper's unit: to a tenth below ten, else whole.
+func whole(b *model.Book, litres float64) float64 {
+	v := parse.Shown(litres, "L", b.Def().Units)
+	if v < 10 {
+		return math.Round(v*10) / 10
+	}
+	return math.Round(v)
+}
+
+// Counted is the age of the latest count: "counted 3 d ago".
+func Counted(o *schedule.OnHand, today model.Date) string {
+	if o.Counted == nil {
+		return ""
+	}
+	s := "counted " + AgeOf(today.Sub(o.Counted.On))
+	if o.Counted.What.About {
+		s += ", about"
+	}
+	return s
+}
+
+// ToMake is what a vessel asks for: "make 62 L", "mix 40 L", "carry 10.5 L into it"; "" while it holds enough.
+func ToMake(b *model.Book, o *schedule.OnHand) string {
+	switch {
+	case len(o.Mixes) > 0 && o.Vessel.Holds == model.HoldsSalt:
+		return "mix " + Amount(b, o.Mixes[0].Litres, "L")
+	case len(o.Mixes) > 0:
+		return "carry " + Amount(b, o.Mixes[0].Litres, "L") + " into it"
+	case o.Missing > 0:
+		return "make " + Amount(b, o.Missing, "L")
+	}
+	return ""
+}
+
+// Begin is the last day to begin what a vessel asks for: "start by Wed 2 Dec", "not before Sun 15 Nov"; "" while it holds
+// enough.
+func Begin(o *schedule.OnHand, today model.Date) string {
+	switch {
+	case len(o.Mixes) > 0:
+		return "by " + Weekday(o.Mixes[0].By, today)
+	case !o.Ready.IsZero():
+		return "start now; not before " + Weekday(o.Ready, today)
+	case !o.StartBy.IsZero():
+		return "start by " + Weekday(o.StartBy, today)
+	}
+	return ""
+}
+
+// Lasts is how long the water in a vessel does, and what it takes to have more: "4.1 L a day and 40 L on Sat: short on Fri
+// 4 Dec; 12 h 45 at 4.87 L/h".
+func Lasts(b *model.Book, o *schedule.OnHand, today model.Date) string {
+	if o.Vessel.Auto || o.Counted == nil {
+		return ""
+	}
+	var uses []string
+	switch {
+	case o.HasUse && o.Use > 0:
+		uses = append(uses, Amount(b, o.Use, "L")+" a day")
+	case !o.HasUse:
+		uses = append(uses, "nothing a day that is known: count it once more")
+	}
+	if next := nextOut(o); next.Litres > 0 {
+		uses = append(uses, Amount(b, next.Litres, "L")+" on "+Weekday(next.On, today))
+	}
+	taken := strings.Join(uses, " and ")
+	if taken != "" {
+		taken += ": "
+	}
+	if o.Short.IsZero() {
+		return taken + "enough for four weeks"
+	}
+	s := taken + "short on " + Weekday(o.Short, today)
+	if o.Missing > 0 {
+		s += "; " + Running(b, o)
+	}
+	return s
+}
+
+// nextOut is what is taken next, of one date together.
+func nextOut(o *schedule.OnHand) (next schedule.Outflow) {
+	for _, out := range o.Out {
+		switch {
+		case next.On.IsZero():
+			next = out
+		case out.On == next.On:
+			next.Litres += out.Litres
+		}
+	}
+	return next
+}
+
+// Running is the time the unit runs to make what is missing: "12 h 45 at 4.87 L/h".
+func Running(b *model.Book, o *schedule.OnHand) string {
+	if !o.Flow.Known() {
+		return "time the flow once"
+	}
+	return parse.Duration(60*o.Hours) + " at " + Amount(b, o.Flow.LH, "L/h")
+}
+
+// Over says what of the missing water a vessel can't hold at once; "" when it holds all.
+func Over(b *model.Book, o *schedule.OnHand) string {
+	if o.Over < 0.5 {
+		return ""
+	}
+	return "it holds " + Amount(b, o.Missing-o.Over, "L") + " more; the rest after the first draw"
+}
+
+// Unlogged asks about water that was in a vessel beyond what was logged; "" when that is little.
+func Unlogged(b *model.Book, o *schedule.OnHand) string {
+	if o.Unlogged == 0 {
+		return ""
+	}
+	return Amount(b, o.Unlogged, "L") + " more is in it than was logged: was water made and not logged?"
+}
+
+// Made is what a batch was measured at: "mixed 3 d ago, 35.1 as measured".
+func Made(b *model.Book, vessel model.ID, today model.Date) string {
+	batches := b.Batches()
+	for i := len(batches) - 1; i >= 0; i-- {
+		m := &batches[i]
+		if m.On > today || m.What.Into != vessel {
+			continue
+		}
+		s := "mixed " + AgeOf(today.Sub(m.On))
+		if v := m.What.Salinity; v != nil {
+			return s + ", measured at " + parse.Number(math.Round(*v*100)/100)
+		}
+		return s + ", not measured yet"
+	}
+	return ""
+}
+
+// Answer is what a vessel asks for and what that takes, a fact a line: litres to make, when to start, the batches, the salt
+// against the shelf, the waste, and what is to be carried.
+func Answer(b *model.Book, r *schedule.Round, vessel model.ID) []string {
+	o := r.OnHandIn(vessel)
+	if o == nil {
+		return nil
+	}
+	today := r.On
+	var out []string
+	add := func(s string) {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	add(o.Vessel.Name + ": " + Level(b, o) + "; " + Lasts(b, o, today))
+	if do := ToMake(b, o); do != "" {
+		add(do + ", " + Begin(o, today))
+	}
+	add(Over(b, o))
+	if len(o.Mixes) > 0 {
+		add(saltFor(b, o, today))
+		add(carried(b, o))
+		if from := r.OnHandIn(o.From); from != nil {
+			if do := ToMake(b, from); do != "" {
+				add(from.Vessel.Name + ": " + do + ", " + Begin(from, today) + "; " + Running(b, from))
+			} else {
+				add(from.Vessel.Name + ": " + Level(b, from) + ", enough")
+			}
+			add(wasted(b, from, today))
+		}
+		return out
+	}
+	add(wasted(b, o, today))
+	return out
+}
+
+// saltFor is the salt that the first mix takes, against the shelf.
+func saltFor(b *model.Book, o *schedule.OnHand, today model.Date) string {
+	if o.Vessel.Holds != model.HoldsSalt {
+		return ""
+	}
+	m, err := station.Plan(o.Mixes[0].Litres, usualMixC, usualSalinity, station.StrengthOf(b, today))
+	if err != nil {
+		return ""
+	}
+	s := Mass(b, m.SaltG) + " of salt likely for it"
+	spare, ok := b.SpareByRole(model.RoleSalt)
+	if ok && b.Counted(spare.ID, today) {
+		s += ", " + Amount(b, b.OnHand(spare.ID, today), spare.Unit) + " on the shelf"
+	}
+	return s
+}
+
+// What a batch is reckoned with before anything is said of it: common practice, no source.
+const (
+	usualMixC     = 25.0
+	usualSalinity = 35.0
+)
+
+// canLitres is what one carries at a time where the book has no can: some 10 kg. Common practice, no source.
+const canLitres = 10.0
+
+// carried is what is to be carried, in trips.
+func carried(b *model.Book, o *schedule.OnHand) string {
+	litres := o.Mixes[0].Litres
+	trips := int(math.Ceil(litres/canLitres - 1e-9))
+	if trips < 2 {
+		return ""
+	}
+	return fmt.Sprintf("to carry: %s, %d trips with %s", weight(b, litres), trips, Amount(b, canLitres, "L"))
+}
+
+// wasted is what runs to waste while the missing water is made; "" where the waste was never timed.
+func wasted(b *model.Book, o *schedule.OnHand, today model.Date) string {
+	if !(o.Missing > 0) {
+		return ""
+	}
+	s := station.From(b.Series(today))
+	if !s.WasteRatio.Known() {
+		return ""
+	}
+	return Amount(b, o.Missing*s.WasteRatio.Value, "L") + " run to waste meanwhile"
+}
+
+// OddLevel is the question to ask about a count of more than a vessel holds, or "".
+func OddLevel(b *model.Book, v model.Vessel, litres float64) string {
+	if litres <= v.Capacity {
+		return ""
+	}
+	return fmt.Sprintf("%s holds %s at the most, not %s", v.Name, Amount(b, v.Capacity, "L"), Amount(b, litres, "L"))
+}
+
+// OddDraw is the question to ask about more taken out of a vessel than was in it, or "".
+func OddDraw(b *model.Book, v model.Vessel, litres float64, on model.Date) string {
+	o := schedule.Make(b, on).OnHandIn(v.ID)
+	if o == nil || o.Counted == nil || v.Auto || litres <= o.Level+0.05*v.Capacity {
+		return ""
+	}
+	return fmt.Sprintf("%s held %s by the log, not %s; count it first", v.Name, Amount(b, o.Level, "L"), Amount(b, litres, "L"))
+}

@@ -1,0 +1,54 @@
+package request
+
+import (
+	"fmt"
+
+	"brine/wrasse/model"
+)
+
+// Level is the litres in a vessel, as counted.
+type Level struct {
+	Stamp
+	model.Level
+}
+
+// Entries is the count.
+func (r Level) Entries(*model.Book) ([]model.Entry, error) { return r.entries(r.Level), nil }
+
+// Draw is litres taken out of a vessel.
+type Draw struct {
+	Stamp
+	model.Draw
+}
+
+// Entries is the draw. Salt water is not carried into a vessel of fresh water.
+func (r Draw) Entries(b *model.Book) ([]model.Entry, error) {
+	from, _ := b.Vessel(r.Vessel)
+	if into, ok := b.Vessel(r.Into); ok && from.Holds == model.HoldsSalt && into.Holds == model.HoldsFresh {
+		return nil, fmt.Errorf("%s holds salt water and %s fresh; draw it for waste or a change, without into", from.Name, into.Name)
+	}
+	return r.entries(r.Draw), nil
+}
+
+// Need is litres wanted from a vessel by a date.
+type Need struct {
+	Stamp
+	model.Need
+}
+
+// Entries is the need.
+func (r Need) Entries(*model.Book) ([]model.Entry, error) { return r.entries(r.Need), nil }
+
+// OnlyVessel is the one vessel in use that holds a kind of water; none where there are more.
+func OnlyVessel(b *model.Book, holds model.Holds, on model.Date) (id model.ID) {
+	for _, v := range b.Vessels() {
+		if v.Holds != holds || !v.Retired.IsZero() && v.Retired <= on {
+			continue
+		}
+		if id != "" {
+			return ""
+		}
+		id = v.ID
+	}
+	return id
+}
