@@ -15,6 +15,7 @@ import (
 var (
 	rounds = flag.Int("rounds", 25, "rounds of the crash test")
 	acts   = flag.Int("acts", 40, "acts of each of the four writers")
+	pages  = flag.Int("pages", 0, "pages put back to what they were within 30 acts; 0: those of a few states")
 	flips  = flag.Int("flips", 0, "flips in a book of 2 MB; 0: fewer flips in a small one")
 )
 

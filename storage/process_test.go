@@ -72,7 +72,18 @@ func TestCrash(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(rand.IntN(60))*time.Millisecond, func() { cmd.Process.Kill() })
+		// One in four is killed while it starts, each of the others some time after an act: on a busy machine a process
+		// may take any time to start.
+		after, within := 0, 60
+		if round%4 > 0 {
+			after, within = 1+rand.IntN(8), 10
+		}
+		kill := func() {
+			time.AfterFunc(time.Duration(rand.IntN(within*1000))*time.Microsecond, func() { cmd.Process.Kill() })
+		}
+		if after == 0 {
+			kill()
+		}
 		last := model.Seq(0)
 		for lines := bufio.NewReader(out); ; {
 			line, err := lines.ReadString('\n')
@@ -85,6 +96,9 @@ func TestCrash(t *testing.T) {
 			}
 			last = model.Seq(seq)
 			acknowledged++
+			if after--; after == 0 {
+				kill()
+			}
 		}
 		cmd.Wait()
 		if status, ok := cmd.ProcessState.Sys().(syscall.WaitStatus); !ok || status.Signal() != syscall.SIGKILL {

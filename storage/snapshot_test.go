@@ -70,8 +70,22 @@ func TestWhenSnapshotsAreWritten(t *testing.T) {
 // A page of the file that is an older version of itself, as after a write that never reached the disk, is found when it is
 // read, or says nothing else than the file did; no act makes an untruth of it, and verify finds it.
 func TestAPageThatFellBack(t *testing.T) {
+	tried, found, refused := 0, 0, 0
+	for seed := uint64(3); seed == 3 || tried < *pages; seed++ {
+		n, f, r := putBack(t, seed, *pages-tried)
+		tried, found, refused = tried+n, found+f, refused+r
+	}
+	t.Logf("%d pages put back: %d found, %d of them refused at opening", tried, found, refused)
+	if found < 20 || refused == 0 {
+		t.Error("too few pages differ")
+	}
+}
+
+// putBack makes a book of random acts, and puts each page of it back to what it was before: up to most pages, with -pages
+// to what they were before any of the last 30 acts.
+func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 	b := made(t, plainLog(900))
-	random := rand.New(rand.NewPCG(3, 4))
+	random := rand.New(rand.NewPCG(seed, 4))
 	var states [][]byte
 	keep := func() {
 		raw, err := os.ReadFile(b.Path())
@@ -81,13 +95,17 @@ func TestAPageThatFellBack(t *testing.T) {
 		states = append(states, raw)
 	}
 	keep()
-	for i := range 40 {
+	acts, each := 40, 8
+	if *pages > 0 {
+		acts, each = 30, 1
+	}
+	for i := range acts {
 		e := model.NewEntry(on.AddDays(-random.IntN(600)), model.Tick{Chore: "clean-pump", Found: model.FoundLight})
 		if i%5 == 4 {
 			e = model.NewEntry(on, model.Amend{Entry: model.Seq(10 + random.IntN(800)), Strike: true})
 		}
 		write(t, b, e)
-		if i%8 == 7 {
+		if i%each == each-1 {
 			keep()
 		}
 	}
@@ -97,12 +115,13 @@ func TestAPageThatFellBack(t *testing.T) {
 	want, rows := held(t, truth), newest(t, truth)
 	sound := copyOf(t, now)
 	onTop := held(t, write(t, sound, note("on top")).Book)
-	size, found, refused := os.Getpagesize(), 0, 0
+	size := os.Getpagesize()
 	for _, then := range states[:len(states)-1] {
 		for at := 2 * size; at+size <= min(len(now), len(then)); at += size {
-			if bytes.Equal(now[at:at+size], then[at:at+size]) {
+			if bytes.Equal(now[at:at+size], then[at:at+size]) || *pages > 0 && tried == most {
 				continue
 			}
+			tried++
 			raw := slices.Clone(now)
 			copy(raw[at:], then[at:at+size])
 			b := copyOf(t, raw)
@@ -141,10 +160,7 @@ func TestAPageThatFellBack(t *testing.T) {
 			b.Close()
 		}
 	}
-	t.Logf("%d found, %d of them refused at opening", found, refused)
-	if found < 20 || refused == 0 {
-		t.Error("too few pages differ")
-	}
+	return tried, found, refused
 }
 
 // newest are all rows of a book, the newest first.

@@ -86,7 +86,7 @@ func TestFailedWriteCallsQuitOffAndIsShown(t *testing.T) {
 func TestPanicInACommandIsKeptForMain(t *testing.T) {
 	s := newSample(t, nil)
 	s.run(s.root.Write(Job{Op: "ticking", Run: func() error { panic("no such chore") }}))
-	s.run(Guarded("loading", func() (tea.Msg, error) { panic("no such book") }))
+	s.root.Fail(Guard("loading", func() error { panic("no such book") }))
 	s.sees("loading: the program has a fault here: no such book")
 	if got := s.root.Panics(); len(got) != 2 || !strings.Contains(string(got[0].Stack), "answer_test.go") {
 		t.Errorf("panics kept: %v", got)

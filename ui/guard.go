@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
-
-	tea "github.com/charmbracelet/bubbletea"
 )
 
 // PanicError is a panic caught in a command. bubbletea prints such a trace into
@@ -33,26 +31,6 @@ func Guard(op string, f func() error) (err error) {
 		return fmt.Errorf("%s: %w", op, err)
 	}
 	return nil
-}
-
-// Failed is the message of a command made by Guarded that did not succeed. The
-// root shows it.
-type Failed struct{ Err error }
-
-// Guarded makes a command of a read: f's message if it succeeds, else Failed.
-// Writes go through Root.Write instead, which keeps their order.
-func Guarded(op string, f func() (tea.Msg, error)) tea.Cmd {
-	return func() tea.Msg {
-		var msg tea.Msg
-		err := Guard(op, func() (err error) {
-			msg, err = f()
-			return err
-		})
-		if err != nil {
-			return Failed{err}
-		}
-		return msg
-	}
 }
 
 // panicIn is the panic err comes from, or nil.

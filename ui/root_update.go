@@ -34,9 +34,6 @@ func (r *Root) update(msg tea.Msg) tea.Cmd {
 		return r.mouse(tea.MouseEvent(msg))
 	case midnight:
 		return r.waitMidnight()
-	case Failed:
-		r.Fail(msg.Err)
-		return r.broadcast(msg)
 	case written:
 		return r.written(msg)
 	case overdue:

@@ -97,18 +97,6 @@ var roles = []struct {
 	{RoleTapPH, func(r *water.Readings) **water.Reading { return &r.TapPH }},
 }
 
-// Flow is the rank of a gauge in the order the water flows, for putting fields of a
-// form in the order in which the keeper walks along the unit; gauges that are not the
-// station's come last.
-func Flow(g model.Gauge) int {
-	for i, r := range roles {
-		if g.Role == r.role {
-			return i
-		}
-	}
-	return len(roles)
-}
-
 // Of is the station of a book on a date; later entries do not exist for it.
 func Of(b *model.Book, on model.Date) *Station { return From(b.Series(on)) }
 

@@ -264,15 +264,3 @@ func TestAGuessedTickIsNoCheck(t *testing.T) {
 		t.Errorf("checked on %s, want %s", got, day(30))
 	}
 }
-
-// Readings are asked for in the order the water flows.
-func TestFlowOrder(t *testing.T) {
-	before := -1
-	for _, role := range []string{model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct, model.RolePressureLine, "nitrate"} {
-		if at := Flow(model.Gauge{Role: role}); at <= before {
-			t.Errorf("%s comes before what flows before it", role)
-		} else {
-			before = at
-		}
-	}
-}

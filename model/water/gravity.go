@@ -91,13 +91,8 @@ func HydrometerReading(salinity, sampleC float64, r Reference) (float64, error) 
 	return rho(salinity, t68(sampleC)) * r.hydrometerScale(sampleC), nil
 }
 
-// SalinityFromHydrometer is the inverse of HydrometerReading: the practical salinity behind a stem reading taken in
-// water at sampleC. Read blind, a 60F/60F float in water of 25 degC is 2.9 too low.
-func SalinityFromHydrometer(reading, sampleC float64, r Reference) (float64, error) {
-	return SalinityFromHydrometerUpTo(reading, sampleC, r, maxPractical)
-}
-
-// SalinityFromHydrometerUpTo is SalinityFromHydrometer with another upper end, at most MostMixed.
+// SalinityFromHydrometerUpTo is the inverse of HydrometerReading: the practical salinity behind a stem reading taken in
+// water at sampleC, up to most, which is at most MostMixed. Read blind, a 60F/60F float in water of 25 degC is 2.9 too low.
 func SalinityFromHydrometerUpTo(reading, sampleC float64, r Reference, most float64) (float64, error) {
 	if err := first(within("sample temperature", sampleC, 0, 40, "°C"), r.check()); err != nil {
 		return 0, err

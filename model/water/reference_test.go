@@ -78,7 +78,7 @@ func TestRangeErrorSaysWhatIsAccepted(t *testing.T) {
 	if got, want := err.Error(), "water temperature 60 °C: accepted is 0 to 45 °C"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	_, err = PracticalSalinity(2.9, 25)
+	_, err = PracticalSalinityUpTo(2.9, 25, maxPractical)
 	if got, want := err.Error(), "practical salinity behind the conductivity 1.50388: accepted is 2 to 42"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}

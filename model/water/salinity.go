@@ -52,16 +52,12 @@ func pss(rootRt, t float64) float64 {
 	return polynomial(pssA[:], rootRt) + k*polynomial(pssB[:], rootRt)
 }
 
-// PracticalSalinity is the salinity on the Practical Salinity Scale 1978 of sea water that conducts mS/cm at the
+// PracticalSalinityUpTo is the salinity on the Practical Salinity Scale 1978 of sea water that conducts mS/cm at the
 // sample's own temperature (ITS-90, -2 to 35 degC), at the surface. A meter that compensates shows the value for 25
-// degC: give 25 then. Results outside 2 to 42 are refused, since the scale ends there.
+// degC: give 25 then. Results below 2 or above most are refused: the scale ends at 42, and what was mixed is taken up to
+// MostMixed.
 //
 // Source: UNESCO Technical Papers in Marine Science 44 (check values confirmed in public ports and recomputed).
-func PracticalSalinity(mScm, sampleC float64) (float64, error) {
-	return PracticalSalinityUpTo(mScm, sampleC, maxPractical)
-}
-
-// PracticalSalinityUpTo is PracticalSalinity with another upper end, at most MostMixed.
 func PracticalSalinityUpTo(mScm, sampleC, most float64) (float64, error) {
 	err := first(positive("conductivity", mScm, 120, "mS/cm"), practicalTemperature(sampleC))
 	if err != nil {
@@ -78,7 +74,7 @@ func PracticalSalinityUpTo(mScm, sampleC, most float64) (float64, error) {
 // edge lets a salinity at the very end of the scale come back through an inverse without being refused for rounding.
 const edge = 1e-9
 
-// Conductivity is the inverse of PracticalSalinity: mS/cm of sea water of practical salinity 2 to 42 at the sample's
+// Conductivity is the inverse of PracticalSalinityUpTo: mS/cm of sea water of practical salinity 2 to 42 at the sample's
 // temperature (ITS-90, -2 to 35 degC), at the surface. Found by bisection to the last bits.
 func Conductivity(salinity, sampleC float64) (float64, error) {
 	if err := first(practical(salinity), practicalTemperature(sampleC)); err != nil {

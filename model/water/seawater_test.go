@@ -21,18 +21,18 @@ func TestPracticalSalinityTable(t *testing.T) {
 		switch r["source"] {
 		case "gsw_hill1986": // below 2 the scale ends, and so does this package
 			if want < 2 {
-				_, err := PracticalSalinity(c, t90)
+				_, err := PracticalSalinityUpTo(c, t90, maxPractical)
 				refused(t, r["id"], err)
 			}
 			continue
 		case "unesco1983":
 			published++
 			surface := c / pressureTerm(r.num(t, "r"), r.num(t, "t68_c"), r.num(t, "p_dbar"))
-			got, err := PracticalSalinity(surface, t90)
+			got, err := PracticalSalinityUpTo(surface, t90, maxPractical)
 			near(t, r["id"], got, err, want, 5e-7)
 			continue
 		}
-		got, err := PracticalSalinity(c, t90)
+		got, err := PracticalSalinityUpTo(c, t90, maxPractical)
 		near(t, r["id"]+" S", got, err, want, 1e-5)
 		if want >= 2 && want <= 42 {
 			back, err := Conductivity(want, t90)
@@ -62,7 +62,7 @@ func TestConductivityOfSeawater(t *testing.T) {
 		near(t, "C at 25", got, err, c.at25, 5.1e-4)
 	}
 	for _, c := range []struct{ c, t90, want float64 }{{53, 25, 34.947}, {50, 25, 32.733}, {48, 20, 35.067}, {52, 24, 34.978}} {
-		got, err := PracticalSalinity(c.c, c.t90)
+		got, err := PracticalSalinityUpTo(c.c, c.t90, maxPractical)
 		near(t, "S", got, err, c.want, 5.1e-4)
 	}
 }
@@ -151,7 +151,7 @@ func TestHydrometerInWarmWater(t *testing.T) {
 	}{{At60F, 1.02459}, {At20, 1.02531}, {At25, 1.02637}} {
 		got, err := HydrometerReading(35, 25, c.ref)
 		near(t, c.ref.Name, got, err, c.want, 5.1e-6)
-		s, err := SalinityFromHydrometer(got, 25, c.ref)
+		s, err := SalinityFromHydrometerUpTo(got, 25, c.ref, maxPractical)
 		near(t, c.ref.Name+" back", s, err, 35, 1e-6)
 	}
 	blind, err := SalinityFromGravity(1.02459, At60F)
@@ -160,10 +160,10 @@ func TestHydrometerInWarmWater(t *testing.T) {
 
 func TestSeawaterRefusals(t *testing.T) {
 	calls := map[string]func() error{
-		"conductivity 0":      func() error { _, err := PracticalSalinity(0, 25); return err },
-		"conductivity NaN":    func() error { _, err := PracticalSalinity(math.NaN(), 25); return err },
-		"too salt":            func() error { _, err := PracticalSalinity(70, 25); return err },
-		"too hot":             func() error { _, err := PracticalSalinity(53, 36); return err },
+		"conductivity 0":      func() error { _, err := PracticalSalinityUpTo(0, 25, maxPractical); return err },
+		"conductivity NaN":    func() error { _, err := PracticalSalinityUpTo(math.NaN(), 25, maxPractical); return err },
+		"too salt":            func() error { _, err := PracticalSalinityUpTo(70, 25, maxPractical); return err },
+		"too hot":             func() error { _, err := PracticalSalinityUpTo(53, 36, maxPractical); return err },
 		"salinity below 2":    func() error { _, err := Conductivity(1.9, 25); return err },
 		"density salinity":    func() error { _, err := Density(43, 25); return err },
 		"density temperature": func() error { _, err := Density(35, 41); return err },
@@ -171,7 +171,7 @@ func TestSeawaterRefusals(t *testing.T) {
 		"gravity infinite":    func() error { _, err := SalinityFromGravity(math.Inf(1), At25); return err },
 		"gravity too high":    func() error { _, err := SalinityFromGravity(1.05, At25); return err },
 		"salt content":        func() error { _, err := PracticalFromReference(50); return err },
-		"hot hydrometer":      func() error { _, err := SalinityFromHydrometer(1.02, 50, At25); return err },
+		"hot hydrometer":      func() error { _, err := SalinityFromHydrometerUpTo(1.02, 50, At25, maxPractical); return err },
 		"odd reference":       func() error { _, err := SpecificGravity(35, Reference{"80/4", 80, 4}); return err },
 	}
 	for name, call := range calls {
@@ -192,7 +192,7 @@ func TestSeawaterInverses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := PracticalSalinity(k, c)
+		back, err := PracticalSalinityUpTo(k, c, maxPractical)
 		if err != nil || math.Abs(back-s) > 1e-9 {
 			t.Fatalf("S %v -> C %v -> S %v, %v", s, k, back, err)
 		}

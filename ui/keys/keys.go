@@ -84,15 +84,6 @@ func (s Scope) chain() []Scope {
 	return out
 }
 
-// Scopes lists every scope.
-func Scopes() []Scope {
-	out := make([]Scope, scopes)
-	for i := range out {
-		out[i] = Scope(i)
-	}
-	return out
-}
-
 // Bind is one row of the table.
 type Bind struct {
 	Scope  Scope
@@ -189,6 +180,3 @@ func length(hints []Hint) int {
 	}
 	return n
 }
-
-// All returns a copy of the table, for the manual and its tests.
-func All() []Bind { return slices.Clone(table) }

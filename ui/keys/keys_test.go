@@ -12,7 +12,7 @@ func TestNoKeyTwiceInAScope(t *testing.T) {
 		key   string
 	}
 	seen := map[place]bool{}
-	for _, b := range All() {
+	for _, b := range table {
 		for _, k := range b.Keys {
 			if p := (place{b.Scope, k}); seen[p] {
 				t.Errorf("%s: key %q is bound twice", b.Scope, k)
@@ -24,7 +24,7 @@ func TestNoKeyTwiceInAScope(t *testing.T) {
 }
 
 func TestEveryRowIsExplained(t *testing.T) {
-	for _, b := range All() {
+	for _, b := range table {
 		if b.Action == None || len(b.Keys) == 0 || b.Label == "" || b.Desc == "" {
 			t.Errorf("row %+v lacks an action, a key, a label or its help", b)
 		}
@@ -45,7 +45,7 @@ func TestEveryRowIsExplained(t *testing.T) {
 }
 
 func TestEveryScopeHasANameAndItsWayOut(t *testing.T) {
-	for _, s := range Scopes() {
+	for s := range scopes {
 		if s.String() == "" {
 			t.Errorf("scope %d has no name", s)
 		}
@@ -59,7 +59,7 @@ func TestEveryScopeHasANameAndItsWayOut(t *testing.T) {
 }
 
 func TestNoOtherCtrlOrAltKey(t *testing.T) {
-	for _, b := range All() {
+	for _, b := range table {
 		for _, k := range b.Keys {
 			if (strings.HasPrefix(k, "ctrl+") && k != "ctrl+c" && k != "ctrl+z") || strings.HasPrefix(k, "alt+") {
 				t.Errorf("%s: %q belongs to the terminal", b.Scope, k)
@@ -112,7 +112,7 @@ func TestDispatch(t *testing.T) {
 }
 
 func TestHelpListsWhatWorks(t *testing.T) {
-	for _, s := range Scopes() {
+	for s := range scopes {
 		for _, sec := range Help(s) {
 			for _, b := range sec.Binds {
 				if !slices.ContainsFunc(b.Keys, func(k string) bool { return Dispatch(s, k) == b.Action }) {
@@ -136,7 +136,7 @@ func line(s Scope, w int) string {
 }
 
 func TestFootFitsAtEveryWidth(t *testing.T) {
-	for _, s := range Scopes() {
+	for s := range scopes {
 		for w := -1; w < 200; w++ {
 			if got := line(s, w); len(got) > max(w, 0) {
 				t.Errorf("%s: key line %q is wider than %d", s, got, w)
