@@ -133,7 +133,7 @@ func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks.of(chore) }
 // Usages are the usage entries of a counter in order of time, as typed.
 func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages.of(counter) }
 
-// Amounts are what a counter counted, in order of time.
+// Amounts are what a counter counted, in order of time; nil when that is nothing. They cost what Tally costs.
 func (b *Book) Amounts(counter ID) []Amount { return b.Tally(counter).Amounts() }
 
 // Readings are the readings of a gauge in order of time, unsettled ones too.
@@ -214,7 +214,7 @@ func (b *Book) counted(spare ID) (m Mark, ok bool) {
 	return Mark{}, false
 }
 
-// Counted tells whether anybody had said by the end of a date how much of a spare there is.
+// Counted tells whether anybody had said by the end of a date how much of a spare there is. O(changes of its stock).
 func (b *Book) Counted(spare ID, on Date) bool {
 	since, ok := b.counted(spare)
 	return ok && since.On <= on

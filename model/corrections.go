@@ -72,7 +72,7 @@ func (c *corrections) of(seq Seq) (on []Amend, struck bool) {
 	return on, c.struck[seq] || strikes(on)
 }
 
-// changed are the entries that read otherwise, or may, by other corrections of the same log, in order.
+// changed are the entries that other corrections of the same log make to read differently, or may make to, in order.
 func (c *corrections) changed(o *corrections) []Seq {
 	out := map[Seq]bool{}
 	for _, pair := range [][2]map[Seq][]Amend{{c.standing(), o.standing()}, {o.standing(), c.standing()}} {

@@ -41,7 +41,7 @@ type Start struct {
 func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 
 // Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
-// its component was put into service anew. That of a component's first service counts only when no tick is dated
+// its component was put into service again. That of a component's first service counts only when no tick is dated
 // before it, and none that falls on the date of a tick counts. O(ticks).
 func (b *Book) Starts(chore ID, on Date) []Start {
 	c, _ := b.chores.get(chore)
@@ -68,14 +68,14 @@ func (b *Book) Starts(chore ID, on Date) []Start {
 	return out
 }
 
-// service is a date on which a component was put into service, for the first time or anew.
+// service is a date on which a component was put into service, for the first time or again.
 type service struct {
 	on   Date
 	anew bool
 }
 
 // services are the dates on which a component was put into service, in order of time: first by its first definition,
-// then anew by each that gives a later date than the definition before it.
+// then again by each that gives a later date than the definition before it.
 func (b *Book) services(component ID) []service {
 	var out []service
 	versions := b.versions[component]

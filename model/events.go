@@ -33,7 +33,7 @@ type Usage struct {
 	Meter   *float64 `json:"meter,omitzero"`
 }
 
-// MeterReset says that a running meter starts anew after this.
+// MeterReset says that a running meter starts from 0 after this.
 type MeterReset struct {
 	Counter ID `json:"counter"`
 }
@@ -118,7 +118,7 @@ type Fault struct {
 }
 
 // Normal says that from its date on a component's readings are as they should be: the first weeks, against which readings
-// are held, begin anew there.
+// are compared, begin there again.
 type Normal struct {
 	Component ID `json:"component"`
 }

@@ -90,14 +90,15 @@ func firstAfter(sets []flowSet, m Mark) int {
 	return sort.Search(len(sets), func(i int) bool { return m.Before(sets[i].Mark) })
 }
 
-// renewal is a place from which on a membrane's flow is measured anew, and the date from which it is its own.
+// renewal is a place after which a membrane's flow has another normal value, and the date from which on a set of flows is
+// taken for it.
 type renewal struct {
 	Mark
 	settled Date
 }
 
 // membraneRenewals are the ticks of renew chores on components of stage membrane, and the words that such a component is
-// normal, in order of time: from each on its flow is measured anew.
+// normal, in order of time: each gives its flow a new normal value.
 func (b *Book) membraneRenewals(on Date) []renewal {
 	var out []renewal
 	for _, id := range b.chores.order {

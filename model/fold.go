@@ -27,8 +27,9 @@ func Fold(log []Entry) (*Book, error) {
 // on from it. Either all of them stand in the new book or the error, an *EntryError,
 // says which can't and why.
 //
-// What is appended costs little: the new book shares what doesn't change. A backdated event, or one that is amended or
-// struck, copies its list; a definition that is amended or struck folds the whole log again, from the file of the book.
+// The new book shares what doesn't change with this one, so that an event that is appended costs O(1). A backdated event,
+// and one that is amended or struck, copies its list: O(its length). A definition that is amended or struck folds the whole
+// log again, which is read from the file of the book: O(n). Extend is for commands, and for the store inside an act.
 func (b *Book) Extend(entries []Entry) (*Book, error) {
 	if len(entries) == 0 {
 		return b, nil
@@ -177,8 +178,8 @@ type folder struct {
 	counters map[ID]bool // whose amounts must be counted again at the end
 }
 
-// correct takes the entries that read otherwise than in an older book out of their lists, and puts them in as they read
-// now; again says that the log must be folded as a whole instead, because later entries were accepted for what they said.
+// correct takes the entries that read differently in an older book out of their lists, and puts them in as they read now.
+// again is true when the whole log must be folded instead: later entries were accepted for what such an entry said.
 func (f *folder) correct(older *Book) (again bool, err error) {
 	for _, seq := range f.book.touched {
 		e, err := older.Written(seq)
@@ -390,7 +391,7 @@ func (f *folder) known(kind Kind, field string, id ID) error {
 	return wrong(field, id, "the id of a %s that an earlier entry defines", kind)
 }
 
-// optional refuses a reference likewise, where there is one.
+// optional refuses a reference as known does; an empty one is accepted.
 func (f *folder) optional(kind Kind, field string, id ID) error {
 	if id == "" {
 		return nil

@@ -28,8 +28,8 @@ type Row struct {
 	Reads   *Entry // as it reads; nil of a struck entry and of an amend
 }
 
-// Written is the entry of a seq as it was written; nil when the log has none. What the book doesn't hold is read from
-// its file, so that Written is for commands only.
+// Written is the entry of a seq as it was written; nil when the log has none. Written is for commands only: an entry that
+// the book doesn't hold is read from its file, in O(log n).
 func (b *Book) Written(seq Seq) (*Entry, error) {
 	if seq > b.base && seq <= b.Last() {
 		return b.log[seq-b.base-1], nil
@@ -41,8 +41,8 @@ func (b *Book) Written(seq Seq) (*Entry, error) {
 	return entries[0], nil
 }
 
-// Entries are the entries from one seq to another, both of them too, as they were written. Those that the book doesn't
-// hold are read from its file.
+// Entries are the entries from one seq to another, both of them too, as they were written; nil when the log has none of
+// them. Like Written they may be read from the file, in O(their number).
 func (b *Book) Entries(from, to Seq) ([]*Entry, error) {
 	from, to = max(from, 1), min(to, b.Last())
 	if from > to {
@@ -84,7 +84,7 @@ func (b *Book) Scan(each func([]*Entry) error) error {
 }
 
 // Reads is the entry of a seq as it reads after all amends: nil when it is struck, and for amends, which read as what they
-// change. Like Written it may read the file; nil also says that it can't.
+// change. Like Written it may read the file; it is also nil when the file can't be read.
 func (b *Book) Reads(seq Seq) *Entry {
 	e, err := b.Written(seq)
 	if err != nil || e == nil {
@@ -94,7 +94,8 @@ func (b *Book) Reads(seq Seq) *Entry {
 	return reads
 }
 
-// Struck tells whether the entry of a seq is struck. It reads nothing.
+// Struck tells whether the entry of a seq is struck. It reads nothing, and costs O(1) after the first call of a book, which
+// costs O(amends).
 func (b *Book) Struck(seq Seq) bool {
 	_, struck := b.corrected.of(seq)
 	return struck
@@ -195,7 +196,7 @@ func (b *Book) sorted(n int, within func(Mark) bool, order func(a, b Row) int) (
 	return rows[:min(n, len(rows))], err
 }
 
-// Rows gives the rows of all entries in the order of writing, as Scan does.
+// Rows gives the rows of all entries in the order of writing. It reads the file of the book as Scan does, in O(n).
 func (b *Book) Rows(each func(Row) error) error {
 	var before Date
 	return b.Scan(func(entries []*Entry) error {
@@ -218,7 +219,8 @@ func (b *Book) Rows(each func(Row) error) error {
 	})
 }
 
-// RowOf is the row of an entry, which must be in the book. Like Written it may read the file.
+// RowOf is the row of an entry, which must be in the book. Like Written it may read the file, for an entry without a date
+// also each entry before it up to the nearest that has one.
 func (b *Book) RowOf(seq Seq) (Row, error) {
 	e, err := b.Written(seq)
 	if err != nil {
@@ -244,7 +246,7 @@ func (b *Book) row(e *Entry) (Row, error) {
 	return r, err
 }
 
-// Touched are the entries of the older book that the last Extend made to read otherwise, in order.
+// Touched are the entries of the older book that the last Extend made to read differently, in order; nil without any. O(1).
 func (b *Book) Touched() []Seq { return b.touched }
 
 // Refolded tells whether the last Extend folded the whole log again.

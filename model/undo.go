@@ -27,7 +27,7 @@ func (w *Window) Undid(act []Entry) { w.undos = append(w.undos, act) }
 // of reading the book.
 func (w *Window) LastAct(b *Book) (act Seq, err error) { return b.lastStanding(w.acts) }
 
-// LastUndo is the window's latest undo that still stands, likewise.
+// LastUndo is the window's latest undo that still stands, or 0 when none does. Its errors are those of LastAct.
 func (w *Window) LastUndo(b *Book) (act Seq, err error) { return b.lastStanding(w.undos) }
 
 func (b *Book) lastStanding(acts [][]Entry) (Seq, error) {
@@ -78,7 +78,8 @@ func (b *Book) has(act []Entry) error {
 }
 
 // Strike is the entries that take a whole act back: one amend for each of its entries
-// that still stands. Striking an undo brings back what it took.
+// that still stands, nil when none does. Striking an undo brings back what it took. Like
+// Act it may read the file.
 func (b *Book) Strike(act Seq, on Date) (out []Entry, err error) {
 	standing, err := b.standing(act)
 	for _, e := range standing {

@@ -21,7 +21,7 @@ const (
 	keepMonths = 12
 )
 
-// copyExt ends the name of a daily copy, which is otherwise its date.
+// copyExt ends the name of a daily copy. Its date stands before that.
 const copyExt = ".db"
 
 // copies is the folder of the daily copies, beside the book.
@@ -29,7 +29,7 @@ func (b *Book) copies() string { return b.file() + ".backups" }
 
 // Backups are the daily copies that are kept beside the book, the newest first. Those
 // dated after today come last: the clock was wrong when they were made, and what looks
-// like the newest may be years old.
+// like the newest may be years old. It reads one folder; nil without copies.
 func (b *Book) Backups() []string {
 	days := daysOf(b.copies())
 	today := model.DateOf(b.now())
@@ -45,7 +45,7 @@ func (b *Book) Backups() []string {
 }
 
 // Copies calls each for every one of Backups with how many entries it holds, or with
-// what is wrong with it.
+// what is wrong with it. It reads each copy from end to end.
 func (b *Book) Copies(each func(path string, entries int, err error)) {
 	for _, path := range b.Backups() {
 		entries, err := sound(path)
@@ -201,7 +201,7 @@ func surplus(days []model.Date, today model.Date) []model.Date {
 }
 
 // Backup copies the book to a new file, while others may read it. It refuses to replace
-// a file.
+// a file. O(size of the file).
 func (b *Book) Backup(to string) error {
 	end, err := b.begin()
 	if err != nil {

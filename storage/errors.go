@@ -36,7 +36,7 @@ type damageError struct {
 
 func (e *damageError) Error() string { return ErrDamaged.Error() + ": " + e.what }
 
-// Is makes every damage an ErrDamaged, that of a header errHeader too, and likewise.
+// Is makes every damage an ErrDamaged. Damage of a header is also an errHeader, damage beside the log an errDerived.
 func (e *damageError) Is(target error) bool {
 	return target == ErrDamaged || e.header && target == errHeader || e.derived && target == errDerived
 }

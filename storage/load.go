@@ -21,8 +21,8 @@ type known struct {
 	schema int
 }
 
-// Load is the book as it stands. Where the file holds what is known already it is that, in O(1); else the snapshot is read,
-// and the entries behind it. The error is an ErrNoBook when there is no file, or an empty
+// Load is the book as it stands, never nil without an error. When the file is in the state that was read or written last,
+// it is the book known from then, in O(1); else the snapshot is read, and the entries behind it, in O(their size). The error is an ErrNoBook when there is no file, or an empty
 // one, or one without entries; an ErrGone when there has been a book.
 func (b *Book) Load() (*model.Book, error) {
 	end, err := b.begin()

@@ -124,8 +124,8 @@ func inFolder(dir string, fn func() error) error {
 const turnWait = time.Second
 
 // takeTurn keeps acts of several processes from overtaking one another between reading
-// and writing, where the later one would have to begin anew. It is a courtesy only: who
-// does not get a turn goes ahead, and nothing rests on it. held tells whether the folder
+// and writing: the later one would have to begin again. A process that gets no turn goes
+// ahead, and is safe without one. held tells whether the folder
 // is locked.
 func (b *Book) takeTurn() (held bool, release func()) {
 	release, err := lockFolder(b.folder(), time.Now().Add(turnWait))

@@ -73,8 +73,8 @@ func (b *Book) accept() (kept string, err error) {
 	})
 }
 
-// Rebuild makes the book's file again of its log alone, when anything else in it is damaged. It refuses where the log is. The old
-// file is kept under the name that comes back.
+// Rebuild makes the book's file again of its log alone, when anything else in it is damaged. It refuses when the log is
+// damaged. The old file is kept under the name that comes back. O(n), in memory for the whole log.
 func (b *Book) Rebuild() (kept string, err error) {
 	end, err := b.begin()
 	if err != nil {

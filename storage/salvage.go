@@ -15,8 +15,9 @@ import (
 
 // Salvage reads what can still be read of a damaged book and returns it as a book that
 // can be exported and imported: entries whose checksum holds, wherever in the file they
-// lie, numbered anew where some are missing. lost has a line for each that is missing,
-// or that can't stand without one that is. It changes nothing in the file.
+// lie, with new numbers where some are missing. lost has a line for each that is missing,
+// or that can't stand without one that is; nil without any. It changes nothing in the
+// file. O(size of the file), in memory for the whole log.
 func (b *Book) Salvage() (book *model.Book, lost []string, err error) {
 	end, err := b.begin()
 	if err != nil {
@@ -209,8 +210,8 @@ func (s *salvage) book() (*model.Book, []string) {
 }
 
 // without leaves out the entries that refer to the same thing as one that could not
-// stand because it is not defined, up to where it is defined again. Each of them would
-// otherwise cost a fold of the whole log.
+// stand because it is not defined, up to where it is defined again. If they stayed, each
+// of them would cost a fold of the whole log.
 func (s *salvage) without(log []model.Entry, because error) []model.Entry {
 	var field *model.FieldError
 	if !errors.As(because, &field) || !slices.Contains(model.Defined, model.Kind(field.Field)) {

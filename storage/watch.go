@@ -91,8 +91,8 @@ func (w *watch) lost() {
 	w.letGo()
 }
 
-// close ends the watch for good. That it is dead is said before anyone can begin it
-// anew: a Wait that did would never end.
+// close ends the watch for good. It marks the watch as dead before it gives up the lock:
+// a Wait that began the watch again would never end.
 func (w *watch) close() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -131,7 +131,8 @@ func (b *Book) Used() {
 
 // Wait blocks until the book was written by anyone since it was last loaded, written or
 // waited for, and then returns true; or until done is closed or the Book is, and then
-// returns false. One Wait at a time.
+// returns false. One Wait at a time, in a goroutine of its own; other methods may be
+// called meanwhile.
 func (b *Book) Wait(done <-chan struct{}) (changed bool) {
 	until, failed := time.Now().Add(b.useFor), false
 	for {

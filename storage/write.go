@@ -20,7 +20,7 @@ type Written struct {
 	Warning error
 }
 
-// maxTries is how often an act is worked out anew because others wrote meanwhile.
+// maxTries is how often the entries of an act are made again because others wrote meanwhile.
 const maxTries = 3
 
 // Write does one act. build is given the book as it stands and returns the entries of
@@ -28,6 +28,9 @@ const maxTries = 3
 // transaction, may run up to three times, and must not use this Book. The entries are
 // written together or not at all, and are safely on the disk when Write returns without
 // an error. A build without entries writes nothing. The first act makes the file.
+//
+// An act costs O(its entries) and one fsync, with a snapshot O(n), and what Book.Extend
+// costs. Any goroutine may call it but one inside an operation of this Book.
 func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, error) {
 	end, err := b.begin()
 	if err != nil {
