@@ -163,6 +163,21 @@ func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 	return tried, found, refused
 }
 
+// Flags that change on two entries change the sum of the table of dates.
+func TestFlagsChangeTheSum(t *testing.T) {
+	struck := func(seq model.Seq) uint64 {
+		k := dateKey(model.Mark{On: on, Seq: seq})
+		return dateSum(k, []byte{flagStruck}) - dateSum(k, []byte{0})
+	}
+	for a := model.Seq(1); a < 200; a++ {
+		for b := model.Seq(1); b < a; b++ {
+			if struck(a)+struck(b) == 0 || struck(a) == struck(b) {
+				t.Fatalf("entries %d and %d struck, or one struck and the other not, leave the sum as it is", a, b)
+			}
+		}
+	}
+}
+
 // newest are all rows of a book, the newest first.
 func newest(t *testing.T, b *model.Book) []model.Row {
 	t.Helper()
