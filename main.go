@@ -119,7 +119,7 @@ func writeCalendar(w io.Writer, c command.Calendar) error {
 // screenOptions are what the screens touch beside the store.
 func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string) string, now func() time.Time, c config.Config) app.Options {
 	return app.Options{
-		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now,
+		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now, NewFile: storage.NewFile,
 		Theme: c.Theme, Glyphs: c.Glyphs, Plain: c.Plain, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
 		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue, Care: c.Care},
 	}

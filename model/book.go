@@ -35,6 +35,7 @@ type Book struct {
 	flags    events[Logged[Flag]]
 	putOffs  events[Logged[PutOff]]
 	faults   events[Logged[Fault]]
+	repairs  events[Logged[Repair]]
 	normals  events[Logged[Normal]]
 	levels   events[Logged[Level]]
 	draws    events[Logged[Draw]]
@@ -151,6 +152,21 @@ func (b *Book) PutOffs(chore ID) []Logged[PutOff] { return b.putOffs.of(chore) }
 // Faults are the faults reported of a component.
 func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
 
+// Fault is the fault that an entry reported; ok is false when no entry that stands did so. O(faults).
+func (b *Book) Fault(seq Seq) (f Logged[Fault], ok bool) {
+	for _, id := range b.components.order {
+		for _, f := range b.faults.of(id) {
+			if f.Seq == seq {
+				return f, true
+			}
+		}
+	}
+	return f, false
+}
+
+// Repairs are the faults ended by a repair, in order of time.
+func (b *Book) Repairs() []Logged[Repair] { return b.repairs.of("") }
+
 // Normals are the entries that say that a component's readings are as they should be.
 func (b *Book) Normals(component ID) []Logged[Normal] { return b.normals.of(component) }
 
@@ -238,11 +254,23 @@ func (b *Book) OnHand(spare ID, on Date) float64 {
 			if t.On > on {
 				break
 			}
-			for _, use := range t.Uses {
-				if use.Spare == spare && since.Before(t.Mark()) {
-					sum -= use.Quantity
-				}
-			}
+			sum -= taken(t.Uses, spare, since, t.Mark())
+		}
+	}
+	for _, r := range b.repairs.of("") {
+		if r.On <= on {
+			sum -= taken(r.What.Uses, spare, since, r.Mark())
+		}
+	}
+	return sum
+}
+
+// taken is what an event took of a spare off its shelf, which was first counted at a place.
+func taken(uses []SpareUse, spare ID, counted, at Mark) float64 {
+	sum := 0.0
+	for _, use := range uses {
+		if use.Spare == spare && counted.Before(at) {
+			sum += use.Quantity
 		}
 	}
 	return sum

@@ -126,6 +126,7 @@ func (b BookDef) check() error {
 		checkOptionalWord("care", b.Care, CareCareful, CareUsual, CareEasy),
 		checkNumber("run_hours", b.RunHours, 0, 24),
 		b.checkMixDays(),
+		checkText("contact", b.Contact, MaxNoteLen),
 	)
 }
 
@@ -250,10 +251,8 @@ func (c Chore) check() error {
 			return err
 		}
 	}
-	for _, s := range c.Spares {
-		if err := checks(checkID("spares.spare", s.Spare), checkPositive("spares.quantity", s.Quantity)); err != nil {
-			return err
-		}
+	if err := checkUses("spares", c.Spares); err != nil {
+		return err
 	}
 	for _, s := range c.Steps {
 		if s.Text == "" {
@@ -280,6 +279,38 @@ func (c Chore) check() error {
 	}
 	for _, id := range c.DoneBy {
 		if err := checkID("done_by", id); err != nil {
+			return err
+		}
+	}
+	return c.checkCalls()
+}
+
+// MaxCalls is how many other chores a tick may call for.
+const MaxCalls = 20
+
+func (c Chore) checkCalls() error {
+	if n := len(c.Then); n > MaxCalls {
+		return wrong("then", n, "at most %d chores", MaxCalls)
+	}
+	for i, call := range c.Then {
+		if err := checkID("then.chore", call.Chore); err != nil {
+			return err
+		}
+		switch {
+		case call.Chore == c.ID:
+			return wrong("then.chore", call.Chore, "another chore")
+		case slices.ContainsFunc(c.Then[:i], func(other Call) bool { return other.Chore == call.Chore }):
+			return wrong("then.chore", call.Chore, "each chore once")
+		case call.After.IsZero():
+			return missing("then.after", "a length of time, such as 1d")
+		}
+	}
+	return nil
+}
+
+func checkUses(field string, uses []SpareUse) error {
+	for _, s := range uses {
+		if err := checks(checkID(field+".spare", s.Spare), checkPositive(field+".quantity", s.Quantity)); err != nil {
 			return err
 		}
 	}
@@ -433,6 +464,19 @@ func (a Away) check() error {
 func (f Fault) check() error {
 	return checks(checkID("component", f.Component), checkText("note", f.Note, MaxNoteLen))
 }
+
+func (r Repair) check() error {
+	if r.Fault == 0 {
+		return missing("fault", "the seq of the entry that reported it")
+	}
+	if n := len(r.Uses); n > MaxUses {
+		return wrong("uses", n, "at most %d spares", MaxUses)
+	}
+	return checks(checkText("note", r.Note, MaxNoteLen), checkUses("uses", r.Uses))
+}
+
+// MaxUses is how many spares a repair may take.
+const MaxUses = 20
 
 func (n Normal) check() error { return checkID("component", n.Component) }
 

@@ -18,8 +18,16 @@ type Chore struct {
 	Steps       []Step     `json:"steps"`
 	Hazards     []Hazard   `json:"hazards"`
 	Cautions    []string   `json:"cautions"`
+	Then        []Call     `json:"then,omitempty" since:"2"`  // what a tick calls for
+	Sitter      bool       `json:"sitter,omitzero" since:"2"` // somebody who has never kept a tank can do it
 	Guess       []string   `json:"guess,omitzero"`
 	Retired     Date       `json:"retired,omitzero"`
+}
+
+// Call is a follow-up: a tick of the chore that holds it calls for another chore within a span.
+type Call struct {
+	Chore ID   `json:"chore"`
+	After Span `json:"after"`
 }
 
 // Work is what kind of work a chore is. It decides the as-found words and whether

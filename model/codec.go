@@ -83,6 +83,7 @@ var codecs = sync.OnceValue(func() map[Kind]codec {
 		KindBatch:      codecOf[Batch]("volume_l", "salt_g"),
 		KindAway:       codecOf[Away](),
 		KindFault:      codecOf[Fault](),
+		KindRepair:     codecOf[Repair]("fault").later(),
 		KindNormal:     codecOf[Normal]().later(),
 		KindLevel:      codecOf[Level]("litres").later(),
 		KindDraw:       codecOf[Draw]().later(),
@@ -177,6 +178,10 @@ func (e *Entry) Check() error {
 	case Need:
 		if b.By < e.On {
 			return wrong("by", b.By, "a date not before on, %s", e.On)
+		}
+	case Repair:
+		if e.Seq != 0 && b.Fault >= e.Seq {
+			return wrong("fault", b.Fault, "the seq of an earlier entry, below %d", e.Seq)
 		}
 	case Amend:
 		if e.Seq != 0 && b.Entry >= e.Seq {

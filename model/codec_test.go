@@ -10,14 +10,14 @@ import (
 
 // samples are entries of every kind with every field, as they are written.
 var samples = []string{
-	`{"seq":1,"at":"2026-03-31T07:30:15+02:00","on":"2026-03-31","kind":"book","by":"kit","name":"Vat","units":{"volume":"L","temperature":"C","pressure":"bar"},"minute_value":0.25,"care":"careful"}`,
+	`{"seq":1,"at":"2026-03-31T07:30:15+02:00","on":"2026-03-31","kind":"book","by":"kit","name":"Vat","units":{"volume":"L","temperature":"C","pressure":"bar"},"minute_value":0.25,"care":"careful","contact":"Kit, 555 0100"}`,
 	`{"kind":"place","id":"cellar","name":"Cellar","minutes":3,"guess":["minutes"]}`,
 	`{"on":"2026-03-31","kind":"component","id":"pump","name":"Pump","place":"cellar","reach":5,"access_minutes":0,"opens_with":"vat","in_service":"2024-02-29","stage":"resin","rated":{"flow_l_h":11.8,"pressure_bar":3.45},"guess":["reach"],"retired":"2026-03-01"}`,
 	`{"kind":"counter","id":"litres","name":"Litres","unit":"L","style":"amount","role":"water-made","declared_rate":12.5,"guess":["declared_rate"],"retired":"2026-03-01"}`,
 	`{"kind":"gauge","id":"tds","name":"TDS","unit":"ppm","role":"tds-product","component":"pump","scale":"0.5","safe":{"low":24,"high":27.5},"guess":[],"retired":"2026-03-01"}`,
 	`{"kind":"gauge","id":"heat","name":"Heat","unit":"C","safe":{"high":0}}`,
 	`{"kind":"spare","id":"salt","name":"Salt","unit":"kg","lead_days":0,"price":2.5,"role":"salt","guess":["price"],"retired":"2026-03-01"}`,
-	`{"kind":"chore","id":"c","component":"pump","name":"C","work":"read","minutes":0,"consequence":3,"hidden":true,"fixed":true,"done_by":["tds"],"cost":{"planned":1,"failure":10},"clocks":[{"calendar":"6mo","rule":"every"},{"usage":"litres","amount":40,"feed_ratio":0.5,"rule":"lasts"},{"load":"litres","inlet":"tds","outlet":"tds","grams":7,"rule":"lasts"},{"reading":"tds","limit":1,"bad":"above"}],"spares":[{"spare":"salt","quantity":1.5}],"steps":[{"text":"Wait","timer_minutes":10}],"hazards":["acid"],"cautions":["Gloves"],"guess":["minutes"],"retired":"2026-03-01"}`,
+	`{"kind":"chore","id":"c","component":"pump","name":"C","work":"read","minutes":0,"consequence":3,"hidden":true,"fixed":true,"done_by":["tds"],"cost":{"planned":1,"failure":10},"clocks":[{"calendar":"6mo","rule":"every"},{"usage":"litres","amount":40,"feed_ratio":0.5,"rule":"lasts"},{"load":"litres","inlet":"tds","outlet":"tds","grams":7,"rule":"lasts"},{"reading":"tds","limit":1,"bad":"above"}],"spares":[{"spare":"salt","quantity":1.5}],"steps":[{"text":"Wait","timer_minutes":10}],"hazards":["acid"],"cautions":["Gloves"],"then":[{"chore":"d","after":"1d"},{"chore":"e","after":"2w"}],"sitter":true,"guess":["minutes"],"retired":"2026-03-01"}`,
 	`{"kind":"chore","id":"d","component":"pump","name":"D","work":"renew","minutes":0,"consequence":3,"clocks":[{"load":"litres","inlet":"tds","outlet":"tds","meq":297,"rule":"lasts"}],"spares":[],"steps":[],"hazards":[],"cautions":[]}`,
 	`{"on":"2026-03-31","kind":"tick","act":3,"chore":"c","found":"clean","about":true,"minutes":0,"planned":"2026-03-30","note":"n"}`,
 	`{"on":"2026-03-31","kind":"usage","counter":"litres","amount":0}`,
@@ -30,6 +30,7 @@ var samples = []string{
 	`{"on":"2026-03-31","kind":"batch","volume_l":100,"salt_g":0,"salinity":34.5,"temperature_c":25}`,
 	`{"on":"2026-03-31","kind":"away","until":"2026-04-01"}`,
 	`{"on":"2026-03-31","kind":"fault","component":"pump","note":"n"}`,
+	`{"on":"2026-03-31","kind":"repair","fault":7,"note":"n","uses":[{"spare":"salt","quantity":1.5}]}`,
 	`{"on":"2026-03-31","kind":"normal","component":"pump"}`,
 	`{"kind":"vessel","id":"reservoir","name":"Reservoir","place":"cellar","holds":"fresh","capacity":100,"keep":5,"fed_by":"litres","auto":true,"declared_use":0,"guess":["declared_use"],"retired":"2026-03-01"}`,
 	`{"kind":"chore","id":"e","component":"pump","name":"E","work":"clean","minutes":0,"consequence":3,"clocks":[{"level":"reservoir"}],"spares":[],"takes":[{"vessel":"reservoir","litres":40.5}],"steps":[],"hazards":[],"cautions":[]}`,
@@ -95,6 +96,7 @@ func TestDecodeEncode(t *testing.T) {
 
 func TestDecoderIsStrict(t *testing.T) {
 	const tick = `{"on":"2026-03-31","kind":"tick","chore":"c"`
+	const chore = `{"kind":"chore","id":"c","component":"p","name":"C","work":"clean","minutes":1,"consequence":1,"clocks":[{"calendar":"6mo","rule":"every"}],`
 	for _, c := range []struct{ name, text, want string }{
 		{"nothing", ``, "empty"},
 		{"blank", ` `, "empty"},
@@ -135,6 +137,15 @@ func TestDecoderIsStrict(t *testing.T) {
 		{"safe without an end", `{"kind":"gauge","id":"g","name":"G","unit":"C","safe":{}}`, "safe"},
 		{"safe the wrong way round", `{"kind":"gauge","id":"g","name":"G","unit":"C","safe":{"low":27,"high":24}}`, "safe.low"},
 		{"rated without a pressure", `{"kind":"component","id":"m","name":"M","place":"p","reach":1,"access_minutes":0,"rated":{"flow_l_h":11.8}}`, "rated.pressure_bar"},
+		{"a follow-up of itself", chore + `"then":[{"chore":"c","after":"1d"}]}`, "then.chore"},
+		{"a follow-up twice", chore + `"then":[{"chore":"d","after":"1d"},{"chore":"d","after":"2d"}]}`, "then.chore"},
+		{"a follow-up without a span", chore + `"then":[{"chore":"d"}]}`, "then.after"},
+		{"a follow-up after nothing", chore + `"then":[{"chore":"d","after":"0d"}]}`, "after"},
+		{"a sitter in words", chore + `"sitter":"yes"}`, "sitter"},
+		{"a repair of nothing", `{"on":"2026-03-31","kind":"repair"}`, "fault"},
+		{"a repair of what comes later", `{"seq":3,"on":"2026-03-31","kind":"repair","fault":3}`, "fault"},
+		{"a repair without a date", `{"kind":"repair","fault":3}`, "on"},
+		{"a repair that takes none of a spare", `{"on":"2026-03-31","kind":"repair","fault":3,"uses":[{"spare":"salt","quantity":0}]}`, "uses.quantity"},
 		{"normal of nothing", `{"on":"2026-03-31","kind":"normal"}`, "component"},
 		{"clock of no kind", `{"kind":"chore","id":"c","component":"p","name":"C","work":"clean","minutes":1,"consequence":1,"clocks":[{"rule":"every"}]}`, "clock"},
 		{"five clocks", `{"kind":"chore","id":"c","component":"p","name":"C","work":"clean","minutes":1,"consequence":1,"clocks":[` + strings.Repeat(`{"calendar":"6mo","rule":"every"},`, 4) + `{"calendar":"6mo","rule":"every"}]}`, "1 to 4 clocks"},

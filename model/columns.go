@@ -19,7 +19,7 @@ var listOrder = []listKind{
 		numbers(func(t *TickRecord) *Date { return &t.Planned }),
 		numbers(func(t *TickRecord) *int { return &t.Reach }),
 		options(figure, func(t *TickRecord) **float64 { return &t.Litres }),
-		usesColumn,
+		usesColumn(func(t *TickRecord) *[]SpareUse { return &t.Uses }),
 		texts(func(t *TickRecord) *string { return &t.Note })),
 	inLists(func(b *Book) *events[Logged[Usage]] { return &b.usages }, func(u *Logged[Usage], id ID) { u.What.Counter = id },
 		options(figure, func(u *Logged[Usage]) **float64 { return &u.What.Amount }),
@@ -42,6 +42,10 @@ var listOrder = []listKind{
 		texts(func(d *Logged[PutOff]) *string { return &d.What.Reason })),
 	inLists(func(b *Book) *events[Logged[Fault]] { return &b.faults }, func(f *Logged[Fault], id ID) { f.What.Component = id },
 		texts(func(f *Logged[Fault]) *string { return &f.What.Note })),
+	inLists(func(b *Book) *events[Logged[Repair]] { return &b.repairs }, nil,
+		numbers(func(r *Logged[Repair]) *Seq { return &r.What.Fault }),
+		usesColumn(func(r *Logged[Repair]) *[]SpareUse { return &r.What.Uses }),
+		texts(func(r *Logged[Repair]) *string { return &r.What.Note })),
 	inLists(func(b *Book) *events[Logged[Normal]] { return &b.normals }, func(n *Logged[Normal], id ID) { n.What.Component = id }),
 	inLists(func(b *Book) *events[Logged[Level]] { return &b.levels }, func(l *Logged[Level], id ID) { l.What.Vessel = id },
 		values(figure, func(l *Logged[Level]) *float64 { return &l.What.Litres }),
@@ -82,25 +86,27 @@ var lists = func() map[Kind]listKind {
 	return out
 }()
 
-// usesColumn is what ticks took off the shelf: mostly the same as the tick before, so that it stands as one of few texts.
-var usesColumn = dictionary(
-	func(t *TickRecord) string {
-		if len(t.Uses) == 0 {
-			return "" // an empty list and none are the same
-		}
-		var p packer
-		for _, use := range t.Uses {
-			p.text(string(use.Spare))
-			figure.pack(&p, use.Quantity)
-		}
-		return string(p.buf)
-	},
-	func(packed string) ([]SpareUse, string) {
-		u := unpacker{data: packed}
-		var uses []SpareUse
-		for u.at < len(packed) {
-			uses = append(uses, SpareUse{ID(u.text()), figure.unpack(&u)})
-		}
-		return uses, u.wrong
-	},
-	func(t *TickRecord, uses []SpareUse) { t.Uses = uses })
+// usesColumn is what events took off the shelf: mostly the same as the event before, so that it stands as one of few texts.
+func usesColumn[E any](of func(*E) *[]SpareUse) column[E] {
+	return dictionary(
+		func(e *E) string {
+			if len(*of(e)) == 0 {
+				return "" // an empty list and none are the same
+			}
+			var p packer
+			for _, use := range *of(e) {
+				p.text(string(use.Spare))
+				figure.pack(&p, use.Quantity)
+			}
+			return string(p.buf)
+		},
+		func(packed string) ([]SpareUse, string) {
+			u := unpacker{data: packed}
+			var uses []SpareUse
+			for u.at < len(packed) {
+				uses = append(uses, SpareUse{ID(u.text()), figure.unpack(&u)})
+			}
+			return uses, u.wrong
+		},
+		func(e *E, uses []SpareUse) { *of(e) = uses })
+}

@@ -8,6 +8,7 @@ type BookDef struct {
 	Care        Care    `json:"care,omitzero" since:"2"`      // "" when not said
 	RunHours    float64 `json:"run_hours,omitzero" since:"2"` // a day that the unit may run; 0 when not said
 	MixDays     *int    `json:"mix_days,omitzero" since:"2"`  // that a batch needs before use; nil when not said
+	Contact     string  `json:"contact,omitzero" since:"2"`   // whom a sitter calls
 }
 
 // What a book is taken to say of water where it says nothing. Our own choice.

@@ -31,6 +31,7 @@ const (
 	KindBatch      Kind = "batch"
 	KindAway       Kind = "away"
 	KindFault      Kind = "fault"
+	KindRepair     Kind = "repair"
 	KindNormal     Kind = "normal"
 	KindLevel      Kind = "level"
 	KindDraw       Kind = "draw"

@@ -117,6 +117,13 @@ type Fault struct {
 	Note      string `json:"note,omitzero"`
 }
 
+// Repair ends a fault by something else than a chore: a fan was renewed, a leak stopped.
+type Repair struct {
+	Fault Seq        `json:"fault"` // the entry that reported it
+	Note  string     `json:"note,omitzero"`
+	Uses  []SpareUse `json:"uses,omitzero"` // what it took off the shelf
+}
+
 // Normal says that from its date on a component's readings are as they should be: the first weeks, against which readings
 // are compared, begin there again.
 type Normal struct {
@@ -168,6 +175,9 @@ func (Away) Kind() Kind { return KindAway }
 
 // Kind implements Body.
 func (Fault) Kind() Kind { return KindFault }
+
+// Kind implements Body.
+func (Repair) Kind() Kind { return KindRepair }
 
 // Kind implements Body.
 func (Normal) Kind() Kind { return KindNormal }

@@ -175,6 +175,8 @@ type folder struct {
 
 	openings Seq         // last entry of the present act that may change who opens with whom, or 0
 	roles    Seq         // last entry of the present act that may give a role, or 0
+	faults   bool        // a fault or a repair came, went or changed
+	calling  []*Entry    // chores of the present act that call for others
 	counters map[ID]bool // whose amounts must be counted again at the end
 }
 
@@ -213,8 +215,11 @@ func (f *folder) correct(older *Book) (again bool, err error) {
 func (f *folder) remove(e *Entry) {
 	kind, id, _ := listOf(e.Body)
 	lists[kind].remove(f.book, id, e.Mark())
-	if kind == KindUsage || kind == KindMeterReset {
+	switch kind {
+	case KindUsage, KindMeterReset:
 		f.counted(id)
+	case KindFault:
+		f.faults = true
 	}
 }
 
@@ -252,6 +257,11 @@ func (f *folder) fold(log []*Entry) error {
 func (f *folder) end() (*Book, error) {
 	if err := f.endAct(); err != nil {
 		return nil, err
+	}
+	if f.faults {
+		if err := f.book.checkRepairs(); err != nil {
+			return nil, err
+		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(f.counters)) {
 		t, err := f.book.count(id)
@@ -349,6 +359,9 @@ func (f *folder) chore(e *Entry, c Chore) error {
 		}
 	}
 	f.book.chores.put(c.ID, c, e.Seq)
+	if len(c.Then) > 0 {
+		f.calling = append(f.calling, e)
+	}
 	return nil
 }
 
@@ -441,7 +454,22 @@ func (f *folder) endAct() error {
 			return &EntryError{f.roles, err}
 		}
 	}
-	f.openings, f.roles = 0, 0
+	for _, e := range f.calling {
+		if err := f.book.checkCalls(e.Body.(Chore)); err != nil {
+			return &EntryError{e.Seq, err}
+		}
+	}
+	f.openings, f.roles, f.calling = 0, 0, nil
+	return nil
+}
+
+// checkCalls holds what a chore calls for to chores of the book.
+func (b *Book) checkCalls(c Chore) error {
+	for _, call := range c.Then {
+		if _, ok := b.chores.get(call.Chore); !ok {
+			return wrong("then.chore", call.Chore, "the id of a chore that the same act or an earlier entry defines")
+		}
+	}
 	return nil
 }
 

@@ -30,7 +30,7 @@ func listOf(body Body) (kind Kind, id ID, ok bool) {
 		return KindDraw, w.Vessel, true
 	case Need:
 		return KindNeed, w.Vessel, true
-	case Away, Batch, Note:
+	case Away, Batch, Note, Repair:
 		return body.Kind(), "", true
 	}
 	return "", "", false
@@ -73,6 +73,9 @@ func (f *folder) event(e *Entry) error {
 			return err
 		}
 		b.faults.add(w.Component, logged(e, w), f.shared)
+		f.faults = true
+	case Repair:
+		return f.repair(e, w)
 	case Normal:
 		if err := f.known(KindComponent, "component", w.Component); err != nil {
 			return err
@@ -105,6 +108,31 @@ func (f *folder) event(e *Entry) error {
 			return err
 		}
 		b.batches.add("", logged(e, w), f.shared)
+	}
+	return nil
+}
+
+// repair adds a repair. That its fault is there is checked at the end: an amend may move either.
+func (f *folder) repair(e *Entry, w Repair) error {
+	for _, use := range w.Uses {
+		if err := f.known(KindSpare, "uses.spare", use.Spare); err != nil {
+			return err
+		}
+	}
+	f.book.repairs.add("", logged(e, w), f.shared)
+	f.faults = true
+	return nil
+}
+
+// checkRepairs holds every repair to a fault that stands and was reported not later. O(repairs times components).
+func (b *Book) checkRepairs() error {
+	for _, r := range b.repairs.of("") {
+		switch f, ok := b.Fault(r.What.Fault); {
+		case !ok:
+			return &EntryError{r.Seq, wrong("fault", r.What.Fault, "the seq of a fault that stands")}
+		case r.On < f.On:
+			return &EntryError{r.Seq, wrong("on", r.On, "a date not before the fault, %s", f.On)}
+		}
 	}
 	return nil
 }

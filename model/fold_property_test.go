@@ -98,6 +98,8 @@ func body(t *rapid.T, b *Book, on Date) Body {
 		c.Takes = rapid.SampledFrom([][]Take{nil, {{"vat", 20}, {"nothing", 1}}}).Draw(t, "takes")
 		c.Minutes, c.Component = int(n), component
 		c.Spares = rapid.SampledFrom([][]SpareUse{nil, {{"salt", 2}}}).Draw(t, "uses")
+		c.Then = rapid.SampledFrom([][]Call{nil, {{"test", Span{1, SpanDays}}}, {{"late", Span{2, SpanWeeks}}}}).Draw(t, "then")
+		c.ID = rapid.SampledFrom([]ID{c.ID, c.ID, c.ID, "late"}).Draw(t, "chore defined")
 		return c
 	case KindTick:
 		return Tick{Chore: chore, Found: rapid.SampledFrom([]Found{"", FoundClean, FoundFailed, FoundPassed}).Draw(t, "found"),
@@ -142,6 +144,13 @@ func body(t *rapid.T, b *Book, on Date) Body {
 		return Away{Until: on.AddDays(1 + int(n))}
 	case KindFault:
 		return Fault{Component: component, Note: text(t)}
+	case KindRepair:
+		seqs := []Seq{Seq(rapid.IntRange(1, int(b.Last())+1).Draw(t, "entry repaired"))}
+		for _, f := range slices.Concat(b.Faults("pump"), b.Faults("membrane")) {
+			seqs = append(seqs, f.Seq)
+		}
+		return Repair{Fault: rapid.SampledFrom(seqs).Draw(t, "fault"), Note: text(t),
+			Uses: rapid.SampledFrom([][]SpareUse{nil, {{"salt", 1}}, {{"none", 1}}}).Draw(t, "uses")}
 	case KindNormal:
 		return Normal{Component: component}
 	case KindNote:
@@ -319,7 +328,7 @@ func TestSnapshotKeepsEveryField(t *testing.T) {
 			{back.Gauges(), book.Gauges()}, {back.Spares(), book.Spares()}, {back.Vessels(), book.Vessels()}, {back.Chores(), book.Chores()}, {back.versions, book.versions},
 			{listed(back.ticks), listed(book.ticks)}, {listed(back.usages), listed(book.usages)}, {listed(back.resets), listed(book.resets)},
 			{listed(back.readings), listed(book.readings)}, {listed(back.stocks), listed(book.stocks)}, {listed(back.flags), listed(book.flags)},
-			{listed(back.putOffs), listed(book.putOffs)}, {listed(back.faults), listed(book.faults)}, {listed(back.aways), listed(book.aways)},
+			{listed(back.putOffs), listed(book.putOffs)}, {listed(back.faults), listed(book.faults)}, {listed(back.repairs), listed(book.repairs)}, {listed(back.aways), listed(book.aways)},
 			{listed(back.levels), listed(book.levels)}, {listed(back.draws), listed(book.draws)}, {listed(back.needs), listed(book.needs)},
 			{listed(back.batches), listed(book.batches)}, {listed(back.notes), listed(book.notes)}, {listed(back.amends), listed(book.amends)},
 		} {
@@ -419,6 +428,11 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 		case Tick:
 			ticks[w.Chore]++
 			for _, u := range uses[w.Chore] {
+				e := read[seq]
+				salt = append(salt, change{e.Mark(), -u.Quantity, true})
+			}
+		case Repair:
+			for _, u := range w.Uses {
 				e := read[seq]
 				salt = append(salt, change{e.Mark(), -u.Quantity, true})
 			}

@@ -141,13 +141,21 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 			}
 		}
 	}
+	take := func(uses []SpareUse, at Mark) {
+		for _, use := range uses {
+			if since, ok := counted[use.Spare]; ok && since.Before(at) {
+				out[use.Spare] -= use.Quantity
+			}
+		}
+	}
 	for _, id := range b.chores.order {
 		for _, t := range b.TicksUpTo(id, on) {
-			for _, use := range t.Uses {
-				if since, ok := counted[use.Spare]; ok && since.Before(t.Mark()) {
-					out[use.Spare] -= use.Quantity
-				}
-			}
+			take(t.Uses, t.Mark())
+		}
+	}
+	for _, r := range b.repairs.of("") {
+		if r.On <= on {
+			take(r.What.Uses, r.Mark())
 		}
 	}
 	return out

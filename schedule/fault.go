@@ -7,7 +7,8 @@ import (
 	"brine/wrasse/model"
 )
 
-// openFaults are the faults of components in use that no tick of one of the component's chores has closed since.
+// openFaults are the faults of components in use that nobody repaired, and that no tick of one of the
+// component's chores has closed since.
 func (v *sight) openFaults(chores []model.Chore) []OpenFault {
 	ticked := map[model.ID]model.Mark{}
 	for i := range chores {
@@ -20,13 +21,19 @@ func (v *sight) openFaults(chores []model.Chore) []OpenFault {
 			ticked[at] = last
 		}
 	}
+	repaired := map[model.Seq]bool{}
+	for _, r := range v.book.Repairs() {
+		if r.On <= v.on {
+			repaired[r.What.Fault] = true
+		}
+	}
 	var out []OpenFault
 	for _, c := range v.book.Components() {
 		if retired(c.Retired, v.on) {
 			continue
 		}
 		for _, f := range v.book.Faults(c.ID) {
-			if f.On <= v.on && ticked[c.ID].Before(f.Mark()) {
+			if f.On <= v.on && ticked[c.ID].Before(f.Mark()) && !repaired[f.Seq] {
 				out = append(out, OpenFault{Component: c, Since: f.On, Note: f.What.Note, Seq: f.Seq})
 			}
 		}

@@ -16,7 +16,7 @@ func Make(b *model.Book, on model.Date) *Round {
 	standings := v.standings(chores)
 	v.onHand = sync.OnceValue(func() []OnHand { return v.lookAhead(standings) })
 	v.onHandDates(standings)
-	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Breaches: v.breaches(), Standings: inOrder(standings), sight: v}
+	r := &Round{On: on, Book: b.Def().Name, Faults: v.openFaults(chores), Breaches: v.breaches(), Standings: inOrder(standings), Absence: absence(b, on), sight: v}
 	r.at = make(map[model.ID]int, len(r.Standings))
 	for i := range r.Standings {
 		s := &r.Standings[i]
@@ -74,7 +74,7 @@ func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) 
 	v := look(b, on, []model.Chore{c})
 	component, _ := b.Component(c.Component)
 	var planned model.Date
-	for _, s := range v.clocks(&c, component) {
+	for _, s := range v.withCall(chore, v.clocks(&c, component), callersOf(b.Chores())[chore]) {
 		planned = earlier(planned, s.Planned)
 	}
 	return planned, !planned.IsZero()

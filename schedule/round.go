@@ -24,6 +24,7 @@ type Round struct {
 	Faults    []OpenFault // oldest first
 	Breaches  []Breach    // readings outside their safe range, oldest first
 	Counts    Counts
+	Absence   *Absence // that lasts, or the next to come; nil without one
 
 	at    map[model.ID]int // of each chore, the index of its standing
 	sight *sight
@@ -80,7 +81,7 @@ type Standing struct {
 	Chance float64 // of failing, or of being found failed, within 7 days
 	Risk   float64 // Chance times 1, 3 or 10 for consequence 1, 2 or 3
 
-	Clocks   []ClockStanding
+	Clocks   []ClockStanding             // in the chore's order; behind them the call that holds for it, if one does
 	Deferred *model.Logged[model.PutOff] // the latest put-off since the start that still holds, else nil
 	Spares   []SpareStanding
 
@@ -166,6 +167,8 @@ type ClockStanding struct {
 	Drift     *Drift     // a drift toward the threshold, when there is one
 	Baseline  model.Date // of normalised flow: date of the set that counts as 100 %
 	FirstEver bool       // of normalised flow: no renewal is known, the baseline is the first set ever
+
+	Call *Call // of a call, which stands beside the clocks and watches no gauge; else nil
 
 	clock clock
 }

@@ -16,7 +16,8 @@ type sight struct {
 	end     model.Mark
 	away    model.Absence
 	series  *model.Series
-	history map[model.ID]history // of every chore, retired ones too
+	history map[model.ID]history  // of every chore, retired ones too
+	callers map[model.ID][]caller // by the chore that they call for
 	slips   *slips
 	shelf   map[model.ID]float64
 	leaders map[model.ID]model.Component
@@ -47,6 +48,7 @@ func look(b *model.Book, on model.Date, chores []model.Chore) *sight {
 
 // survey looks at what a round asks beside the clocks of its chores.
 func (v *sight) survey(chores []model.Chore) {
+	v.callers = callersOf(chores)
 	v.slips = learnSlips(v, chores)
 	v.shelf = v.book.Shelf(v.on)
 	components := v.book.Components()

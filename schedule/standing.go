@@ -41,7 +41,7 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	*s = Standing{
 		Chore: *c, Component: component, Place: place,
 		Start: start.On, StartAbout: start.About(), StartTick: start.Tick != nil,
-		Clocks: v.clocks(c, component),
+		Clocks: v.withCall(c.ID, v.clocks(c, component), v.callers[c.ID]),
 	}
 	if n := len(h.ticks); n > 0 {
 		s.LastTick, s.LastFound = h.ticks[n-1].On, h.ticks[n-1].Found

@@ -175,6 +175,19 @@ func TestFaults(t *testing.T) {
 		{"struck", func(d *diary) {
 			fault(d, "2025-03-05").did("2025-03-06", model.Amend{Entry: model.Seq(len(d.entries)), Strike: true})
 		}, 0},
+		{"repaired", func(d *diary) {
+			fault(d, "2025-03-05").did("2025-03-06", model.Repair{Fault: model.Seq(len(d.entries))})
+		}, 0},
+		{"repaired only after the date", func(d *diary) {
+			fault(d, "2025-03-05").did("2025-03-11", model.Repair{Fault: model.Seq(len(d.entries))})
+		}, 1},
+		{"one of two repaired", func(d *diary) {
+			fault(fault(d, "2025-03-05"), "2025-03-02").did("2025-03-06", model.Repair{Fault: model.Seq(len(d.entries))})
+		}, 1},
+		{"the repair struck", func(d *diary) {
+			fault(d, "2025-03-05").did("2025-03-06", model.Repair{Fault: model.Seq(len(d.entries))}).
+				did("2025-03-07", model.Amend{Entry: model.Seq(len(d.entries)), Strike: true})
+		}, 1},
 		{"two", func(d *diary) { fault(fault(d, "2025-03-05"), "2025-03-02") }, 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -14,6 +14,10 @@ type FormSheet struct {
 	// Watch, if set, is called with the values after every key, and its command
 	// may work something out for the form's notes: what a change would do.
 	Watch func(form.Values) tea.Cmd
+	// In is the scope of a form with keys of its own, which stands in that of forms; Do carries their actions out, and
+	// tells which they are.
+	In keys.Scope
+	Do func(keys.Action) (cmd tea.Cmd, used bool)
 	// Intercept, if set, sees a typed key before the form does and may take it.
 	Intercept func(tea.KeyMsg) bool
 
@@ -33,8 +37,13 @@ func NewFormSheet(r *Root, spec form.Spec, save func(form.Values) Job) *FormShee
 // Form is the form in the sheet, for preparing it.
 func (s *FormSheet) Form() *form.Form { return s.form }
 
-// Scope is that of forms.
-func (s *FormSheet) Scope() keys.Scope { return keys.Form }
+// Scope is that of forms, or the form's own.
+func (s *FormSheet) Scope() keys.Scope {
+	if s.In != keys.Anywhere {
+		return s.In
+	}
+	return keys.Form
+}
 
 // TextEntry is true: letters are text, or answers of a choice.
 func (s *FormSheet) TextEntry() bool { return true }
@@ -43,6 +52,11 @@ func (s *FormSheet) TextEntry() bool { return true }
 func (s *FormSheet) Act(a keys.Action) tea.Cmd {
 	if s.saving {
 		return nil
+	}
+	if s.Do != nil {
+		if cmd, used := s.Do(a); used {
+			return cmd
+		}
 	}
 	return s.after(s.form.Act(a))
 }

@@ -111,6 +111,10 @@ func TestVersionOfTheHeader(t *testing.T) {
 		{"a label", log + `{"on":"2026-01-01","kind":"component","id":"el","name":"E","place":"cellar","reach":1,"access_minutes":0,"rated":{"flow_l_h":12,"pressure_bar":3.4}}` + "\n", 2},
 		{"normal", log + `{"on":"2026-01-01","kind":"normal","component":"pump"}` + "\n", 2},
 		{"a vessel", log + vessel, 2},
+		{"a repair", log + `{"on":"2026-01-01","kind":"fault","component":"pump"}` + "\n" + fmt.Sprintf(`{"on":"2026-01-02","kind":"repair","fault":%d}`, strings.Count(log, "\n")+1) + "\n", 2},
+		{"a follow-up by an amend", log + fmt.Sprintf(`{"kind":"amend","entry":%d,"with":{"then":null}}`, 1+strings.Count(log[:strings.Index(log, `"kind":"chore"`)], "\n")) + "\n", 2},
+		{"a contact", strings.Replace(log, `"pressure":"bar"}}`, `"pressure":"bar"},"contact":"Kit"}`, 1), 2},
+		{"a chore for a sitter", strings.Replace(log, `"kind":"chore",`, `"kind":"chore","sitter":true,`, 1), 2},
 		{"hours of running", strings.Replace(log, `"pressure":"bar"}}`, `"pressure":"bar"},"run_hours":8}`, 1), 2},
 		{"care taken out by an amend", cared + `{"kind":"amend","entry":1,"with":{"care":null}}` + "\n", 2},
 	} {

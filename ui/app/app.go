@@ -42,6 +42,9 @@ type Options struct {
 	Getenv func(string) string
 	Now    func() time.Time
 	By     string // who sits here, stamped on what is written
+	// NewFile makes a file that must not be there yet.
+	NewFile func(path string, write func(io.Writer) error) error
+
 	Theme  string // one of theme.Names; "" is the first
 	Glyphs string // one of theme.Glyphs; "" is the first
 	Plain  bool   // words only, one column of them, as for a screen reader
@@ -79,7 +82,7 @@ func New(store session.Store, o Options) *App {
 		o.Now = time.Now
 	}
 	a := &App{Session: session.New(store), o: o, atOnce: func() int { return 1 }}
-	a.Session.By = o.By
+	a.Session.By, a.Session.NewFile = o.By, o.NewFile
 	if out := o.Out; out != nil {
 		a.Session.Bell = func() { _, _ = io.WriteString(out, "\a") }
 	}

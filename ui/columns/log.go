@@ -80,6 +80,10 @@ func describe(b *model.Book, e *model.Entry) line {
 	case model.Fault:
 		c, _ := b.Component(w.Component)
 		return line{name: c.Name, id: c.ID, note: w.Note}
+	case model.Repair:
+		f, _ := b.Fault(w.Fault)
+		c, _ := b.Component(f.What.Component)
+		return line{name: c.Name, id: c.ID, value: parse.UsesText(b, w.Uses), note: w.Note}
 	case model.Normal:
 		c, _ := b.Component(w.Component)
 		return line{name: c.Name, id: c.ID}

@@ -200,7 +200,7 @@ is open, or a value is outside its safe range.`,
 	f.BoolVar(&p.yes, "yes", false, "log what is far from usual all the same")
 	root.AddCommand(
 		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
-		p.flagCommand(), p.faultCommand(), p.awayCommand(),
+		p.flagCommand(), p.faultCommand(), p.repairCommand(), p.awayCommand(),
 		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
 		p.waterCommand(), p.levelCommand(), p.drawCommand(), p.needCommand(), p.mixCommand(), p.salinityCommand(),
 		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),

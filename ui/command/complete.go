@@ -56,6 +56,7 @@ func (p *program) completes(root *cobra.Command) {
 		"draw":       p.first(vessels),
 		"flag":       p.first(components),
 		"fault":      p.first(components),
+		"repair":     p.first(components),
 		"export":     formatThenFile,
 		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
 	}

@@ -1,13 +1,16 @@
 package command
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 )
 
@@ -44,7 +47,7 @@ func (p *program) faultCommand() *cobra.Command {
 	var note, by string
 	cmd := &cobra.Command{
 		Use:   "fault COMPONENT",
-		Short: "Report a component broken now; ticking one of its chores closes it",
+		Short: "Report a component broken now, until it is repaired or one of its chores is ticked",
 		Args:  wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
@@ -54,6 +57,40 @@ func (p *program) faultCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&note, "note", "", "what is wrong")
 	cmd.Flags().StringVar(&by, "by", "", "who says so")
+	return cmd
+}
+
+func (p *program) repairCommand() *cobra.Command {
+	var note, use, by string
+	cmd := &cobra.Command{
+		Use:   "repair COMPONENT",
+		Short: "End the fault of a component: wrasse repair lights --note 'new fan' --use '1 fan'",
+		Args:  wordCount(1, -1, "a component"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			stamp, err := p.stamp(by)
+			if err != nil {
+				return err
+			}
+			b, err := p.load()
+			if err != nil {
+				return err
+			}
+			c, err := parse.Component(b, strings.Join(args, " "))
+			if err != nil {
+				return err
+			}
+			uses, err := parse.Uses(b, use)
+			if err != nil {
+				return fmt.Errorf("--use %w", err)
+			}
+			return p.write(func(b *model.Book) ([]model.Entry, error) {
+				return request.RepairAll(b, stamp, c, model.Repair{Note: note, Uses: uses})
+			})
+		},
+	}
+	cmd.Flags().StringVar(&note, "note", "", "what was done")
+	cmd.Flags().StringVar(&use, "use", "", "what it took off the shelf, such as \"1 fan; 0.6 L resin\"")
+	cmd.Flags().StringVar(&by, "by", "", "who did it")
 	return cmd
 }
 
@@ -80,15 +117,20 @@ func (p *program) onComponent(words []string, by string, of func(request.Stamp, 
 }
 
 func (p *program) awayCommand() *cobra.Command {
-	var by string
+	var from, contact, by string
 	cmd := &cobra.Command{
 		Use:   "away UNTIL",
-		Short: "Say that nobody is there until a date, the first day back",
+		Short: "Say that nobody is there until a date, the first day back, and list what to do before",
 		Args:  wordCount(1, -1, "the first day back"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			stamp, err := p.stamp(by)
 			if err != nil {
 				return err
+			}
+			if from != "" { // an absence is known before it begins
+				if stamp.On, err = parse.Until(from, stamp.On.AddDays(-1)); err != nil {
+					return usagef("--from %w", err)
+				}
 			}
 			until, err := parse.Until(strings.Join(args, " "), stamp.On)
 			if err != nil {
@@ -97,9 +139,39 @@ func (p *program) awayCommand() *cobra.Command {
 			if _, err := p.load(); err != nil {
 				return err
 			}
-			return p.write(request.Away{Stamp: stamp, Away: model.Away{Until: until}}.Entries)
+			away := request.Away{Stamp: stamp, Away: model.Away{Until: until}}
+			if cmd.Flags().Changed("contact") { // given empty, it takes the one in the book away
+				away.Contact = &contact
+			}
+			if err := p.write(away.Entries); err != nil {
+				return err
+			}
+			return p.beforeYouGo(schedule.Absence{From: stamp.On, Until: until, By: by})
 		},
 	}
-	cmd.Flags().StringVar(&by, "by", "", "who says so")
+	cmd.Flags().StringVar(&from, "from", "", "the day of leaving, today or to come; else today")
+	cmd.Flags().StringVar(&contact, "contact", "", "whom a sitter calls; kept in the book")
+	cmd.Flags().StringVar(&by, "by", "", "who is away")
 	return cmd
+}
+
+// beforeYouGo lists what falls due before a return and is not for a sitter.
+func (p *program) beforeYouGo(a schedule.Absence) error {
+	when, err := p.date()
+	if err != nil || p.json {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	r := schedule.Make(b, when.On)
+	out := roundText{page: new(page), book: b, on: r.On, plain: p.config.Plain}
+	out.line("%s", phrase.Leaving(r, a))
+	var list []schedule.Standing
+	for _, s := range r.BeforeYouGo(a) {
+		list = append(list, *s)
+	}
+	out.chores(list, placeCell+1)
+	return out.print(p.Stdout)
 }

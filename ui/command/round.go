@@ -85,6 +85,12 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 	if now := r.Cost(r.Today()...); now.Hands > 0 {
 		out.line("due now: %d min of work, %d of getting there", now.Hands, now.Access)
 	}
+	switch {
+	case r.Leaving() != nil:
+		out.line("%s", phrase.Leaving(r, *r.Absence))
+	case r.Gone() != nil:
+		out.line("%s", phrase.Gone(r, *r.Absence))
+	}
 	if box != nil {
 		out.box(*box)
 	}

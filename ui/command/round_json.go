@@ -1,6 +1,8 @@
 package command
 
 import (
+	"slices"
+
 	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 )
@@ -14,6 +16,16 @@ type roundOut struct {
 	Breaches []breachOut `json:"breaches"`
 	Faults   []faultOut  `json:"faults"`
 	TimeBox  *timeBoxOut `json:"time_box,omitzero"`
+	Away     *awayOut    `json:"away,omitzero"` // who is away, or goes next
+}
+
+// awayOut is an absence, with what falls due in it: the keeper's own, to be done before, and the sitter's.
+type awayOut struct {
+	From        model.Date `json:"from"`
+	Until       model.Date `json:"until"`
+	By          string     `json:"by"`
+	BeforeYouGo []model.ID `json:"before_you_go"`
+	Sitter      []model.ID `json:"sitter"`
 }
 
 type choreOut struct {
@@ -58,6 +70,13 @@ type clockOut struct {
 	Crossed      bool             `json:"crossed"`
 	Confirmed    bool             `json:"confirmed"`
 	Reason       *schedule.Reason `json:"reason"`
+	Call         *callOut         `json:"call,omitzero"` // of a call, which stands beside the clocks
+}
+
+// callOut is the tick that a call came from.
+type callOut struct {
+	Chore model.ID   `json:"chore"`
+	On    model.Date `json:"on"`
 }
 
 type spareOut struct {
@@ -105,10 +124,30 @@ func jsonRound(r *schedule.Round, box *schedule.TimeBox) roundOut {
 		}
 		out.Breaches = append(out.Breaches, b)
 	}
+	out.Away = jsonAway(r)
 	if box != nil {
 		out.TimeBox = &timeBoxOut{Minutes: box.Minutes, RiskRemoved: box.RiskRemoved}
 		for _, s := range box.Chores() {
 			out.TimeBox.Chores = append(out.TimeBox.Chores, s.Chore.ID)
+		}
+	}
+	return out
+}
+
+func jsonAway(r *schedule.Round) *awayOut {
+	a := r.Absence
+	if a == nil {
+		return nil
+	}
+	out := &awayOut{From: a.From, Until: a.Until, By: a.By, BeforeYouGo: []model.ID{}, Sitter: []model.ID{}}
+	if r.Leaving() != nil {
+		for _, s := range r.BeforeYouGo(*a) {
+			out.BeforeYouGo = append(out.BeforeYouGo, s.Chore.ID)
+		}
+	}
+	for _, v := range r.ForSitter(*a) {
+		if !slices.Contains(out.Sitter, v.Standing.Chore.ID) {
+			out.Sitter = append(out.Sitter, v.Standing.Chore.ID)
 		}
 	}
 	return out
@@ -148,6 +187,9 @@ func jsonClock(c *schedule.ClockStanding) clockOut {
 	out := clockOut{
 		Kind: c.Kind, Planned: orNull(c.Planned), Limit: orNull(c.Limit), Unit: c.Unit,
 		Crossed: c.Crossed, Confirmed: c.Confirmed,
+	}
+	if c.Call != nil {
+		out.Call = &callOut{c.Call.By.ID, c.Call.On}
 	}
 	if c.Kind.HasLife() {
 		out.Used, out.Life, out.Stated, out.Observations = &c.Used, &c.Life, &c.Stated, &c.Observations

@@ -35,6 +35,7 @@ func basics(c model.Chore) []form.Field {
 		yes(fieldFixed, "dates are fixed", c.Fixed),
 		{Name: fieldPlanned, Label: "costs when planned", Value: planned, Cells: 10, Hint: "both costs, or neither: they weigh early against late"},
 		{Name: fieldFailure, Label: "costs when too late", Value: failure, Cells: 10, Hint: "more than planned; may stay empty"},
+		yes(fieldSitter, "for a sitter", c.Sitter),
 	}
 }
 
@@ -45,7 +46,7 @@ func readBasics(r *reader, c *model.Chore) {
 	c.Minutes = r.whole(fieldMinutes, 0, 1440)
 	c.Guess = stillGuessed(c.Guess, map[string]bool{"minutes": c.Minutes != minutes})
 	c.Consequence, _ = strconv.Atoi(r.text(fieldHarm)) // one of its options
-	c.Hidden, c.Fixed = r.text(fieldHidden) == "yes", r.text(fieldFixed) == "yes"
+	c.Hidden, c.Fixed, c.Sitter = r.text(fieldHidden) == "yes", r.text(fieldFixed) == "yes", r.text(fieldSitter) == "yes"
 	if c.Work != model.WorkRead {
 		c.DoneBy = nil
 	}

@@ -45,13 +45,14 @@ const (
 	partClock
 	partSpare
 	partGauge
+	partCall
 	partStep
 	partHazards
 	partCaution
 )
 
 // sections are the headings of the parts.
-var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "steps", "hazards", "cautions"}
+var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "calls for, once ticked", "steps", "hazards", "cautions"}
 
 // partAt is what a line of the definition is about, and which one of those.
 type partAt struct {
@@ -100,6 +101,10 @@ func (d *definition) lines(string) []line {
 	for i, g := range c.DoneBy {
 		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
 	}
+	for i, call := range c.Then {
+		other, _ := b.Chore(call.Chore)
+		out = append(out, line{partAt{partCall, i}, parse.ChoreLabel(b, other) + ", within " + phrase.Span(call.After)})
+	}
 	for i, s := range c.Steps {
 		text := fmt.Sprintf("%d. %s", i+1, parse.Wording(s.Text, b.Def().Units))
 		if s.TimerMinutes > 0 {
@@ -126,6 +131,9 @@ func sayBasics(c model.Chore) string {
 	}
 	if c.Hidden {
 		parts = append(parts, "its wear is hidden")
+	}
+	if c.Sitter {
+		parts = append(parts, "for a sitter")
 	}
 	if c.Fixed {
 		parts = append(parts, "its dates are fixed")
@@ -212,6 +220,8 @@ func (d *definition) editLine(c model.Chore, l *line) tea.Cmd {
 		return d.spare(c, l.at, c.Spares[l.at])
 	case partGauge:
 		return d.reading(c, l.at, c.DoneBy[l.at])
+	case partCall:
+		return d.call(c, l.at, c.Then[l.at])
 	case partStep:
 		return d.step(c, l.at, c.Steps[l.at])
 	case partHazards:
@@ -229,6 +239,7 @@ func (d *definition) addLine(c model.Chore) tea.Cmd {
 		{ui.Answer{Letter: 'l', Label: "a load clock", Note: "what the water carried"}, d.newClock(c, model.Clock{Kind: model.ClockLoad, Rule: model.RuleLasts})},
 		{ui.Answer{Letter: 'r', Label: "a reading clock", Note: "a gauge past a threshold"}, d.newClock(c, model.Clock{Kind: model.ClockReading, Bad: model.SideAbove})},
 		{ui.Answer{Letter: 'p', Label: "a spare it uses"}, func() tea.Cmd { return d.spare(c, len(c.Spares), model.SpareUse{Quantity: 1}) }},
+		{ui.Answer{Letter: 'f', Label: "a follow-up", Note: "another chore, some days after"}, func() tea.Cmd { return d.call(c, len(c.Then), model.Call{After: nextDay}) }},
 		{ui.Answer{Letter: 'w', Label: "a caution"}, func() tea.Cmd { return d.caution(c, len(c.Cautions), "") }},
 		{ui.Answer{Letter: 'h', Label: "a hazard"}, func() tea.Cmd { return d.hazards(c) }},
 	}
@@ -263,6 +274,8 @@ func (d *definition) takeOut(l *line) tea.Cmd {
 			c.Spares = without(c.Spares, l.at)
 		case partGauge:
 			c.DoneBy = without(c.DoneBy, l.at)
+		case partCall:
+			c.Then = without(c.Then, l.at)
 		case partStep:
 			c.Steps = without(c.Steps, l.at)
 		case partHazards:

@@ -104,6 +104,33 @@ func (d *definition) reading(c model.Chore, at int, id model.ID) tea.Cmd {
 	return nil
 }
 
+// nextDay is how long after most jobs a look at them is due.
+var nextDay = model.Span{N: 1, Unit: model.SpanDays}
+
+// call asks for a chore that a tick calls for, and how long after.
+func (d *definition) call(c model.Chore, at int, call model.Call) tea.Cmd {
+	f := form.Field{Name: fieldCalled, Label: "chore", Value: string(call.Chore)}
+	for _, other := range d.session.Book.Chores() {
+		if other.ID != c.ID && (other.Retired.IsZero() || other.ID == call.Chore) {
+			f.Options = append(f.Options, form.Option{Value: string(other.ID), Label: parse.ChoreLabel(d.session.Book, other)})
+		}
+	}
+	if len(f.Options) == 0 {
+		d.session.Root.Say("there is no other chore it could call for")
+		return nil
+	}
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": follow-up", []form.Field{f,
+		{Name: fieldAfter, Label: "within", Value: call.After.String(), Cells: 8, Hint: "of the tick: 1d, 2d, 1w"},
+	}, func(r *reader) ui.Job {
+		made := model.Call{Chore: model.ID(r.text(fieldCalled)), After: r.span(fieldAfter)}
+		if made.Chore != call.Chore && slices.ContainsFunc(c.Then, func(o model.Call) bool { return o.Chore == made.Chore }) {
+			r.fail(fieldCalled, "it calls for that one already")
+		}
+		return d.change("saving the follow-up", func(c *model.Chore) { c.Then = with(c.Then, at, made) })
+	}, nil)
+	return nil
+}
+
 // allHazards are the hazards a chore may name.
 var allHazards = []model.Hazard{model.HazardMains, model.HazardAcid, model.HazardCaustic, model.HazardChlorine, model.HazardPressure,
 	model.HazardLift, model.HazardGlass, model.HazardCO2, model.HazardOzone, model.HazardUV, model.HazardPalytoxin}

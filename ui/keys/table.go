@@ -66,6 +66,7 @@ const (
 	Span // how far back charts go
 
 	// Forms and questions.
+	Page // write the page for a sitter
 	NextField
 	PrevField
 	Submit
@@ -185,6 +186,8 @@ var table = []Bind{
 	{Form, NextField, []string{"tab", "down"}, "tab", "next field", "next"},
 	{Form, PrevField, []string{"shift+tab", "up"}, "shift+tab", "field before", ""},
 	{Form, Back, []string{"esc"}, "esc", "leave; asks if something changed", "back"},
+
+	{Leaving, Page, []string{"f2"}, "f2", "write the page for a sitter, as a file to print", "sitter's page"},
 
 	{Filter, Submit, []string{"enter"}, "enter", "keep the filter and go to the list", "keep"},
 	{Filter, Up, []string{"up"}, "up", "a line up", ""},

@@ -58,6 +58,8 @@ func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
 		out = append(out, untilSlot(w.Until, e.On))
 	case model.Fault:
 		out = append(out, noteSlot("note", "note", w.Note))
+	case model.Repair:
+		out = append(out, noteSlot("note", "note", w.Note), usesSlot(b, w.Uses))
 	case model.Batch:
 		out = append(out, litresSlot("volume_l", "fresh water", &w.VolumeL, u), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
 			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return parse.Value(s, model.Gauge{Unit: "C"}, u) },
@@ -155,6 +157,20 @@ func numberSlot(name, label string, v *float64, read func(string) (float64, erro
 // plainSlot is a figure in the unit the book keeps.
 func plainSlot(name, label string, v *float64, hint string) slot {
 	return numberSlot(name, label, v, parse.Plain, parse.Number, hint)
+}
+
+// usesSlot is what was taken off the shelf; without any the field is taken out.
+func usesSlot(b *model.Book, uses []model.SpareUse) slot {
+	return slot{
+		form.Field{Name: "uses", Label: "took", Value: parse.UsesText(b, uses), Cells: 40, Hint: "off the shelf: 1 fan; 0.6 L resin"},
+		func(s string) (any, error) {
+			out, err := parse.Uses(b, s)
+			if err != nil || len(out) == 0 {
+				return nil, err
+			}
+			return out, nil
+		},
+	}
 }
 
 func foundSlot(words []parse.Word, found model.Found) slot {

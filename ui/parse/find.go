@@ -73,6 +73,14 @@ func Gauge(b *model.Book, s string) (model.Gauge, error) {
 	return g, err
 }
 
+// Spare finds a spare by its id or any part of its name.
+func Spare(b *model.Book, s string) (model.Spare, error) {
+	all := things(b.Spares(), func(s model.Spare) thing { return thing{s.ID, s.Name, s.Name, s.Retired.IsZero()} })
+	id, err := find(model.KindSpare, s, all)
+	sp, _ := b.Spare(id)
+	return sp, err
+}
+
 // thing is what can be found: by id, by its label, or by its own name.
 type thing struct {
 	id    model.ID

@@ -28,6 +28,8 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 		c := &s.Clocks[i]
 		l := Line{Head: string(c.Kind), Decides: i == s.Governs, Dates: clockDates(c, today)}
 		switch {
+		case c.Call != nil:
+			l.Head, l.Text = "called", called(b, c, today)
 		case c.Kind == model.ClockReading:
 			l.Text = reading(b, c, today)
 			if say := readBefore(b, s, c, today); say != "" {
@@ -50,12 +52,17 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 	return append(first, rest...)
 }
 
+// called is what a chore was called for: "after Carbon block: renew cartridge, 28 Nov".
+func called(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+	return "after " + parse.ChoreLabel(b, *c.Call.By) + ", " + Day(c.Call.On, today)
+}
+
 // clockDates are the two dates of a clock. A crossing says its own in words.
 func clockDates(c *schedule.ClockStanding, today model.Date) string {
 	switch {
-	case !c.HasPlanned() || c.Crossed:
+	case !c.HasPlanned() || c.Crossed && c.Call == nil:
 		return ""
-	case c.Limit.IsZero():
+	case c.Limit.IsZero() || c.Call != nil:
 		return "by " + aligned(c.Planned, today)
 	}
 	return "by " + aligned(c.Planned, today) + "  lim " + aligned(c.Limit, today)

@@ -24,6 +24,8 @@ func Risk(s *schedule.Standing) string {
 		return "left unchecked: " + what
 	case g == nil:
 		return what
+	case g.Call != nil:
+		return "not looked at since then; " + what
 	case g.Confirmed:
 		return "over its threshold now; " + what
 	case g.Crossed:

@@ -153,6 +153,8 @@ func ages(b *model.Book, c *schedule.ClockStanding, exact bool) string {
 func Change(b *model.Book, s *schedule.Standing) string {
 	g := s.Governing()
 	switch {
+	case g != nil && g.Call != nil:
+		return "ticking it ends the call"
 	case s.Chore.Fixed:
 		return "fixed: what is found never changes its life" + besides(s)
 	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:

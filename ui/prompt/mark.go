@@ -51,7 +51,7 @@ func Fault(d *session.Session, component model.ID) tea.Cmd {
 		Title:  c.Name + " is broken now",
 		Fields: []form.Field{{Name: fieldNote, Label: "what is wrong", Cells: 44, Limit: 2000, Hint: "may stay empty"}},
 		Notes: func(form.Values) []string {
-			return []string{"It stands first in the round until one of its chores is ticked."}
+			return []string{"It stands first in the round until it is repaired or one of its chores is ticked."}
 		},
 	}, func(v form.Values) ui.Job {
 		note := strings.TrimSpace(v[fieldNote])
@@ -60,28 +60,50 @@ func Fault(d *session.Session, component model.ID) tea.Cmd {
 	return nil
 }
 
-// Repaired asks which chore of a broken component was done, which ends its fault.
-func Repaired(d *session.Session, component model.ID, after func(first model.ID)) tea.Cmd {
-	c, _ := d.Book.Component(component)
+// Mended ends a fault: by a repair, which may have taken something off the shelf, or by a chore of the component.
+func Mended(d *session.Session, f schedule.OpenFault, after func(first model.ID)) tea.Cmd {
 	var chores []model.Chore
+	options := []ui.Answer{{Letter: 'r', Label: "it is repaired", Note: "with a note, and what it took off the shelf"}}
+	letters := strings.NewReplacer("r", "").Replace("abcdefghijklmnopqrstuvwxyz")
 	for i := range d.Round.Standings {
-		if s := &d.Round.Standings[i]; s.Component.ID == component {
+		if s := &d.Round.Standings[i]; s.Component.ID == f.Component.ID {
+			options = append(options, ui.Answer{Letter: rune(letters[len(chores)%len(letters)]), Label: "done: " + s.Chore.Name})
 			chores = append(chores, s.Chore)
 		}
 	}
-	switch len(chores) {
-	case 0:
-		d.Root.Fail(fmt.Errorf("%s has no chore whose tick could end its fault; strike the fault in the log, view 6", c.Name))
-		return nil
-	case 1:
-		return Tick(d, []model.ID{chores[0].ID}, after)
-	}
-	options := make([]ui.Answer, len(chores))
-	for i, chore := range chores {
-		options[i] = ui.Answer{Letter: rune('a' + i%26), Label: chore.Name}
-	}
-	d.Root.Push(ui.NewChoice(d.Root, c.Name+" works again - which chore was done?", options, func(i int) tea.Cmd {
-		return Tick(d, []model.ID{chores[i].ID}, after)
+	d.Root.Push(ui.NewChoice(d.Root, f.Component.Name+" works again - how?", options, func(i int) tea.Cmd {
+		if i == 0 {
+			return repair(d, f, after)
+		}
+		return Tick(d, []model.ID{chores[i-1].ID}, after)
+	}))
+	return nil
+}
+
+// repair asks what was done about a fault.
+func repair(d *session.Session, f schedule.OpenFault, after func(first model.ID)) tea.Cmd {
+	uses := func(v form.Values) ([]model.SpareUse, error) { return parse.Uses(d.Book, v[fieldUses]) }
+	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
+		Title: f.Component.Name + " is repaired",
+		Fields: []form.Field{
+			{Name: fieldNote, Label: "what was done", Cells: 44, Limit: 2000, Hint: "may stay empty"},
+			{Name: fieldUses, Label: "off the shelf", Cells: 44, Limit: 500, Hint: "such as: 1 fan; 0.6 L resin; may stay empty"},
+		},
+		Problems: func(v form.Values) map[string]string {
+			if _, err := uses(v); err != nil {
+				return map[string]string{fieldUses: err.Error()}
+			}
+			return nil
+		},
+	}, func(v form.Values) ui.Job {
+		taken, _ := uses(v) // checked above
+		return d.Job("ending the fault of "+f.Component.Name, request.Repair{Stamp: d.Stamp(),
+			Repair: model.Repair{Fault: f.Seq, Note: strings.TrimSpace(v[fieldNote]), Uses: taken}}, func() tea.Cmd {
+			if after != nil {
+				after("")
+			}
+			return nil
+		})
 	}))
 	return nil
 }
@@ -89,6 +111,7 @@ func Repaired(d *session.Session, component model.ID, after func(first model.ID)
 const (
 	fieldUntil  = "until"
 	fieldReason = "reason"
+	fieldUses   = "uses"
 )
 
 // untilField asks for a date to come.
@@ -157,54 +180,6 @@ func beyond(d *session.Session, chores []model.ID, until model.Date, dangers boo
 			line += "; left undone, it endangers animals or people"
 		}
 		out = append(out, line)
-	}
-	return out
-}
-
-// beforeShown is how many lines of a list to do before going a sheet shows.
-const beforeShown = 8
-
-// Away says that nobody is there until a date, and lists what to do before going.
-func Away(d *session.Session) tea.Cmd {
-	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
-		Title:    "Away from today",
-		Fields:   []form.Field{untilField("back on")},
-		Problems: untilProblems(d),
-		Notes: func(v form.Values) []string {
-			until, err := parse.Until(v[fieldUntil], d.Today())
-			if err != nil {
-				return []string{"The first day back. Days away don't count as late."}
-			}
-			return beforeYouGo(d, until)
-		},
-	}, func(v form.Values) ui.Job {
-		until, _ := parse.Until(v[fieldUntil], d.Today()) // checked above
-		return d.Job("noting the absence", request.Away{Stamp: d.Stamp(), Away: model.Away{Until: until}}, nil)
-	}))
-	return nil
-}
-
-// beforeYouGo is what is due now or comes due before a return.
-func beforeYouGo(d *session.Session, until model.Date) []string {
-	var list []*schedule.Standing
-	minutes := 0
-	for i := range d.Round.Standings {
-		s := &d.Round.Standings[i]
-		if s.HasDue && s.State != schedule.StateDeferred && s.Due < until {
-			list = append(list, s)
-			minutes += s.Chore.Minutes
-		}
-	}
-	back := "Back on " + phrase.Weekday(until, d.Today()) + ", " + phrase.Count(until.Sub(d.Today()), "day") + "."
-	if len(list) == 0 {
-		return []string{back + " Nothing comes due before."}
-	}
-	out := []string{fmt.Sprintf("%s Before you go: %s, %s.", back, phrase.Count(len(list), "chore"), parse.Duration(float64(minutes)))}
-	for i, s := range list {
-		if i == beforeShown && len(list) > beforeShown+1 {
-			return append(out, fmt.Sprintf("  and %d more that come due meanwhile", len(list)-i))
-		}
-		out = append(out, phrase.When(s, d.Today())+" - "+parse.ChoreLabel(d.Book, s.Chore))
 	}
 	return out
 }

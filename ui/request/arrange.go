@@ -2,6 +2,7 @@ package request
 
 import (
 	"fmt"
+	"slices"
 
 	"brine/wrasse/model"
 )
@@ -137,7 +138,8 @@ func Swap(s Stamp, component model.ID, since model.Date) Define {
 
 // Replace puts another model in a component's place: a component and chores of their
 // own, which have learnt nothing yet, while the old ones are retired with their log.
-// What opened with the old one opens with the new one, and its gauges go over to it.
+// What opened with the old one opens with the new one, its gauges go over to it, and what called for its chores calls for
+// the new ones.
 func Replace(s Stamp, component model.ID, name string) Define {
 	return Define{s, func(b *model.Book) ([]model.Body, error) {
 		old, ok := b.Component(component)
@@ -148,13 +150,7 @@ func Replace(s Stamp, component model.ID, name string) Define {
 		fresh := old
 		fresh.ID, fresh.Name, fresh.InService = ids.of(model.KindComponent, name), name, s.On
 		out := []model.Body{fresh}
-		for _, c := range b.Chores() {
-			if c.Component != old.ID || !c.Retired.IsZero() {
-				continue
-			}
-			c.ID, c.Component = ids.of(model.KindChore, c.Name), fresh.ID
-			out = append(out, c)
-		}
+		out = append(out, replaced(b, old.ID, fresh.ID, ids)...)
 		for _, g := range b.Gauges() {
 			if g.Component == old.ID && g.Retired.IsZero() {
 				g.Component = fresh.ID
@@ -168,4 +164,28 @@ func Replace(s Stamp, component model.ID, name string) Define {
 		old.Retired = s.On
 		return append(out, old), nil
 	}}
+}
+
+// replaced are the chores of a new component in an old one's place, and those of others that called for the old ones.
+func replaced(b *model.Book, old, fresh model.ID, n ids) []model.Body {
+	var out []model.Body
+	to := map[model.ID]model.ID{}
+	theirs := func(c model.Chore) bool { return c.Component == old && c.Retired.IsZero() }
+	for _, c := range b.Chores() {
+		if theirs(c) {
+			to[c.ID] = n.of(model.KindChore, c.Name)
+		}
+	}
+	for _, c := range b.Chores() {
+		called := slices.ContainsFunc(c.Then, func(call model.Call) bool { return to[call.Chore] != "" })
+		switch {
+		case theirs(c):
+			c.ID, c.Component = to[c.ID], fresh
+		case !called || !c.Retired.IsZero():
+			continue
+		}
+		c.Then = calls(c.Then, to)
+		out = append(out, c)
+	}
+	return out
 }

@@ -31,7 +31,7 @@ func (r CopyPlace) bodies(b *model.Book) ([]model.Body, error) {
 		return nil, errors.New("name is missing; give the name of the new place")
 	}
 	c := copier{book: b, place: r.Place, name: r.Name, ids: newIDs(b), to: map[model.Kind]map[model.ID]model.ID{
-		model.KindComponent: {}, model.KindCounter: {}, model.KindGauge: {},
+		model.KindComponent: {}, model.KindCounter: {}, model.KindGauge: {}, model.KindChore: {},
 	}}
 	place.ID, place.Name = c.ids.of(model.KindPlace, r.Name), r.Name
 	out := []model.Body{place}
@@ -117,12 +117,19 @@ func uses(c model.Chore, counter, gauge model.ID) bool {
 
 func (c *copier) chores() []model.Body {
 	var out []model.Body
+	var chores []model.Chore
 	for _, chore := range c.book.Chores() {
 		comp, ok := c.to[model.KindComponent][chore.Component]
 		if !ok || !chore.Retired.IsZero() {
 			continue
 		}
-		chore.ID, chore.Component = c.ids.of(model.KindChore, chore.Name), comp
+		id := c.ids.of(model.KindChore, chore.Name)
+		c.to[model.KindChore][chore.ID] = id
+		chore.ID, chore.Component = id, comp
+		chores = append(chores, chore)
+	}
+	for _, chore := range chores {
+		chore.Then = calls(chore.Then, c.to[model.KindChore])
 		chore.Clocks = c.clocks(chore.Clocks)
 		for i := range chore.Clocks {
 			k := &chore.Clocks[i]
@@ -134,6 +141,17 @@ func (c *copier) chores() []model.Body {
 			chore.DoneBy[i] = c.copied(model.KindGauge, g)
 		}
 		out = append(out, chore)
+	}
+	return out
+}
+
+// calls are calls for other chores, of which some have got other ids.
+func calls(all []model.Call, to map[model.ID]model.ID) []model.Call {
+	out := slices.Clone(all)
+	for i := range out {
+		if id, ok := to[out[i].Chore]; ok {
+			out[i].Chore = id
+		}
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/water"
+	"brine/wrasse/schedule"
 )
 
 // Flag puts a component on the rethink list, or moves it along there. Without a
@@ -49,6 +50,38 @@ func (r Fault) Entries(b *model.Book) ([]model.Entry, error) {
 	return r.entries(r.Fault), nil
 }
 
+// Repair ends a fault by something else than a chore, and takes off the shelf what that used.
+type Repair struct {
+	Stamp
+	model.Repair
+}
+
+// Entries is the repair. A fault that is repaired already is refused.
+func (r Repair) Entries(b *model.Book) ([]model.Entry, error) {
+	for _, done := range b.Repairs() {
+		if done.What.Fault == r.Fault {
+			return nil, fmt.Errorf("it was repaired on %s already; nothing to do", done.On)
+		}
+	}
+	return r.entries(r.Repair), nil
+}
+
+// RepairAll ends every open fault of a component on the stamp's date. The first repair has the note and takes what was used.
+func RepairAll(b *model.Book, s Stamp, c model.Component, what model.Repair) ([]model.Entry, error) {
+	var out []model.Entry
+	for _, f := range schedule.Make(b, s.On).Faults {
+		if f.Component.ID == c.ID {
+			what.Fault = f.Seq
+			out = append(out, s.entry(what))
+			what = model.Repair{}
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("%s is not broken on %s; nothing to repair (wrasse round lists what is)", c.Name, s.On)
+	}
+	return out, nil
+}
+
 // PutOff puts chores off until a date, all for the same reason.
 type PutOff struct {
 	Stamp
@@ -77,15 +110,21 @@ func (r Normal) Entries(*model.Book) ([]model.Entry, error) {
 	return r.entries(r.Normal), nil
 }
 
-// Away says that nobody is there until a date, the first day back.
+// Away says that nobody is there from the stamp's date until another, the first day back, and whom a sitter calls.
 type Away struct {
 	Stamp
 	model.Away
+	Contact *string // nil leaves it as it is
 }
 
-// Entries is the absence.
+// Entries is the absence and, where the contact is another, the book's definition with it.
 func (r Away) Entries(b *model.Book) ([]model.Entry, error) {
-	return r.entries(r.Away), nil
+	out := r.entries(r.Away)
+	if def := b.Def(); r.Contact != nil && *r.Contact != def.Contact {
+		def.Contact = *r.Contact
+		out = append(out, r.entry(def))
+	}
+	return out, nil
 }
 
 // Stock is spares bought (+) or used outside a tick (-), in the spare's unit.

@@ -37,6 +37,8 @@ func Say(b *model.Book, e *model.Entry) string {
 	case model.Fault:
 		c, _ := b.Component(w.Component)
 		return "fault: " + c.Name + aside(w.Note)
+	case model.Repair:
+		return "repaired: " + sayRepair(b, w)
 	case model.PutOff:
 		c, _ := b.Chore(w.Chore)
 		return fmt.Sprintf("put off %s till %s%s", parse.ChoreLabel(b, c), w.Until, aside(w.Reason))
@@ -104,6 +106,20 @@ func PurposeText(p model.Purpose) string {
 		return "the house"
 	}
 	return "waste"
+}
+
+// sayRepair is what was repaired, and what that took off the shelf.
+func sayRepair(b *model.Book, w model.Repair) string {
+	s := fmt.Sprintf("entry %d", w.Fault)
+	if f, ok := b.Fault(w.Fault); ok { // it may have been struck since
+		c, _ := b.Component(f.What.Component)
+		s = c.Name
+	}
+	s += aside(w.Note)
+	if len(w.Uses) > 0 {
+		s += ", took " + parse.UsesText(b, w.Uses)
+	}
+	return s
 }
 
 func sayFlag(b *model.Book, w model.Flag) string {

@@ -210,7 +210,7 @@ func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 	t := &sheet{th: th, w: w}
 	t.title(f.Component.Name, "broken since "+phrase.Day(f.Since, on))
 	t.say("note", f.Note, nil)
-	t.say("ends", "when one of its chores is ticked: enter or d chooses which; or z, if it was a slip", nil)
+	t.say("ends", "when it is repaired or one of its chores is ticked: enter or d asks which; or z, if it was a slip", nil)
 	return t.lines
 }
 

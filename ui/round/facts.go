@@ -12,9 +12,16 @@ type facts struct {
 	silent []string              // the counters that nobody has logged for long
 	now    schedule.Cost         // of what is late or due
 	texts  []string              // what the filter looks at; nil until there is one
+	before map[model.ID]bool     // what is to be done before somebody goes
 }
 
 func factsOf(b *model.Book, r *schedule.Round) facts {
 	today := r.Today()
-	return facts{while: r.WhileThere(today), silent: phrase.Silent(b, r), now: r.Cost(today...)}
+	f := facts{while: r.WhileThere(today), silent: phrase.Silent(b, r), now: r.Cost(today...), before: map[model.ID]bool{}}
+	if a := r.Leaving(); a != nil {
+		for _, s := range r.BeforeYouGo(*a) {
+			f.before[s.Chore.ID] = true
+		}
+	}
+	return f
 }

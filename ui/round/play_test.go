@@ -250,9 +250,27 @@ func TestFaultAndItsEnd(t *testing.T) {
 	s.Keys("jjbhums<enter>")
 	s.Sees("Mixing pump: broken since 25 Nov, hums")
 	s.Keys("<home>")
-	s.Sees("when one of its chores is ticked")
+	s.Sees("when it is repaired or one of its chores is ticked")
 	s.Keys("jdal")
 	s.Misses("Mixing pump: broken")
+}
+
+// A fault may end by something that is no chore: with a note, and with what it took off the shelf.
+func TestFaultIsRepaired(t *testing.T) {
+	s := open(t)
+	s.Keys("jjbhums<enter><home>jdr")
+	s.Sees("Mixing pump is repaired", "what was done")
+	s.Keys("new bearing<tab>2 nothing of this name<enter>")
+	s.Sees("give an amount and a spare")
+	s.Clear()
+	s.Keys("1 sediment<enter>")
+	s.Misses("Mixing pump: broken")
+	r, ok := last(s).(model.Repair)
+	if !ok || r.Note != "new bearing" || len(r.Uses) != 1 || r.Uses[0].Quantity != 1 {
+		t.Fatalf("%#v", last(s))
+	}
+	s.Keys("z")
+	s.Sees("Mixing pump: broken")
 }
 
 func TestFilter(t *testing.T) {
@@ -309,11 +327,14 @@ func TestYear(t *testing.T) {
 func TestAwayListsWhatToDoBefore(t *testing.T) {
 	s := open(t)
 	s.Keys("a2w")
-	s.Sees("Back on Wed 9 Dec, 14 days. Before you go:", "limit +3 d - DI resin: renew resin")
+	s.Sees("away from today, back Wed 9 Dec; before that", "for a sitter", "limit +3 d - DI resin: renew resin")
 	s.Keys("<enter>")
 	if a := last(s).(model.Away); a.Until != uitest.Today.AddDays(14) {
 		t.Fatalf("%#v", a)
 	}
+	s.Sees("away from today, back Wed 9 Dec; before that", "overdue, worst first")
+	s.Keys("z")
+	s.Misses("away from today")
 }
 
 func TestReachIsOfferedAtTheFirstTick(t *testing.T) {

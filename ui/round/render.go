@@ -22,10 +22,25 @@ func (s *Screen) top(w int) []string {
 		lines = append(lines, th.Dim.Render(layColumns(w, s.widest).heads(w)))
 	}
 	lines = append(lines, s.quiet(w)...)
+	if away := s.away(); away != "" && !s.Filtering() {
+		lines = append(lines, text.Para(w, "  ", "  ", th.Marked.Render, away)...)
+	}
 	if back := phrase.Back(s.session.Book, s.session.Round.On); back != "" && !s.Filtering() {
 		lines = append(lines, th.Good.Render(text.Fit("  "+back, w)))
 	}
 	return lines
+}
+
+// away says who is away until when, or goes when.
+func (s *Screen) away() string {
+	r := s.session.Round
+	switch a := r.Absence; {
+	case r.Leaving() != nil:
+		return phrase.Leaving(r, *a)
+	case a != nil:
+		return phrase.Gone(r, *a)
+	}
+	return ""
 }
 
 // found is how many rows the filter leaves.

@@ -26,7 +26,7 @@ type row struct {
 // key tells rows apart, across rounds.
 type key struct {
 	chore model.ID
-	fault model.ID
+	fault model.Seq
 	gauge model.ID
 	fold  schedule.State
 }
@@ -34,7 +34,7 @@ type key struct {
 func (r *row) key() key {
 	switch {
 	case r.f != nil:
-		return key{fault: r.f.Component.ID}
+		return key{fault: r.f.Seq}
 	case r.b != nil:
 		return key{gauge: r.b.Gauge.ID}
 	case r.s != nil:
@@ -60,6 +60,18 @@ func first(rows []row) int {
 	return max(slices.IndexFunc(rows, func(r row) bool { return r.s != nil }), 0)
 }
 
+// beforeYouGo stands for a state in which no chore is, but in whose section those stand that come due in an absence that is
+// ahead. What is late or due today stands where it always does.
+const beforeYouGo schedule.State = "before you go"
+
+// section is the state in whose section a chore stands.
+func (s *Screen) section(st *schedule.Standing) schedule.State {
+	if s.facts.before[st.Chore.ID] && st.State != schedule.StateLate && st.State != schedule.StateDue {
+		return beforeYouGo
+	}
+	return st.State
+}
+
 // sections are the states of the round in order, with their headings.
 var sections = []struct {
 	state schedule.State
@@ -68,6 +80,7 @@ var sections = []struct {
 }{
 	{schedule.StateLate, "overdue, worst first", false},
 	{schedule.StateDue, "today", false},
+	{beforeYouGo, "before you go", false},
 	{schedule.StateSoon, "this week", false},
 	{schedule.StateDeferred, "put off", false},
 	{schedule.StateAhead, "ahead", true},
@@ -122,7 +135,7 @@ func (s *Screen) states(query string) []row {
 		}
 		var found []row
 		for i := range s.session.Round.Standings {
-			if st := &s.session.Round.Standings[i]; st.State == sec.state && fits(i) {
+			if st := &s.session.Round.Standings[i]; s.section(st) == sec.state && fits(i) {
 				found = append(found, row{section: title, s: st})
 			}
 		}
@@ -155,7 +168,7 @@ func (s *Screen) places(query string) []row {
 	fits := s.fits(query)
 	for i := range s.session.Round.Standings {
 		st := &s.session.Round.Standings[i]
-		far := st.State == schedule.StateAhead || st.State == schedule.StateIdle
+		far := s.section(st) == schedule.StateAhead || st.State == schedule.StateIdle
 		if !fits(i) || far && query == "" {
 			continue
 		}

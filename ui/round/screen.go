@@ -132,11 +132,11 @@ func (s *Screen) unfold(section schedule.State, open bool) {
 	s.Put(key{fold: section})
 }
 
-// onFault opens the chores of a broken component: a fault is closed by ticking one.
+// onFault asks how a fault ended: by a repair, or by one of the component's chores.
 func (s *Screen) onFault(a keys.Action, r *row) (cmd tea.Cmd, used bool) {
 	switch a {
 	case keys.Tick, keys.Open, keys.TickAsk:
-		return prompt.Repaired(s.session, r.f.Component.ID, s.onward()), true
+		return prompt.Mended(s.session, *r.f, s.onward()), true
 	}
 	return nil, false
 }

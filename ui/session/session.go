@@ -9,6 +9,7 @@ package session
 
 import (
 	"errors"
+	"io"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -52,6 +53,8 @@ type Session struct {
 	By string
 	// WeekStart is the first day of a week: Monday, unless somebody wants another.
 	WeekStart time.Weekday
+	// NewFile makes a file that must not be there yet; it runs in a command. May be nil.
+	NewFile func(path string, write func(io.Writer) error) error
 	// Bell sounds the terminal's bell; it runs in a command. May be nil.
 	Bell func()
 

@@ -170,7 +170,10 @@ func (p *pageHTML) list(class string, items []string) {
 	if len(items) == 0 {
 		return
 	}
-	p.put("<ul class=\"" + class + "\">\n")
+	if class != "" {
+		class = " class=\"" + class + "\""
+	}
+	p.put("<ul" + class + ">\n")
 	for _, item := range items {
 		p.element("li", "", item)
 	}
