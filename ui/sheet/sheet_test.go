@@ -158,7 +158,11 @@ func TestPageShowsTheRound(t *testing.T) {
 			t.Errorf("%s: %d boxes for %d days", id, len(boxes), due[id])
 		}
 		for _, b := range boxes {
-			if got := b.all("b", "")[0].text; got != letters[st.Chore.Work] {
+			want := letters[st.Chore.Work]
+			if id == "renew-carbon" || id == "renew-membrane" { // no eye can tell
+				want = ""
+			}
+			if got := b.all("b", "")[0].text; got != want {
 				t.Errorf("%s: letters %q", id, got)
 			}
 		}
