@@ -261,7 +261,7 @@ func TestFaultIsRepaired(t *testing.T) {
 	s.Keys("jjbhums<enter><home>jdr")
 	s.Sees("Mixing pump is repaired", "what was done")
 	s.Keys("new bearing<tab>2 nothing of this name<enter>")
-	s.Sees("give an amount and a spare")
+	s.Sees("no spare fits")
 	s.Clear()
 	s.Keys("1 sediment<enter>")
 	s.Misses("Mixing pump: broken")
@@ -327,7 +327,7 @@ func TestYear(t *testing.T) {
 func TestAwayListsWhatToDoBefore(t *testing.T) {
 	s := open(t)
 	s.Keys("a2w")
-	s.Sees("away from today, back Wed 9 Dec; before that", "for a sitter", "limit +3 d - DI resin: renew resin")
+	s.Sees("away from today, back Wed 9 Dec; before that 23 chores", "limit +3 d - DI resin: renew resin")
 	s.Keys("<enter>")
 	if a := last(s).(model.Away); a.Until != uitest.Today.AddDays(14) {
 		t.Fatalf("%#v", a)
