@@ -16,12 +16,13 @@ type When struct {
 	About bool
 }
 
-const dateForms = "give YYYY-MM-DD, today, yesterday, 3d, monday, 2 weeks ago, march or about 3mo"
+const dateForms = "give YYYY-MM-DD, sep 2025, 3 weeks ago, last week"
 
 // Date reads a date on which something happened, seen from today: `2026-03-31`,
-// `today`, `yesterday`, `3d` or `-3` (days ago), `monday` (the latest), `3 mar`.
-// Lengths coarser than a day (`2 weeks ago`, `3mo`), bare months (`march`, `march
-// 2025`: their middle) and anything after `about` or `~`, which qualifies a date as
+// `today`, `yesterday`, `3d` or `-3` (days ago), `monday` (the latest), `3 mar`,
+// `10.11.2026` (day first), `7/15/2026` (where only one order makes a date).
+// Lengths coarser than a day (`2 weeks ago`, `3mo`, `last week`), bare months and years (`march`, `march
+// 2025`, `2025-09`, `2025`: their middle) and anything after `about` or `~`, which qualifies a date as
 // approximate in ISO 8601-2, are guesses.
 func Date(s string, today model.Date) (When, error) {
 	text := strings.ToLower(strings.Join(strings.Fields(s), " "))
@@ -29,6 +30,8 @@ func Date(s string, today model.Date) (When, error) {
 	w, ok := past(rest, today)
 	_, err := time.Parse(time.DateOnly, rest)
 	switch {
+	case bothWays(rest):
+		return When{}, fmt.Errorf("%q may be day or month first; write the month in letters, as 7 aug 2026", s)
 	case !ok && err == nil || ok && (w.On < model.FirstDate || w.On > model.LastDate):
 		return When{}, fmt.Errorf("%q is outside 1970-01-01 to 2199-12-31; %s", s, dateForms)
 	case !ok:
@@ -58,6 +61,12 @@ func past(s string, today model.Date) (When, bool) {
 	}
 	if d, err := model.ParseDate(s); err == nil {
 		return When{On: d}, true
+	}
+	if w, ok := inFigures(s); ok {
+		return w, true
+	}
+	if unit, ok := strings.CutPrefix(s, "last "); ok && len(unit) >= len("week") && spanWords()[unit] != "" && !strings.HasSuffix(unit, "s") {
+		return When{On: step(today, -1, spanWords()[unit]), About: true}, true
 	}
 	if day, ok := weekdays()[strings.TrimPrefix(s, "last ")]; ok {
 		back := (int(today.Weekday()) - int(day) + 7) % 7

@@ -46,6 +46,19 @@ func TestDate(t *testing.T) {
 		"29 feb 2024":        "2024-02-29",
 		"29 feb":             "2024-02-29", // the latest there was
 		"feb 29":             "2024-02-29",
+		"2026-3-1":           "2026-03-01",
+		"10.11.2026":         "2026-11-10",
+		"1.2.26":             "2026-02-01",
+		"7/15/2026":          "2026-07-15",
+		"15/7/2026":          "2026-07-15",
+		"11/11/2025":         "2025-11-11",
+		"2025-09":            "about 2025-09-15",
+		"09/2025":            "about 2025-09-15",
+		"sep 2025":           "about 2025-09-15",
+		"2025":               "about 2025-07-01",
+		"last week":          "about 2026-11-18",
+		"last month":         "about 2026-10-25",
+		"last year":          "about 2025-11-25",
 	} {
 		got, err := Date(typed, wed)
 		text := got.On.String()
@@ -61,7 +74,7 @@ func TestDate(t *testing.T) {
 func TestDateRefuses(t *testing.T) {
 	for _, typed := range []string{
 		"", "about", "soon", "2026-02-31", "2026-13-01", "31 feb", "30 feb", "29 feb 2025", "ma", "3 4 mar", "march march",
-		"1900-01-01", "2026-3-1", "500y", "99999999999d", "march 1066", "3 weeks hence", "0 mar",
+		"1900-01-01", "500y", "7/8/2026", "13/13/2026", "2025-13", "32.1.2026", "7/15/202", "1/2/3/4", "last weeks", "0/2025", "99999999999d", "march 1066", "3 weeks hence", "0 mar",
 	} {
 		if got, err := Date(typed, wed); err == nil || strings.Contains(err.Error(), "\n") {
 			t.Errorf("Date(%q) = %v, %v; want one line that says what to give", typed, got, err)
