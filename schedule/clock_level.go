@@ -41,6 +41,7 @@ func (v *sight) onHandDates(standings []Standing) {
 
 func (v *sight) levelDates(c *ClockStanding) {
 	o := onHandIn(v.onHand(), c.Clock.Vessel)
+	c.OnHand = o
 	switch {
 	case o == nil || o.Counted == nil && !o.Vessel.Auto:
 		c.Reason = ReasonNotCounted

@@ -166,6 +166,7 @@ type ClockStanding struct {
 	Trend     *Trend     // the line, when there are readings enough
 	Drift     *Drift     // a drift toward the threshold, when there is one
 	Baseline  model.Date // of normalised flow: date of the set that counts as 100 %
+	OnHand    *OnHand    // of a level clock: the water in its vessel; nil when that is not in use
 	FirstEver bool       // of normalised flow: no renewal is known, the baseline is the first set ever
 
 	Call *Call // of a call, which stands beside the clocks and watches no gauge; else nil

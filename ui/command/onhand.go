@@ -75,28 +75,10 @@ func onHandText(out *page, b *model.Book, r *schedule.Round) {
 	out.line("")
 	out.line("on hand")
 	for i := range all {
-		o := &all[i]
-		head := []string{o.Vessel.Name, phrase.Level(b, o)}
-		for _, s := range []string{phrase.Counted(o, r.On), phrase.Made(b, o.Vessel.ID, r.On)} {
-			if s != "" {
-				head = append(head, s)
-			}
-		}
-		out.line("  %s", strings.Join(head, ", "))
-		for _, s := range []string{phrase.Lasts(b, o, r.On), doBy(b, o, r.On), phrase.Over(b, o), phrase.Unlogged(b, o)} {
-			if s != "" {
-				out.line("    %s", s)
-			}
+		for n, line := range phrase.Card(b, &all[i], r.On) {
+			out.line("%s%s", []string{"  ", "    "}[min(n, 1)], line)
 		}
 	}
-}
-
-// doBy is what a vessel asks for and by when; "" while it holds enough.
-func doBy(b *model.Book, o *schedule.OnHand, today model.Date) string {
-	if do := phrase.ToMake(b, o); do != "" {
-		return do + ", " + phrase.Begin(o, today)
-	}
-	return ""
 }
 
 func (p *program) levelCommand() *cobra.Command {
@@ -177,7 +159,7 @@ when as much was taken out of the vessel, or its date has passed.`,
 			if n.Litres, err = parse.Amount(args[0], "L", b.Def().Units); err != nil {
 				return usageError{err}
 			}
-			if n.By, err = parse.Until(strings.Join(args[1:], " "), stamp.On-1); err != nil {
+			if n.By, err = parse.By(strings.Join(args[1:], " "), stamp.On); err != nil {
 				return usageError{err}
 			}
 			v, err := wantedFrom(b, vessel, stamp.On)

@@ -47,6 +47,8 @@ const (
 	Year
 	Group
 	Away
+	Level // count the water in a vessel
+	Need  // water wanted by a date
 	Mix
 	See    // what is seen without a meter
 	Normal // from today the readings are as they should be
@@ -118,16 +120,21 @@ var table = []Bind{
 	{Round, Year, []string{"y"}, "y", "the year ahead and the year behind", ""},
 	{Round, Group, []string{"g"}, "g", "group by state or by place", ""},
 	{Round, Away, []string{"a"}, "a", "away until a date", ""},
+	{Round, Level, []string{"l"}, "l", "count the water in a vessel", ""},
+	{Round, Need, []string{"n"}, "n", "water wanted by a date", ""},
+	{Round, Right, []string{"right"}, "right", "open the section", ""},
 
 	{Water, Mix, []string{"m"}, "m", "salt for a batch", "mix"},
 	{Water, Use, []string{"u"}, "u", "log usage", "litres"},
 	{Water, Read, []string{"r"}, "r", "log readings", "read"},
+	{Water, Level, []string{"l"}, "l", "count the water in a vessel", ""},
+	{Water, Need, []string{"n"}, "n", "water wanted by a date", ""},
 	{Water, Advice, []string{"w"}, "w", "what the readings say", "why"},
 	{Water, See, []string{"o"}, "o", "what did you see? waste running on, silica, film", "see"},
 	{Water, Normal, []string{"N"}, "N", "from today is normal: first weeks anew", ""},
 	{Water, Span, []string{"s"}, "s", "charts over 30 days, 90 days, a year, all", "span"},
 	{Water, Left, []string{"left", "h"}, "left", "the chart before", ""},
-	{Water, Right, []string{"right", "l"}, "right", "the next chart", "chart"},
+	{Water, Right, []string{"right"}, "right", "the next chart", "chart"},
 	{Water, Open, []string{"enter"}, "enter", "the chart in full, and back", ""},
 
 	{Gear, Add, []string{"a"}, "a", "add a place, component or chore", "add"},

@@ -36,7 +36,7 @@ func purposeSlot(p model.Purpose) slot {
 func bySlot(by, on model.Date) slot {
 	return slot{
 		form.Field{Name: "by", Label: "by", Value: by.String(), Cells: 12, Hint: "a date from " + on.String() + " on"},
-		func(s string) (any, error) { return parse.Until(s, on-1) },
+		func(s string) (any, error) { return parse.By(s, on) },
 	}
 }
 

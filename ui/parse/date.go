@@ -83,6 +83,14 @@ func past(s string, today model.Date) (When, bool) {
 	return When{On: on, About: d.day == 0}, ok && found
 }
 
+// By reads a date by which something is wanted: one to come, as Until reads it, or today.
+func By(s string, today model.Date) (model.Date, error) {
+	if t := strings.ToLower(strings.TrimSpace(s)); t == "today" || t == today.String() {
+		return today, nil
+	}
+	return Until(s, today)
+}
+
 // Until reads a date to come, seen from a date: `2026-12-05`, `tomorrow`, `5d` or
 // `+5` (days on), `2w`, `in 3 weeks`, `friday` (the next), `5 dec`.
 func Until(s string, from model.Date) (model.Date, error) {

@@ -36,7 +36,7 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 				l.Text = say
 			}
 		case c.Kind == model.ClockLevel:
-			l.Text = "count the level once"
+			l.Text = levelLine(b, c, today)
 		default:
 			l.Text, l.Guess = progress(b, c), reckoned(b, c, today)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own

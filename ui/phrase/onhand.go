@@ -254,3 +254,50 @@ func OddDraw(b *model.Book, v model.Vessel, litres float64, on model.Date) strin
 	}
 	return fmt.Sprintf("%s held %s by the log, not %s; count it first", v.Name, Amount(b, o.Level, "L"), Amount(b, litres, "L"))
 }
+
+// levelLine is how long the water of a level clock's vessel lasts: "62 of 100 L; 4.1 L a day and 40 L on Sat: short on Fri 4
+// Dec; 12 h 45 at 4.87 L/h".
+func levelLine(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+	o := c.OnHand
+	if o == nil {
+		return "its vessel is not in use"
+	}
+	s := o.Vessel.Name + ": " + Level(b, o)
+	for _, more := range []string{Lasts(b, o, today), Over(b, o), Unlogged(b, o)} {
+		if more != "" {
+			s += "; " + more
+		}
+	}
+	return s
+}
+
+// Name is a chore as the round calls it. One that a level makes due says how much is wanted: "make 62 L".
+func Name(b *model.Book, s *schedule.Standing) string {
+	if g := s.Governing(); g != nil && g.OnHand != nil {
+		if do := ToMake(b, g.OnHand); do != "" {
+			return do
+		}
+	}
+	return s.Chore.Name
+}
+
+// Card is what is known of the water in a vessel: first what is in it, then how long it lasts and what it asks for.
+func Card(b *model.Book, o *schedule.OnHand, today model.Date) []string {
+	head := o.Vessel.Name + ": " + Level(b, o)
+	for _, s := range []string{Counted(o, today), Made(b, o.Vessel.ID, today)} {
+		if s != "" {
+			head += ", " + s
+		}
+	}
+	out := []string{head}
+	do := ToMake(b, o)
+	if do != "" {
+		do += ", " + Begin(o, today)
+	}
+	for _, s := range []string{Lasts(b, o, today), do, Over(b, o), Unlogged(b, o)} {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}

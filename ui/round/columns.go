@@ -3,6 +3,7 @@ package round
 import (
 	"strings"
 
+	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
@@ -21,12 +22,12 @@ const (
 // widest is the widest of what stands in columns as wide as names are, in cells.
 type widest struct{ thing, verb, place int }
 
-func widestOf(rows []row) widest {
+func widestOf(b *model.Book, rows []row) widest {
 	var out widest
 	for _, r := range rows {
 		if r.s != nil {
 			out.thing = max(out.thing, text.Width(text.Clean(r.s.Component.Name)))
-			out.verb = max(out.verb, text.Width(text.Clean(verb(r.s))))
+			out.verb = max(out.verb, text.Width(text.Clean(verb(b, r.s))))
 			out.place = max(out.place, text.Width(text.Clean(r.s.Place.Name)))
 		}
 	}

@@ -88,7 +88,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	th, b, on := s.session.Root.Theme(), s.session.Book, s.session.Round.On
 	low := h < lowPane
 	t := &sheet{th: th, w: w}
-	t.title(st.Component.Name+", "+st.Chore.Name, phrase.Due(st, on))
+	t.title(st.Component.Name+", "+phrase.Name(b, st), phrase.Due(st, on))
 	t.say("put off", phrase.Put(st, on), nil)
 	clocks := phrase.Clocks(b, st, on)
 	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)

@@ -136,7 +136,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	bar := lifebar.Bar(c.bar, level)
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
-	name := names.name(st.Component.Name, verb(st))
+	name := names.name(st.Component.Name, verb(s.session.Book, st))
 	where := ""
 	if c.where > 0 {
 		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
@@ -154,11 +154,11 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 }
 
 // verb is what is to be done, and why it was put off where it was.
-func verb(s *schedule.Standing) string {
+func verb(b *model.Book, s *schedule.Standing) string {
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
-		return s.Chore.Name + " - " + s.Deferred.What.Reason
+		return phrase.Name(b, s) + " - " + s.Deferred.What.Reason
 	}
-	return s.Chore.Name
+	return phrase.Name(b, s)
 }
 
 // minutesOf is a chore's minutes, hands-on and, after a plus, waiting.

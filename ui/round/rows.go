@@ -95,7 +95,7 @@ func (s *Screen) rows(query string) []row {
 	} else {
 		out = append(out, s.states(query)...)
 	}
-	s.widest = widestOf(out)
+	s.widest = widestOf(s.session.Book, out)
 	return out
 }
 

@@ -74,6 +74,10 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		return prompt.Readings(s.session, s.gauges())
 	case keys.Away:
 		return prompt.Away(s.session)
+	case keys.Level:
+		return prompt.Level(s.session)
+	case keys.Need:
+		return prompt.Need(s.session)
 	case keys.TimeBox:
 		s.session.Root.Push(newBox(s.session, s.checks))
 	case keys.Year:

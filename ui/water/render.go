@@ -24,6 +24,7 @@ func (s *Screen) narrow(w, h int) []string {
 	lines = append(lines, s.brief(w)...)
 	lines = append(lines, s.heading("stages", "", w))
 	lines = append(lines, s.stages(w)...)
+	lines = append(lines, s.onHand(w)...)
 	lines = append(lines, s.heading("latest", "", w))
 	lines = append(lines, s.values(s.foremost(), w)...)
 	room := h - len(lines)
@@ -83,6 +84,9 @@ func (s *Screen) wide(w, h int) string {
 	side = append(side, s.brief(right)...)
 	side = append(side, "", s.heading("stages", "", right))
 	side = append(side, s.cards(right)...)
+	if on := s.onHand(right); on != nil {
+		side = append(append(side, ""), on...)
+	}
 	side = append(side, "")
 	side = append(side, s.values(s.table(), right)...)
 	if rest := h - len(side) - 2; rest > 3 {

@@ -100,6 +100,10 @@ func (s *Screen) Act(a keys.Action) tea.Cmd {
 		return prompt.Usage(s.session, "")
 	case keys.Read:
 		return prompt.Readings(s.session, s.gauges())
+	case keys.Level:
+		return prompt.Level(s.session)
+	case keys.Need:
+		return prompt.Need(s.session)
 	case keys.Mix:
 		s.mix()
 	case keys.See:
