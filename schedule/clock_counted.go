@@ -133,7 +133,7 @@ func (c *countedClock) tell(s *ClockStanding) {
 	}
 	if c.clock.Kind == model.ClockLoad && c.clock.Meq {
 		load, _ := waterstation.LoadBefore(c.sight.book, c.clock, c.sight.end)
-		s.TapOnly, s.GasGuessed = load.Tap, load.Gas
+		s.TapOnly = load.Tap
 	}
 	n := len(c.record.entries)
 	if n == 0 {

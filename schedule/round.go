@@ -149,10 +149,8 @@ type ClockStanding struct {
 	// Of usage and load clocks: what was counted on without an entry.
 	Before   Before    // of a cycle that began before its counter's record
 	Silences []Silence // of the present cycle, the last of them may last
-	// Of a load in meq: what of it is a guess.
-	TapOnly    bool // the water that comes in was never read: a share of the tap's is reckoned with
-	GasGuessed bool // the tap's carbon dioxide
-	Unlogged   bool // the counter has no entry at all: a date is reckoned at the declared rate alone
+	TapOnly  bool      // of a load in meq, the water that comes in was never read: a share of the tap's is reckoned with
+	Unlogged bool      // the counter has no entry at all: a date is reckoned at the declared rate alone
 
 	Learns       bool // this is the clock that the chore's ticks teach
 	Observations int  // cycles that taught something

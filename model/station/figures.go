@@ -90,7 +90,6 @@ func co2(b *model.Book, end model.Mark) func(model.Date) (mmolL float64, guess b
 type Load struct {
 	PerLitre func(model.Date) float64 // in the clock's unit: grams, or meq
 	Tap      bool                     // the inlet was never read: a guess from the tap
-	Gas      bool                     // the carbon dioxide is a guess, now
 }
 
 // LoadBefore is the load of a clock by the readings before a place. One in meq counts the salt between inlet and outlet and
@@ -111,7 +110,6 @@ func LoadBefore(b *model.Book, c model.Clock, end model.Mark) (load Load, ok boo
 		ppm = func(d model.Date) float64 { return water.UsualPassage * tap.At(d) }
 	}
 	gas := co2(b, end)
-	_, load.Gas = gas(end.On)
 	load.PerLitre = func(d model.Date) float64 {
 		mmol, _ := gas(d)
 		return water.LoadMeq(ppm(d), mmol)

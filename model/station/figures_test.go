@@ -39,7 +39,7 @@ func TestLoadInMeq(t *testing.T) {
 	}
 	l.read(10, model.RoleTDSTap, 250)
 	load, ok := LoadBefore(l.book(), clock, model.EndOf(day(50)))
-	if !ok || !load.Tap || !load.Gas {
+	if !ok || !load.Tap {
 		t.Fatalf("%+v, %v", load, ok)
 	}
 	near(t, "3 % of the tap", load.PerLitre(day(30)), 7.5/58.44+0.127, 1e-9)
@@ -53,7 +53,7 @@ func TestLoadInMeq(t *testing.T) {
 	l.gauge(RoleTapAlkalinity, "mg/L", 20, 150)
 	l.gauge(RoleTapPH, "pH", 20, 7.5)
 	load, ok = LoadBefore(l.book(), clock, model.EndOf(day(50)))
-	if !ok || load.Tap || load.Gas {
+	if !ok || load.Tap {
 		t.Fatalf("%+v, %v", load, ok)
 	}
 	near(t, "half way", load.PerLitre(day(30)), 7/58.44+0.2122, 1e-4)

@@ -97,7 +97,7 @@ func TestClocksOfTheDemo(t *testing.T) {
 	}{
 		{"renew-resin", []Line{
 			{Head: "reading", Text: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", Decides: true},
-			{Head: "load", Text: "3.9 of about 5.2 g taken up, 0.068 g a day", Dates: "by 14 Dec  lim 19 Dec"},
+			{Head: "load", Text: "139 of about 199 meq taken up, 2.4 meq a day", Dates: "by 19 Dec  lim 26 Dec"},
 			{Head: "calendar", Text: "56 of 365 d", Why: "rule: every year", Dates: "by 30 Sep 2027  lim 15 Dec 2027"},
 		}},
 		{"clean-impeller", []Line{

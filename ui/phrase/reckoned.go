@@ -43,8 +43,5 @@ func reckoned(b *model.Book, c *schedule.ClockStanding, today model.Date) string
 	if c.TapOnly {
 		parts = append(parts, "behind the membrane a guess, 3 % of the tap")
 	}
-	if c.GasGuessed {
-		parts = append(parts, "carbon dioxide a guess: log alkalinity and pH of the tap")
-	}
 	return strings.Join(parts, "; ")
 }

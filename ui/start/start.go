@@ -151,9 +151,9 @@ func (b *beginning) fields() []form.Field {
 				out = append(out,
 					form.Field{Name: fieldLitres, Label: "water made a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "about; may stay empty"},
 					form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured; may stay empty"},
-					form.Field{Name: fieldTap, Label: "TDS of the tap, in ppm", Cells: 16, Limit: 10, Hint: "read or as the supplier says; may stay empty"},
-					form.Field{Name: fieldAlk, Label: "alkalinity of the tap, mg/L CaCO3", Cells: 16, Limit: 10, Hint: "of the supplier's report; may stay empty"},
-					form.Field{Name: fieldPH, Label: "pH of the tap", Cells: 16, Limit: 10, Hint: "of the same report; may stay empty"})
+					form.Field{Name: fieldTap, Label: "TDS at the tap, in ppm", Cells: 16, Limit: 10, Hint: "such as 250; may stay empty"},
+					form.Field{Name: fieldAlk, Label: "alkalinity of it, in mg/L", Cells: 16, Limit: 10, Hint: "as CaCO3; may stay empty"},
+					form.Field{Name: fieldPH, Label: "pH of it", Cells: 16, Limit: 10, Hint: "such as 7.5; may stay empty"})
 			}
 		case model.Component:
 			components[w.ID] = w.Name

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/round"
@@ -48,7 +49,7 @@ func TestAnswersAreTaken(t *testing.T) {
 	s := open(t)
 	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<enter>")
 	s.Sees("water made a week, in gal")
-	s.Keys("20<tab>3:1<tab>3d<tab>about 2 weeks<enter>")
+	s.Keys("20<tab>3:1<tab>250<tab>150<tab>7,5<tab>3d<tab>about 2 weeks<enter>")
 	b := s.Session.Book
 	if u := b.Def().Units; u != (model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}) {
 		t.Errorf("units %+v", u)
@@ -56,6 +57,14 @@ func TestAnswersAreTaken(t *testing.T) {
 	c, _ := b.CounterByRole(model.RoleWaterMade)
 	if got, want := c.DeclaredRate, 20*3.785411784/7; got < want-1e-9 || got > want+1e-9 {
 		t.Errorf("declared rate %v, want %v", got, want)
+	}
+	for gauge, want := range map[model.ID]float64{"tds-tap": 250, "alkalinity-tap": 150, "ph-tap": 7.5} {
+		if got := b.Levels(gauge, uitest.Today); len(got) != 1 || got[0].Value != want {
+			t.Errorf("%s %v, want %v", gauge, got, want)
+		}
+	}
+	if k := schedule.Make(b, uitest.Today).Of("renew-resin").Clocks[0]; !k.TapOnly || !k.HasPlanned() {
+		t.Errorf("the resin is not reckoned by the tap: %+v", k)
 	}
 	if t1 := b.Ticks("read-taps"); len(t1) != 1 || t1[0].On != uitest.Today.AddDays(-3) || t1[0].About {
 		t.Errorf("read-taps %+v", t1)
@@ -79,8 +88,10 @@ func TestWrongAnswersHoldBack(t *testing.T) {
 		{"<enter>", "a book has a name"},
 		{"A<enter>lots<enter>", "lots"},
 		{"A<enter><tab>50<enter>", "give parts of waste"},
-		{"A<enter><tab><tab>tomorrow<enter>", "after today"},
-		{"A<enter><tab><tab>soon<enter>", "not a date"},
+		{"A<enter><tab><tab>much<enter>", "give ppm"},
+		{"A<enter><tab><tab><tab><tab>11<enter>", "a pH of 6 to 9"},
+		{"A<enter><tab><tab><tab><tab><tab>tomorrow<enter>", "after today"},
+		{"A<enter><tab><tab><tab><tab><tab>soon<enter>", "not a date"},
 	}
 	for _, c := range cases {
 		s := open(t)
