@@ -59,7 +59,7 @@ func TestAnswersAreTaken(t *testing.T) {
 		t.Errorf("declared rate %v, want %v", got, want)
 	}
 	for gauge, want := range map[model.ID]float64{"tds-tap": 250, "alkalinity-tap": 150, "ph-tap": 7.5} {
-		if got := b.Levels(gauge, uitest.Today); len(got) != 1 || got[0].Value != want {
+		if got := b.Samples(gauge, uitest.Today); len(got) != 1 || got[0].Value != want {
 			t.Errorf("%s %v, want %v", gauge, got, want)
 		}
 	}
