@@ -10,6 +10,7 @@ const (
 	sideFrom  = 116 // width from which detail stands beside the list
 	sideLow   = 100 // likewise, in a body too low for it to stand below
 	sideRule  = 3   // cells of the rule between them
+	leastSide = 40  // the least width of the detail there
 	belowFrom = 18  // body height from which it stands below
 )
 
@@ -51,14 +52,26 @@ func (r *Root) LayPanes(w, h int) Panes {
 	if r.theme.Plain {
 		return Panes{ListW: max(w, 0), ListH: max(h, 0)}
 	}
-	return layPanes(w, h)
+	return layPanes(w, h, 0)
 }
 
-func layPanes(w, h int) Panes {
+// LayPanesFor is LayPanes where the list wants no more than a width: beside it the detail
+// then has the rest.
+func (r *Root) LayPanesFor(w, h, want int) Panes {
+	if r.theme.Plain {
+		return r.LayPanes(w, h)
+	}
+	return layPanes(w, h, want)
+}
+
+func layPanes(w, h, want int) Panes {
 	w, h = max(w, 0), max(h, 0)
 	switch {
 	case w >= sideFrom, w >= sideLow && h < belowFrom:
 		detail := min(w*2/5, 64)
+		if want > 0 {
+			detail = max(w-sideRule-want, leastSide)
+		}
 		return Panes{ListW: w - detail - sideRule, ListH: h, DetailW: detail, DetailH: h, Beside: true}
 	case h >= belowFrom:
 		detail := min(h/3, 10)

@@ -39,7 +39,7 @@ func TestLayPanes(t *testing.T) {
 		{"small", 60, 12, Panes{ListW: 60, ListH: 12}},
 		{"nothing", -3, -3, Panes{}},
 	} {
-		if got := layPanes(c.w, c.h); got != c.want {
+		if got := layPanes(c.w, c.h, 0); got != c.want {
 			t.Errorf("%s: layPanes(%d, %d) = %+v, want %+v", c.name, c.w, c.h, got, c.want)
 		}
 	}
@@ -49,7 +49,7 @@ func TestPanesFillTheirBody(t *testing.T) {
 	fill := func(w, h int) string { return text.Block([]string{"x"}, w, h) }
 	for w := 1; w <= 220; w += 3 {
 		for h := 1; h <= 60; h++ {
-			exact(t, layPanes(w, h).Draw(testTheme(), fill, fill), w, h)
+			exact(t, layPanes(w, h, w%90).Draw(testTheme(), fill, fill), w, h)
 		}
 	}
 }

@@ -96,7 +96,7 @@ func TestReadmeTour(t *testing.T) {
 		{[]string{"esc", "m", "n"}, "Mix a batch"},
 		{[]string{"esc", "3"}, "[Gear]"},
 		{[]string{"4"}, "order by"},
-		{[]string{"5"}, "what placing costs"},
+		{[]string{"5"}, "what a move would save"},
 		{[]string{"6"}, "Water made, 40 L"},
 	} {
 		p.keys(step.keys...)

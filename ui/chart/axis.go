@@ -82,7 +82,7 @@ func (c *Chart) ends(th theme.Theme, s scale, rows int) []end {
 	for _, sr := range c.Series {
 		if sr.Name != "" && len(sr.Points) > 0 {
 			y := sr.Points[len(sr.Points)-1].Y
-			all = append(all, named{end{s.row(y, rows), sr.Name, sr.Style}, s.height(y)})
+			all = append(all, named{end{s.row(y, rows), sr.Name, th.Text}, s.height(y)})
 		}
 	}
 	for _, l := range c.Limits {

@@ -174,7 +174,7 @@ func (p *Page) timer(l line) tea.Cmd {
 		return nil
 	}
 	if step.TimerMinutes == 0 {
-		p.session.Root.Say("this step waits for nothing; s works where minutes are named")
+		p.session.Root.Say("no timer on this step")
 		return nil
 	}
 	return p.session.StartTimer(key, parse.Wording(step.Text, p.session.Book.Def().Units), time.Duration(step.TimerMinutes)*time.Minute)

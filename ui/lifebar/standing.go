@@ -40,7 +40,7 @@ func Look(th theme.Theme, s *schedule.Standing, calm lipgloss.Style) lipgloss.St
 		return th.Limit
 	case s.State == schedule.StateLate:
 		return th.Late
-	case s.State == schedule.StateDue, s.State == schedule.StateSoon:
+	case s.State == schedule.StateDue:
 		return th.Soon
 	}
 	return calm

@@ -104,7 +104,7 @@ func come(b *model.Book, c *schedule.ClockStanding) string {
 // life says what a planned age comes from.
 func life(b *model.Book, c *schedule.ClockStanding) string {
 	stated := Stated(b, c)
-	half := "half last " + rough(b, c.Median, c.Unit)
+	half := "half of them last " + rough(b, c.Median, c.Unit)
 	switch c.Plan.By {
 	case schedule.PlanRule:
 		return "rule: every " + every(b, c)

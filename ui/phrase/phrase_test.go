@@ -123,7 +123,7 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	s := standing(t, r, "clean-impeller")
 	for _, c := range []struct{ got, want string }{
 		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
-		{LeadFigures(s), "grade 4 slips 15 % here (11 ticks)"},
+		{LeadFigures(s), "grade 4 comes 15 % late here (11 ticks)"},
 		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no sooner than had the last one been found worse (you began with 30)"},
 		{LearntFrom(b, s, today), "4 cycles: 3 heavy, 1 still good"},
 	} {
@@ -151,10 +151,10 @@ func TestLeadSaysWhatHeldIt(t *testing.T) {
 		held        schedule.LeadHeld
 		why, rests  string
 	}{
-		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "grade 4 is taken to slip 30 %"},
-		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "grade 4 slips 30 % here (5 ticks)"},
-		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "grade 4 slips 30 % here (5 ticks); a quarter at most is taken off"},
-		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "grade 4 slips 30 % here (1 tick); four weeks at most are taken off"},
+		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "grade 4 is taken to come 30 % late"},
+		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "grade 4 comes 30 % late here (5 ticks)"},
+		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "grade 4 comes 30 % late here (5 ticks); a quarter at most is taken off"},
+		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "grade 4 comes 30 % late here (1 tick); four weeks at most are taken off"},
 	} {
 		s := &schedule.Standing{
 			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-c.days), LeadDays: c.days, LeadHeld: c.held}},
@@ -182,9 +182,9 @@ func TestWhatDecidedALearntPlan(t *testing.T) {
 			"half of yours lasted 24 batches, so 20 is planned (you began with 30)"},
 		{schedule.PlanRule, model.RuleEvery, "rule: every 30 batches", "half of yours lasted 24 batches; the rule stands, every 30 batches"},
 		{schedule.PlanGuess, model.RuleLasts, "usually lasts 30 batches; on that word alone nothing is done before 20 batches", ""},
-		{schedule.PlanCost, model.RuleLasts, "half last 24 batches, cheapest renewed at 20 batches",
+		{schedule.PlanCost, model.RuleLasts, "half of them last 24 batches, cheapest renewed at 20 batches",
 			"half of yours lasted 24 batches, and at 20 batches it costs least in the long run (you began with 30)"},
-		{schedule.PlanMedian, model.RuleLasts, "half last 24 batches, where cost alone would go longer",
+		{schedule.PlanMedian, model.RuleLasts, "half of them last 24 batches, where cost alone would go longer",
 			"half of yours lasted 24 batches, where it is planned: cost alone would go on (you began with 30)"},
 		{schedule.PlanGuard, model.RuleLasts, "", "the last one was found stopped at 20 batches, so none is left longer (you began with 30)"},
 		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned, no sooner than had the last one been found worse (you began with 30)"},
@@ -249,10 +249,10 @@ func TestFixedSaysWhatStillMovesTheDate(t *testing.T) {
 		want string
 	}{
 		{kinds(0, model.ClockCalendar), "fixed: what is found never changes its life"},
-		{kinds(9, model.ClockCalendar), "fixed: what is found never changes its life; its date still goes by the lead for reach"},
+		{kinds(9, model.ClockCalendar), "fixed: what is found never changes its life; its date still goes by how hard it is to reach"},
 		{kinds(0, model.ClockCalendar, model.ClockLoad), "fixed: what is found never changes its life; its date still goes by use"},
 		{kinds(9, model.ClockUsage, model.ClockLoad, model.ClockReading),
-			"fixed: what is found never changes its life; its date still goes by use, readings and the lead for reach"},
+			"fixed: what is found never changes its life; its date still goes by use, readings and how hard it is to reach"},
 	} {
 		if got := Change(b, c.s); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)

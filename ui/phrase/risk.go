@@ -36,7 +36,7 @@ func Risk(s *schedule.Standing) string {
 	}
 	fails := "to fail within a week"
 	if s.Chore.Hidden {
-		fails = "to be found failed within a week"
+		fails = "to have worn out within a week"
 	}
 	return fmt.Sprintf("%s %s; %s", percent(s.Chance), fails, what)
 }

@@ -20,16 +20,16 @@ func Lead(s *schedule.Standing, today model.Date) string {
 	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": parts this hard to reach get done late"
 }
 
-// LeadFigures is what a lead rests on: "grade 4 slips 15 % here (12 ticks); a quarter at most is taken off".
+// LeadFigures is what a lead rests on: "grade 4 comes 15 % late here (12 ticks); a quarter at most is taken off".
 func LeadFigures(s *schedule.Standing) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
 	slip := parse.Number(estimate(s.Lead.Slip*100)) + " %"
-	out := fmt.Sprintf("grade %d slips %s here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
+	out := fmt.Sprintf("grade %d comes %s late here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
 	if s.Lead.Ticks == 0 {
-		out = fmt.Sprintf("grade %d is taken to slip %s", s.Lead.Grade, slip)
+		out = fmt.Sprintf("grade %d is taken to come %s late", s.Lead.Grade, slip)
 	}
 	switch g.LeadHeld {
 	case schedule.HeldQuarter:
@@ -196,7 +196,7 @@ func besides(s *schedule.Standing) string {
 		what = append(what, "readings")
 	}
 	if s.LeadDays > 0 {
-		what = append(what, "the lead for reach")
+		what = append(what, "how hard it is to reach")
 	}
 	if len(what) == 0 {
 		return ""

@@ -38,7 +38,7 @@ func New(d *session.Session) ui.Screen {
 // The sections, in order.
 const (
 	sectionListed  = "to be rethought"
-	sectionRest    = "what placing costs"
+	sectionRest    = "what a move would save"
 	sectionRebuilt = "rebuilt"
 )
 

@@ -44,7 +44,7 @@ func latest(t *testing.T, s *uitest.Window, component model.ID) model.Flag {
 
 func TestRankedByMinutesAYear(t *testing.T) {
 	s := open(t, station(t))
-	s.Sees("what placing costs", "moving parts could save 44 min a year")
+	s.Sees("what a move would save", "moving parts could save 44 min a year")
 	if line := s.Line("> Mixing pump"); !strings.Contains(line, "12 min") || !strings.Contains(line, "44 min") || !strings.Contains(line, "75 %") {
 		t.Errorf("the pump's row is %q", line)
 	}

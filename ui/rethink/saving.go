@@ -40,7 +40,7 @@ func (v *View) saved() (minutes float64, parts int) {
 // the list.
 type placing struct{ spent, save, listed float64 }
 
-// cost is what placing costs. The opening of a part that opens with another is the other's.
+// cost is what a move would save. The opening of a part that opens with another is the other's.
 func (v *View) cost() (p placing) {
 	for i := range v.all {
 		a := &v.all[i]

@@ -24,7 +24,7 @@ func TestClickPutsTheCursor(t *testing.T) {
 	for _, c := range []struct{ on, cursor string }{
 		{"clean impeller", "Mixing pump"},
 		{"this week", "Mixing pump"}, // a heading
-		{"left fan", "Lights: broken"},
+		{"left fan", "Lights: left fan"},
 		{"Thermometers", "Thermometers"},
 	} {
 		s.Click(c.on)

@@ -24,7 +24,7 @@ func TestAValueOutsideItsRangeStandsFirst(t *testing.T) {
 	for _, size := range [][2]int{{120, 40}, {80, 24}, {40, 16}} {
 		s := uitest.Open(t, b, view, size[0], size[1])
 		s.Exact()
-		s.Sees("outside its safe range", "! Tank temperature: 33 °C since")
+		s.Sees("outside its safe range", "! Tank temperature: 33 °C", "since 2")
 	}
 	s := uitest.Open(t, b, view, 80, 24)
 	s.Keys("<home>")
@@ -33,7 +33,7 @@ func TestAValueOutsideItsRangeStandsFirst(t *testing.T) {
 	s.Keys("<enter>31<enter>")
 	s.Sees("is outside its safe range, safe is 24 to 27.5 °C")
 	s.Keys("<enter>") // it is what was read
-	s.Sees("! Tank temperature: 31 °C since")
+	s.Sees("! Tank temperature: 31 °C")
 	s.Keys("<enter>25<enter>")
 	s.Misses("outside its safe range")
 	if r := last(s).(model.Reading); r.Value != 25 {

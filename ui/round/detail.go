@@ -55,69 +55,37 @@ func (t *sheet) say(head, s string, render func(...string) string) {
 	t.lines = append(t.lines, text.Para(t.w, t.th.Dim.Render(text.Fit(head, headWidth)), text.Fit("", headWidth), render, s)...)
 }
 
-// pair adds a sentence with a word at the right end of its last line, or below where
-// both do not fit.
-func (t *sheet) pair(head, s, right string, render func(...string) string) {
-	if right == "" {
-		t.say(head, s, render)
-		return
-	}
-	lines := text.Wrap(text.Clean(s), t.w-headWidth)
-	if last := lines[len(lines)-1]; text.Width(last)+2+text.Width(right) > t.w-headWidth {
-		lines = append(lines, "")
-	}
-	for i, l := range lines {
-		if i > 0 {
-			head = ""
-		}
-		line := t.th.Dim.Render(text.Fit(head, headWidth))
-		if i < len(lines)-1 {
-			t.lines = append(t.lines, line+render(l))
-			continue
-		}
-		t.lines = append(t.lines, line+text.Spread(render(l), render(right), t.w-headWidth))
-	}
-}
-
 // lowPane is the height below which a detail keeps to the shortest of everything.
 const lowPane = 12
 
-// choreDetail explains a chore. In a low pane what decides comes first and the rest
-// as far as there is room.
+// choreDetail explains a chore: why it has its date, what it risks, what to be careful
+// about, then the figures of its clocks. In a low pane as much of that as there is room for.
 func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	th, b, on := s.session.Root.Theme(), s.session.Book, s.session.Round.On
 	low := h < lowPane
 	t := &sheet{th: th, w: w}
-	t.title(st.Component.Name+", "+phrase.Name(b, st), phrase.Due(st, on))
-	t.say("put off", phrase.Put(st, on), nil)
-	clocks := phrase.Clocks(b, st, on)
-	t.clocks(clocks[:min(len(clocks), 1)], len(clocks) > 1, low)
-	t.say("lead", phrase.Lead(st, on), nil)
 	if !low {
-		t.say("", phrase.LeadFigures(st), th.Dim.Render)
+		t.title(st.Component.Name+": "+phrase.Name(b, st), phrase.Due(st, on))
 	}
-	rest := clocks[min(len(clocks), 1):]
-	if low {
-		rest = rest[:min(len(rest), 1)]
-		if g := st.Governing(); g != nil && g.Learns && g.Observations > 0 {
-			t.say("learnt", phrase.Learnt(b, st), nil)
-			rest = nil // what the date was made of comes before what else there is
-		}
-	}
+	t.put(phrase.Put(st, on), nil)
+	t.put(phrase.Reason(b, st, on), th.Title.Render)
 	t.say("risk", phrase.Risk(st), nil)
-	t.clocks(rest, true, low)
-	for _, d := range phrase.Drift(b, st, on) {
-		t.say("drift", d, th.Soon.Render)
-	}
-	if !low {
-		t.say("learnt", phrase.Learnt(b, st), nil)
-		t.say("", phrase.LearntFrom(b, st, on), th.Dim.Render)
-	}
 	care := phrase.Caution(b, st.Chore)
 	if low {
 		care = strings.TrimRight(text.Fit(text.Clean(care), w-headWidth), " ")
 	}
 	t.say("caution", care, th.Caution.Render)
+	rows := phrase.ClockRows(b, st, on)
+	if low {
+		rows = rows[:min(len(rows), 2)]
+	}
+	t.figures(rows)
+	for _, d := range phrase.Drift(b, st, on) {
+		t.say("drift", d, th.Soon.Render)
+	}
+	if g := st.Governing(); !low || g != nil && g.Learns && g.Observations > 0 {
+		t.say("learnt", phrase.Learnt(b, st), nil)
+	}
 	need, short := phrase.Needs(b, st)
 	render := th.Text.Render
 	if short {
@@ -126,9 +94,9 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.say("needs", strings.TrimPrefix(need, "needs "), render)
 	t.say("with it", s.meanwhile(st), nil)
 	t.say("flag", flagged(b, st.Component.ID), nil)
-	if low {
-		t.say("learnt", phrase.LearntFrom(b, st, on), th.Dim.Render)
-	}
+	t.say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
+	t.say("lead", phrase.LeadFigures(st), th.Dim.Render)
+	t.reckoned(b, st, on)
 	t.say("change", phrase.Change(b, st), th.Dim.Render)
 	t.say("last", phrase.Last(st, on), th.Dim.Render)
 	t.say("reach", reachOf(b, st), th.Dim.Render)
@@ -138,20 +106,54 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	return t.lines
 }
 
-// clocks adds clocks, each with its dates at the right and, where there is room, what
-// its life comes from.
-func (t *sheet) clocks(list []phrase.Line, several, low bool) {
-	for _, l := range list {
-		render, right := t.th.Text.Render, l.Dates
-		if l.Decides && several {
-			render = t.th.Marked.Render
-			right = strings.TrimSpace(right + "  decides")
+// put adds a sentence without a head; render may be nil.
+func (t *sheet) put(s string, render func(...string) string) {
+	if s != "" {
+		t.lines = append(t.lines, text.Para(t.w, "", "", render, s)...)
+	}
+}
+
+// figures adds clocks as a table: how far each has come, how fast it goes, its dates.
+func (t *sheet) figures(rows []phrase.ClockRow) {
+	come, pace, due, limit := 0, 0, len("due"), len("limit")
+	for _, r := range rows {
+		come, pace = max(come, text.Width(text.Clean(r.Come))), max(pace, text.Width(text.Clean(r.Pace)))
+		due, limit = max(due, text.Width(r.Due)), max(limit, text.Width(r.Limit))
+	}
+	columns := []text.Column{{Width: headWidth - 1}, {Width: come}, {Width: pace}, {Width: due, Right: true}, {Width: limit, Right: true}}
+	if text.RowWidth(1, columns) > t.w {
+		columns[2].Width = 0 // how fast it goes is what can be done without
+	}
+	if text.RowWidth(1, columns) > t.w { // nor have the dates room beside the rest
+		for _, r := range rows {
+			t.say(r.Head, r.Come, nil)
+			dates := ""
+			if r.Due != "" {
+				dates = "due " + strings.TrimSpace(r.Due)
+			}
+			if r.Limit != "" {
+				dates += ", limit " + strings.TrimSpace(r.Limit)
+			}
+			t.say("", dates, nil)
 		}
-		say := l.Text
-		if l.Why != "" && (!low || strings.HasPrefix(l.Why, "rule")) {
-			say += "; " + l.Why
+		return
+	}
+	if len(rows) > 0 {
+		t.lines = append(t.lines, t.th.Dim.Render(text.Row(1, columns, "", "", "", "due", "limit")))
+	}
+	for _, r := range rows {
+		line := text.Row(1, columns, text.Clean(r.Head), text.Clean(r.Come), text.Clean(r.Pace), r.Due, r.Limit)
+		if r.Decides {
+			line = t.th.Marked.Render(line)
 		}
-		t.pair(l.Head, say, right, render)
+		t.lines = append(t.lines, line)
+	}
+}
+
+// reckoned adds what a clock's life rests on where nobody logged or taught it.
+func (t *sheet) reckoned(b *model.Book, st *schedule.Standing, on model.Date) {
+	for _, l := range phrase.Clocks(b, st, on) {
+		t.say(l.Head, l.Why, t.th.Dim.Render)
 		t.say("", l.Guess, t.th.Dim.Render)
 	}
 }

@@ -45,11 +45,11 @@ func TestFlagIsThreeKeys(t *testing.T) {
 	if !ok || flag.Component != "carbon-block" || flag.Cause != "too-tight" {
 		t.Fatalf("the last entry is %#v", last(s))
 	}
-	if row := s.Line("> Carbon block    renew"); !strings.Contains(row, "   3f  15+15") {
+	if row := s.Line("> Carbon block: renew"); !strings.Contains(row, "   3f  15+15") {
 		t.Errorf("the row does not show the flag beside its reach: %q", row)
 	}
 	s.Keys("z")
-	if row := s.Line("> Carbon block    renew"); !strings.Contains(row, "   3   15+15") {
+	if row := s.Line("> Carbon block: renew"); !strings.Contains(row, "   3   15+15") {
 		t.Errorf("the flag is still shown after z: %q", row)
 	}
 }
@@ -248,7 +248,7 @@ func TestPutOffPastALimitThatEndangers(t *testing.T) {
 func TestFaultAndItsEnd(t *testing.T) {
 	s := open(t)
 	s.Keys("jjbhums<enter>")
-	s.Sees("Mixing pump: broken since 25 Nov, hums")
+	s.Sees("! Mixing pump: hums", "since 25 Nov")
 	s.Keys("<home>")
 	s.Sees("when it is repaired or one of its chores is ticked")
 	s.Keys("jdal")

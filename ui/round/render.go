@@ -102,18 +102,38 @@ func (s *Screen) row(w int) func(*row) string {
 		if r.s != nil {
 			return s.choreLine(r.s, c, r == current)
 		}
-		line, style := map[bool]string{true: "-", false: "+"}[s.open[r.fold]]+" "+text.Clean(r.line), th.Dim
-		switch {
-		case r.f != nil:
-			line, style = "! "+text.Clean(phrase.FaultSaid(r.f, s.session.Round.On)), th.Fault
-		case r.b != nil:
-			line, style = "! "+text.Clean(phrase.BreachSaid(s.session.Book, r.b, s.session.Round.On)), th.Fault
+		if what, since := s.trouble(r); what != "" {
+			day := "since " + phrase.Day(since, s.session.Round.On)
+			room := c.name - 1
+			if what = text.Clean(what); text.Width(what) > room { // it is read before the day is
+				room = w - 1 - marks - gap - text.Width(day)
+			}
+			what = text.Fit(what, room)
+			if r == current {
+				return "! " + what + " " + day
+			}
+			return th.Past.Render("!") + " " + th.Fault.Render(what) + " " + day
 		}
+		line := map[bool]string{true: "-", false: "+"}[s.open[r.fold]] + " " + text.Clean(r.line)
 		if r == current {
 			return line
 		}
-		return style.Render(text.Fit(line, w-1))
+		return th.Dim.Render(text.Fit(line, w-1))
 	}
+}
+
+// trouble is what is broken or outside its safe range, and since when; "" of other rows.
+func (s *Screen) trouble(r *row) (what string, since model.Date) {
+	switch {
+	case r.f != nil && r.f.Note != "":
+		return r.f.Component.Name + ": " + r.f.Note, r.f.Since
+	case r.f != nil:
+		return r.f.Component.Name + ": broken", r.f.Since
+	case r.b != nil:
+		b := s.session.Book
+		return r.b.Gauge.Name + ": " + phrase.Amount(b, r.b.Value, r.b.Gauge.Unit) + ", " + phrase.Safe(b, r.b.Gauge), r.b.Since
+	}
+	return "", 0
 }
 
 // choreLine draws a chore in its columns. The cursor's row is of one look.
@@ -121,10 +141,10 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	th := s.session.Root.Theme()
 	sign, flag := " ", " "
 	marked := s.marked[st.Chore.ID]
-	names := c
+	room := c.name
 	if marked {
 		sign = "* "
-		names.thing-- // for the blank
+		room-- // for the blank
 	}
 	isFlagged := phrase.Flagged(s.session.Book, st.Component.ID) != nil
 	if isFlagged {
@@ -136,11 +156,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	bar := lifebar.Bar(c.bar, level)
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
-	name := names.name(st.Component.Name, verb(s.session.Book, st))
-	where := ""
-	if c.where > 0 {
-		where = " " + text.Fit(text.Clean(st.Place.Name), c.where)
-	}
+	name := text.Fit(text.Clean(chore(s.session.Book, st)), room)
 	if !current {
 		when, bar = state.Render(when), lifebar.Draw(th, c.bar, level)
 		if marked {
@@ -150,15 +166,16 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 			flag = th.Marked.Render(flag)
 		}
 	}
-	return sign + name + " " + when + " " + bar + " " + reach + flag + minutes + where
+	return sign + name + " " + when + " " + bar + " " + reach + flag + minutes
 }
 
-// verb is what is to be done, and why it was put off where it was.
-func verb(b *model.Book, s *schedule.Standing) string {
+// chore is what is to be done to what, and why it was put off where it was.
+func chore(b *model.Book, s *schedule.Standing) string {
+	name := s.Component.Name + ": " + phrase.Name(b, s)
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
-		return phrase.Name(b, s) + " - " + s.Deferred.What.Reason
+		name += ", " + s.Deferred.What.Reason
 	}
-	return phrase.Name(b, s)
+	return name
 }
 
 // minutesOf is a chore's minutes, hands-on and, after a plus, waiting.

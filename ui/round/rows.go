@@ -11,6 +11,7 @@ import (
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/table"
+	"brine/wrasse/ui/text"
 )
 
 // row is a line of the list: a fault, a value outside its safe range, a chore, or a folded section.
@@ -95,7 +96,14 @@ func (s *Screen) rows(query string) []row {
 	} else {
 		out = append(out, s.states(query)...)
 	}
-	s.widest = widestOf(s.session.Book, out)
+	s.widest = 0
+	for _, r := range out {
+		what, _ := s.trouble(&r)
+		if r.s != nil {
+			what = chore(s.session.Book, r.s)
+		}
+		s.widest = max(s.widest, text.Width(text.Clean(what)))
+	}
 	return out
 }
 

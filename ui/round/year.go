@@ -140,7 +140,7 @@ func (y *year) head(title, other string, w int) string {
 }
 
 func total(what string, hands, access int, spares float64) string {
-	s := fmt.Sprintf("%s %s hands-on and %s of getting at it", what, hours(hands), hours(access))
+	s := fmt.Sprintf("%s %s hands-on and %s of getting there", what, hours(hands), hours(access))
 	if spares > 0 {
 		s += fmt.Sprintf(", spares for %.0f", spares)
 	}
@@ -175,7 +175,7 @@ func (y *year) past(w int) []string {
 		}
 		lines = append(lines, text.Para(w, th.Dim.Render(text.Fit(head, 12))+"  ", text.Fit("", 14), nil, s)...)
 	}
-	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting at it", phrase.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
+	say("work", fmt.Sprintf("%s, %s hands-on and %s of getting there", phrase.Count(p.ticks, "tick"), hours(p.cost.Hands), hours(p.cost.Access)))
 	for i, c := range p.counted {
 		say(only(i == 0, "used"), c)
 	}

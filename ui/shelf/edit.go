@@ -47,7 +47,7 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 		{Name: fieldUnit, Label: "unit", Value: s.Unit, Cells: 8, Limit: 20, Hint: "pc, L, mL, kg, g, m"},
 		{Name: fieldLead, Label: "days to come", Value: strconv.Itoa(s.LeadDays), Cells: 6, Limit: 4, Hint: "from ordering to having it"},
 		{Name: fieldPrice, Label: "price of one", Value: price, Cells: 10, Hint: "of one unit, in your money; may stay empty"},
-		{Name: fieldSalt, Label: "is the salt mixed", Value: salt, Options: []form.Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}},
+		{Name: fieldSalt, Label: "this is my salt mix", Value: salt, Options: []form.Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}},
 	}
 	if s.ID != "" {
 		fields[0], fields[1] = fields[1], fields[0] // counting is what is most often wanted

@@ -154,7 +154,7 @@ func (v *View) onHand(f *schedule.SpareForecast) string {
 	case !f.Counted:
 		return "not counted yet; e counts it; next needed " + phrase.Day(f.NextUse, v.session.Today())
 	case f.OnHand < 0:
-		return s + ": more was used than was ever put there; count it with e"
+		return s + ": more used than counted; e counts it"
 	case f.NextUse.IsZero():
 		return s + "; nothing needs it within a year"
 	}

@@ -23,6 +23,9 @@ type Spec[K comparable, T any] struct {
 	Nothing  func(w int) []string        // stands there where there are none
 	Found    func() string               // how many there are, beside the filter; nil where nothing is filtered
 
+	// Width is the cells beyond which the list has no use for more, where the detail stands
+	// beside it; nil leaves the usual share.
+	Width  func() int
 	Detail func(r *T, w, h int) []string // all there is to say, in lines of w cells; nil where the list has the whole body
 
 	// Act acts on a row, and reports whether it had a use for the action.
@@ -178,12 +181,20 @@ func (v *View[K, T]) Click(x, y int) tea.Cmd {
 	return nil
 }
 
+// lay shares a body out between list and detail.
+func (v *View[K, T]) lay(w, h int) ui.Panes {
+	if v.spec.Width == nil {
+		return v.session.Root.LayPanes(w, h)
+	}
+	return v.session.Root.LayPanesFor(w, h, v.spec.Width())
+}
+
 // panes is the width and height of the list in a body of w by h cells.
 func (v *View[K, T]) panes(w, h int) (int, int) {
 	if v.spec.Detail == nil {
 		return w, h
 	}
-	p := v.session.Root.LayPanes(w, h)
+	p := v.lay(w, h)
 	return p.ListW, p.ListH
 }
 
@@ -195,7 +206,7 @@ func (v *View[K, T]) Render(w, h int) string {
 	case v.spec.Detail == nil:
 		return v.list(w, h)
 	}
-	return v.session.Root.LayPanes(w, h).Draw(v.session.Root.Theme(), v.list, func(w, h int) string {
+	return v.lay(w, h).Draw(v.session.Root.Theme(), v.list, func(w, h int) string {
 		if r := v.Current(); r != nil {
 			return text.Block(v.spec.Detail(r, w, h), w, h)
 		}

@@ -32,7 +32,7 @@ type Theme struct {
 
 	Limit lipgloss.Style // past limit
 	Late  lipgloss.Style // overdue
-	Soon  lipgloss.Style // due today or this week
+	Soon  lipgloss.Style // due today
 	Good  lipgloss.Style // fine, done, saved
 
 	Tide lipgloss.Style // the filled part of a bar with time left, a line of a chart

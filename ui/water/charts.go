@@ -231,7 +231,7 @@ func (m *maker) litres() chart.Chart {
 		}
 		v := parse.Shown(made[i], counter.Unit, u)
 		s.Points = append(s.Points, chart.Point{X: start, Y: v})
-		s.Name = "week " + axisNumber(v)
+		s.Name = axisNumber(v) + " a week"
 	}
 	c.Series = []chart.Series{s}
 	return c
