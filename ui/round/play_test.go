@@ -252,7 +252,7 @@ func TestFaultAndItsEnd(t *testing.T) {
 	s.Keys("<home>")
 	s.Sees("when it is repaired or one of its chores is ticked")
 	s.Keys("jdal")
-	s.Misses("Mixing pump: broken")
+	s.Misses("! Mixing pump")
 }
 
 // A fault may end by something that is no chore: with a note, and with what it took off the shelf.
@@ -264,13 +264,13 @@ func TestFaultIsRepaired(t *testing.T) {
 	s.Sees("no spare fits")
 	s.Clear()
 	s.Keys("1 sediment<enter>")
-	s.Misses("Mixing pump: broken")
+	s.Misses("! Mixing pump")
 	r, ok := last(s).(model.Repair)
 	if !ok || r.Note != "new bearing" || len(r.Uses) != 1 || r.Uses[0].Quantity != 1 {
 		t.Fatalf("%#v", last(s))
 	}
 	s.Keys("z")
-	s.Sees("Mixing pump: broken")
+	s.Sees("! Mixing pump")
 }
 
 func TestFilter(t *testing.T) {
