@@ -233,7 +233,7 @@ func TestHelpIsSearched(t *testing.T) {
 	s.keys("/q")
 	s.sees("0 found")
 	s.keys("<esc>")
-	s.sees("filter as you type")
+	s.sees("log readings")
 	s.keys("<esc>")
 	s.sees("Round body")
 }

@@ -3,7 +3,6 @@ package round
 import (
 	"strings"
 
-	"brine/wrasse/model"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
