@@ -16,6 +16,7 @@ import (
 	"sync"
 	"time"
 
+	"github.com/charmbracelet/x/term"
 	"github.com/mattn/go-isatty"
 
 	"brine/wrasse/model"
@@ -57,6 +58,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		Getenv:   getenv,
 		Now:      now,
 		Version:  version,
+		Revised:  revised,
+		Columns:  func() int { return widthOf(stdout) },
+		Attached: func() bool { return onTerminal(stdin) && onTerminal(stdout) },
 		Terminal: func() bool { return onTerminal(stdin) && onTerminal(stdout) && drawable(getenv("TERM")) },
 		Open:     func(path string) command.Store { return &store{Book: storage.At(path, now), warn: warn} },
 		Screens: func(path string, c config.Config) error {
@@ -86,6 +90,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		},
 		OpenFile:      func(path string) (io.ReadCloser, error) { return storage.OpenFile(path) },
 		NewFile:       storage.NewFile,
+		ReplaceFile:   storage.ReplaceFile,
 		MakeFolder:    storage.MakeFolder,
 		WriteTable:    exchange.WriteTable,
 		ReadTable:     readTable,
@@ -166,6 +171,37 @@ func version() string {
 		return "of unknown version"
 	}
 	return info.Main.Version + ", " + info.GoVersion
+}
+
+// manualRevised is the day the words of the manual were last gone over, for a build that
+// does not know its commit.
+const manualRevised = "November 29, 2026"
+
+// revised is the day of the commit that was built.
+func revised() string {
+	info, _ := debug.ReadBuildInfo()
+	if info == nil {
+		return manualRevised
+	}
+	for _, s := range info.Settings {
+		if at, err := time.Parse(time.RFC3339, s.Value); s.Key == "vcs.time" && err == nil {
+			return at.UTC().Format("January 2, 2006")
+		}
+	}
+	return manualRevised
+}
+
+// widthOf is how wide a terminal is, 0 of what is none.
+func widthOf(stream any) int {
+	f, ok := stream.(*os.File)
+	if !ok || !isatty.IsTerminal(f.Fd()) {
+		return 0
+	}
+	width, _, err := term.GetSize(f.Fd())
+	if err != nil {
+		return 0
+	}
+	return width
 }
 
 func onTerminal(stream any) bool {

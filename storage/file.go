@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -69,6 +70,30 @@ func NewFile(path string, write func(io.Writer) error) (err error) {
 		err = closing
 	}
 	if err != nil {
+		return err
+	}
+	return lasting(filepath.Dir(path))
+}
+
+// ReplaceFile is NewFile for a file of text that may be there already, and is then as it was until
+// the new one is whole. What is no text is not replaced: it may be a book.
+func ReplaceFile(path string, write func(io.Writer) error) error {
+	old, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return NewFile(path, write)
+	}
+	if err != nil {
+		return err
+	}
+	if bytes.IndexByte(old, 0) >= 0 {
+		return fmt.Errorf("%s is no text and not replaced; name another file", path)
+	}
+	beside := path + ".new"
+	if err := NewFile(beside, write); err != nil {
+		return err
+	}
+	if err := os.Rename(beside, path); err != nil {
+		os.Remove(beside)
 		return err
 	}
 	return lasting(filepath.Dir(path))

@@ -16,9 +16,10 @@ import (
 // load reads and makes.
 func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, *schedule.Round, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
 	return &cobra.Command{
-		Use:   use,
-		Short: short,
-		Args:  wordCount(0, 0, "no words, only flags"),
+		Use:     use,
+		Short:   short,
+		Example: "  wrasse " + use + "\n  wrasse " + use + " --json",
+		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error {
 			when, err := p.date()
 			if err != nil {
@@ -47,22 +48,22 @@ func (p *program) ahead(on model.Date) (*model.Book, *schedule.Round, error) {
 }
 
 type shelfOut struct {
-	On     model.Date      `json:"on"`
-	Spares []shelfSpareOut `json:"spares"`
+	On     model.Date      `json:"on" says:"the day it is of"`
+	Spares []shelfSpareOut `json:"spares" says:"the first to order first"`
 }
 
 type shelfSpareOut struct {
-	ID       model.ID    `json:"id"`
-	Name     string      `json:"name"`
-	Unit     string      `json:"unit"`
-	OnHand   *float64    `json:"on_hand"` // null until it is counted
-	NextUse  *model.Date `json:"next_use"`
-	OutOn    *model.Date `json:"out_on"`
-	OrderBy  *model.Date `json:"order_by"`
-	LeadDays int         `json:"lead_days"`
-	Used     float64     `json:"used"`
-	YearCost *float64    `json:"year_cost"`
-	Counted  bool        `json:"counted"` // somebody once said how much there is
+	ID       model.ID    `json:"id" says:"the spare"`
+	Name     string      `json:"name" says:"its name"`
+	Unit     string      `json:"unit" says:"of on_hand"`
+	OnHand   *float64    `json:"on_hand" says:"null until it is counted"`
+	NextUse  *model.Date `json:"next_use" says:"the day"`
+	OutOn    *model.Date `json:"out_on" says:"the day it runs out"`
+	OrderBy  *model.Date `json:"order_by" says:"the day"`
+	LeadDays int         `json:"lead_days" says:"from ordering to having it"`
+	Used     float64     `json:"used" says:"in a year, in unit"`
+	YearCost *float64    `json:"year_cost" says:"at its price; null without one"`
+	Counted  bool        `json:"counted" says:"somebody said how much there is"`
 }
 
 func (p *program) shelfCommand() *cobra.Command {
@@ -92,7 +93,7 @@ func shelf(b *model.Book, r *schedule.Round) (*page, any) {
 		data.Spares = append(data.Spares, line)
 		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name})
 	}
-	text.table(rows, 1, 5)
+	text.table(rows, 1, 5).fits(6, 5)
 	return text, data
 }
 
@@ -111,30 +112,31 @@ func orderBy(on, d model.Date) string {
 }
 
 type rethinkOut struct {
-	On         model.Date   `json:"on"`
-	Components []awkwardOut `json:"components"`
+	On         model.Date   `json:"on" says:"the day it is of"`
+	Components []awkwardOut `json:"components" says:"the one that costs most first"`
 }
 
 type awkwardOut struct {
-	Now     placingOut       `json:",embed"`
-	ID      model.ID         `json:"id"`
-	Name    string           `json:"name"`
-	Place   model.ID         `json:"place"`
-	Score   float64          `json:"score"`
-	State   *model.FlagState `json:"state"`
-	Cause   *model.Cause     `json:"cause"`
-	Rebuilt *model.Date      `json:"rebuilt"`
-	Before  *placingOut      `json:"before"`
-	After   *placingOut      `json:"after"`
+	Now       placingOut       `json:",embed"`
+	ID        model.ID         `json:"id" says:"the component"`
+	Name      string           `json:"name" says:"its name"`
+	Place     model.ID         `json:"place" says:"where it is"`
+	PlaceName string           `json:"place_name" says:"its name"`
+	Score     float64          `json:"score" says:"minutes a year that easy reach could save, weighed by slip: the order"`
+	State     *model.FlagState `json:"state" says:"flagged, planned, rebuilt or dropped"`
+	Cause     *model.Cause     `json:"cause" says:"of the flag"`
+	Rebuilt   *model.Date      `json:"rebuilt" says:"the day"`
+	Before    *placingOut      `json:"before" says:"as it was placed before that"`
+	After     *placingOut      `json:"after" says:"as it is placed since"`
 }
 
 type placingOut struct {
-	Reach         int     `json:"reach"`
-	AccessMinutes int     `json:"access_minutes"`
-	Visits        float64 `json:"visits"`
-	MinutesAYear  float64 `json:"minutes_a_year"`
-	Slip          float64 `json:"slip"`
-	Spent         float64 `json:"spent"`
+	Reach         int     `json:"reach" says:"grade, 1 to 5"`
+	AccessMinutes int     `json:"access_minutes" says:"to get at it once"`
+	Visits        float64 `json:"visits" says:"a year"`
+	MinutesAYear  float64 `json:"minutes_a_year" says:"of getting at it"`
+	Slip          float64 `json:"slip" says:"lateness as a share of the interval"`
+	Spent         float64 `json:"spent" says:"share found heavy or failed, 0 to 1"`
 }
 
 func jsonPlacing(p *schedule.Placing) *placingOut {
@@ -145,16 +147,16 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by the minutes a year that moving them could save", p.ahead, rethink)
+	return p.asks("rethink", "Print the components by the minutes a year that moving them could save, late ones weighed more", p.ahead, rethink)
 }
 
 func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
-	text.line("%s, %s: components by the minutes a year that moving them could save", r.Book, phrase.Today(r.On))
+	text.line("%s, %s: components by the minutes a year that moving them could save, late ones weighed more", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"", "reach", "to save", "min a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
-		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID,
+		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID, PlaceName: a.Place.Name,
 			Score: a.Score, Before: jsonPlacing(a.Before), After: jsonPlacing(a.After)}
 		flag := ""
 		if a.Flag != nil {
@@ -180,7 +182,7 @@ func rethink(b *model.Book, r *schedule.Round) (*page, any) {
 				a.Before.Component.Reach, wholeMinutes(a.Before.MinutesAYear), a.After.Component.Reach, wholeMinutes(a.After.MinutesAYear))
 		}
 	}
-	text.table(rows, 1, 2, 3, 4, 5)
+	text.table(rows, 1, 2, 3, 4, 5).fits(6, 7, 8)
 	if len(rebuilt.lines) > 0 {
 		text.line("")
 		text.line("rebuilt")
@@ -194,17 +196,17 @@ func wholeMinutes(m float64) string { return fmt.Sprintf("%.0f", m) }
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
 type yearOut struct {
-	On    model.Date `json:"on"`
-	Weeks []weekOut  `json:"weeks"`
+	On    model.Date `json:"on" says:"the day it is of"`
+	Weeks []weekOut  `json:"weeks" says:"the present one first"`
 }
 
 type weekOut struct {
-	Start   model.Date `json:"start"`
-	Chores  int        `json:"chores"`
-	Minutes int        `json:"minutes"`
-	Access  int        `json:"access_minutes"`
-	Waiting int        `json:"waiting_minutes"`
-	Cost    float64    `json:"cost"`
+	Start   model.Date `json:"start" says:"its first day"`
+	Chores  int        `json:"chores" says:"how many are due"`
+	Minutes int        `json:"minutes" says:"hands-on"`
+	Access  int        `json:"access_minutes" says:"to get at it"`
+	Waiting int        `json:"waiting_minutes" says:"besides"`
+	Cost    float64    `json:"cost" says:"of the spares"`
 }
 
 func (p *program) yearCommand() *cobra.Command {

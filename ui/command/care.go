@@ -44,9 +44,10 @@ func (p *program) keeper() (Keeper, error) {
 
 func (p *program) backupCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "backup FILE",
-		Short: "Copy the book to a new file, while others may use it",
-		Args:  wordCount(1, 1, "a file"),
+		Use:     "backup FILE",
+		Short:   "Copy the book to a new file, while others may use it",
+		Example: "  wrasse backup reef-copy.db",
+		Args:    wordCount(1, 1, "a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			k, err := p.keeper()
 			if err != nil {
@@ -62,8 +63,9 @@ func (p *program) backupCommand() *cobra.Command {
 
 func (p *program) restoreCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "restore [FILE]",
-		Short: "Put a backup in the book's place; without one, list the daily copies",
+		Use:     "restore [FILE]",
+		Short:   "Put a backup in the book's place; without one, list the daily copies",
+		Example: "  wrasse restore\n  wrasse restore reef-copy.db",
 		Long: `Puts a backup in the book's place once it has been checked from end to end, and
 prints where the file it replaces is kept. Without FILE it changes nothing and lists
 the daily copies beside the book, the newest first, with how many entries each holds.`,
@@ -83,9 +85,14 @@ the daily copies beside the book, the newest first, with how many entries each h
 
 // dailyCopy is a daily copy of the book as JSON.
 type dailyCopy struct {
-	File    string `json:"file"`
-	Entries *int   `json:"entries"`
-	Problem string `json:"problem,omitzero"`
+	File    string  `json:"file" says:"where it is"`
+	Entries *int    `json:"entries" says:"it holds; null where it is no good"`
+	Problem *string `json:"problem" says:"what is wrong with it"`
+}
+
+type copiesOut struct {
+	Book   string      `json:"book" says:"where the book is"`
+	Copies []dailyCopy `json:"copies" says:"the newest first"`
 }
 
 // copies lists the daily copies.
@@ -94,7 +101,7 @@ func (p *program) copies() error {
 	rows := [][]string{}
 	p.Keep(p.path()).Copies(func(path string, entries int, err error) {
 		if err != nil {
-			all = append(all, dailyCopy{File: path, Problem: err.Error()})
+			all = append(all, dailyCopy{File: path, Problem: new(err.Error())})
 			rows = append(rows, []string{path, err.Error()})
 			return
 		}
@@ -102,10 +109,7 @@ func (p *program) copies() error {
 		rows = append(rows, []string{path, fmt.Sprintf("%d entries", entries)})
 	})
 	if p.json {
-		return p.printJSON(struct {
-			Book   string      `json:"book"`
-			Copies []dailyCopy `json:"copies"`
-		}{p.path(), all})
+		return p.printJSON(copiesOut{p.path(), all})
 	}
 	var out page
 	if len(all) == 0 {
@@ -120,8 +124,9 @@ func (p *program) copies() error {
 func (p *program) verifyCommand() *cobra.Command {
 	var accept, rebuild bool
 	cmd := &cobra.Command{
-		Use:   "verify",
-		Short: "Check everything there is to the book's file",
+		Use:     "verify",
+		Short:   "Check everything there is to the book's file",
+		Example: "  wrasse verify",
 		Long: `Checks the file from end to end and prints a line for each finding; exit code 1 when
 there is one. It changes nothing, unless told to: with --accept a book of which one
 header is damaged goes on from the other, which may cost the last act; with --rebuild
@@ -154,16 +159,18 @@ Either prints where the file as it was is kept.`,
 	return cmd
 }
 
+type verifyOut struct {
+	Book     string   `json:"book" says:"where the book is"`
+	Findings []string `json:"findings" says:"none: it is sound"`
+}
+
 func (p *program) verify(k Keeper) error {
 	findings, err := k.Verify()
 	if err != nil {
 		return err
 	}
 	if p.json {
-		err = p.printJSON(struct {
-			Book     string   `json:"book"`
-			Findings []string `json:"findings"`
-		}{p.path(), findings})
+		err = p.printJSON(verifyOut{p.path(), findings})
 	} else {
 		var out page
 		for _, f := range findings {
@@ -180,14 +187,16 @@ func (p *program) verify(k Keeper) error {
 	return err
 }
 
+type didOut struct {
+	Book string `json:"book" says:"where the book is"`
+	File string `json:"file" says:"the copy, or where the old file is kept; empty: there was none"`
+}
+
 // did says what was done to a file, "" when there was none.
 func (p *program) did(what, file string) error {
 	return p.written(func() error {
 		if p.json {
-			return p.printJSON(struct {
-				Book string `json:"book"`
-				File string `json:"file"`
-			}{p.path(), file})
+			return p.printJSON(didOut{p.path(), file})
 		}
 		var out page
 		if file == "" {

@@ -49,6 +49,7 @@ type Env struct {
 	Getenv         func(string) string
 	Now            func() time.Time
 	Version        func() string
+	Revised        func() string // the day of that version, as a date in words
 
 	// Open is the store at a path. It opens nothing before the first use.
 	Open func(path string) Store
@@ -56,10 +57,14 @@ type Env struct {
 	Export func(io.Writer, *model.Book) error
 	Import func(path string, from io.Reader) (*model.Book, error)
 	// OpenFile opens a file to read it, and refuses what is none. NewFile makes a file that
-	// must not be there yet, and MakeFolder a folder; they are on the disk when it returns.
-	OpenFile   func(path string) (io.ReadCloser, error)
-	NewFile    func(path string, write func(io.Writer) error) error
-	MakeFolder func(path string) error
+	// must not be there yet, ReplaceFile one that may be, and MakeFolder a folder; they are on
+	// the disk when it returns.
+	OpenFile    func(path string) (io.ReadCloser, error)
+	NewFile     func(path string, write func(io.Writer) error) error
+	ReplaceFile func(path string, write func(io.Writer) error) error
+	MakeFolder  func(path string) error
+	// Columns is how wide the terminal is that is printed on, 0 where there is none; nil says the same.
+	Columns func() int
 	// WriteTable and ReadTable are CSV, WriteCalendar is iCalendar.
 	WriteTable    func(io.Writer, [][]string) error
 	ReadTable     func(io.Reader) (rows []columns.Row, between rune, err error)
@@ -71,6 +76,8 @@ type Env struct {
 	Screens  func(path string, c config.Config) error
 	Demo     func(c config.Config) error
 	Terminal func() bool
+	// Attached tells whether standard input and output are a terminal at all.
+	Attached func() bool
 }
 
 // Exit codes beside 0.
@@ -83,7 +90,11 @@ const (
 
 // Run runs the command that args name and returns its exit code.
 func Run(env Env, args []string) int {
-	env.Stdout = inColumns(env.Stdout, env.Getenv("COLUMNS"))
+	terminal := 0
+	if env.Columns != nil {
+		terminal = env.Columns()
+	}
+	env.Stdout = inColumns(env.Stdout, env.Getenv("COLUMNS"), terminal)
 	p := &program{Env: env}
 	root := p.root()
 	root.SetArgs(args)
@@ -107,6 +118,7 @@ type program struct {
 	mouse    bool
 	version  bool
 	config   config.Config
+	unknown  []config.Unknown // of the configuration
 
 	opened Store // nil before it is asked for
 }
@@ -183,10 +195,12 @@ is open, or a value is outside its safe range.`,
 			if err := p.configure(); err != nil {
 				return p.advised(err)
 			}
+			p.noteUnknown()
 			return p.placed(cmd.Name())
 		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetHelpFunc(p.help)
 	// Cobra's own flag would have the version ready at every start, and link what runs
 	// templates, for which the linker keeps every method there is.
 	root.Flags().BoolVarP(&p.version, "version", "v", false, "version for wrasse")
@@ -198,34 +212,102 @@ is open, or a value is outside its safe range.`,
 	f.BoolVar(&p.noConfig, "no-config", false, "read no configuration")
 	f.BoolVar(&p.future, "future", false, "let an entry be dated after today")
 	f.BoolVar(&p.yes, "yes", false, "log what is far from usual all the same")
-	root.AddCommand(
-		p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(),
-		p.flagCommand(), p.faultCommand(), p.repairCommand(), p.awayCommand(),
-		p.shelfCommand(), p.rethinkCommand(), p.yearCommand(),
-		p.waterCommand(), p.levelCommand(), p.drawCommand(), p.needCommand(), p.mixCommand(), p.salinityCommand(),
-		p.exportCommand(), p.importCommand(), p.sheetCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
-		p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.demoCommand(),
-	)
+	for _, g := range p.groups() {
+		root.AddGroup(&cobra.Group{ID: g.id, Title: g.title + ":"})
+		for _, cmd := range g.commands {
+			cmd.GroupID = g.id
+			root.AddCommand(cmd)
+		}
+	}
 	p.screenFlags(root)
 	p.completes(root)
 	return root
 }
 
+// group is commands that are for the same.
+type group struct {
+	id, title string
+	commands  []*cobra.Command
+}
+
+// jsonless are the commands that print no facts.
+var jsonless = []string{"completion", "demo", "export", "man", "sheet"}
+
+// groups are all commands, as the help has them.
+func (p *program) groups() []group {
+	all := []group{
+		{"day", "Each day", []*cobra.Command{
+			p.roundCommand(), p.tickCommand(), p.useCommand(), p.readCommand(), p.mixCommand(), p.countCommand(),
+			p.levelCommand(), p.drawCommand(), p.needCommand(),
+			p.flagCommand(), p.faultCommand(), p.repairCommand(), p.putOffCommand(), p.awayCommand(), p.undoCommand(), p.strikeCommand(),
+		}},
+		{"look", "Look", []*cobra.Command{
+			p.waterCommand(), p.shelfCommand(), p.rethinkCommand(), p.yearCommand(), p.logCommand(), p.listCommand(),
+			p.salinityCommand(), p.demoCommand(),
+		}},
+		{"inout", "In and out", []*cobra.Command{p.beginCommand(), p.exportCommand(), p.importCommand(), p.sheetCommand()}},
+		{"safe", "Keep safe, set up", []*cobra.Command{
+			p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
+		}},
+	}
+	for _, g := range all {
+		for _, cmd := range g.commands {
+			if slices.Contains(jsonless, cmd.Name()) {
+				p.withoutJSON(cmd)
+			}
+		}
+	}
+	return all
+}
+
+// withoutJSON makes a command refuse --json, which it would otherwise take and ignore.
+func (p *program) withoutJSON(cmd *cobra.Command) {
+	run := cmd.RunE
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if p.json {
+			return usagef("--json does not go with %s, which prints no facts; see wrasse round --json", cmd.CommandPath())
+		}
+		return run(cmd, args)
+	}
+}
+
 // maxLettersOff is how far a word may be from a command to be taken for it.
 const maxLettersOff = 2
+
+// nearest is the command of root that a word may have been meant for, "" without one.
+func nearest(root *cobra.Command, word string) string {
+	for off := 1; off <= maxLettersOff; off++ {
+		root.SuggestionsMinimumDistance = off
+		if near := root.SuggestionsFor(word); len(near) > 0 {
+			return near[0]
+		}
+	}
+	return ""
+}
+
+// near is the word of a list that another may have been meant for, found as commands are.
+func near(word string, words []string) string {
+	var list cobra.Command
+	for _, w := range words {
+		list.AddCommand(&cobra.Command{Use: w, Run: func(*cobra.Command, []string) {}})
+	}
+	return nearest(&list, word)
+}
+
+// meant asks whether a word was meant, "" for none.
+func meant(word string) string {
+	if word == "" {
+		return ""
+	}
+	return "; did you mean " + word + "?"
+}
 
 // noCommand refuses words that are no command.
 func noCommand(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	for off := 1; off <= maxLettersOff; off++ {
-		cmd.SuggestionsMinimumDistance = off
-		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-			return usagef("no command %q; did you mean %s? See wrasse --help", args[0], near[0])
-		}
-	}
-	return usagef("no command %q; see wrasse --help", args[0])
+	return usagef("no command %q%s; see wrasse --help", args[0], meant(nearest(cmd, args[0])))
 }
 
 // wordCount checks the number of words after a command.
@@ -295,32 +377,13 @@ func (p *program) advised(err error) error {
 }
 
 func (p *program) screens() error {
-	if !p.Terminal() {
-		return errors.New("the screens need a terminal on standard input and output; elsewhere use a command, such as: wrasse round")
+	if err := p.drawable("the screens need"); err != nil {
+		return err
 	}
 	if err := p.clock(); err != nil {
 		return err
 	}
 	return p.Screens(p.path(), p.config)
-}
-
-func (p *program) demoCommand() *cobra.Command {
-	cmd := &cobra.Command{
-		Use:   "demo",
-		Short: "Show the screens on a throw-away demo book",
-		Args:  wordCount(0, 0, "nothing more"),
-		RunE: func(*cobra.Command, []string) error {
-			if !p.Terminal() {
-				return errors.New("the demo needs a terminal on standard input and output; start it in one")
-			}
-			if err := p.clock(); err != nil {
-				return err
-			}
-			return p.Demo(p.config)
-		},
-	}
-	p.screenFlags(cmd)
-	return cmd
 }
 
 // screenFlags are the flags of commands that show the screens.

@@ -16,12 +16,13 @@ var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func (p *program) completionCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "completion SHELL",
-		Short: "Write a script that completes commands and ids: source <(wrasse completion bash)",
+		Use:     "completion SHELL",
+		Short:   "Write a script that completes commands and ids: source <(wrasse completion bash)",
+		Example: "  wrasse completion zsh > _wrasse",
 		Long: `Writes the script that lets a shell complete commands, flags, and the ids of the
 book. SHELL is bash, zsh, fish or powershell.
 
-  bash        source <(wrasse completion bash)    in ~/.bashrc; needs bash-completion
+  bash        source <(wrasse completion bash), with bash-completion
   zsh         wrasse completion zsh > DIR/_wrasse with DIR in $fpath
   fish        wrasse completion fish > ~/.config/fish/completions/wrasse.fish
   powershell  wrasse completion powershell | Out-String | Invoke-Expression`,
@@ -49,14 +50,17 @@ book. SHELL is bash, zsh, fish or powershell.
 // words; that of files is left to the shell.
 func (p *program) completes(root *cobra.Command) {
 	words := map[string]cobra.CompletionFunc{
-		"tick":       p.first(chores),
-		"use":        p.first(counters),
+		"tick":       p.first(of("chores")),
+		"put-off":    p.first(of("chores")),
+		"use":        p.first(of("counters")),
+		"count":      p.first(of("spares")),
 		"read":       p.readings,
-		"level":      p.first(vessels),
-		"draw":       p.first(vessels),
-		"flag":       p.first(components),
-		"fault":      p.first(components),
-		"repair":     p.first(components),
+		"level":      p.first(of("vessels")),
+		"draw":       p.first(of("vessels")),
+		"flag":       p.first(of("components")),
+		"fault":      p.first(of("components")),
+		"repair":     p.first(of("components")),
+		"list":       cobra.FixedCompletions(listed, cobra.ShellCompDirectiveNoFileComp),
 		"export":     formatThenFile,
 		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
 	}
@@ -116,44 +120,19 @@ func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
 	}
 }
 
-func chores(b *model.Book) []string {
-	var out []string
-	for _, c := range b.Chores() {
-		if on, _ := b.Component(c.Component); c.Retired.IsZero() && on.Retired.IsZero() {
-			out = append(out, choice(c.ID, parse.ChoreLabel(b, c)))
+// of lists what is in use of a kind, by its plural, as choices.
+func of(plural string) func(*model.Book) []string {
+	return func(b *model.Book) []string {
+		var out []string
+		for _, t := range inUse(b, plural) {
+			name := t.Name
+			if c, ok := b.Chore(t.ID); ok && t.Kind == model.KindChore {
+				name = parse.ChoreLabel(b, c)
+			}
+			out = append(out, choice(t.ID, name))
 		}
+		return out
 	}
-	return out
-}
-
-func components(b *model.Book) []string {
-	var out []string
-	for _, c := range b.Components() {
-		if c.Retired.IsZero() {
-			out = append(out, choice(c.ID, c.Name))
-		}
-	}
-	return out
-}
-
-func vessels(b *model.Book) []string {
-	var out []string
-	for _, v := range b.Vessels() {
-		if v.Retired.IsZero() {
-			out = append(out, choice(v.ID, v.Name))
-		}
-	}
-	return out
-}
-
-func counters(b *model.Book) []string {
-	var out []string
-	for _, c := range b.Counters() {
-		if c.Retired.IsZero() {
-			out = append(out, choice(c.ID, c.Name))
-		}
-	}
-	return out
 }
 
 // readings completes every other word: gauges that were not named yet.

@@ -16,9 +16,10 @@ import (
 func (p *program) configCommand() *cobra.Command {
 	write := false
 	cmd := &cobra.Command{
-		Use:   "config",
-		Short: "Say where the files are and what is set; --write makes a commented configuration",
-		Args:  wordCount(0, 0, "no words, only flags"),
+		Use:     "config",
+		Short:   "Say where the files are and what is set; --write makes a commented configuration",
+		Example: "  wrasse config\n  wrasse config --write",
+		Args:    wordCount(0, 0, "no words, only flags"),
 		// The command that helps to mend a configuration runs whatever stands in it.
 		PersistentPreRunE: func(*cobra.Command, []string) error { return nil },
 		RunE: func(*cobra.Command, []string) error {
@@ -48,23 +49,25 @@ func (p *program) writeConfig(path string) error {
 }
 
 type configOut struct {
-	Config   string            `json:"config"`
-	Exists   bool              `json:"exists"`
-	Error    string            `json:"error,omitzero"`
-	Book     string            `json:"book"`
-	BookFrom string            `json:"book_from"`
-	Settings map[string]string `json:"settings"`
+	Config   string         `json:"config" says:"where the configuration is"`
+	Exists   bool           `json:"exists" says:"it is there"`
+	Error    *string        `json:"error" says:"what is wrong with it"`
+	Book     string         `json:"book" says:"where the book is"`
+	BookFrom string         `json:"book_from" says:"what says so: flag, environment, configuration or default"`
+	Settings map[string]any `json:"settings" says:"what is set, by name"`
 }
 
 // showConfig says where the files are and what is set. A wrong configuration is shown
 // as what it is, and makes the exit code 1.
 func (p *program) showConfig(path string) error {
 	wrong := p.configure()
+	p.noteUnknown()
 	_, err := os.Lstat(path)
-	out := configOut{Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]string{}}
-	out.Book, out.BookFrom = p.pathFrom()
+	out := configOut{Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]any{}}
+	path, from := p.pathFrom()
+	out.Book, out.BookFrom = path, string(from)
 	if wrong != nil {
-		out.Error = wrong.Error()
+		out.Error = new(wrong.Error())
 	}
 	note := ""
 	switch {
@@ -77,11 +80,11 @@ func (p *program) showConfig(path string) error {
 	}
 	var text page
 	rows := [][]string{
-		{"configuration", out.Config, note}, {"book", out.Book, "from " + out.BookFrom},
+		{"configuration", out.Config, note}, {"book", out.Book, "from " + from.said()},
 	}
 	for _, v := range p.config.Values() {
 		if v.Set != "" {
-			out.Settings[v.Key] = v.Set
+			out.Settings[v.Key] = v.Value
 		}
 		if v.Key != "book" {
 			rows = append(rows, []string{v.Key, v.Set, ""})

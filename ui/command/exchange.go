@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"io"
+	"os"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -14,8 +15,8 @@ import (
 
 // exporting is the flags of export.
 type exporting struct {
-	salvage, round bool
-	calendar       calendar
+	salvage, round, force bool
+	calendar              calendar
 }
 
 // formats are what a book can be exported as.
@@ -26,13 +27,14 @@ func (p *program) exportCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export FORMAT [FILE]",
 		Short: "Write the book as jsonl (all of it), csv (its log) or ics (its due dates)",
-		Long: `Writes to FILE, which must not exist yet, or to standard output.
+		Long: `Writes to FILE, or to standard output. A file that is there is replaced with --force.
 
   jsonl  the whole book, which import takes back
-  csv    the log as it reads, for a spreadsheet; import takes its values and ticks back
-  ics    an all-day event for each chore at its due date, for a calendar program, which
-         moves the events it knows when it reads a later export`,
-		Args: wordCount(1, 2, "a format and perhaps a file"),
+  csv    the log as it reads; import takes its values and ticks back
+  ics    an all-day event for each chore on the day to do it and for each open
+         fault; calendar programs move those they know of an earlier export`,
+		Example: "  wrasse export jsonl archive.jsonl\n  wrasse export ics reef.ics --alarm 08:00 --force\n  wrasse export csv --round > round.csv",
+		Args:    wordCount(1, 2, "a format and perhaps a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			write, err := p.exportAs(args[0], e)
 			if err != nil {
@@ -41,15 +43,33 @@ func (p *program) exportCommand() *cobra.Command {
 			if len(args) == 1 || args[1] == "-" {
 				return write(p.Stdout)
 			}
-			return p.NewFile(args[1], write)
+			return p.toFile(args[1], e.force, write)
 		},
 	}
 	f := cmd.Flags()
+	forceFlag(cmd, &e.force)
 	f.BoolVar(&e.salvage, "salvage", false, "jsonl of a damaged book: what can still be read")
 	f.BoolVar(&e.round, "round", false, "csv of the round instead of the log")
 	f.BoolVar(&e.calendar.todo, "todo", false, "ics with to-dos instead of events")
 	f.StringVar(&e.calendar.alarm, "alarm", "", "ics with an alarm on the day, at `HH:MM`")
 	return cmd
+}
+
+// forceFlag is the flag of commands that write what can be made again.
+func forceFlag(cmd *cobra.Command, force *bool) {
+	cmd.Flags().BoolVar(force, "force", false, "replace FILE where it is there")
+}
+
+// toFile writes a file, over another only if that is meant.
+func (p *program) toFile(path string, force bool, write func(io.Writer) error) error {
+	if force {
+		return p.ReplaceFile(path, write)
+	}
+	err := p.NewFile(path, write)
+	if _, there := os.Stat(path); err != nil && there == nil {
+		return fmt.Errorf("%w, or replace it with --force", err)
+	}
+	return err
 }
 
 // exportAs makes the writer of a format.
@@ -112,16 +132,23 @@ A table (a FILE ending in .csv, or any with --csv) is added to the book: lines o
 name as it is on screen, and value or as-found word; or a column of dates and one for
 each gauge, counter or chore. What the book has already is left out, so a table may be
 imported again. Look first with --dry-run; what is far from usual takes --yes.`,
-		Args: wordCount(1, 1, "a file"),
-		RunE: func(_ *cobra.Command, args []string) error { return p.importFrom(args[0], t) },
+		Example: "  wrasse import archive.jsonl --book again.db\n  wrasse import readings.csv --dry-run",
+		Args:    wordCount(1, 1, "a file"),
+		RunE:    func(_ *cobra.Command, args []string) error { return p.importFrom(args[0], t) },
 	}
 	f := cmd.Flags()
 	f.BoolVar(&t.csv, "csv", false, "read a table, whatever the file is called")
 	f.BoolVar(&t.dry, "dry-run", false, "of a table: say what would be added, and add nothing")
-	f.StringVar(&t.order, "order", "", "of the dates in a table: `ymd`, dmy or mdy")
-	f.StringVar(&t.decimal, "decimal", "", "of the figures in a table: `comma` or point before the decimals")
+	f.StringVar(&t.order, "order", "", "of the dates in a table, `ORDER`: ymd, dmy or mdy")
+	f.StringVar(&t.decimal, "decimal", "", "of the figures in a table, `SIGN` before the decimals: comma or point")
 	f.StringVar(&t.by, "by", "", "of a table: who did it, where it does not say")
 	return cmd
+}
+
+type importOut struct {
+	Book    string `json:"book" says:"the name of the new book"`
+	Entries int    `json:"entries" says:"in its log"`
+	Chores  int    `json:"chores" says:"it defines"`
 }
 
 func (p *program) importFrom(file string, t tableImport) error {
@@ -144,16 +171,15 @@ func (p *program) importFrom(file string, t tableImport) error {
 	if err != nil {
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
-	return p.written(func() error {
-		if p.json {
-			return p.printJSON(struct {
-				Book    string `json:"book"`
-				Entries int    `json:"entries"`
-				Chores  int    `json:"chores"`
-			}{b.Def().Name, int(b.Last()), len(b.Chores())})
-		}
-		var out page
-		out.line("%s: %d entries, %d chores, into %s", b.Def().Name, b.Last(), len(b.Chores()), p.path())
-		return out.print(p.Stdout)
-	})
+	return p.written(func() error { return p.imported(b) })
+}
+
+// imported says what a new book holds.
+func (p *program) imported(b *model.Book) error {
+	if p.json {
+		return p.printJSON(importOut{b.Def().Name, int(b.Last()), len(b.Chores())})
+	}
+	var out page
+	out.line("%s: %d entries, %d chores, into %s", b.Def().Name, b.Last(), len(b.Chores()), p.path())
+	return out.print(p.Stdout)
 }

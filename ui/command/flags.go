@@ -52,6 +52,15 @@ func (m minutes) Type() string   { return "N" }
 func flagError(cmd *cobra.Command, err error) error {
 	var short *pflag.NotExistError
 	var value *pflag.InvalidValueError
+	if errors.As(err, &short) && short.GetSpecifiedShortnames() == "" {
+		var known []string
+		add := func(f *pflag.Flag) { known = append(known, f.Name) }
+		cmd.LocalFlags().VisitAll(add)
+		cmd.InheritedFlags().VisitAll(add)
+		if flag := near(short.GetSpecifiedName(), known); flag != "" {
+			err = fmt.Errorf("%w%s", err, meant("--"+flag))
+		}
+	}
 	switch {
 	case errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789"):
 		return usagef("%w; put -- before the first word where a value is negative", err)

@@ -16,7 +16,7 @@ func TestFlagsSayWhatTheyTake(t *testing.T) {
 	root := (&program{Env: Env{Getenv: getenv}}).root()
 	each := func(cmd *cobra.Command) {
 		cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
-			if f.Value.Type() == "string" || f.Name == "help" {
+			if t := f.Value.Type(); t == "string" || t == "stringArray" || f.Name == "help" {
 				return
 			}
 			var said bytes.Buffer

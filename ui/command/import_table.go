@@ -49,7 +49,7 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 		return fmt.Errorf("importing %s: %w", file, err)
 	}
 	plan, err := columns.Read(b, rows, columns.Asked{
-		Today: p.today(), Order: columns.Order(t.order), Usual: columns.Order(p.config.DateFormat), Future: p.future,
+		Today: p.today(), Order: columns.Order(t.order), Usual: columns.Order(p.config.ImportDates), Future: p.future,
 		Decimal: columns.Decimal(t.decimal), Between: between,
 	})
 	if err != nil {
@@ -102,12 +102,12 @@ func (p *program) wrongLines(file string, t tableImport, err error) error {
 
 // planned is a dry run, or an import that was done, as JSON.
 type planned struct {
-	Book    string           `json:"book"`
-	Added   int              `json:"added"`
-	Acts    int              `json:"acts"`
-	Known   int              `json:"known"`
-	Odd     []string         `json:"odd"`
-	Entries []jsontext.Value `json:"entries,omitzero"`
+	Book    string           `json:"book" says:"the name of the book"`
+	Added   int              `json:"added" says:"entries, or what would be with --dry-run"`
+	Acts    int              `json:"acts" says:"acts they make"`
+	Known   int              `json:"known" says:"values the book has already"`
+	Odd     []string         `json:"odd" says:"what is far from usual"`
+	Entries []jsontext.Value `json:"entries" says:"with --dry-run: as the book format writes them"`
 }
 
 func summed(b *model.Book, plan columns.Plan, acts []columns.Act) planned {

@@ -15,8 +15,9 @@ func (p *program) useCommand() *cobra.Command {
 	var by string
 	var reset bool
 	cmd := &cobra.Command{
-		Use:   "use COUNTER AMOUNT[unit]",
-		Short: "Log an amount: wrasse use water 40, or 10gal, 20+18, 100-60",
+		Use:     "use COUNTER AMOUNT[unit]",
+		Short:   "Log an amount: wrasse use water 40, or 10gal, 20+18, 100-60",
+		Example: "  wrasse use water 40\n  wrasse use water 10gal --on yesterday",
 		Long: `Logs an amount of a counter, or the value its running meter shows. The amount is in
 the book's units unless one stands behind it: 40, 10gal, 20+18, 100-60. One over 4
 times the usual takes --yes.`,
@@ -57,8 +58,9 @@ func (p *program) readCommand() *cobra.Command {
 	var by string
 	var running *float64
 	cmd := &cobra.Command{
-		Use:   "read GAUGE VALUE [GAUGE VALUE ...]",
-		Short: "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
+		Use:     "read GAUGE VALUE [GAUGE VALUE ...]",
+		Short:   "Log readings: wrasse read tds-tap 248 tds-membrane 6 tds-product 0",
+		Example: "  wrasse read tds-tap 248 tds-membrane 6 tds-product 0\n  wrasse read tank-temperature 77F",
 		Long: `Logs readings, all as one act. Reading the last gauge of a chore that is done by
 reading ticks it off. A value is in the book's units unless one stands behind it:
 248, 77F, 60psi, "1.0264 SG". Put -- before the first word where a value is negative.

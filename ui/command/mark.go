@@ -17,9 +17,10 @@ import (
 func (p *program) flagCommand() *cobra.Command {
 	var cause, note, by string
 	cmd := &cobra.Command{
-		Use:   "flag COMPONENT",
-		Short: "Put a component that is hard to get at on the rethink list",
-		Args:  wordCount(1, -1, "a component"),
+		Use:     "flag COMPONENT",
+		Short:   "Put a component that is hard to get at on the rethink list",
+		Example: "  wrasse flag mixing-pump --cause out-of-sight --note \"behind the crates\"",
+		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if !slices.Contains(model.Causes, model.Cause(cause)) {
 				return usagef("--cause %q is not a cause; give one of %s", cause, causes())
@@ -46,9 +47,10 @@ func causes() string {
 func (p *program) faultCommand() *cobra.Command {
 	var note, by string
 	cmd := &cobra.Command{
-		Use:   "fault COMPONENT",
-		Short: "Report a component broken now, until it is repaired or one of its chores is ticked",
-		Args:  wordCount(1, -1, "a component"),
+		Use:     "fault COMPONENT",
+		Short:   "Report a component broken now, until it is repaired or one of its chores is ticked",
+		Example: "  wrasse fault lights --note \"left fan rattles\"",
+		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
 				return request.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}
@@ -63,9 +65,10 @@ func (p *program) faultCommand() *cobra.Command {
 func (p *program) repairCommand() *cobra.Command {
 	var note, use, by string
 	cmd := &cobra.Command{
-		Use:   "repair COMPONENT",
-		Short: "End the fault of a component: wrasse repair lights --note 'new fan' --use '1 fan'",
-		Args:  wordCount(1, -1, "a component"),
+		Use:     "repair COMPONENT",
+		Short:   "End the fault of a component: wrasse repair lights --note 'new fan' --use '1 fan'",
+		Example: "  wrasse repair lights --note \"new fan\"",
+		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			stamp, err := p.stamp(by)
 			if err != nil {
@@ -119,9 +122,10 @@ func (p *program) onComponent(words []string, by string, of func(request.Stamp, 
 func (p *program) awayCommand() *cobra.Command {
 	var from, contact, by string
 	cmd := &cobra.Command{
-		Use:   "away UNTIL",
-		Short: "Say that nobody is there until a date, the first day back, and list what to do before",
-		Args:  wordCount(1, -1, "the first day back"),
+		Use:     "away UNTIL",
+		Short:   "Say that nobody is there until a date, the first day back, and list what to do before",
+		Example: "  wrasse away 2026-12-27\n  wrasse away 2w",
+		Args:    wordCount(1, -1, "the first day back"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			stamp, err := p.stamp(by)
 			if err != nil {
@@ -174,4 +178,82 @@ func (p *program) beforeYouGo(a schedule.Absence) error {
 	}
 	out.chores(list, placeCell+1)
 	return out.print(p.Stdout)
+}
+
+func (p *program) putOffCommand() *cobra.Command {
+	var reason, by string
+	cmd := &cobra.Command{
+		Use:   "put-off CHORE UNTIL",
+		Short: "Put a chore off until a date; its dates stay as they are",
+		Long: `Moves a chore out of the way until a date: 2026-12-05, tomorrow, 5d, 2w, friday. Its due
+date and limit stay as they are, and so does what the round says of them.`,
+		Example: `  wrasse put-off clean-impeller 2w --reason "the new one is on its way"`,
+		Args:    wordCount(2, -1, "a chore and a date"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return p.putOff(args[0], strings.Join(args[1:], " "), reason, by)
+		},
+	}
+	cmd.Flags().StringVar(&reason, "reason", "", "why")
+	cmd.Flags().StringVar(&by, "by", "", "who says so")
+	return cmd
+}
+
+func (p *program) putOff(chore, until, reason, by string) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	day, err := parse.Until(until, stamp.On)
+	if err != nil {
+		return usageError{err}
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	c, err := parse.Chore(b, chore)
+	if err != nil {
+		return err
+	}
+	return p.write(request.PutOff{Stamp: stamp, Chores: []model.ID{c.ID}, Until: day, Reason: reason}.Entries)
+}
+
+func (p *program) countCommand() *cobra.Command {
+	var by string
+	cmd := &cobra.Command{
+		Use:   "count SPARE AMOUNT[unit]",
+		Short: "Say how much of a spare is on the shelf: wrasse count mixed-bed-resin 2",
+		Long: `Says how much of a spare there is, counted just now, in its unit unless another stands
+behind the amount. What a tick takes is taken off it from here on.`,
+		Example: "  wrasse list spares\n  wrasse count mixed-bed-resin 2",
+		Args:    wordCount(2, -1, "a spare and an amount"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return p.count(args[0], strings.Join(args[1:], " "), by)
+		},
+	}
+	cmd.Flags().StringVar(&by, "by", "", "who counted")
+	return cmd
+}
+
+func (p *program) count(spare, amount, by string) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	s, err := parse.Spare(b, spare)
+	if err != nil {
+		return err
+	}
+	n, err := parse.Amount(amount, s.Unit, b.Def().Units)
+	if err != nil {
+		return fmt.Errorf("amount of %s: %w", s.ID, err)
+	}
+	if b.Counted(s.ID, stamp.On) && b.OnHand(s.ID, stamp.On) == n {
+		return fmt.Errorf("%s: the book has %s already; nothing was written", s.ID, parse.Quantity(n, s.Unit, b.Def().Units))
+	}
+	return p.write(request.PutSpare{Stamp: stamp, Spare: s, OnHand: &n}.Entries)
 }

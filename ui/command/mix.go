@@ -16,27 +16,27 @@ import (
 )
 
 type mixOut struct {
-	Kind            string     `json:"kind"` // batch, correction of a vat, or tank
-	SaltG           float64    `json:"salt_g"`
-	FirstDoseG      float64    `json:"first_dose_g"`
-	MostG           float64    `json:"most_g"`
-	WaterL          float64    `json:"water_l"` // fresh water: of a batch before the salt, of a correction to add
-	FinalL          float64    `json:"final_l"`
-	SwapL           *float64   `json:"swap_l,omitzero"`   // taken out first, then as much fresh water added
-	ChangeL         *float64   `json:"change_l,omitzero"` // of a tank: changed on each of the days
-	Days            []shiftOut `json:"days,omitzero"`
-	Now             *float64   `json:"now,omitzero"`
-	Target          float64    `json:"target"` // practical
-	TargetSG        sgOut      `json:"target_sg"`
-	Reference       string     `json:"reference"` // at which an SG typed was taken
-	TemperatureC    float64    `json:"temperature_c"`
-	Strength        float64    `json:"strength"` // active fraction of the dry mix
-	StrengthLow     float64    `json:"strength_low"`
-	StrengthHigh    float64    `json:"strength_high"`
-	StrengthBatches int        `json:"strength_batches"`
-	StrengthFrom    string     `json:"strength_from"`
-	Queries         []string   `json:"queries"`
-	Cautions        []string   `json:"cautions"`
+	Kind            string     `json:"kind" says:"batch, correction or tank"`
+	SaltG           float64    `json:"salt_g" says:"dry salt in all"`
+	FirstDoseG      float64    `json:"first_dose_g" says:"to put in before measuring"`
+	MostG           float64    `json:"most_g" says:"if the salt is as weak as it may be"`
+	WaterL          float64    `json:"water_l" says:"fresh water: of a batch before the salt, of a correction to add"`
+	FinalL          float64    `json:"final_l" says:"salt water at the end"`
+	SwapL           *float64   `json:"swap_l" says:"taken out first, then as much fresh water added"`
+	ChangeL         *float64   `json:"change_l" says:"of a tank: changed on each of the days"`
+	Days            []shiftOut `json:"days" says:"of a tank: one change each"`
+	Now             *float64   `json:"now" says:"practical salinity before"`
+	Target          float64    `json:"target" says:"practical salinity after"`
+	TargetSG        sgOut      `json:"target_sg" says:"the same as specific gravity"`
+	Reference       string     `json:"reference" says:"at which a specific gravity was typed"`
+	TemperatureC    float64    `json:"temperature_c" says:"of the water"`
+	Strength        float64    `json:"strength" says:"salt in the dry mix, 0 to 1"`
+	StrengthLow     float64    `json:"strength_low" says:"the least it may be"`
+	StrengthHigh    float64    `json:"strength_high" says:"the most"`
+	StrengthBatches int        `json:"strength_batches" says:"measured batches it rests on"`
+	StrengthFrom    string     `json:"strength_from" says:"the same in words"`
+	Queries         []string   `json:"queries" says:"what is odd"`
+	Cautions        []string   `json:"cautions" says:"of the job"`
 }
 
 // What a correction is for.
@@ -56,8 +56,9 @@ type mixFlags struct {
 func (p *program) mixCommand() *cobra.Command {
 	var f mixFlags
 	cmd := &cobra.Command{
-		Use:   "mix --volume V --target S",
-		Short: "Print the salt for a batch, or what corrects a vat or a tank",
+		Use:     "mix --volume V --target S",
+		Short:   "Print the salt for a batch, or what corrects a vat or a tank",
+		Example: "  wrasse mix --volume 40 --target 35\n  wrasse mix --volume 400 --now 33 --target 35 --for tank",
 		Long: `Print the salt for a batch of --volume fresh water, or with --now what brings that
 much salt water from one salinity to the target: dry salt or fresh water in a vat
 without animals, with --for tank water changes that move it by at most 1 a day.

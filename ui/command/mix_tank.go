@@ -9,12 +9,12 @@ import (
 
 // shiftOut is one day's change of a tank's water.
 type shiftOut struct {
-	From       float64 `json:"from"`
-	To         float64 `json:"to"`
-	Batch      float64 `json:"batch"` // practical salinity of the water put in
-	SaltG      float64 `json:"salt_g"`
-	FirstDoseG float64 `json:"first_dose_g"`
-	WaterL     float64 `json:"water_l"`
+	From       float64 `json:"from" says:"practical salinity"`
+	To         float64 `json:"to" says:"practical salinity"`
+	Batch      float64 `json:"batch" says:"practical salinity of the water put in"`
+	SaltG      float64 `json:"salt_g" says:"dry salt"`
+	FirstDoseG float64 `json:"first_dose_g" says:"to put in before measuring"`
+	WaterL     float64 `json:"water_l" says:"fresh water"`
 }
 
 // mixTank is how a tank with animals is brought to another salinity: by water changes.

@@ -10,8 +10,9 @@ import (
 	"brine/wrasse/ui/text"
 )
 
-// narrow is a standard output of so many columns, where $COLUMNS says so: pages are
-// folded to it, and nothing is cut. JSON, tables and calendars go through as they are.
+// narrow is a standard output of so many columns, where $COLUMNS or the terminal says so:
+// tables are made to fit where they know how, and other lines are folded. JSON, CSV and
+// calendars go through as they are.
 type narrow struct {
 	io.Writer
 	columns int
@@ -23,10 +24,14 @@ const (
 	hanging    = 6
 )
 
-// inColumns is stdout with the columns that $COLUMNS gives, if it does.
-func inColumns(stdout io.Writer, columns string) io.Writer {
+// inColumns is stdout with the columns that $COLUMNS gives, else with those of the terminal,
+// if there is one.
+func inColumns(stdout io.Writer, columns string, terminal int) io.Writer {
 	n, err := strconv.Atoi(columns)
 	if err != nil || n < minColumns {
+		n = terminal
+	}
+	if n < minColumns {
 		return stdout
 	}
 	return narrow{stdout, n}

@@ -22,7 +22,7 @@ func TestColumns(t *testing.T) {
 		"20":  "a short line\n  clean-impeller\n      due +12 d\n      Mixing pump:\n      clean impeller\n      Basement\n",
 	} {
 		var out strings.Builder
-		if err := p.print(inColumns(&out, columns)); err != nil {
+		if err := p.print(inColumns(&out, columns, 0)); err != nil {
 			t.Fatal(err)
 		}
 		if out.String() != want {

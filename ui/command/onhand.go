@@ -15,25 +15,25 @@ import (
 
 // onHandOut is the water in a vessel, in litres and litres a day.
 type onHandOut struct {
-	Vessel    model.ID    `json:"vessel"`
-	Holds     model.Holds `json:"holds"`
-	Level     *float64    `json:"level"`
-	Counted   *float64    `json:"counted"` // the latest count
-	AsOf      *model.Date `json:"as_of"`   // its date
-	UsePerDay *float64    `json:"use_per_day"`
-	Short     *model.Date `json:"short"`
-	Missing   *float64    `json:"missing"`
-	Hours     *float64    `json:"hours"`
-	Flow      *float64    `json:"flow"` // L/h
-	StartBy   *model.Date `json:"start_by"`
-	Ready     *model.Date `json:"ready"`
-	Over      *float64    `json:"over"`
-	Mixes     []mixByOut  `json:"mixes"`
+	Vessel    model.ID    `json:"vessel" says:"the vessel"`
+	Holds     model.Holds `json:"holds" says:"fresh or salt"`
+	Level     *float64    `json:"level" says:"L in it, as reckoned; null until it is counted"`
+	Counted   *float64    `json:"counted" says:"L at the latest count"`
+	AsOf      *model.Date `json:"as_of" says:"the day of that"`
+	UsePerDay *float64    `json:"use_per_day" says:"L a day that nobody logs; null until it is known"`
+	Short     *model.Date `json:"short" says:"the first day on which less than it must keep would be left"`
+	Missing   *float64    `json:"missing" says:"L to be made for the week from then on"`
+	Hours     *float64    `json:"hours" says:"of the unit for that"`
+	Flow      *float64    `json:"flow" says:"L/h of the unit"`
+	StartBy   *model.Date `json:"start_by" says:"the last day to start it"`
+	Ready     *model.Date `json:"ready" says:"the day it is there at the earliest, where that is after it is wanted"`
+	Over      *float64    `json:"over" says:"L of what is missing that do not fit"`
+	Mixes     []mixByOut  `json:"mixes" says:"batches or fillings to come"`
 }
 
 type mixByOut struct {
-	By     model.Date `json:"by"`
-	Litres float64    `json:"litres"`
+	By     model.Date `json:"by" says:"the day it is wanted"`
+	Litres float64    `json:"litres" says:"L to mix or to fill"`
 }
 
 func onHandJSON(r *schedule.Round) []onHandOut {
@@ -85,9 +85,10 @@ func (p *program) levelCommand() *cobra.Command {
 	var by string
 	var about bool
 	cmd := &cobra.Command{
-		Use:   "level VESSEL LITRES",
-		Short: "Count the water in a vessel",
-		Args:  wordCount(2, -1, "a vessel and the litres in it"),
+		Use:     "level VESSEL LITRES",
+		Short:   "Count the water in a vessel",
+		Example: "  wrasse level reservoir 60",
+		Args:    wordCount(2, -1, "a vessel and the litres in it"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onVessel(args, by, func(s request.Stamp, b *model.Book, v model.Vessel, litres float64) (builder, error) {
 				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}, p.sure(phrase.OddLevel(b, v, litres))
@@ -102,9 +103,10 @@ func (p *program) levelCommand() *cobra.Command {
 func (p *program) drawCommand() *cobra.Command {
 	var by, purpose, into string
 	cmd := &cobra.Command{
-		Use:   "draw VESSEL LITRES --for PURPOSE",
-		Short: "Log water taken out of a vessel",
-		Args:  wordCount(2, -1, "a vessel and the litres taken"),
+		Use:     "draw VESSEL LITRES --for PURPOSE",
+		Short:   "Log water taken out of a vessel",
+		Example: "  wrasse draw reservoir 5 --for top-up",
+		Args:    wordCount(2, -1, "a vessel and the litres taken"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			what := purposes()
 			if !strings.Contains(", "+what+",", ", "+purpose+",") {
@@ -140,8 +142,9 @@ func purposes() string {
 func (p *program) needCommand() *cobra.Command {
 	var vessel, chore, note string
 	cmd := &cobra.Command{
-		Use:   "need LITRES BY",
-		Short: "Say that water is wanted by a date, and print what that asks for",
+		Use:     "need LITRES BY",
+		Short:   "Say that water is wanted by a date, and print what that asks for",
+		Example: "  wrasse need 120 sat",
 		Long: `Say that water is wanted from a vessel by a date, and print what that asks for: what to
 make or mix, when to start the unit, the salt, and what is to be carried. A need ends
 when as much was taken out of the vessel, or its date has passed.`,

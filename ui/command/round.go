@@ -12,21 +12,27 @@ import (
 )
 
 func (p *program) roundCommand() *cobra.Command {
-	var all bool
+	var all, short bool
 	var box int
 	cmd := &cobra.Command{
-		Use:   "round",
-		Short: "Print what is due, and exit 0, 10 or 11 by how late it is",
-		Args:  wordCount(0, 0, "no words, only flags"),
+		Use:     "round",
+		Short:   "Print what is due, and exit 0, 10 or 11 by how late it is",
+		Example: "  wrasse round\n  wrasse round --minutes 45\n  wrasse round --short",
+		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			minutes := &box
 			if !cmd.Flags().Changed("minutes") {
-				return p.round(all, nil)
+				minutes = nil
 			}
-			return p.round(all, &box)
+			if short && (p.json || all || minutes != nil) {
+				return usagef("--short is one line, and goes with no --json, --all or --minutes")
+			}
+			return p.round(all, short, minutes)
 		},
 	}
 	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&all, "all", false, "also list what is ahead and what has no date")
+	cmd.Flags().BoolVar(&short, "short", false, "one line, as for a prompt: 1 broken, 2 late")
 	cmd.Flags().Var(whole{&box, 1, maxBox}, "minutes", "also say what to do with `M` minutes")
 	return cmd
 }
@@ -34,7 +40,7 @@ func (p *program) roundCommand() *cobra.Command {
 const maxBox = 24 * 60
 
 // round prints the round and, given minutes, what fits into them.
-func (p *program) round(all bool, minutes *int) error {
+func (p *program) round(all, short bool, minutes *int) error {
 	when, err := p.date()
 	if err != nil {
 		return err
@@ -51,6 +57,11 @@ func (p *program) round(all bool, minutes *int) error {
 	}
 	if p.json {
 		return verdict(r).or(p.printJSON(jsonRound(r, box)))
+	}
+	if short {
+		var out page
+		out.line("%s", strings.ReplaceAll(phrase.Counts(r, false), " · ", ", "))
+		return verdict(r).or(out.print(p.Stdout))
 	}
 	t := roundText{page: new(page), book: b, on: r.On, plain: p.config.Plain}
 	t.write(r, box, all)
@@ -105,7 +116,7 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 		out.breaches(out.book, r.Breaches)
 	}
 	for _, section := range sections {
-		list := of(r, section.state)
+		list := inState(r, section.state)
 		switch {
 		case len(list) == 0:
 		case section.far && !all:
@@ -135,7 +146,7 @@ func (out roundText) chores(list []schedule.Standing, cells int) {
 	for _, s := range list {
 		rows = append(rows, row(out.book, out.on, s)[:cells])
 	}
-	out.table(rows, minutesCell)
+	out.table(rows, minutesCell).fits(whatCell, placeCell)
 }
 
 func (out roundText) faults(list []schedule.OpenFault) {
@@ -202,7 +213,7 @@ var sections = []struct {
 	{schedule.StateIdle, "no date yet", true},
 }
 
-func of(r *schedule.Round, state schedule.State) []schedule.Standing {
+func inState(r *schedule.Round, state schedule.State) []schedule.Standing {
 	var out []schedule.Standing
 	for _, s := range r.Standings {
 		if s.State == state {

@@ -15,22 +15,22 @@ import (
 )
 
 type salinityOut struct {
-	Practical     float64  `json:"practical"`
-	GPerKg        float64  `json:"g_per_kg"`
-	Density       float64  `json:"density_kg_m3"`
-	Conductivity  float64  `json:"conductivity_ms_cm"`
-	SG            sgOut    `json:"sg"`
-	Brine         float64  `json:"refractometer_brine"` // what a refractometer with a brine scale shows
-	TemperatureC  float64  `json:"temperature_c"`       // of density and conductivity
-	ReadAs        string   `json:"read_as"`
-	IfCompensated *float64 `json:"if_compensated"` // of a conductivity not at 25 °C: practical, if the meter shows it for 25 °C
-	Notes         []string `json:"notes"`
+	Practical     float64  `json:"practical" says:"PSS-78"`
+	GPerKg        float64  `json:"g_per_kg" says:"reference salinity"`
+	Density       float64  `json:"density_kg_m3" says:"at temperature_c"`
+	Conductivity  float64  `json:"conductivity_ms_cm" says:"at temperature_c"`
+	SG            sgOut    `json:"sg" says:"specific gravity"`
+	Brine         float64  `json:"refractometer_brine" says:"what a refractometer with a brine scale shows"`
+	TemperatureC  float64  `json:"temperature_c" says:"of density and conductivity"`
+	ReadAs        string   `json:"read_as" says:"the scale it was taken for"`
+	IfCompensated *float64 `json:"if_compensated" says:"practical, of a conductivity not at 25 C whose meter compensates"`
+	Notes         []string `json:"notes" says:"to be known"`
 }
 
 type sgOut struct {
-	At20  float64 `json:"20/20"`
-	At25  float64 `json:"25/25"`
-	At60F float64 `json:"60F/60F"`
+	At20  float64 `json:"20/20" says:"at 20/20 C"`
+	At25  float64 `json:"25/25" says:"at 25/25 C"`
+	At60F float64 `json:"60F/60F" says:"at 60/60 F"`
 }
 
 // sampleFlags say what a salinity is read from and with.
@@ -67,8 +67,9 @@ func (f *sampleFlags) sample(b *model.Book) (parse.Sample, error) {
 func (p *program) salinityCommand() *cobra.Command {
 	var flags sampleFlags
 	cmd := &cobra.Command{
-		Use:   "salinity VALUE[UNIT]",
-		Short: "Print one salinity reading on every scale",
+		Use:     "salinity VALUE[UNIT]",
+		Short:   "Print one salinity reading on every scale",
+		Example: "  wrasse salinity 1.0264sg\n  wrasse salinity 53.1mS/cm --temp 20",
 		Long: `Print one salinity reading on every scale. VALUE is practical without a unit (35),
 a specific gravity at --reference (1.0264sg), off a glass float in water of --temp
 (1.0245float), a conductivity (53.1mS/cm), grams of salt in a kilogram (35.17g/kg), or

@@ -15,7 +15,7 @@ import (
 )
 
 func (p *program) sheetCommand() *cobra.Command {
-	weeks, html, sitter := sheet.DefaultWeeks, false, ""
+	weeks, html, force, sitter := sheet.DefaultWeeks, false, false, ""
 	cmd := &cobra.Command{
 		Use:   "sheet [FILE]",
 		Short: "Make a wall sheet for the station: wrasse sheet --html wall.html",
@@ -27,25 +27,24 @@ browser prints on A4 or Letter. Without FILE it goes to standard output.
 With --sitter it is a page for somebody who looks after the tank until that day, your
 first day back, and has never kept one: what to do on which day, what to leave alone,
 what to do when something goes wrong.`,
-		Args: wordCount(0, 1, "at most a file"),
+		Example: "  wrasse sheet wall.html --weeks 4\n  wrasse sheet --sitter 2w | less",
+		Args:    wordCount(0, 1, "at most a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if p.json {
-				return usagef("--json goes with no sheet; see: wrasse round --json")
-			}
 			file := "-"
 			if len(args) == 1 {
 				file = args[0]
 			}
-			return p.sheet(weeks, sitter, html || strings.EqualFold(filepath.Ext(file), ".html"), file)
+			return p.sheet(weeks, sitter, html || strings.EqualFold(filepath.Ext(file), ".html"), force, file)
 		},
 	}
 	cmd.Flags().Var(whole{&weeks, sheet.MinWeeks, sheet.MaxWeeks}, "weeks", fmt.Sprintf("how many weeks from today on, %d to %d", sheet.MinWeeks, sheet.MaxWeeks))
 	cmd.Flags().StringVar(&sitter, "sitter", "", "a page for a sitter, until the first day you are back")
+	forceFlag(cmd, &force)
 	cmd.Flags().BoolVar(&html, "html", false, "a page for a browser")
 	return cmd
 }
 
-func (p *program) sheet(weeks int, sitter string, html bool, file string) error {
+func (p *program) sheet(weeks int, sitter string, html, force bool, file string) error {
 	when, err := p.date()
 	if err != nil {
 		return err
@@ -81,7 +80,7 @@ func (p *program) sheet(weeks int, sitter string, html bool, file string) error 
 	if file == "-" {
 		return write(p.Stdout)
 	}
-	return p.NewFile(file, write)
+	return p.toFile(file, force, write)
 }
 
 // absenceUntil is an absence up to a date: the one the book has, or from today on.

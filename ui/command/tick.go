@@ -30,8 +30,9 @@ func (t ticking) plain() bool { return t.found == "" && t.note == "" && !t.timed
 func (p *program) tickCommand() *cobra.Command {
 	var t ticking
 	cmd := &cobra.Command{
-		Use:   "tick [CHORE | -]",
-		Short: "Tick a chore off, with what was found",
+		Use:     "tick [CHORE | -]",
+		Short:   "Tick a chore off, with what was found",
+		Example: "  wrasse tick clean-impeller --found light --minutes 40\n  echo \"~2025-09-01 renew-carbon\" | wrasse tick -",
 		Long: `Ticks a chore off. What was found is a word or its letter: clean, light, heavy,
 stopped (c l h f); for a renewal also under half, half, nearly, spent; for a test
 passed, failed (p f).
@@ -196,7 +197,7 @@ func (p *program) tickNumbered(t ticking) error {
 	if err != nil {
 		return err
 	}
-	offered := near(schedule.Make(b, when.On))
+	offered := nextWeek(schedule.Make(b, when.On))
 	if len(offered) == 0 {
 		return errors.New("nothing is due within a week; name a chore, or see all of them with: wrasse round --all")
 	}
@@ -205,7 +206,7 @@ func (p *program) tickNumbered(t ticking) error {
 	for i, s := range offered {
 		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(b, when.On, s)...)
 	}
-	out.table(rows, 0)
+	out.table(rows, 0).fits(whatCell+1, placeCell+1)
 	if err := out.print(p.Stdout); err != nil {
 		return err
 	}
@@ -216,8 +217,8 @@ func (p *program) tickNumbered(t ticking) error {
 	return p.tickAll(b, t, all)
 }
 
-// near is what is late, due, due within a week or put off, in round order.
-func near(r *schedule.Round) []schedule.Standing {
+// nextWeek is what is late, due, due within a week or put off, in round order.
+func nextWeek(r *schedule.Round) []schedule.Standing {
 	var out []schedule.Standing
 	for _, s := range r.Standings {
 		switch s.State {

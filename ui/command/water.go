@@ -16,56 +16,58 @@ import (
 )
 
 type waterOut struct {
-	On                   model.Date     `json:"on"`
-	Book                 string         `json:"book"`
-	Rejection            *float64       `json:"rejection"`    // percent
-	RejectionAt          *string        `json:"rejection_at"` // "raw", or the temperature that warm water is brought to
-	SaltPassage          *float64       `json:"salt_passage"`
-	RejectionReason      *string        `json:"rejection_reason"`
-	NormalisedFlow       *float64       `json:"normalised_flow_percent"`
-	NormalisedFlowReason *string        `json:"normalised_flow_reason"`
-	WasteRatio           *float64       `json:"waste_ratio"`
-	Stages               []stageOut     `json:"stages"`
-	Causes               []causeOut     `json:"causes"`
-	CannotTell           []string       `json:"cannot_tell"`
-	Figures              []string       `json:"figures"` // reckoned beside the verdicts
-	Drifts               []string       `json:"drifts"`  // values that have left the range of their first readings
-	Cautions             []string       `json:"cautions"`
-	Values               []valueOut     `json:"values"`
-	FirstWeeks           *[2]model.Date `json:"first_weeks"` // first and last day
-	OnHand               []onHandOut    `json:"on_hand"`
+	On                   model.Date     `json:"on" says:"the day it is of"`
+	Book                 string         `json:"book" says:"the name of the book"`
+	Rejection            *float64       `json:"rejection" says:"share of the dissolved salts that the membrane holds back, 0 to 1"`
+	RejectionAt          *string        `json:"rejection_at" says:"raw, or the temperature that a warm one is brought to"`
+	SaltPassage          *float64       `json:"salt_passage" says:"share that passes, 0 to 1"`
+	RejectionReason      *string        `json:"rejection_reason" says:"why there is no rejection"`
+	NormalisedFlow       *float64       `json:"normalised_flow" says:"product flow as a share of that of the first weeks, temperature and pressure taken out"`
+	NormalisedFlowReason *string        `json:"normalised_flow_reason" says:"why there is none"`
+	WasteRatio           *float64       `json:"waste_ratio" says:"litres of waste for one of product"`
+	Stages               []stageOut     `json:"stages" says:"in the order the water flows"`
+	Causes               []causeOut     `json:"causes" says:"the likeliest first"`
+	CannotTell           []string       `json:"cannot_tell" says:"open questions"`
+	Figures              []string       `json:"figures" says:"reckoned besides"`
+	Drifts               []string       `json:"drifts" says:"values that left the range of their first readings"`
+	Cautions             []string       `json:"cautions" says:"of the water itself"`
+	Values               []valueOut     `json:"values" says:"the latest of each gauge"`
+	FirstWeeks           *[2]model.Date `json:"first_weeks" says:"first and last day of what readings are held against"`
+	OnHand               []onHandOut    `json:"on_hand" says:"each vessel in use"`
 }
 
 type stageOut struct {
-	Component model.ID      `json:"component"`
-	Stage     model.Stage   `json:"stage"`
-	Verdict   water.Verdict `json:"verdict"`
-	Because   string        `json:"because"`
+	Component model.ID      `json:"component" says:"the component"`
+	Name      string        `json:"name" says:"its name"`
+	Stage     model.Stage   `json:"stage" says:"sediment, carbon, membrane or resin"`
+	Verdict   water.Verdict `json:"verdict" says:"sound, watch, act, read again or can't tell"`
+	Because   string        `json:"because" says:"the reading it rests on"`
 }
 
 type causeOut struct {
-	Pattern string `json:"pattern"` // D1 to D45, of the table of fault isolation
-	Cause   string `json:"cause"`
-	Sure    string `json:"sure"`
-	Because string `json:"because"`
-	Next    string `json:"next"`
+	Pattern string `json:"pattern" says:"D1 to D45, of the table of causes"`
+	Cause   string `json:"cause" says:"what it is"`
+	Sure    string `json:"sure" says:"likely, possible or hint"`
+	Because string `json:"because" says:"the readings it rests on"`
+	Next    string `json:"next" says:"what to do"`
 }
 
 type valueOut struct {
-	Gauge   model.ID    `json:"gauge"`
-	Name    string      `json:"name"`
-	Unit    string      `json:"unit"`
-	Value   *float64    `json:"value"`
-	Taken   *model.Date `json:"taken"`
-	AgeDays *int        `json:"age_days"`
-	Counts  bool        `json:"counts"`
+	Gauge   model.ID    `json:"gauge" says:"the gauge"`
+	Name    string      `json:"name" says:"its name"`
+	Unit    string      `json:"unit" says:"of value"`
+	Value   *float64    `json:"value" says:"null: never read"`
+	Taken   *model.Date `json:"taken" says:"the day"`
+	AgeDays *int        `json:"age_days" says:"days since"`
+	Counts  bool        `json:"counts" says:"false when it was taken too soon after the start"`
 }
 
 func (p *program) waterCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "water",
-		Short: "Print the water station's latest values, stage verdicts and what they say",
-		Args:  wordCount(0, 0, "no words, only flags"),
+		Use:     "water",
+		Short:   "Print the water station's latest values, stage verdicts and what they say",
+		Example: "  wrasse water\n  wrasse water --json --on 2026-11-25",
+		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error {
 			when, err := p.date()
 			if err != nil {
@@ -94,15 +96,15 @@ func (p *program) waterCommand() *cobra.Command {
 func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
 		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, phrase.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
-	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection)
+	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection, percents)
 	if passage, ok := s.SaltPassage(); ok {
 		out.SaltPassage, out.RejectionAt = &passage, &s.RejectionAt
 	}
-	out.NormalisedFlow, out.NormalisedFlowReason = derivedJSON(s.NormalFlow)
-	out.WasteRatio, _ = derivedJSON(s.WasteRatio)
+	out.NormalisedFlow, out.NormalisedFlowReason = derivedJSON(s.NormalFlow, percents)
+	out.WasteRatio, _ = derivedJSON(s.WasteRatio, 1)
 	for _, c := range stageParts(b, s.On) {
 		v := s.Verdict(c.Stage)
-		out.Stages = append(out.Stages, stageOut{c.ID, c.Stage, v.Verdict, v.Because})
+		out.Stages = append(out.Stages, stageOut{c.ID, c.Name, c.Stage, v.Verdict, v.Because})
 	}
 	for _, c := range s.Diagnosis.Causes {
 		out.Causes = append(out.Causes, causeOut{c.ID, c.Cause, c.Sure.String(), c.Because, c.Next})
@@ -120,9 +122,12 @@ func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
 	return out
 }
 
-func derivedJSON(d station.Derived) (value *float64, why *string) {
+// percents are a part of 1, which is how JSON has all shares.
+const percents = 100
+
+func derivedJSON(d station.Derived, per float64) (value *float64, why *string) {
 	if d.Known() {
-		return &d.Value, nil
+		return new(d.Value / per), nil
 	}
 	return nil, &d.Why
 }

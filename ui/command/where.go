@@ -12,8 +12,21 @@ import (
 	"brine/wrasse/ui/config"
 )
 
-// dataFolder is what says where the book is when nobody else does.
-const dataFolder = "the data folder"
+// source is who says where the book is.
+type source string
+
+const (
+	fromFlag        source = "flag"
+	fromEnvironment source = "environment"
+	fromConfig      source = "configuration"
+	fromDefault     source = "default" // nobody: it is in the data folder
+)
+
+// said is a source as it stands in a line.
+func (s source) said() string {
+	return map[source]string{fromFlag: "--book", fromEnvironment: "$WRASSE_BOOK",
+		fromConfig: "the configuration", fromDefault: "the data folder"}[s]
+}
 
 // path is where the book is: --book, else $WRASSE_BOOK, else the configuration's, else
 // in the data folder.
@@ -23,16 +36,16 @@ func (p *program) path() string {
 }
 
 // pathFrom is path, and what says so.
-func (p *program) pathFrom() (path, from string) {
+func (p *program) pathFrom() (path string, from source) {
 	switch {
 	case p.book != "":
-		return p.book, "--book"
+		return p.book, fromFlag
 	case p.Getenv("WRASSE_BOOK") != "":
-		return p.Getenv("WRASSE_BOOK"), "$WRASSE_BOOK"
+		return p.Getenv("WRASSE_BOOK"), fromEnvironment
 	case p.config.Book != "":
-		return atHome(p.config.Book), "the configuration"
+		return atHome(p.config.Book), fromConfig
 	}
-	return p.defaultBook(), dataFolder
+	return p.defaultBook(), fromDefault
 }
 
 // bookless are the commands that need no book.
@@ -43,7 +56,7 @@ var bookless = []string{"completion", "demo", "man", "salinity"}
 func (p *program) placed(command string) error {
 	_, from := p.pathFrom()
 	_, homeless := os.UserHomeDir()
-	if from != dataFolder || homeless == nil || filepath.IsAbs(p.Getenv("XDG_DATA_HOME")) || slices.Contains(bookless, command) {
+	if from != fromDefault || homeless == nil || filepath.IsAbs(p.Getenv("XDG_DATA_HOME")) || slices.Contains(bookless, command) {
 		return nil
 	}
 	return errors.New("no folder of yours is known; set HOME, or name the book with --book")
@@ -72,9 +85,20 @@ func (p *program) configure() error {
 	p.config = config.Default()
 	var err error
 	if !p.noConfig {
-		p.config, err = config.Load(config.Path(p.Getenv))
+		p.config, p.unknown, err = config.Load(config.Path(p.Getenv))
 	}
 	p.config.Plain = p.config.Plain || p.plain
 	p.config.Mouse = p.config.Mouse || p.mouse
 	return err
+}
+
+// noteUnknown notes the settings in the configuration that there are not.
+func (p *program) noteUnknown() {
+	for _, u := range p.unknown {
+		also := meant(near(u.Key, config.Keys()))
+		if u.Key == "date_format" { // as it was called once
+			also = "; it is called import_dates"
+		}
+		p.remark("note: %s, line %d: %s is no setting and is left out%s", config.Path(p.Getenv), u.Line, u.Key, also)
+	}
 }

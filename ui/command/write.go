@@ -67,12 +67,13 @@ func (p *program) written(say func() error) error {
 	return nil
 }
 
-// wrote prints what an act did.
+// wrote prints what an act did, and keeps it for undo.
 func (p *program) wrote(b *model.Book, seq model.Seq) error {
 	entries, err := b.Act(seq)
 	if err != nil {
 		return err
 	}
+	p.remember(entries, false)
 	if p.json {
 		return p.printAct(seq, entries)
 	}
@@ -109,8 +110,8 @@ func (p *program) again(b *model.Book, e *model.Entry) string {
 
 // writtenAct is an act as JSON: its entries as the book format writes them.
 type writtenAct struct {
-	Act     model.Seq        `json:"act"`
-	Entries []jsontext.Value `json:"entries"`
+	Act     model.Seq        `json:"act" says:"the number of the first entry"`
+	Entries []jsontext.Value `json:"entries" says:"as the book format writes them"`
 }
 
 func (p *program) printAct(seq model.Seq, entries []*model.Entry) error {

@@ -25,12 +25,18 @@ type Config struct {
 	MinuteValue float64      // of a new book: what a minute of the keeper's time is worth, 0 when not said
 	Care        model.Care   // of a new book: what a spent day weighs, "" when not said
 	WeekStart   time.Weekday // the first day of a week in the year ahead
-	DateFormat  string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
+	ImportDates string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
 	View        int          // the view to open with, counted from 0
 	Theme       string       // one of theme.Names
 	Glyphs      string       // one of theme.Glyphs
 	Plain       bool         // words only, a fact a line, as for a screen reader
 	Mouse       bool         // take clicks and the wheel
+}
+
+// Unknown is a key of a file that is no setting, as of a newer program. It is left out.
+type Unknown struct {
+	Line int
+	Key  string // shortened
 }
 
 // Default is the settings of a machine without a file.
@@ -56,19 +62,19 @@ const (
 )
 
 // Load reads a file; one that is not there gives the defaults.
-func Load(path string) (Config, error) {
+func Load(path string) (Config, []Unknown, error) {
 	text, err := read(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Default(), nil
+		return Default(), nil, nil
 	}
 	if err != nil {
-		return Default(), fmt.Errorf("reading the configuration: %w", err)
+		return Default(), nil, fmt.Errorf("reading the configuration: %w", err)
 	}
-	c, err := Parse(text)
+	c, unknown, err := Parse(text)
 	if err != nil {
-		return Default(), fmt.Errorf("%s, %w", path, err)
+		return Default(), nil, fmt.Errorf("%s, %w", path, err)
 	}
-	return c, nil
+	return c, unknown, nil
 }
 
 // read is the text of a file. What can't be a configuration is not opened: a pipe may be
@@ -98,43 +104,45 @@ func read(path string) (string, error) {
 }
 
 // Parse reads the text of a file. The error names the first line that is wrong.
-func Parse(text string) (Config, error) {
-	c := Default()
+func Parse(text string) (c Config, unknown []Unknown, err error) {
+	c = Default()
 	n := 0
 	for line := range strings.SplitSeq(text, "\n") {
 		if n++; len(line) > maxLine {
-			return c, fmt.Errorf("line %d is longer than %d bytes; shorten it", n, maxLine)
+			return c, nil, fmt.Errorf("line %d is longer than %d bytes; shorten it", n, maxLine)
 		}
 	}
 	values := map[string]any{}
 	meta, err := toml.Decode(text, &values)
 	if err != nil {
-		return c, syntax(err)
+		return c, nil, syntax(err)
 	}
 	lines := keyLines(text, meta.Keys())
 	for i, key := range meta.Keys() {
-		if err := c.set(key.String(), find(values, key)); err != nil {
-			return Default(), fmt.Errorf("line %d: %w", lines[i], err)
+		known, err := c.set(key.String(), find(values, key))
+		if err != nil {
+			return Default(), nil, fmt.Errorf("line %d: %w", lines[i], err)
+		}
+		if !known {
+			unknown = append(unknown, Unknown{lines[i], shortened(key.String())})
 		}
 	}
-	return c, nil
+	return c, unknown, nil
 }
 
-// set takes one key of a file.
-func (c *Config) set(key string, value any) error {
+// set takes one key of a file, if it is known.
+func (c *Config) set(key string, value any) (known bool, err error) {
 	for _, s := range settings() {
 		if s.key != key {
 			continue
 		}
 		if !s.take(c, value) {
-			return fmt.Errorf("%s: %s is not accepted; give %s", key, given(value), s.accepts)
+			return false, fmt.Errorf("%s: %s is not accepted; give %s", key, given(value), s.accepts)
 		}
-		return nil
+		return true, nil
 	}
-	if _, table := value.(map[string]any); table && slices.Contains(tables(), key) {
-		return nil
-	}
-	return fmt.Errorf("%s is no setting; the settings are %s", shortened(key), strings.Join(keys(), ", "))
+	_, table := value.(map[string]any)
+	return table && slices.Contains(tables(), key), nil
 }
 
 // shortened is a text that is bounded in length.

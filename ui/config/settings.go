@@ -105,17 +105,17 @@ var settings = sync.OnceValue(func() []setting {
 			show: func(c Config) string { return weekdays[c.WeekStart] },
 		},
 		{
-			key:     "date_format",
+			key:     "import_dates",
 			about:   "The order of year, month and day in a table to import, where its dates do not\nmake it plain. --order goes before it; without either the import asks.",
 			accepts: "one of ymd, dmy, mdy",
 			example: `"dmy"`,
 			take: func(c *Config, value any) bool {
 				orders, at := []string{"ymd", "dmy", "mdy"}, 0
 				ok := choice(value, orders, &at)
-				c.DateFormat = orders[at]
+				c.ImportDates = orders[at]
 				return ok
 			},
-			show: func(c Config) string { return c.DateFormat },
+			show: func(c Config) string { return c.ImportDates },
 		},
 		{
 			key:     "minute_value",
@@ -201,7 +201,8 @@ func truth(value any, to *bool) bool {
 	return ok
 }
 
-func keys() []string {
+// Keys are the names of all settings.
+func Keys() []string {
 	out := make([]string, len(settings()))
 	for i, s := range settings() {
 		out[i] = s.key
@@ -222,17 +223,31 @@ func tables() []string {
 
 // Value is a setting as it stands.
 type Value struct {
-	Key string
-	Set string // "" where nothing is said
+	Key   string
+	Set   string // "" where nothing is said
+	Value any    // the same as a boolean or a number where it is one
 }
 
 // Values are all settings as they stand, in order.
 func (c Config) Values() []Value {
 	out := make([]Value, len(settings()))
 	for i, s := range settings() {
-		out[i] = Value{s.key, s.show(c)}
+		set := s.show(c)
+		out[i] = Value{s.key, set, plainly(set)}
 	}
 	return out
+}
+
+// plainly is a setting as the boolean or number that it is, else as its text.
+func plainly(set string) any {
+	switch set {
+	case "true", "false":
+		return set == "true"
+	}
+	if n, err := strconv.ParseFloat(set, 64); err == nil {
+		return n
+	}
+	return set
 }
 
 // Template is a file that sets nothing and says what could be set.

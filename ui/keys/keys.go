@@ -109,6 +109,20 @@ func Dispatch(scope Scope, key string) Action {
 	return None
 }
 
+// Scopes lists every scope.
+func Scopes() []Scope {
+	out := make([]Scope, scopes)
+	for i := range out {
+		out[i] = Scope(i)
+	}
+	return out
+}
+
+// Own are the rows of a scope itself, in the order of the table.
+func Own(scope Scope) []Bind {
+	return slices.DeleteFunc(slices.Clone(table), func(b Bind) bool { return b.Scope != scope || b.Desc == "" })
+}
+
 // Section is the help of one scope.
 type Section struct {
 	Name  string

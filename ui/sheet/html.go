@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"html"
+	"slices"
 	"strings"
 
 	"brine/wrasse/model"
@@ -21,7 +22,7 @@ func (s Sheet) HTML() string {
 	p.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
 	p.put("<meta name=\"viewport\" content=\"width=device-width\">\n")
 	p.element("title", "", s.Book+": wall sheet, "+s.span())
-	p.put("<style>\n" + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"" + s.class() + "\">\n")
+	p.put("<style>\n" + s.running() + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"wall\">\n")
 	p.element("h1", "", s.Book)
 	p.put("<p class=\"span\">" + esc(s.span()) + "</p>\n")
 	p.element("p", "basis", s.basis())
@@ -39,7 +40,7 @@ func (s Sheet) HTML() string {
 	if len(s.Jobs) > 0 {
 		p.put("<section class=\"jobs\">\n")
 		for _, j := range s.Jobs {
-			j.html(&p)
+			s.htmlJob(&p, j)
 		}
 		p.put("</section>\n")
 	}
@@ -47,31 +48,21 @@ func (s Sheet) HTML() string {
 	return p.b.String()
 }
 
-// roomy is how many chores fit a page in rows of the usual height.
-const roomy = 26
-
-// class is how the page of the round is set: denser where there are many chores.
-func (s Sheet) class() string {
-	if len(s.Rows) > roomy {
-		return "wall dense"
-	}
-	return "wall"
-}
-
 func (s Sheet) htmlRows(p *pageHTML) {
-	p.put("<table class=\"due\">\n<thead><tr><th class=\"when\">due</th><th>chore</th><th class=\"where\">where</th><th class=\"min\">min</th>")
+	p.put("<table class=\"due\">\n<thead><tr><th class=\"number\"></th><th class=\"when\">due</th><th>chore</th><th class=\"where\">where</th><th class=\"min\">min</th>")
 	for _, w := range s.Weeks {
 		p.element("th", "week", phrase.Day(w, s.On))
 	}
 	p.put("</tr></thead>\n<tbody>\n")
-	for _, r := range s.Rows {
+	for i, r := range s.Rows {
 		class := ""
 		if r.Late {
 			class = " class=\"late\""
 		}
 		p.put("<tr" + class + ">")
+		p.element("td", "number", fmt.Sprint(i+1))
 		p.element("td", "when", r.When)
-		p.put("<td class=\"what\">" + esc(r.What) + " <small>" + esc(r.ID) + "</small></td>")
+		p.element("td", "what", r.What)
 		p.element("td", "where", r.Where)
 		p.element("td", "min", r.Minutes)
 		for _, week := range r.Visits {
@@ -80,14 +71,21 @@ func (s Sheet) htmlRows(p *pageHTML) {
 		p.put("</tr>\n")
 	}
 	if len(s.Rows) == 0 {
-		p.put(fmt.Sprintf("<tr><td colspan=\"%d\">Nothing is due in these weeks.</td></tr>\n", 4+len(s.Weeks)))
+		p.put(fmt.Sprintf("<tr><td colspan=\"%d\">Nothing is due in these weeks.</td></tr>\n", 5+len(s.Weeks)))
 	}
 	p.put("</tbody>\n</table>\n")
 }
 
+// running is the rule that puts the book and the days of the sheet at the head of every page
+// after the first, which has them in large.
+func (s Sheet) running() string {
+	title := strings.NewReplacer("\\", "\\\\", "\"", "\\\"", "<", "\\3c ").Replace(s.Book + ": wall sheet, " + s.span())
+	return "@page { @top-left { font: 8pt sans-serif; white-space: nowrap; content: \"" + title + "\"; } }\n@page :first { @top-left { content: \"\"; } }\n"
+}
+
 // narrowest is how narrow a box may be, in mm, for its letters to have room. Where
 // those of a week would be narrower, one box says how many there are.
-const narrowest = 8
+const narrowest = 10
 
 // boxesHTML is where ticks are written: the days of a week it is due, with room and
 // the letters to ring.
@@ -140,8 +138,13 @@ func (s Sheet) htmlLitres(p *pageHTML) {
 	p.put("</tbody>\n</table>\n")
 }
 
-func (j Job) html(p *pageHTML) {
-	p.put("<article>\n<h2>" + esc(j.Title) + " <small>" + esc(j.ID) + ", " + esc(j.Takes) + "</small></h2>\n")
+// numbered is the number of a job's row.
+func (s Sheet) numbered(j Job) string {
+	return fmt.Sprintf("no. %d", 1+slices.IndexFunc(s.Rows, func(r Row) bool { return r.ID == j.ID }))
+}
+
+func (s Sheet) htmlJob(p *pageHTML, j Job) {
+	p.put("<article>\n<h2>" + esc(j.Title) + " <small>" + esc(s.numbered(j)) + ", " + esc(j.Takes) + "</small></h2>\n")
 	if j.Needs != "" {
 		p.element("p", "needs", j.Needs)
 	}

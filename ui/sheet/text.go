@@ -14,7 +14,7 @@ const textWidth = 79
 // Text is the sheet as plain text, for a printer without a browser.
 func (s Sheet) Text() string {
 	var p pageText
-	p.add(text.Fit(s.Book+": wall sheet, "+s.span(), textWidth))
+	p.wrap("", s.Book+": wall sheet, "+s.span())
 	p.wrap("", s.basis())
 	for _, b := range s.Broken {
 		p.wrap("BROKEN NOW: ", b)
@@ -49,14 +49,20 @@ func (s Sheet) textRows(p *pageText) {
 		p.add("nothing is due in these weeks")
 	}
 	for _, r := range s.Rows {
-		boxes := r.boxes(s)
-		p.add(text.Row(1, textColumns, r.When, r.What, r.Minutes, boxes[0]))
-		second := "  (" + r.ID + ") " + r.Where
-		for i, box := range append(boxes[1:], "")[:max(len(boxes)-1, 1)] {
-			if i > 0 {
-				second = ""
+		when, boxes := text.Wrap(r.When, textColumns[0].Width), r.boxes(s)
+		what := text.Wrap(r.What, textColumns[1].Width)
+		for _, line := range text.Wrap("("+r.ID+") "+r.Where, textColumns[1].Width-2) {
+			what = append(what, "  "+line)
+		}
+		minutes := []string{r.Minutes}
+		for i := range max(len(when), len(what), len(boxes)) {
+			at := func(lines []string) string {
+				if i < len(lines) {
+					return lines[i]
+				}
+				return ""
 			}
-			p.add(text.Row(1, textColumns, "", second, "", box))
+			p.add(text.Row(1, textColumns, at(when), at(what), at(minutes), at(boxes)))
 		}
 	}
 }
@@ -82,7 +88,7 @@ func (s Sheet) textReadings(p *pageText) {
 	}
 	if s.Litres != "" {
 		p.rule()
-		p.add(text.Fit("day      "+s.Litres, 36) + "   day      " + s.Litres)
+		p.wrap("day and ", s.Litres+":")
 		for range litreLines / 2 {
 			p.add(text.Fit("_______  ____________", 36) + "   _______  ____________")
 		}
