@@ -53,7 +53,7 @@ func TestCommandsBesideOpenWindows(t *testing.T) {
 			writes.Send("6")
 			reads.Until("the tick stands first", func(screen string) bool {
 				rows := strings.Split(screen, "\n")
-				return len(rows) > 2 && strings.Contains(rows[2], "found ")
+				return len(rows) > 2 && strings.Contains(rows[2], "ticked ")
 			})
 		}
 	}

@@ -21,7 +21,7 @@ func TestSignalsEndAWindowInGoodOrder(t *testing.T) {
 		t.Run(sig.String(), func(t *testing.T) {
 			s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow"}})
 			s.WaitFor("> DI resin")
-			s.Send("dljdljdl")
+			s.Send("d<enter>jd<enter>jd<enter>")
 			s.WaitFor("> Mixing pump")
 			s.Signal(sig)
 			if code := s.Wait(); code != 0 {
@@ -42,7 +42,7 @@ func TestAClosedTerminalLosesNothing(t *testing.T) {
 	report := filepath.Join(t.TempDir(), "report")
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow", report}})
 	s.WaitFor("> DI resin")
-	s.Send("dljdljdl")
+	s.Send("d<enter>jd<enter>jd<enter>")
 	s.WaitFor("> Mixing pump")
 	s.HangUp()
 	s.Wait()

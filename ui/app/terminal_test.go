@@ -102,9 +102,9 @@ func nextRow(t *testing.T, s *termtest.Terminal) string {
 	return ""
 }
 
-// component is the first column of a row.
+// component is what a row names first.
 func component(line string) string {
-	name, _, _ := strings.Cut(strings.TrimSpace(line[2:]), "  ")
+	name, _, _ := strings.Cut(strings.TrimSpace(line[2:]), ": ")
 	if cut := strings.Index(name, "…"); cut >= 0 {
 		name = name[:cut]
 	}

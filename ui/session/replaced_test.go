@@ -61,7 +61,7 @@ func TestAnActInAnotherFile(t *testing.T) {
 	s := uitest.OpenOn(t, store, view, 80, 24)
 	s.Keys("dl")
 	store.Store = kept(t, "theirs")
-	s.Keys("dl")
+	s.Keys("d<enter>")
 	s.Sees("another file was put in the place of the book")
 	s.Keys("<esc>z")
 	s.Sees("took back: ticked")
