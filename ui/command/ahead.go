@@ -134,7 +134,7 @@ type placingOut struct {
 	Reach         int     `json:"reach" says:"grade, 1 to 5"`
 	AccessMinutes int     `json:"access_minutes" says:"to get at it once"`
 	Visits        float64 `json:"visits" says:"a year"`
-	MinutesAYear  float64 `json:"minutes_a_year" says:"of getting at it"`
+	MinutesAYear  float64 `json:"minutes_a_year" says:"of getting there"`
 	Slip          float64 `json:"slip" says:"lateness as a share of the interval"`
 	Spent         float64 `json:"spent" says:"share found heavy or failed, 0 to 1"`
 }

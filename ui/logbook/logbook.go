@@ -73,6 +73,13 @@ func (v *View) Click(x, y int) tea.Cmd {
 // change amends or strikes an entry, and reports whether that was asked for.
 func (v *View) change(a keys.Action, l *line) (cmd tea.Cmd, used bool) {
 	switch a {
+	case keys.Strike, keys.Amend:
+		if v.looking() { // typed fast, it would be about a row of the filter before
+			v.session.Root.Say("still looking; press it again on the entry it is for")
+			return nil, true
+		}
+	}
+	switch a {
 	case keys.Strike:
 		return v.strike(l), true
 	case keys.Amend:

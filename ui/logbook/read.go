@@ -13,6 +13,7 @@ import (
 // page is the rows around a place of a book, as a command read them.
 type page struct {
 	book        *model.Book
+	query       query  // what the lines pass
 	lines       []line // newest first
 	first, last bool   // nothing newer, or older, passes the filter
 	above       int    // lines that are newer than the place
@@ -190,7 +191,7 @@ func (w want) read(ctx context.Context) (page, error) {
 			return w.read(ctx)
 		}
 	}
-	p := page{book: w.book, first: first, last: last, above: len(newer)}
+	p := page{book: w.book, query: w.query, first: first, last: last, above: len(newer)}
 	if p.lines, err = prepared(w.book, rows); err != nil || w.open == 0 {
 		return p, err
 	}

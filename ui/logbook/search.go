@@ -78,6 +78,9 @@ type counted struct {
 
 // countOn is the command that counts on, where not all rows that pass the filter are held.
 func (v *View) countOn() tea.Cmd {
+	if v.looking() {
+		return nil // its page counts on
+	}
 	if v.held.first && v.held.last {
 		v.count = count{book: v.held.book, query: v.query, n: len(v.held.lines), all: true}
 	}
@@ -116,14 +119,17 @@ func (v *View) tookCount(msg counted) tea.Cmd {
 	return v.countOn()
 }
 
+// looking tells whether the rows held are still those of another filter.
+func (v *View) looking() bool { return v.held.query != v.query && v.failed == nil }
+
 // found says how many rows pass the filter.
 func (v *View) found() string {
 	c := v.count
-	if v.query.empty() {
+	switch {
+	case v.query.empty():
 		return "words, kind, component, 2026-03, 2026-03..2026-06, 30d"
-	}
-	if c.query != v.query {
-		c = count{} // nothing has been read yet
+	case v.looking():
+		return "looking ..."
 	}
 	s := fmt.Sprintf("%d found", max(c.n, len(v.held.lines)))
 	if !c.all && v.failed == nil {
