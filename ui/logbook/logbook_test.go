@@ -7,8 +7,11 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
+	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/uitest"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
@@ -301,4 +304,19 @@ func TestHostileText(t *testing.T) {
 			s.Exact()
 		})
 	}
+}
+
+// A key that comes before the rows of a filter acts on no row of the filter before it.
+func TestNothingIsAmendedWhileLooking(t *testing.T) {
+	s, v := openView(t, small(t, model.Note{Text: "the tap was off"}))
+	s.Keys("/")
+	read := v.Msg(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("heavy")})
+	for _, a := range []keys.Action{keys.Amend, keys.Strike} {
+		v.Act(a)
+		s.Sees("still looking", "looking ...", "the tap was off")
+		s.Misses("amend entry", "strike entry", "1 found")
+	}
+	s.Send(read())
+	s.Keys("<enter>e")
+	s.Sees("amend entry 6")
 }
