@@ -247,7 +247,7 @@ func (p *program) groups() []group {
 		}},
 		{"inout", "In and out", []*cobra.Command{p.beginCommand(), p.exportCommand(), p.importCommand(), p.sheetCommand()}},
 		{"safe", "Keep safe, set up", []*cobra.Command{
-			p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
+			p.vesselCommand(), p.backupCommand(), p.restoreCommand(), p.verifyCommand(), p.configCommand(), p.completionCommand(), p.manualCommand(),
 		}},
 	}
 	for _, g := range all {

@@ -210,7 +210,7 @@ func wantedFrom(b *model.Book, name string, on model.Date) (model.Vessel, error)
 		}
 	}
 	if len(b.Vessels()) == 0 {
-		return model.Vessel{}, fmt.Errorf("the book has no vessel yet; add one in Gear")
+		return model.Vessel{}, fmt.Errorf("the book has no vessel yet; add one with: wrasse vessel NAME LITRES")
 	}
 	return model.Vessel{}, fmt.Errorf("there are several vessels; name one with --vessel: %s", parse.VesselIDs(b))
 }

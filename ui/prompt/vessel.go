@@ -134,7 +134,7 @@ func vesselField(d *session.Session, holds model.Holds) ([]form.Field, bool) {
 		f.Options = append(f.Options, form.Option{Value: string(v.ID), Label: v.Name})
 	}
 	if len(f.Options) == 0 {
-		d.Root.Fail(fmt.Errorf("the book has no vessel yet; a book that is imported may have some"))
+		d.Root.Fail(fmt.Errorf("the book has no vessel yet; add one with: wrasse vessel NAME LITRES"))
 		return nil, false
 	}
 	if f.Value == "" {
