@@ -61,7 +61,9 @@ func (w *waiter) fire(d time.Duration) {
 // A quit says what it waits for, and can then be had at once.
 func TestQuittingAgainLeavesWithoutASave(t *testing.T) {
 	w := newWaiter(t)
-	w.writes(w.job("ticking DI resin", nil), w.job("flagging the pump", nil))
+	hung := w.job("ticking DI resin", nil)
+	hung.Run = func() error { select {} }
+	w.writes(hung, w.job("flagging the pump", nil))
 	w.keys("qq")
 	if w.quit {
 		t.Fatal("a hasty second q left without a save")
