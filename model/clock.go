@@ -188,14 +188,15 @@ func (c *Clock) Beyond(v float64) bool {
 	return v > limit+float64(1e-9*max(limit, -limit))
 }
 
-// Run is how many of the last values all lie beyond the threshold.
-func (c *Clock) Run(values []Sample) int {
-	n := 0
-	for n < len(values) && c.Beyond(values[len(values)-1-n].Value) {
-		n++
-	}
-	return n
-}
-
 // ConfirmedRun is how many readings in a row beyond a threshold confirm that it was crossed.
 const ConfirmedRun = 2
+
+// Counting is a sum over the amounts of a counter: as they are or, where an inlet is named, weighted by what the water
+// carried, in grams or in meq.
+type Counting struct {
+	Counter, Inlet, Outlet ID
+	Meq                    bool
+}
+
+// Counting is what a usage or load clock counts.
+func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet, c.Meq} }

@@ -78,16 +78,6 @@ func (l Samples) At(d Date) float64 {
 	return before.Value + float64(part*(after.Value-before.Value))
 }
 
-// Counting is a sum over the amounts of a counter: as they are or, where an inlet is named, weighted by what the water
-// carried, in grams or in meq.
-type Counting struct {
-	Counter, Inlet, Outlet ID
-	Meq                    bool
-}
-
-// Counting is what a usage or load clock counts.
-func (c *Clock) Counting() Counting { return Counting{c.Counter, c.Inlet, c.Outlet, c.Meq} }
-
 // Concentration is what the water of a load clock brings to its stage over time, in ppm (mg/L): that of the inlet
 // less that of the outlet.
 type Concentration struct {

@@ -1,35 +1,6 @@
 package model
 
-import (
-	"cmp"
-	"slices"
-)
-
-// Mark is a place in the order of time: a date and, within it, the order of writing. Seq 0 stands before all entries
-// of the date.
-type Mark struct {
-	On  Date
-	Seq Seq
-}
-
-// Before tells whether m stands before o.
-func (m Mark) Before(o Mark) bool {
-	if m.On != o.On {
-		return m.On < o.On
-	}
-	return m.Seq < o.Seq
-}
-
-func (m Mark) compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }
-
-// EndOf is the place after all entries of a date.
-func EndOf(d Date) Mark { return Mark{On: d + 1} }
-
-// Mark is the place of an entry.
-func (h *Header) Mark() Mark { return Mark{h.On, h.Seq} }
-
-// Mark is the place of an event.
-func (h *Happening) Mark() Mark { return Mark{h.On, h.Seq} }
+import "slices"
 
 // Start is where a cycle of a chore begins.
 type Start struct {

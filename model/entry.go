@@ -89,20 +89,3 @@ var Defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare
 
 // dated tells whether entries of a kind must say when they happened.
 func (k Kind) dated() bool { return !k.Defines() && k != KindAmend }
-
-// Happening is what an event keeps of its header: when it happened, its place in the log, and who wrote it.
-type Happening struct {
-	Seq Seq
-	On  Date
-	By  string // "" when that was not said
-}
-
-func (h *Header) happening() Happening { return Happening{h.Seq, h.On, h.By} }
-
-// before orders events in time: by date, then by the order of writing.
-func (h *Happening) before(o *Happening) bool {
-	if h.On != o.On {
-		return h.On < o.On
-	}
-	return h.Seq < o.Seq
-}

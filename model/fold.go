@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -381,7 +382,7 @@ func (f *folder) clock(c Clock) error {
 	case ClockUsage:
 		return f.known(KindCounter, "usage", c.Counter)
 	case ClockLoad:
-		err := checks(f.known(KindCounter, "load", c.Counter), f.known(KindGauge, "inlet", c.Inlet))
+		err := cmp.Or(f.known(KindCounter, "load", c.Counter), f.known(KindGauge, "inlet", c.Inlet))
 		if err == nil && c.Outlet != "" {
 			err = f.known(KindGauge, "outlet", c.Outlet)
 		}

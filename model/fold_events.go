@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // listOf names the list that an event stands in: its kind and the id of its thing, "" for what belongs to the book itself.
 // ok is false for definitions and amends.
@@ -87,12 +90,12 @@ func (f *folder) event(e *Entry) error {
 		}
 		b.levels.add(w.Vessel, logged(e, w), f.shared)
 	case Draw:
-		if err := checks(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindVessel, "into", w.Into)); err != nil {
+		if err := cmp.Or(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindVessel, "into", w.Into)); err != nil {
 			return err
 		}
 		b.draws.add(w.Vessel, logged(e, w), f.shared)
 	case Need:
-		if err := checks(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindChore, "chore", w.Chore)); err != nil {
+		if err := cmp.Or(f.known(KindVessel, "vessel", w.Vessel), f.optional(KindChore, "chore", w.Chore)); err != nil {
 			return err
 		}
 		b.needs.add(w.Vessel, logged(e, w), f.shared)
@@ -104,7 +107,7 @@ func (f *folder) event(e *Entry) error {
 	case Away:
 		b.aways.add("", logged(e, w), f.shared)
 	case Batch:
-		if err := checks(f.optional(KindVessel, "from", w.From), f.optional(KindVessel, "into", w.Into)); err != nil {
+		if err := cmp.Or(f.optional(KindVessel, "from", w.From), f.optional(KindVessel, "into", w.Into)); err != nil {
 			return err
 		}
 		b.batches.add("", logged(e, w), f.shared)
@@ -162,7 +165,7 @@ func (f *folder) tick(e *Entry, t Tick) error {
 		}
 		return wrong("found", t.Found, "%s for work %s", oneOf(words...), c.Work)
 	}
-	f.book.ticks.add(t.Chore, TickRecord{e.happening(), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, f.shared)
+	f.book.ticks.add(t.Chore, TickRecord{happening(e), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, f.shared)
 	return nil
 }
 

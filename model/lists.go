@@ -7,13 +7,33 @@ import (
 	"sync/atomic"
 )
 
+// Happening is what an event keeps of its header: when it happened, its place in the log, and who wrote it.
+type Happening struct {
+	Seq Seq
+	On  Date
+	By  string // "" when that was not said
+}
+
+func happening(e *Entry) Happening { return Happening{e.Seq, e.On, e.By} }
+
+// Mark is the place of an event.
+func (h *Happening) Mark() Mark { return Mark{h.On, h.Seq} }
+
+// before orders events in time: by date, then by the order of writing.
+func (h *Happening) before(o *Happening) bool {
+	if h.On != o.On {
+		return h.On < o.On
+	}
+	return h.Seq < o.Seq
+}
+
 // Logged is an event as it reads today.
 type Logged[B Body] struct {
 	Happening
 	What B
 }
 
-func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{e.happening(), b} }
+func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{happening(e), b} }
 
 // list is the events of a kind and a thing in order of time; nil is an empty one. A list that came with a snapshot is
 // unpacked when it is first asked for: a round asks for few of them. Others may see a list, so it is never changed.

@@ -154,3 +154,12 @@ func (s *Series) cut(end Mark) Mark {
 	}
 	return end
 }
+
+// RunBeyond is how many of the last values all lie beyond the threshold of a reading clock.
+func RunBeyond(c *Clock, values []Sample) int {
+	n := 0
+	for n < len(values) && c.Beyond(values[len(values)-1-n].Value) {
+		n++
+	}
+	return n
+}

@@ -36,7 +36,7 @@ func (c *readingClock) stand(p planner) ClockStanding {
 		s.Baseline, s.FirstEver, _ = c.sight.series.FlowBaseline()
 	}
 	held := c.sight.series.Against(&c.clock, c.start.Mark, c.sight.end)
-	if n := c.clock.Run(held); n > 0 {
+	if n := model.RunBeyond(&c.clock, held); n > 0 {
 		s.Crossed, s.Confirmed, s.Since = true, n >= model.ConfirmedRun, held[len(held)-n].On
 		s.Planned = s.Since
 		if s.Confirmed {

@@ -112,7 +112,7 @@ func (v *sight) watched(c *model.Chore, after, end model.Mark) watched {
 		if len(values) == 0 {
 			continue
 		}
-		n := watch.Run(values)
+		n := model.RunBeyond(watch, values)
 		beyond = beyond || n > 0
 		if n >= model.ConfirmedRun {
 			out.crossed = earlier(out.crossed, values[len(values)-n].On)

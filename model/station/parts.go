@@ -161,7 +161,7 @@ func (p parts) limits(series *model.Series) water.Limits {
 
 func (k owned) limit(series *model.Series) *water.Limit {
 	values := series.Against(&k.clock, k.start, model.EndOf(series.On()))
-	l := &water.Limit{Value: k.clock.Limit, Run: k.clock.Run(values)}
+	l := &water.Limit{Value: k.clock.Limit, Run: model.RunBeyond(&k.clock, values)}
 	if n := len(values); n > 0 {
 		l.Held, l.AgeDays = values[n-1].Value, series.On().Sub(values[n-1].On)
 	}
