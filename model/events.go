@@ -187,3 +187,25 @@ func (Note) Kind() Kind { return KindNote }
 
 // Kind implements Body.
 func (Amend) Kind() Kind { return KindAmend }
+
+// Regrade gives a component what its rebuilding changed.
+func (w Flag) Regrade(c *Component) {
+	if w.Reach != 0 {
+		c.Reach = w.Reach
+		c.Guess = without(c.Guess, "reach")
+	}
+	if w.AccessMinutes != nil {
+		c.AccessMinutes = *w.AccessMinutes
+		c.Guess = without(c.Guess, "access_minutes")
+	}
+}
+
+func without(list []string, word string) []string {
+	var out []string
+	for _, s := range list {
+		if s != word {
+			out = append(out, s)
+		}
+	}
+	return out
+}

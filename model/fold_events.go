@@ -203,28 +203,6 @@ func (f *folder) flag(e *Entry, w Flag) error {
 	return nil
 }
 
-// Regrade gives a component what its rebuilding changed.
-func (w Flag) Regrade(c *Component) {
-	if w.Reach != 0 {
-		c.Reach = w.Reach
-		c.Guess = without(c.Guess, "reach")
-	}
-	if w.AccessMinutes != nil {
-		c.AccessMinutes = *w.AccessMinutes
-		c.Guess = without(c.Guess, "access_minutes")
-	}
-}
-
-func without(list []string, word string) []string {
-	var out []string
-	for _, s := range list {
-		if s != word {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // definedAt is the definition that held when an entry was written; there is one. Any but the latest is read from the file.
 func definedAt[D Body](b *Book, r registry[D], id ID, seq Seq) (D, error) {
 	latest, by, ok := r.at(id, seq)
