@@ -20,6 +20,7 @@ import (
 	"github.com/mattn/go-isatty"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/storage"
 	"brine/wrasse/storage/exchange"
 	"brine/wrasse/ui/app"
@@ -78,7 +79,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, getenv func(s
 		},
 		Keep:   func(path string) command.Keeper { return storage.At(path, now) },
 		Export: exchange.Export,
-		Import: func(path string, from io.Reader) (*model.Book, error) {
+		Import: func(path string, from io.Reader) (*ledger.Book, error) {
 			defer debug.SetMemoryLimit(debug.SetMemoryLimit(importRoom))
 			entries, err := exchange.Import(from, model.DateOf(now()))
 			if err != nil {
@@ -219,12 +220,12 @@ type store struct {
 }
 
 // Load is the book; an empty one where none has been begun yet.
-func (s *store) Load() (*model.Book, error) { return s.begun(s.Book.Load()) }
+func (s *store) Load() (*ledger.Book, error) { return s.begun(s.Book.Load()) }
 
 // begun makes an empty book of none.
-func (s *store) begun(b *model.Book, err error) (*model.Book, error) {
+func (s *store) begun(b *ledger.Book, err error) (*ledger.Book, error) {
 	if errors.Is(err, storage.ErrNoBook) {
-		b, err = new(model.Book), nil
+		b, err = new(ledger.Book), nil
 	}
 	if err == nil {
 		s.caution(b)
@@ -234,7 +235,7 @@ func (s *store) begun(b *model.Book, err error) (*model.Book, error) {
 
 // caution warns, once each, of a folder that is no good place for a book, and of a clock that
 // is behind the book as it was before an act.
-func (s *store) caution(before *model.Book) {
+func (s *store) caution(before *ledger.Book) {
 	for _, caution := range []string{s.Caution(), s.Behind(before)} {
 		if caution != "" {
 			s.warn(errors.New(caution))
@@ -243,9 +244,9 @@ func (s *store) caution(before *model.Book) {
 }
 
 // Write writes one act.
-func (s *store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
-	before := new(model.Book)
-	w, err := s.Book.Write(func(b *model.Book) ([]model.Entry, error) {
+func (s *store) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
+	before := new(ledger.Book)
+	w, err := s.Book.Write(func(b *ledger.Book) ([]model.Entry, error) {
 		before = b
 		return build(b)
 	})

@@ -27,14 +27,14 @@ func checkWith(with Fields) error {
 	}
 	fields, err := members(with)
 	if err != nil {
-		return wrong("with", string(with), "an object of fields to replace")
+		return Wrong("with", string(with), "an object of fields to replace")
 	}
 	if len(fields) == 0 {
-		return wrong("with", "{}", "at least one field to replace")
+		return Wrong("with", "{}", "at least one field to replace")
 	}
 	for _, f := range fields {
 		if slices.Contains(unamendable, f.name) {
-			return wrong("with", f.name, "fields other than kind, seq, at and act; strike the entry and write another")
+			return Wrong("with", f.name, "fields other than kind, seq, at and act; strike the entry and write another")
 		}
 	}
 	return nil
@@ -69,7 +69,7 @@ func members(object jsontext.Value) ([]member, error) {
 }
 
 // applied is the entry as it reads with the fields of its amends, in their order.
-func applied(e *Entry, withs []Fields) (*Entry, error) {
+func Amended(e *Entry, withs []Fields) (*Entry, error) {
 	data, err := EncodeEntry(*e)
 	if err != nil {
 		return nil, err

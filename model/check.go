@@ -31,10 +31,10 @@ func checks(errs ...error) error {
 
 func checkID(field string, id ID) error {
 	if id == "" {
-		return missing(field, "1 to 64 of a-z, 0-9, '-' and '.'")
+		return Missing(field, "1 to 64 of a-z, 0-9, '-' and '.'")
 	}
 	if !id.Valid() {
-		return wrong(field, id, "1 to 64 of a-z, 0-9, '-' and '.'")
+		return Wrong(field, id, "1 to 64 of a-z, 0-9, '-' and '.'")
 	}
 	return nil
 }
@@ -48,21 +48,21 @@ func checkOptionalID(field string, id ID) error {
 
 func checkName(field, s string) error {
 	if s == "" {
-		return missing(field, "1 to 200 characters")
+		return Missing(field, "1 to 200 characters")
 	}
 	return checkText(field, s, MaxNameLen)
 }
 
 func checkText(field, s string, most int) error {
 	if n := utf8.RuneCountInString(s); n > most {
-		return wrong(field, s, "at most %d characters, not %d", most, n)
+		return Wrong(field, s, "at most %d characters, not %d", most, n)
 	}
 	return nil
 }
 
 func checkInt(field string, v, low, high int) error {
 	if v < low || v > high {
-		return wrong(field, v, "a whole number from %d to %d", low, high)
+		return Wrong(field, v, "a whole number from %d to %d", low, high)
 	}
 	return nil
 }
@@ -71,14 +71,14 @@ func checkMinutes(field string, v int) error { return checkInt(field, v, 0, maxM
 
 func checkNumber(field string, v, low, high float64) error {
 	if math.IsNaN(v) || v < low || v > high {
-		return wrong(field, v, "a number from %.10g to %.10g", low, high)
+		return Wrong(field, v, "a number from %.10g to %.10g", low, high)
 	}
 	return nil
 }
 
 func checkPositive(field string, v float64) error {
 	if !(v > 0) || v > MaxAmount {
-		return wrong(field, v, "a number above 0, at most %.10g", float64(MaxAmount))
+		return Wrong(field, v, "a number above 0, at most %.10g", float64(MaxAmount))
 	}
 	return nil
 }
@@ -92,10 +92,10 @@ func checkOptional(field string, v *float64, low, high float64) error {
 
 func checkWord[T ~string](field string, v T, accepted ...T) error {
 	if v == "" {
-		return missing(field, oneOf(accepted...))
+		return Missing(field, OneOf(accepted...))
 	}
 	if !slices.Contains(accepted, v) {
-		return wrong(field, v, "%s", oneOf(accepted...))
+		return Wrong(field, v, "%s", OneOf(accepted...))
 	}
 	return nil
 }
@@ -110,7 +110,7 @@ func checkOptionalWord[T ~string](field string, v T, accepted ...T) error {
 func checkGuess(guess []string, fields ...string) error {
 	for _, g := range guess {
 		if !slices.Contains(fields, g) {
-			return wrong("guess", g, "%s", oneOf(fields...))
+			return Wrong("guess", g, "%s", OneOf(fields...))
 		}
 	}
 	return nil
@@ -181,7 +181,7 @@ func (c Counter) check() error {
 
 func (g Gauge) check() error {
 	if g.ID.Derived() {
-		return wrong("id", g.ID, "another id: this one is computed from readings and reserved")
+		return Wrong("id", g.ID, "another id: this one is computed from readings and reserved")
 	}
 	return checks(
 		checkID("id", g.ID),
@@ -200,10 +200,10 @@ func (r *Range) check() error {
 		return nil
 	}
 	if r.Low == nil && r.High == nil {
-		return missing("safe", "low, high or both")
+		return Missing("safe", "low, high or both")
 	}
 	if r.Low != nil && r.High != nil && *r.Low > *r.High {
-		return wrong("safe.low", *r.Low, "at most safe.high, %.10g", *r.High)
+		return Wrong("safe.low", *r.Low, "at most safe.high, %.10g", *r.High)
 	}
 	return checks(checkOptional("safe.low", r.Low, -MaxAmount, MaxAmount), checkOptional("safe.high", r.High, -MaxAmount, MaxAmount))
 }
@@ -238,13 +238,13 @@ func (c Chore) check() error {
 		return err
 	}
 	if n := len(c.Clocks); n < 1 || n > MaxClocks {
-		return wrong("clocks", n, "1 to %d clocks", MaxClocks)
+		return Wrong("clocks", n, "1 to %d clocks", MaxClocks)
 	}
 	if n := len(c.Steps); n > MaxSteps {
-		return wrong("steps", n, "at most %d steps", MaxSteps)
+		return Wrong("steps", n, "at most %d steps", MaxSteps)
 	}
 	if len(c.DoneBy) > 0 && c.Work != WorkRead {
-		return wrong("done_by", c.DoneBy[0], "gauges only for work read")
+		return Wrong("done_by", c.DoneBy[0], "gauges only for work read")
 	}
 	for _, clock := range c.Clocks {
 		if err := clock.check(); err != nil {
@@ -256,7 +256,7 @@ func (c Chore) check() error {
 	}
 	for _, s := range c.Steps {
 		if s.Text == "" {
-			return missing("steps.text", "what to do in this step")
+			return Missing("steps.text", "what to do in this step")
 		}
 		if err := checks(checkText("steps.text", s.Text, MaxNoteLen), checkMinutes("timer_minutes", s.TimerMinutes)); err != nil {
 			return err
@@ -290,7 +290,7 @@ const MaxCalls = 20
 
 func (c Chore) checkCalls() error {
 	if n := len(c.Then); n > MaxCalls {
-		return wrong("then", n, "at most %d chores", MaxCalls)
+		return Wrong("then", n, "at most %d chores", MaxCalls)
 	}
 	for i, call := range c.Then {
 		if err := checkID("then.chore", call.Chore); err != nil {
@@ -298,11 +298,11 @@ func (c Chore) checkCalls() error {
 		}
 		switch {
 		case call.Chore == c.ID:
-			return wrong("then.chore", call.Chore, "another chore")
+			return Wrong("then.chore", call.Chore, "another chore")
 		case slices.ContainsFunc(c.Then[:i], func(other Call) bool { return other.Chore == call.Chore }):
-			return wrong("then.chore", call.Chore, "each chore once")
+			return Wrong("then.chore", call.Chore, "each chore once")
 		case call.After.IsZero():
-			return missing("then.after", "a length of time, such as 1d")
+			return Missing("then.after", "a length of time, such as 1d")
 		}
 	}
 	return nil
@@ -322,10 +322,10 @@ func (c *Cost) check() error {
 		return nil
 	}
 	if !(c.Planned > 0) || c.Planned > MaxAmount {
-		return wrong("cost.planned", c.Planned, "a number above 0")
+		return Wrong("cost.planned", c.Planned, "a number above 0")
 	}
 	if !(c.Failure > c.Planned) || c.Failure > maxCostRate*c.Planned {
-		return wrong("cost.failure", c.Failure, "more than cost.planned and at most %d times it", maxCostRate)
+		return Wrong("cost.failure", c.Failure, "more than cost.planned and at most %d times it", maxCostRate)
 	}
 	return nil
 }
@@ -379,7 +379,7 @@ func (t Tick) check() error {
 
 func (u Usage) check() error {
 	if (u.Amount == nil) == (u.Meter == nil) {
-		return missing("amount", "either amount or meter, and not both")
+		return Missing("amount", "either amount or meter, and not both")
 	}
 	return checks(
 		checkID("counter", u.Counter),
@@ -418,7 +418,7 @@ func (f Flag) check() error {
 	}
 	if f.Reach != 0 {
 		if f.State != FlagRebuilt {
-			return wrong("reach", f.Reach, "a new grade only with state rebuilt")
+			return Wrong("reach", f.Reach, "a new grade only with state rebuilt")
 		}
 		if err := checkInt("reach", f.Reach, 1, 5); err != nil {
 			return err
@@ -426,7 +426,7 @@ func (f Flag) check() error {
 	}
 	if f.AccessMinutes != nil {
 		if f.State != FlagRebuilt {
-			return wrong("access_minutes", *f.AccessMinutes, "new minutes only with state rebuilt")
+			return Wrong("access_minutes", *f.AccessMinutes, "new minutes only with state rebuilt")
 		}
 		return checkMinutes("access_minutes", *f.AccessMinutes)
 	}
@@ -435,14 +435,14 @@ func (f Flag) check() error {
 
 func (d PutOff) check() error {
 	if d.Until.IsZero() {
-		return missing("until", "a date later than on")
+		return Missing("until", "a date later than on")
 	}
 	return checks(checkID("chore", d.Chore), checkText("reason", d.Reason, MaxNoteLen))
 }
 
 func (b Batch) check() error {
 	if b.Into != "" && b.Into == b.From {
-		return wrong("into", b.Into, "another vessel than the one the fresh water comes from")
+		return Wrong("into", b.Into, "another vessel than the one the fresh water comes from")
 	}
 	return checks(
 		checkPositive("volume_l", b.VolumeL),
@@ -456,7 +456,7 @@ func (b Batch) check() error {
 
 func (a Away) check() error {
 	if a.Until.IsZero() {
-		return missing("until", "the first day back, later than on")
+		return Missing("until", "the first day back, later than on")
 	}
 	return nil
 }
@@ -467,10 +467,10 @@ func (f Fault) check() error {
 
 func (r Repair) check() error {
 	if r.Fault == 0 {
-		return missing("fault", "the seq of the entry that reported it")
+		return Missing("fault", "the seq of the entry that reported it")
 	}
 	if n := len(r.Uses); n > MaxUses {
-		return wrong("uses", n, "at most %d spares", MaxUses)
+		return Wrong("uses", n, "at most %d spares", MaxUses)
 	}
 	return checks(checkText("note", r.Note, MaxNoteLen), checkUses("uses", r.Uses))
 }
@@ -482,17 +482,17 @@ func (n Normal) check() error { return checkID("component", n.Component) }
 
 func (n Note) check() error {
 	if n.Text == "" {
-		return missing("text", "the note")
+		return Missing("text", "the note")
 	}
 	return checks(checkText("text", n.Text, MaxNoteLen), checkText("on_what", n.OnWhat, maxIDLen+16))
 }
 
 func (a Amend) check() error {
 	if a.Entry == 0 {
-		return missing("entry", "the seq of an earlier entry")
+		return Missing("entry", "the seq of an earlier entry")
 	}
 	if a.Strike == (a.With != nil) {
-		return missing("strike", "either strike true or with, and not both")
+		return Missing("strike", "either strike true or with, and not both")
 	}
 	return nil
 }

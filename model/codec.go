@@ -112,7 +112,7 @@ func DecodeEntry(data []byte) (Entry, error) {
 		return Entry{}, err
 	}
 	if kind == "" {
-		return Entry{}, missing("kind", oneOf(Kinds()...))
+		return Entry{}, Missing("kind", OneOf(Kinds()...))
 	}
 	c, err := codecOfKind(kind)
 	if err != nil {
@@ -124,7 +124,7 @@ func DecodeEntry(data []byte) (Entry, error) {
 	}
 	for _, field := range c.required {
 		if !slices.Contains(names, field) {
-			return Entry{}, missing(field, "it a value; every entry of kind "+string(kind)+" has one")
+			return Entry{}, Missing(field, "it a value; every entry of kind "+string(kind)+" has one")
 		}
 	}
 	if err := e.Check(); err != nil {
@@ -142,7 +142,7 @@ func EncodeEntry(e Entry) ([]byte, error) {
 func codecOfKind(name Kind) (codec, error) {
 	c, ok := codecs()[kindOf(name)]
 	if !ok {
-		return c, wrong("kind", name, "%s", oneOf(Kinds()...))
+		return c, Wrong("kind", name, "%s", OneOf(Kinds()...))
 	}
 	return c, nil
 }
@@ -151,18 +151,18 @@ func codecOfKind(name Kind) (codec, error) {
 // on the rest of the log (references, order) is checked when a Book is extended.
 func (e *Entry) Check() error {
 	if e.Body == nil || e.Kind != e.Body.Kind() {
-		return wrong("kind", e.Kind, "the kind of the entry's body")
+		return Wrong("kind", e.Kind, "the kind of the entry's body")
 	}
 	if e.At != "" {
 		if _, err := time.Parse(time.RFC3339Nano, e.At); err != nil {
-			return wrong("at", e.At, "a moment as RFC 3339, such as 2026-03-31T07:00:00Z")
+			return Wrong("at", e.At, "a moment as RFC 3339, such as 2026-03-31T07:00:00Z")
 		}
 	}
 	if e.On.IsZero() && e.Kind.dated() {
-		return missing("on", "the date it happened, YYYY-MM-DD")
+		return Missing("on", "the date it happened, YYYY-MM-DD")
 	}
 	if !e.On.IsZero() && (e.On < FirstDate || e.On > LastDate) {
-		return wrong("on", e.On, "a date from 1970-01-01 to 2199-12-31")
+		return Wrong("on", e.On, "a date from 1970-01-01 to 2199-12-31")
 	}
 	if err := checkText("by", e.By, MaxNameLen); err != nil {
 		return err
@@ -177,15 +177,15 @@ func (e *Entry) Check() error {
 		return checkUntil(e.On, b.Until)
 	case Need:
 		if b.By < e.On {
-			return wrong("by", b.By, "a date not before on, %s", e.On)
+			return Wrong("by", b.By, "a date not before on, %s", e.On)
 		}
 	case Repair:
 		if e.Seq != 0 && b.Fault >= e.Seq {
-			return wrong("fault", b.Fault, "the seq of an earlier entry, below %d", e.Seq)
+			return Wrong("fault", b.Fault, "the seq of an earlier entry, below %d", e.Seq)
 		}
 	case Amend:
 		if e.Seq != 0 && b.Entry >= e.Seq {
-			return wrong("entry", b.Entry, "the seq of an earlier entry, below %d", e.Seq)
+			return Wrong("entry", b.Entry, "the seq of an earlier entry, below %d", e.Seq)
 		}
 		return checkWith(b.With)
 	}
@@ -194,7 +194,7 @@ func (e *Entry) Check() error {
 
 func checkUntil(on, until Date) error {
 	if until <= on {
-		return wrong("until", until, "a date later than on, %s", on)
+		return Wrong("until", until, "a date later than on, %s", on)
 	}
 	return nil
 }
@@ -234,7 +234,7 @@ func scan(data []byte) (names []string, kind Kind, err error) {
 			}
 		}
 		if tok.Kind() == 'n' && !(depth == 2 && names[len(names)-1] == "with") {
-			return nil, "", wrong(strings.TrimPrefix(string(dec.StackPointer()), "/"), "null", "a value, or leave the field out")
+			return nil, "", Wrong(strings.TrimPrefix(string(dec.StackPointer()), "/"), "null", "a value, or leave the field out")
 		}
 	}
 }
@@ -249,7 +249,7 @@ func plainJSON(err error) error {
 	if errors.As(err, &sem) {
 		name := strings.TrimPrefix(string(sem.JSONPointer), "/")
 		if errors.Is(sem.Err, json.ErrUnknownName) {
-			return wrong(name, "unknown field", "only the fields of its kind")
+			return Wrong(name, "unknown field", "only the fields of its kind")
 		}
 		given := sem.JSONKind.String()
 		if len(sem.JSONValue) > 0 {
@@ -259,17 +259,17 @@ func plainJSON(err error) error {
 		case sem.GoType == dateType && sem.JSONKind == '"', sem.GoType == spanType && sem.JSONKind == '"':
 			return fmt.Errorf("%s: %w", shownName(name), sem.Err) // says what it accepts by itself
 		case sem.GoType == dateType || sem.GoType == spanType:
-			return wrong(name, given, "text in quotes")
+			return Wrong(name, given, "text in quotes")
 		case sem.GoType == nil:
-			return wrong(name, given, "another kind of value")
+			return Wrong(name, given, "another kind of value")
 		}
-		return wrong(name, given, "%s", wanted(sem.GoType.Kind()))
+		return Wrong(name, given, "%s", wanted(sem.GoType.Kind()))
 	}
 	var syn *jsontext.SyntacticError
 	if errors.As(err, &syn) {
 		switch {
 		case errors.Is(syn.Err, jsontext.ErrDuplicateName):
-			return wrong(strings.TrimPrefix(string(syn.JSONPointer), "/"), "named twice", "each field once")
+			return Wrong(strings.TrimPrefix(string(syn.JSONPointer), "/"), "named twice", "each field once")
 		case errors.Is(syn.Err, io.ErrUnexpectedEOF):
 			return errors.New("the JSON breaks off; give one whole object a line")
 		}

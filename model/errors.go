@@ -40,15 +40,15 @@ func shortened(s string) string {
 	return s
 }
 
-// wrong is the error of a field whose value is not accepted.
-func wrong(field string, value any, want string, args ...any) error {
+// Wrong is the error of a field whose value is not accepted.
+func Wrong(field string, value any, want string, args ...any) error {
 	return &FieldError{Field: field, Value: fmt.Sprint(value), Want: fmt.Sprintf(want, args...)}
 }
 
-func missing(field, want string) error { return &FieldError{Field: field, Want: want} }
+func Missing(field, want string) error { return &FieldError{Field: field, Want: want} }
 
 // oneOf joins accepted words for an error message.
-func oneOf[T ~string](words ...T) string {
+func OneOf[T ~string](words ...T) string {
 	s := make([]string, len(words))
 	for i, w := range words {
 		s[i] = string(w)

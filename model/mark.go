@@ -17,7 +17,7 @@ func (m Mark) Before(o Mark) bool {
 	return m.Seq < o.Seq
 }
 
-func (m Mark) compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }
+func (m Mark) Compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }
 
 // EndOf is the place after all entries of a date.
 func EndOf(d Date) Mark { return Mark{On: d + 1} }

@@ -112,9 +112,9 @@ func (v Vessel) check() error {
 	case err != nil || v.Holds == HoldsFresh:
 		return err
 	case v.FedBy != "":
-		return wrong("fed_by", v.FedBy, "a counter only for a vessel of fresh water")
+		return Wrong("fed_by", v.FedBy, "a counter only for a vessel of fresh water")
 	case v.Auto:
-		return wrong("auto", v.Auto, "a float valve only for a vessel of fresh water")
+		return Wrong("auto", v.Auto, "a float valve only for a vessel of fresh water")
 	}
 	return nil
 }
@@ -129,7 +129,7 @@ func (l Level) check() error {
 
 func (d Draw) check() error {
 	if d.Into != "" && d.Into == d.Vessel {
-		return wrong("into", d.Into, "another vessel than the one the water comes from")
+		return Wrong("into", d.Into, "another vessel than the one the water comes from")
 	}
 	return checks(
 		checkID("vessel", d.Vessel),
@@ -141,7 +141,7 @@ func (d Draw) check() error {
 
 func (n Need) check() error {
 	if n.By.IsZero() {
-		return missing("by", "the date by which the water is wanted")
+		return Missing("by", "the date by which the water is wanted")
 	}
 	return checks(
 		checkID("vessel", n.Vessel),

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Absence is a span of days on which somebody is not there.
@@ -15,7 +16,7 @@ type Absence struct {
 
 // absence is the one that lasts on a date or, when none does, the next to come; nil without one. One is written before
 // it begins, so that its own date does not hide it as it hides other entries.
-func absence(b *model.Book, on model.Date) *Absence {
+func absence(b *ledger.Book, on model.Date) *Absence {
 	var out *Absence
 	for _, a := range b.Aways() {
 		next := Absence{a.On, a.What.Until, a.By}

@@ -7,11 +7,12 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // mixedBook has n chores of every kind of clock on n/2 components, with 20 closed cycles each, and n/40 counters and
 // gauges of each sort read every week. The same n gives the same book.
-func mixedBook(t testing.TB, n int) *model.Book {
+func mixedBook(t testing.TB, n int) *ledger.Book {
 	rng := rand.New(rand.NewPCG(uint64(n), 20))
 	entries := decodeLines(t, `{"kind":"book","name":"Mixed","units":{"volume":"L","temperature":"C","pressure":"bar"}}`)
 	add := func(e model.Entry) {
@@ -64,7 +65,7 @@ func mixedBook(t testing.TB, n int) *model.Book {
 			}
 		}
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}

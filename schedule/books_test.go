@@ -9,13 +9,14 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // The books and what a second implementation of the method makes of them; testdata/books/README.md says how sure
 // each figure is.
 const books = "../testdata/books/"
 
-func readBook(t *testing.T, name string) *model.Book {
+func readBook(t *testing.T, name string) *ledger.Book {
 	t.Helper()
 	data, err := os.ReadFile(books + name)
 	if err != nil {
@@ -25,9 +26,9 @@ func readBook(t *testing.T, name string) *model.Book {
 }
 
 // foldLines is the book of a log in the book format, with or without its first line.
-func foldLines(t testing.TB, text string) *model.Book {
+func foldLines(t testing.TB, text string) *ledger.Book {
 	t.Helper()
-	b, err := model.Fold(decodeLines(t, text))
+	b, err := ledger.Fold(decodeLines(t, text))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,9 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // clock is one clock of a chore in its present cycle. One that counts an age is also an ager.
 type clock interface {
@@ -19,13 +22,13 @@ type ager interface {
 	pace() rate
 	// closed is the age that a closed cycle had reached by the end of a date of it; ok is false when that can't be told
 	// well enough to learn from.
-	closed(start, end model.Start, on model.Date) (age float64, ok bool)
+	closed(start, end ledger.Start, on model.Date) (age float64, ok bool)
 }
 
 // kind is what the schedule knows of a kind of clock. A new kind is a type that implements clock, and its line below.
 type kind struct {
 	rank int // ties between due dates: the lower governs
-	open func(v *sight, c model.Clock, start model.Start) clock
+	open func(v *sight, c model.Clock, start ledger.Start) clock
 }
 
 var kinds = map[model.ClockKind]kind{

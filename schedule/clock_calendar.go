@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/life"
 )
 
@@ -18,7 +19,7 @@ type calendarClock struct {
 	on    model.Date
 }
 
-func openCalendar(v *sight, c model.Clock, start model.Start) clock {
+func openCalendar(v *sight, c model.Clock, start ledger.Start) clock {
 	return &calendarClock{c, start.On, v.on}
 }
 
@@ -28,7 +29,7 @@ func (c *calendarClock) life() (float64, model.Rule) {
 
 func (c *calendarClock) pace() rate { return rate{1, true} }
 
-func (c *calendarClock) closed(start, _ model.Start, on model.Date) (float64, bool) {
+func (c *calendarClock) closed(start, _ ledger.Start, on model.Date) (float64, bool) {
 	return float64(on.Sub(start.On)), true
 }
 

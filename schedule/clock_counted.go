@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	waterstation "brine/wrasse/model/station"
 )
 
@@ -13,7 +14,7 @@ const farDays = 36500
 // countedClock counts what was used since the start: of a counter, or the grams or meq its litres carried.
 type countedClock struct {
 	clock  model.Clock
-	start  model.Start
+	start  ledger.Start
 	sight  *sight
 	record *record // nil where a load can't be told because its inlet was never read
 	cycle  cycle
@@ -23,17 +24,17 @@ type countedClock struct {
 	unit   string
 }
 
-func openUsage(v *sight, c model.Clock, start model.Start) clock {
+func openUsage(v *sight, c model.Clock, start ledger.Start) clock {
 	counter, _ := v.book.Counter(c.Counter)
 	of := v.record(c.Counter)
 	return newCounted(v, c, start, of, of, counter.Unit)
 }
 
-func openLoad(v *sight, c model.Clock, start model.Start) clock {
+func openLoad(v *sight, c model.Clock, start ledger.Start) clock {
 	return newCounted(v, c, start, v.load(c), v.record(c.Counter), c.LoadUnit())
 }
 
-func newCounted(v *sight, c model.Clock, start model.Start, of, litres *record, unit string) clock {
+func newCounted(v *sight, c model.Clock, start ledger.Start, of, litres *record, unit string) clock {
 	out := &countedClock{clock: c, start: start, sight: v, record: of, litres: litres, factor: 1 + c.FeedRatio, unit: unit}
 	if of == nil {
 		return out
@@ -68,7 +69,7 @@ func (c *countedClock) pace() rate {
 }
 
 // closed counts the entries up to the date that come before the tick which ended the cycle.
-func (c *countedClock) closed(start, end model.Start, on model.Date) (float64, bool) {
+func (c *countedClock) closed(start, end ledger.Start, on model.Date) (float64, bool) {
 	if !c.known() {
 		return 0, false
 	}

@@ -1,6 +1,9 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // levelClock runs until water must be made, mixed or carried so that a vessel doesn't fall short. It has no life. Its dates
 // hang on what the other chores of the round take, so that they come last (onHandDates).
@@ -9,7 +12,7 @@ type levelClock struct {
 	sight *sight
 }
 
-func openLevel(v *sight, c model.Clock, _ model.Start) clock { return &levelClock{c, v} }
+func openLevel(v *sight, c model.Clock, _ ledger.Start) clock { return &levelClock{c, v} }
 
 func (c *levelClock) stand(planner) ClockStanding {
 	return ClockStanding{Clock: c.clock, Kind: c.clock.Kind}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/trend"
 )
 
@@ -19,11 +20,13 @@ const (
 // readingClock watches a gauge for a threshold.
 type readingClock struct {
 	clock model.Clock
-	start model.Start
+	start ledger.Start
 	sight *sight
 }
 
-func openReading(v *sight, c model.Clock, start model.Start) clock { return &readingClock{c, start, v} }
+func openReading(v *sight, c model.Clock, start ledger.Start) clock {
+	return &readingClock{c, start, v}
+}
 
 func (c *readingClock) stand(p planner) ClockStanding {
 	values := c.sight.series.Of(c.clock.Gauge, c.start.Mark, c.sight.end)
@@ -36,7 +39,7 @@ func (c *readingClock) stand(p planner) ClockStanding {
 		s.Baseline, s.FirstEver, _ = c.sight.series.FlowBaseline()
 	}
 	held := c.sight.series.Against(&c.clock, c.start.Mark, c.sight.end)
-	if n := model.RunBeyond(&c.clock, held); n > 0 {
+	if n := ledger.RunBeyond(&c.clock, held); n > 0 {
 		s.Crossed, s.Confirmed, s.Since = true, n >= model.ConfirmedRun, held[len(held)-n].On
 		s.Planned = s.Since
 		if s.Confirmed {
@@ -51,7 +54,7 @@ func (c *readingClock) stand(p planner) ClockStanding {
 }
 
 // forecast finds where the line through the readings, and its steeper neighbour, cross the threshold.
-func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Sample) {
+func (c *readingClock) forecast(s *ClockStanding, p planner, values []ledger.Sample) {
 	dates := lastOfDates(values)
 	if n := len(dates); n > mostDates {
 		dates = dates[n-mostDates:]
@@ -94,7 +97,7 @@ func (c *readingClock) forecast(s *ClockStanding, p planner, values []model.Samp
 
 // crosses is the first whole day on which a line of the slope has reached the threshold: that of the latest reading when
 // it lies before it, no date when it is far off.
-func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Sample) model.Date {
+func (c *readingClock) crosses(line fittedLine, slope float64, dates []ledger.Sample) model.Date {
 	t, ok := line.Reaches(c.clock.Limit, slope)
 	if !ok {
 		return 0
@@ -108,8 +111,8 @@ func (c *readingClock) crosses(line fittedLine, slope float64, dates []model.Sam
 }
 
 // lastOfDates keeps the last value of each date.
-func lastOfDates(values []model.Sample) []model.Sample {
-	out := make([]model.Sample, 0, len(values))
+func lastOfDates(values []ledger.Sample) []ledger.Sample {
+	out := make([]ledger.Sample, 0, len(values))
 	for _, v := range values {
 		if n := len(out); n > 0 && out[n-1].On == v.On {
 			out[n-1] = v
@@ -134,7 +137,7 @@ func (c *readingClock) chance(s *ClockStanding, _ bool) float64 {
 
 // points are the readings of the present cycle for the eye: those that count, and of a gauge that is read also those
 // taken too soon to count.
-func (v *sight) points(gauge model.ID, values []model.Sample, after model.Mark) []Point {
+func (v *sight) points(gauge model.ID, values []ledger.Sample, after model.Mark) []Point {
 	if gauge.Derived() {
 		out := slices.Grow([]Point(nil), len(values))
 		for _, l := range values {
@@ -170,7 +173,7 @@ type fittedLine struct {
 	p float64
 }
 
-func fitLine(dates []model.Sample) fittedLine {
+func fitLine(dates []ledger.Sample) fittedLine {
 	t, y := make([]float64, len(dates)), make([]float64, len(dates))
 	for i, d := range dates {
 		t[i], y[i] = float64(d.On.Sub(dates[0].On)), d.Value
@@ -181,7 +184,7 @@ func fitLine(dates []model.Sample) fittedLine {
 
 // drift is a drift of the gauge toward the threshold over its latest 200 readings: of those since the start of the cycle
 // where that is a renewal, else of all.
-func (c *readingClock) drift(w model.Work, values []model.Sample) *Drift {
+func (c *readingClock) drift(w model.Work, values []ledger.Sample) *Drift {
 	var d *Drift
 	if w == model.WorkRenew {
 		d = c.sight.findDrift(c.clock.Gauge, values)

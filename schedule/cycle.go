@@ -4,12 +4,13 @@ import (
 	"sort"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // cycle is what a record says of one cycle of a chore.
 type cycle struct {
 	of       *record
-	start    model.Start
+	start    ledger.Start
 	from, to int     // the entries of it: from one up to, and without, another
 	first    float64 // what the first of them stands for
 	before   Before  // what is counted on before the record
@@ -26,7 +27,7 @@ type Before struct {
 
 // cycle is the cycle from a start up to a place. litres is the rate, in the counter's unit, at which days before the
 // record are counted where none is declared.
-func (r *record) cycle(start model.Start, end model.Mark, litres rate) cycle {
+func (r *record) cycle(start ledger.Start, end model.Mark, litres rate) cycle {
 	c := cycle{of: r, start: start, from: r.before(start.Mark), to: r.before(end)}
 	if c.from == c.to {
 		return c

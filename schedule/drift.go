@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	waterstation "brine/wrasse/model/station"
 	"brine/wrasse/schedule/trend"
 )
@@ -34,7 +35,7 @@ func (v *sight) drift(gauge model.ID) *Drift {
 }
 
 // findDrift watches the latest of some values of a gauge.
-func (v *sight) findDrift(gauge model.ID, samples []model.Sample) *Drift {
+func (v *sight) findDrift(gauge model.ID, samples []ledger.Sample) *Drift {
 	samples = samples[max(0, len(samples)-mostWatched):]
 	values := make([]float64, len(samples))
 	for i, l := range samples {

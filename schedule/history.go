@@ -1,14 +1,17 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // history is the cycles of a chore up to a date, in order of time, as far as the book holds them.
 type history struct {
-	starts []model.Start // the last of them begins the present cycle
-	ticks  []model.TickRecord
+	starts []ledger.Start // the last of them begins the present cycle
+	ticks  []ledger.TickRecord
 }
 
-func newHistory(b *model.Book, chore model.ID, on model.Date) history {
+func newHistory(b *ledger.Book, chore model.ID, on model.Date) history {
 	return history{b.Starts(chore, on), b.TicksUpTo(chore, on)}
 }
 
@@ -16,4 +19,4 @@ func newHistory(b *model.Book, chore model.ID, on model.Date) history {
 func (h history) begun() bool { return len(h.starts) > 0 }
 
 // present is the start of the present cycle.
-func (h history) present() model.Start { return h.starts[len(h.starts)-1] }
+func (h history) present() ledger.Start { return h.starts[len(h.starts)-1] }

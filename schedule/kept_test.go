@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // What holds whatever the log: each property is tried on random logs, on more of them with -rapid.checks 2000.
@@ -105,7 +106,7 @@ func lastDay(entries []model.Entry) model.Date {
 }
 
 func keptJob(t *rapid.T, entries []model.Entry, on model.Date) *Standing {
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -202,7 +203,7 @@ func TestAfterATickNothingIsDueAtOnce(t *testing.T) {
 func TestMoreUseIsNeverLater(t *testing.T) {
 	always(t, func(t *rapid.T, log []model.Entry) {
 		counter := rapid.SampledFrom([]model.ID{"water", "declared"}).Draw(t, "counter")
-		b, err := model.Fold(log)
+		b, err := ledger.Fold(log)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -241,7 +242,7 @@ func TestMoreUseIsNeverLater(t *testing.T) {
 }
 
 // paceHangsOnNow tells whether the rate at the start of the present cycle is not known for one of the clocks.
-func paceHangsOnNow(b *model.Book, c *model.Chore, on model.Date) bool {
+func paceHangsOnNow(b *ledger.Book, c *model.Chore, on model.Date) bool {
 	v := look(b, on, b.Chores())
 	if !v.history[c.ID].begun() {
 		return false

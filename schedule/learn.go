@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/life"
 )
 
@@ -38,7 +39,7 @@ func (v *sight) lessons(c *model.Chore, clocks []clock, h history) ([]lesson, Ev
 }
 
 // lesson is what one cycle teaches.
-func (v *sight) lesson(c *model.Chore, by ager, start, end model.Start, e *Evidence) lesson {
+func (v *sight) lesson(c *model.Chore, by ager, start, end ledger.Start, e *Evidence) lesson {
 	if end.Tick == nil || start.About() || end.About() {
 		return lesson{}
 	}
@@ -90,7 +91,7 @@ func (w watched) readGood(on model.Date) (o Overruled, ok bool) {
 
 // ReadGood is the reading that would overrule a chore's part found heavy or failed, were it ticked on a date: at most a
 // week old, while no gauge of the chore stands beyond its threshold. Found is left empty; ok is false when there is none.
-func ReadGood(b *model.Book, chore model.ID, on model.Date) (o Overruled, ok bool) {
+func ReadGood(b *ledger.Book, chore model.ID, on model.Date) (o Overruled, ok bool) {
 	c, _ := b.Chore(chore)
 	starts := b.Starts(chore, on)
 	if len(starts) == 0 || !c.Learns() {
@@ -112,7 +113,7 @@ func (v *sight) watched(c *model.Chore, after, end model.Mark) watched {
 		if len(values) == 0 {
 			continue
 		}
-		n := model.RunBeyond(watch, values)
+		n := ledger.RunBeyond(watch, values)
 		beyond = beyond || n > 0
 		if n >= model.ConfirmedRun {
 			out.crossed = earlier(out.crossed, values[len(values)-n].On)

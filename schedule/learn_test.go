@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/life"
 )
 
@@ -170,7 +171,7 @@ func TestWhatCyclesTeach(t *testing.T) {
 }
 
 // observationsOf is what a life is fitted to: what the cycles of a chore taught.
-func observationsOf(b *model.Book, on model.Date, chore model.ID) []life.Observation {
+func observationsOf(b *ledger.Book, on model.Date, chore model.ID) []life.Observation {
 	c, _ := b.Chore(chore)
 	if !c.Learns() {
 		return nil

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // diary writes the log of a small station for the tests: one place, a membrane, a pump that opens with it, counters
@@ -102,9 +103,9 @@ func (d *diary) readEarly(on string, gauge model.ID, value, minutes float64) *di
 	return d.did(on, model.Reading{Gauge: gauge, Value: value, MinutesRunning: &minutes})
 }
 
-func (d *diary) book() *model.Book {
+func (d *diary) book() *ledger.Book {
 	d.Helper()
-	b, err := model.Fold(d.entries)
+	b, err := ledger.Fold(d.entries)
 	if err != nil {
 		d.Fatal(err)
 	}

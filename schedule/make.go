@@ -5,11 +5,12 @@ import (
 	"sync"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Make is the round of a book on a date. Entries dated after it do not exist for it, except definitions, amends and
 // rebuilt flags.
-func Make(b *model.Book, on model.Date) *Round {
+func Make(b *ledger.Book, on model.Date) *Round {
 	chores := b.Chores()
 	v := look(b, on, chores)
 	v.survey(chores)
@@ -55,7 +56,7 @@ func (c *Counts) add(s *Standing) {
 // PlannedAt is the planned date that a tick of a chore dated on is stamped with, on the book without that tick: what
 // the book said on the day. There is none when the chore is idle then, or when the tick would not close its latest
 // cycle, because it was ticked or its component put into service since.
-func PlannedAt(b *model.Book, chore model.ID, on model.Date) (model.Date, bool) {
+func PlannedAt(b *ledger.Book, chore model.ID, on model.Date) (model.Date, bool) {
 	c, ok := b.Chore(chore)
 	if !ok {
 		return 0, false

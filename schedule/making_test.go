@@ -6,10 +6,11 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // bigBook has n chores, a calendar clock each, with 20 closed cycles of every finding.
-func bigBook(t testing.TB, n int) *model.Book {
+func bigBook(t testing.TB, n int) *ledger.Book {
 	entries := decodeLines(t, `{"kind":"book","name":"Big","units":{"volume":"L","temperature":"C","pressure":"bar"}}
 {"kind":"place","id":"p","name":"P","minutes":1}`)
 	add := func(e model.Entry) {
@@ -30,7 +31,7 @@ func bigBook(t testing.TB, n int) *model.Book {
 			add(model.NewEntry(on, model.Tick{Chore: model.ID(fmt.Sprint("c", i)), Found: findings[(i+cycle)%len(findings)], Planned: on.AddDays(-1)}))
 		}
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // How far ahead water is looked for. Our own choice.
@@ -17,11 +18,11 @@ const (
 type OnHand struct {
 	Vessel model.Vessel
 
-	Counted  *model.Logged[model.Level] // the latest count; nil: it never was, and nothing else is known
-	Level    float64                    // L at the end of the date; not of a vessel that a float valve fills
-	Use      float64                    // L a day that nobody logs; of one that a float valve fills what runs in
-	HasUse   bool                       // Use is known, else taken as 0
-	Unlogged float64                    // L that were in it more than was logged, at the latest count; 0 when that is little
+	Counted  *ledger.Logged[model.Level] // the latest count; nil: it never was, and nothing else is known
+	Level    float64                     // L at the end of the date; not of a vessel that a float valve fills
+	Use      float64                     // L a day that nobody logs; of one that a float valve fills what runs in
+	HasUse   bool                        // Use is known, else taken as 0
+	Unlogged float64                     // L that were in it more than was logged, at the latest count; 0 when that is little
 
 	Out   []Outflow // what is to be taken from it, by date, up to 34 days ahead
 	Ahead []float64 // L at the end of each day from the date on, were nothing made
@@ -46,9 +47,9 @@ func (o *OnHand) Fed() bool { return o.Vessel.FedBy != "" }
 type Outflow struct {
 	On     model.Date
 	Litres float64
-	Chore  model.ID                  // that takes it, if one does
-	Need   *model.Logged[model.Need] // that wants it, if one does
-	Mix    model.ID                  // the vessel that is filled with it, if one is
+	Chore  model.ID                   // that takes it, if one does
+	Need   *ledger.Logged[model.Need] // that wants it, if one does
+	Mix    model.ID                   // the vessel that is filled with it, if one is
 }
 
 // Mix is water to be mixed in a vessel, or carried into it.
@@ -59,7 +60,7 @@ type Mix struct {
 
 // OpenNeed is a need that is not met yet.
 type OpenNeed struct {
-	model.Logged[model.Need]
+	ledger.Logged[model.Need]
 	Litres float64 // of it that are still to be taken
 }
 
@@ -272,7 +273,7 @@ func (l *lookout) source(o *OnHand) *OnHand {
 }
 
 // lastSource is the vessel that the latest batch, or into a vessel of fresh water the latest draw, came from.
-func lastSource(b *model.Book, v *model.Vessel, on model.Date) (from model.ID) {
+func lastSource(b *ledger.Book, v *model.Vessel, on model.Date) (from model.ID) {
 	if v.Holds == model.HoldsSalt {
 		for _, batch := range slices.Backward(b.Batches()) {
 			if batch.On <= on && batch.What.Into == v.ID && batch.What.From != "" {

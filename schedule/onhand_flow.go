@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -71,7 +72,7 @@ func inUnit(v float64, from string, to water.Unit) float64 {
 
 // warmthAhead is the temperature that stands for the next weeks: the last if it is not old, else the one nearest to this
 // day a year ago, of two as near the later, else the last.
-func warmthAhead(read model.Samples, on model.Date) (s model.Sample, ok bool) {
+func warmthAhead(read ledger.Samples, on model.Date) (s ledger.Sample, ok bool) {
 	if len(read) == 0 {
 		return s, false
 	}

@@ -4,14 +4,15 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // vesselLog is what was counted in a vessel up to a date, and what ran into it and out of it.
 type vesselLog struct {
 	vessel model.Vessel
-	levels []model.Logged[model.Level]
+	levels []ledger.Logged[model.Level]
 	moves  []movement // in order of time
-	needs  []model.Logged[model.Need]
+	needs  []ledger.Logged[model.Need]
 }
 
 // movement is litres that ran into a vessel, or out of it where they are below 0.
@@ -22,7 +23,7 @@ type movement struct {
 
 // newVesselLog gathers what happened to a vessel up to a date, in O(what was logged of what it is fed by, of batches, of
 // draws, and of chores that take from it).
-func newVesselLog(b *model.Book, v model.Vessel, on model.Date) vesselLog {
+func newVesselLog(b *ledger.Book, v model.Vessel, on model.Date) vesselLog {
 	l := vesselLog{vessel: v, levels: upToDate(b.Levels(v.ID), on), needs: upToDate(b.Needs(v.ID), on)}
 	move := func(m model.Mark, litres float64) { l.moves = append(l.moves, movement{m, litres}) }
 	if v.FedBy != "" {
@@ -71,7 +72,7 @@ func newVesselLog(b *model.Book, v model.Vessel, on model.Date) vesselLog {
 }
 
 // upToDate is the part of a list in order of time that is dated not after on.
-func upToDate[B model.Body](list []model.Logged[B], on model.Date) []model.Logged[B] {
+func upToDate[B model.Body](list []ledger.Logged[B], on model.Date) []ledger.Logged[B] {
 	n := len(list)
 	for n > 0 && list[n-1].On > on {
 		n--
@@ -80,7 +81,7 @@ func upToDate[B model.Body](list []model.Logged[B], on model.Date) []model.Logge
 }
 
 // counted is the latest count of the level, nil when there is none.
-func (l *vesselLog) counted() *model.Logged[model.Level] {
+func (l *vesselLog) counted() *ledger.Logged[model.Level] {
 	if n := len(l.levels); n > 0 {
 		return &l.levels[n-1]
 	}
@@ -94,7 +95,7 @@ func (l *vesselLog) levelOn(on model.Date, use float64) float64 {
 
 // left is what is left of a count on a date, of whose movements those before end are seen. On every day after it what nobody logs is taken off first, then the
 // movements of the day follow in the order of the log. A vessel is never less than empty or more than full.
-func (l *vesselLog) left(count *model.Logged[model.Level], on model.Date, end model.Mark, use float64) float64 {
+func (l *vesselLog) left(count *ledger.Logged[model.Level], on model.Date, end model.Mark, use float64) float64 {
 	level := count.What.Litres
 	step := func(litres float64) { level = max(0, min(l.vessel.Capacity, level+litres)) }
 	day := count.On
@@ -163,7 +164,7 @@ func (v *sight) unlogged(l *vesselLog) (perDay float64, known bool, more float64
 	case l.vessel.Holds == model.HoldsSalt:
 		return 0, true, 0
 	}
-	var counts []*model.Logged[model.Level]
+	var counts []*ledger.Logged[model.Level]
 	for i := range l.levels {
 		switch c, n := &l.levels[i], len(counts); {
 		case c.What.About:
@@ -173,9 +174,9 @@ func (v *sight) unlogged(l *vesselLog) (perDay float64, known bool, more float64
 			counts = append(counts, c)
 		}
 	}
-	amounts := make([]model.Amount, len(counts))
+	amounts := make([]ledger.Amount, len(counts))
 	for i, c := range counts {
-		amounts[i] = model.Amount{On: c.On, Seq: c.Seq}
+		amounts[i] = ledger.Amount{On: c.On, Seq: c.Seq}
 		if i > 0 {
 			residual := l.left(counts[i-1], c.On, c.Mark(), 0) - c.What.Litres
 			more = 0

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // act is litres that one entry moved, out of and into the tank, the reservoir and the vat.
@@ -33,7 +34,7 @@ func TestNoWaterIsLost(t *testing.T) {
 {"kind":"chore","id":"change","component":"tank","name":"change","work":"clean","fixed":true,"minutes":1,"consequence":1,"clocks":[{"calendar":"7d","rule":"every"}],"takes":[{"vessel":"vat","litres":30},{"vessel":"reservoir","litres":2}]}
 {"on":"2026-01-01","kind":"level","vessel":"reservoir","litres":500000}
 {"on":"2026-01-01","kind":"level","vessel":"vat","litres":500000}`)
-	book, err := model.Fold(begin)
+	book, err := ledger.Fold(begin)
 	if err != nil {
 		t.Fatal(err)
 	}

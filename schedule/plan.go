@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/life"
 )
 
@@ -59,7 +60,7 @@ func (v *sight) price(c *model.Chore, component model.Component) Price {
 }
 
 // leaderOf is the component that is opened to get at one.
-func leaderOf(b *model.Book, c model.Component) model.Component {
+func leaderOf(b *ledger.Book, c model.Component) model.Component {
 	if c.OpensWith != "" {
 		c, _ = b.Component(c.OpensWith)
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // sameRound compares what two rounds say, leaving out what they keep to answer further questions.
@@ -85,7 +86,7 @@ func drawLog(t *rapid.T, entries []model.Entry) []model.Entry {
 			id := chore.Draw(t, "chore")
 			tick := model.Tick{Chore: id, About: rapid.IntRange(0, 5).Draw(t, "about") == 0}
 			i := slices.IndexFunc(entries, func(e model.Entry) bool { c, ok := e.Body.(model.Chore); return ok && c.ID == id })
-			if words := model.FoundWords(entries[i].Body.(model.Chore).Work); words != nil {
+			if words := ledger.FoundWords(entries[i].Body.(model.Chore).Work); words != nil {
 				tick.Found = rapid.SampledFrom(append(words, "")).Draw(t, "found")
 			}
 			if rapid.Bool().Draw(t, "stamped") {
@@ -126,7 +127,7 @@ func drawLog(t *rapid.T, entries []model.Entry) []model.Entry {
 func TestAnyBookHasARound(t *testing.T) {
 	base := decodeLines(t, station)
 	rapid.Check(t, func(t *rapid.T) {
-		b, err := model.Fold(drawLog(t, slices.Clone(base)))
+		b, err := ledger.Fold(drawLog(t, slices.Clone(base)))
 		if err != nil {
 			t.Fatal(err)
 		}

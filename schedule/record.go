@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // The rate of use, and what is counted on where nothing was logged. Our own choice.
@@ -28,12 +29,12 @@ type record struct {
 	entries []recorded // in order of time
 	sums    []pair     // sums[i] is what the first i entries come to, with what is counted on
 	meter   bool
-	away    model.Absence
+	away    ledger.Absence
 	carries func(model.Date) float64 // unit of the record for each unit of the counter, by date
 	stated  float64                  // declared rate, in the counter's unit a day
 	states  bool                     // a rate is declared
 
-	amounts []model.Amount // what it was made of
+	amounts []ledger.Amount // what it was made of
 }
 
 // recorded is an entry of a counter.
@@ -75,7 +76,7 @@ func daysCounted(span float64) float64 { return -math.Expm1(-span/meanAge) * mea
 
 // newRecord makes the record of a counter from its style, the rate that is declared and its amounts. carries is nil where
 // they count as they are.
-func newRecord(style model.Style, stated rate, amounts []model.Amount, away model.Absence, carries func(model.Date) float64) *record {
+func newRecord(style model.Style, stated rate, amounts []ledger.Amount, away ledger.Absence, carries func(model.Date) float64) *record {
 	if carries == nil {
 		carries = func(model.Date) float64 { return 1 }
 	}
@@ -117,7 +118,7 @@ func newRecord(style model.Style, stated rate, amounts []model.Amount, away mode
 }
 
 // nothingUsed tells whether one of the amounts of the first one's date is 0: the keeper says that nothing was used.
-func nothingUsed(amounts []model.Amount) bool {
+func nothingUsed(amounts []ledger.Amount) bool {
 	for _, a := range amounts {
 		if a.On != amounts[0].On {
 			break

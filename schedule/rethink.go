@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Placing is what the placing of a component costs.
@@ -24,12 +25,12 @@ type Placing struct {
 type Awkward struct {
 	Placing
 	Place model.Place
-	Score float64                    // minutes a year that a move could save, which ranks
-	Flag  *model.Logged[model.Flag]  // its latest flag, nil when it was never flagged
-	Flags []model.Logged[model.Flag] // in order of time
-	Alone *Placing                   // of a component that opens with another: the same, were it opened by itself
+	Score float64                     // minutes a year that a move could save, which ranks
+	Flag  *ledger.Logged[model.Flag]  // its latest flag, nil when it was never flagged
+	Flags []ledger.Logged[model.Flag] // in order of time
+	Alone *Placing                    // of a component that opens with another: the same, were it opened by itself
 	// Of a component marked rebuilt with a new grade: the same figures up to then, with the old grade, and since.
-	Rebuilt       *model.Logged[model.Flag]
+	Rebuilt       *ledger.Logged[model.Flag]
 	Before, After *Placing
 	Left          *Placing // of the component that it opened with until then, and does no more
 }
@@ -109,7 +110,7 @@ type placingQuery struct {
 // doings are the ticks of a chore, as far as they tell of its placing.
 type doings struct {
 	ticks []doing
-	slips []model.Slip
+	slips []ledger.Slip
 }
 
 type doing struct {
@@ -118,9 +119,9 @@ type doing struct {
 }
 
 // doingsOf looks through the ticks of a chore up to a date.
-func doingsOf(b *model.Book, chore model.ID, on model.Date, away model.Absence) doings {
+func doingsOf(b *ledger.Book, chore model.ID, on model.Date, away ledger.Absence) doings {
 	var d doings
-	var before model.Start
+	var before ledger.Start
 	for _, s := range b.Starts(chore, on) {
 		if t := s.Tick; t != nil {
 			d.ticks = append(d.ticks, doing{s.Mark, t.Found == model.FoundHeavy || t.Found == model.FoundFailed})

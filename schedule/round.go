@@ -1,6 +1,9 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // State is where a chore stands on a date.
 type State string
@@ -81,8 +84,8 @@ type Standing struct {
 	Chance float64 // of failing, or of being found failed, within 7 days
 	Risk   float64 // Chance times 1, 3 or 10 for consequence 1, 2 or 3
 
-	Clocks   []ClockStanding             // in the chore's order; behind them the call that holds for it, if one does
-	Deferred *model.Logged[model.PutOff] // the latest put-off since the start that still holds, else nil
+	Clocks   []ClockStanding              // in the chore's order; behind them the call that holds for it, if one does
+	Deferred *ledger.Logged[model.PutOff] // the latest put-off since the start that still holds, else nil
 	Spares   []SpareStanding
 
 	step int // days from tick to tick, 0 where no clock tells

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 const secondBase = `
@@ -78,7 +79,7 @@ func household(t *rapid.T, log []model.Entry) (entries []model.Entry, last model
 		c := model.Chore{ID: id, Component: pick(t, parts...), Name: "Job", Minutes: pick(t, 0, 3, 20, 90), Hidden: oneIn(t, 4), Fixed: oneIn(t, 8),
 			Work:        pick(t, model.WorkClean, model.WorkRenew, model.WorkRenew, model.WorkRenew, model.WorkTest),
 			Consequence: rapid.IntRange(1, 3).Draw(t, "consequence")}
-		words[id] = append(model.FoundWords(c.Work), "")
+		words[id] = append(ledger.FoundWords(c.Work), "")
 		if oneIn(t, 8) {
 			c.Cost = &model.Cost{Planned: 1, Failure: pick(t, 1.5, 5, 100)}
 		}
@@ -200,7 +201,7 @@ func TestSecondReadingOfRandomBooks(t *testing.T) {
 	base := readLines(t, []byte(secondBase))
 	rapid.Check(t, func(t *rapid.T) {
 		log, last := household(t, slices.Clone(base))
-		b, err := model.Fold(log)
+		b, err := ledger.Fold(log)
 		if err != nil {
 			t.Skip(err) // a strike took what a later entry needs
 		}
@@ -224,7 +225,7 @@ func TestSecondReadingOfTheBooks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := model.Fold(readLines(t, text))
+		b, err := ledger.Fold(readLines(t, text))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/schedule/life"
 	"brine/wrasse/schedule/trend"
@@ -18,14 +19,14 @@ import (
 
 // reader is a book as it reads on a date.
 type reader struct {
-	*model.Book
+	*ledger.Book
 	on      model.Date
 	defined []*model.Entry // components and flags, as written
 	events  []*model.Entry // of dates up to on, in order of time
 	slips   []float64      // by grade, fitted
 }
 
-func readAgain(b *model.Book, on model.Date) *reader {
+func readAgain(b *ledger.Book, on model.Date) *reader {
 	r := &reader{Book: b, on: on}
 	for seq := model.Seq(1); seq <= b.Last(); seq++ {
 		e := b.Reads(seq)
@@ -48,7 +49,7 @@ func inOrder(a, b model.Mark) int {
 
 func (r *reader) daysAway(after, upTo model.Date) (n float64) {
 	for d := after + 1; d <= upTo; d++ {
-		if slices.ContainsFunc(r.Aways(), func(a model.Logged[model.Away]) bool { return a.On <= min(d, r.on) && d < a.What.Until }) {
+		if slices.ContainsFunc(r.Aways(), func(a ledger.Logged[model.Away]) bool { return a.On <= min(d, r.on) && d < a.What.Until }) {
 			n++
 		}
 	}
@@ -858,7 +859,7 @@ func (r *reader) round() (out []row) {
 }
 
 // differs tells what the package makes of a book otherwise than the second reading, "" for nothing.
-func differs(b *model.Book, on model.Date) string {
+func differs(b *ledger.Book, on model.Date) string {
 	round, want := schedule.Make(b, on), readAgain(b, on).round()
 	differ := func(got, want any, numbers ...float64) bool {
 		for i := 0; i < len(numbers); i += 2 {

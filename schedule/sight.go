@@ -5,17 +5,18 @@ import (
 	"sync"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	waterstation "brine/wrasse/model/station"
 )
 
 // sight is a book as far as it exists on a date, with what several chores ask of it worked out once. Several may ask
 // at once.
 type sight struct {
-	book    *model.Book
+	book    *ledger.Book
 	on      model.Date
 	end     model.Mark
-	away    model.Absence
-	series  *model.Series
+	away    ledger.Absence
+	series  *ledger.Series
 	history map[model.ID]history  // of every chore, retired ones too
 	callers map[model.ID][]caller // by the chore that they call for
 	slips   *slips
@@ -29,7 +30,7 @@ type sight struct {
 }
 
 // look sees a book on a date, ready for the chores given.
-func look(b *model.Book, on model.Date, chores []model.Chore) *sight {
+func look(b *ledger.Book, on model.Date, chores []model.Chore) *sight {
 	v := &sight{
 		book: b, on: on, end: model.EndOf(on),
 		series:  b.Series(on),
@@ -99,7 +100,7 @@ func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
 func declared(c *model.Counter) rate { return rate{c.DeclaredRate, c.DeclaredRate > 0} }
 
 // amounts are those of a counter before a place.
-func (v *sight) amounts(counter model.ID, end model.Mark) []model.Amount {
+func (v *sight) amounts(counter model.ID, end model.Mark) []ledger.Amount {
 	all := v.book.Amounts(counter)
 	return all[:sort.Search(len(all), func(i int) bool { return !(model.Mark{On: all[i].On, Seq: all[i].Seq}).Before(end) })]
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 var homesRun = flag.Int("homes", 4, "households of the simulation; its limits are held from 36 on")
@@ -105,7 +106,7 @@ type byRound struct {
 	testing.TB
 	home  *home
 	world world
-	book  *model.Book
+	book  *ledger.Book
 	due_  map[model.ID]int
 	last  int
 }
@@ -118,7 +119,7 @@ func newByRound(t testing.TB, h *home, w world) *byRound {
 		e.Seq = model.Seq(len(entries) + 1)
 		entries = append(entries, e)
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}

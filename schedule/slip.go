@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule/trend"
 )
 
@@ -9,17 +10,17 @@ import (
 // their interval, each as surely as 4 ticks would tell. Our own choice.
 const priorTicks = 4
 
-var priorSlip = [model.Grades]float64{0, 0.02, 0.05, 0.10, 0.15}
+var priorSlip = [ledger.Grades]float64{0, 0.02, 0.05, 0.10, 0.15}
 
 // slips is how far jobs of each reach grade slip past their planned dates.
 type slips struct {
-	fit   [model.Grades]float64
-	ticks [model.Grades]int
+	fit   [ledger.Grades]float64
+	ticks [ledger.Grades]int
 }
 
 // grade is the fit and the number of ticks of a reach grade, 1 to 5.
 func (s *slips) grade(reach int) (fit float64, ticks int) {
-	if reach < 1 || reach > model.Grades {
+	if reach < 1 || reach > ledger.Grades {
 		return 0, 0
 	}
 	return s.fit[reach-1], s.ticks[reach-1]
@@ -29,9 +30,9 @@ func (s *slips) grade(reach int) (fit float64, ticks int) {
 func learnSlips(v *sight, chores []model.Chore) *slips {
 	away := v.book.Absence(v.on)
 	out := &slips{}
-	var sums [model.Grades]float64
+	var sums [ledger.Grades]float64
 	for i := range chores {
-		var of model.SlipSums
+		var of ledger.SlipSums
 		starts := v.history[chores[i].ID].starts
 		for k := 1; k < len(starts); k++ {
 			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {
@@ -43,7 +44,7 @@ func learnSlips(v *sight, chores []model.Chore) *slips {
 			out.ticks[g] += of[g].Ticks
 		}
 	}
-	points := make([]trend.Weighted, model.Grades)
+	points := make([]trend.Weighted, ledger.Grades)
 	for g := range points {
 		weight := float64(priorTicks + out.ticks[g])
 		shrunk := (float64(priorTicks*priorSlip[g]) + sums[g]) / weight

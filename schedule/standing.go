@@ -1,6 +1,9 @@
 package schedule
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // soonDays is how far ahead a chore is due soon.
 const soonDays = 7
@@ -168,7 +171,7 @@ func (v *sight) judge(s *Standing) {
 }
 
 // deferral is the latest putting off since the present cycle began, when it lasts beyond the date.
-func (v *sight) deferral(s *Standing) *model.Logged[model.PutOff] {
+func (v *sight) deferral(s *Standing) *ledger.Logged[model.PutOff] {
 	defers := v.book.PutOffsWithin(s.Chore.ID, v.history[s.Chore.ID].present().Mark, v.end)
 	if len(defers) == 0 {
 		return nil

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
@@ -131,9 +132,9 @@ func twice(t testing.TB, s set, minutes ...float64) *unit {
 	return settled(t).read(june8, s, minutes...).read(judged, s, minutes...)
 }
 
-func (u *unit) book(t testing.TB) *model.Book {
+func (u *unit) book(t testing.TB) *ledger.Book {
 	t.Helper()
-	b, err := model.Fold(u.entries)
+	b, err := ledger.Fold(u.entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -217,7 +218,7 @@ func TestEveryPatternStandsFirstInItsSituation(t *testing.T) {
 
 // agree holds the verdicts against the clocks of the round: a stage is to be acted on if and only if a clock of the chore
 // that renews it has confirmed a crossing; one that is read once beyond is watched; what is crossed is never sound.
-func agree(t testing.TB, b *model.Book, on model.Date) {
+func agree(t testing.TB, b *ledger.Book, on model.Date) {
 	t.Helper()
 	is, round := station.Of(b, on), schedule.Make(b, on)
 	if is.Refused != nil {

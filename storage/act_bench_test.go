@@ -13,6 +13,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/longlog"
 )
 
@@ -85,7 +86,7 @@ func BenchmarkAct(b *testing.B) {
 			return errors.Join(db.Update(one), db.Close())
 		})
 		timed(&acts, func() error {
-			_, err := book.Write(func(m *model.Book) ([]model.Entry, error) {
+			_, err := book.Write(func(m *ledger.Book) ([]model.Entry, error) {
 				chores := m.Chores()
 				c := chores[int(seq)%len(chores)]
 				tick := model.Tick{Chore: c.ID, Note: "rinsed under the tap"}

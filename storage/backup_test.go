@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // The first act of a day makes a copy of the book as it was before it; no other does.
@@ -44,7 +45,7 @@ func TestDailyCopy(t *testing.T) {
 	if err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("mode %v (%v)", info.Mode(), err)
 	}
-	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -56,7 +57,7 @@ func TestReadingMakesNoCopy(t *testing.T) {
 	write(t, b, setUp()...)
 	c.t = c.t.AddDate(0, 0, 3)
 	load(t, again(t, b))
-	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
 		t.Fatal(err)
 	}
 	if got := b.Backups(); got != nil {
@@ -71,7 +72,7 @@ func TestActGoesThroughWithoutCopy(t *testing.T) {
 	if err := os.WriteFile(b.Path()+".backups", nil, 0o600); err != nil { // a file where the folder should be
 		t.Fatal(err)
 	}
-	w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+	w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
 	if err != nil || w.Act != 7 {
 		t.Fatalf("act %d: %v", w.Act, err)
 	}
@@ -267,7 +268,7 @@ func TestWhyThereIsNoCopyOfTheDay(t *testing.T) {
 			b := newBook(t)
 			write(t, b, setUp()...)
 			c.spoil(t, b)
-			w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+			w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
 			if err != nil || w.Act == 0 || w.Warning == nil {
 				t.Fatalf("act %d, warning %v, %v", w.Act, w.Warning, err)
 			}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/storage/exchange"
 )
 
@@ -59,7 +60,7 @@ func longNote() model.Entry { return note(strings.Repeat("fill ", 1900)) }
 // write does an act of entries that need no look at the book.
 func write(t testing.TB, b *Book, entries ...model.Entry) Written {
 	t.Helper()
-	w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return entries, nil })
+	w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return entries, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +70,7 @@ func write(t testing.TB, b *Book, entries ...model.Entry) Written {
 	return w
 }
 
-func load(t testing.TB, b *Book) *model.Book {
+func load(t testing.TB, b *Book) *ledger.Book {
 	t.Helper()
 	book, err := b.Load()
 	if err != nil {
@@ -79,7 +80,7 @@ func load(t testing.TB, b *Book) *model.Book {
 }
 
 // full is the book that the log in the file comes to.
-func full(t testing.TB, b *Book) *model.Book {
+func full(t testing.TB, b *Book) *ledger.Book {
 	t.Helper()
 	book, err := folded(b)
 	if err != nil {
@@ -88,7 +89,7 @@ func full(t testing.TB, b *Book) *model.Book {
 	return book
 }
 
-func folded(b *Book) (*model.Book, error) {
+func folded(b *Book) (*ledger.Book, error) {
 	book, err := b.Load()
 	if err != nil {
 		return nil, err
@@ -101,11 +102,11 @@ func folded(b *Book) (*model.Book, error) {
 	for i, e := range entries {
 		log[i] = *e
 	}
-	return model.Fold(log)
+	return ledger.Fold(log)
 }
 
 // text is a book as it is exported.
-func text(t testing.TB, book *model.Book) string {
+func text(t testing.TB, book *ledger.Book) string {
 	t.Helper()
 	var out strings.Builder
 	if err := exchange.Export(&out, book); err != nil {
@@ -115,7 +116,7 @@ func text(t testing.TB, book *model.Book) string {
 }
 
 // held is what a book holds, as text.
-func held(t testing.TB, b *model.Book) string {
+func held(t testing.TB, b *ledger.Book) string {
 	t.Helper()
 	all := []any{b.Last(), b.Def(), b.Places(), b.Components(), b.Counters(), b.Gauges(), b.Spares(), b.Chores(),
 		b.Aways(), b.Batches(), b.Notes()}
@@ -165,7 +166,7 @@ func TestNoBook(t *testing.T) {
 		if _, err := b.Load(); !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "start one with: wrasse") {
 			t.Errorf("%s: got %v", name, err)
 		}
-		if _, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+		if _, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
 			t.Errorf("%s: writing nothing: %v", name, err)
 		}
 	}
@@ -215,14 +216,14 @@ func TestRefusedActWritesNothing(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	before := text(t, load(t, b))
-	_, err := b.Write(func(*model.Book) ([]model.Entry, error) {
+	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) {
 		return []model.Entry{note("fine"), model.NewEntry(on, model.Tick{Chore: "no-such"})}, nil
 	})
 	if err == nil || !strings.HasPrefix(err.Error(), `chore: "no-such"`) {
 		t.Errorf("got %v", err)
 	}
 	wish := errors.New("thought better of it")
-	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return nil, wish }); !errors.Is(err, wish) {
+	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return nil, wish }); !errors.Is(err, wish) {
 		t.Errorf("got %v, want the error of build", err)
 	}
 	if after := text(t, load(t, again(t, b))); after != before {
@@ -234,10 +235,10 @@ func TestUndoAndRedo(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	before := load(t, b)
-	var window model.Window
+	var window ledger.Window
 	act := write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundClean}), note("with it"))
 	window.Did(act.Entries)
-	undo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	undo, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		return book.Strike(must(window.LastAct(book)), on)
 	})
 	if err != nil {
@@ -247,7 +248,7 @@ func TestUndoAndRedo(t *testing.T) {
 	if got := undo.Book; len(got.Ticks("clean-pump")) != 0 || len(got.Notes()) != 0 || !reflect.DeepEqual(got.Chores(), before.Chores()) {
 		t.Error("the undone act is still there")
 	}
-	redo, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	redo, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		return book.Strike(must(window.LastUndo(book)), on)
 	})
 	if err != nil {
@@ -289,7 +290,7 @@ func TestCreate(t *testing.T) {
 func TestCreateRefusesWhatDoesNotFold(t *testing.T) {
 	b := newBook(t)
 	_, err := b.Create([]model.Entry{model.NewEntry(on, model.Tick{Chore: "none"})})
-	var at *model.EntryError
+	var at *ledger.EntryError
 	if !errors.As(err, &at) || at.Seq != 1 {
 		t.Errorf("got %v, want an error of entry 1", err)
 	}

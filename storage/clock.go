@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // slack is how far a clock may be behind without a word: clocks are set right by minutes, and
@@ -15,7 +15,7 @@ const slack = time.Hour + time.Minute
 // whose battery is empty does; what is written by it gets a date of long ago. It is one line,
 // and "" when there is nothing to say or it was said before. It must be asked outside the
 // operations of this Book.
-func (b *Book) Behind(book *model.Book) string {
+func (b *Book) Behind(book *ledger.Book) string {
 	last, err := book.Written(book.Last())
 	if err != nil || last == nil {
 		return ""

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // A clock that is behind the last entry is remarked on once, whoever wrote that, and one that
@@ -39,7 +40,7 @@ func TestAClockBehindTheLog(t *testing.T) {
 	if again := b.Behind(before) + b.Behind(w.Book); again != "" {
 		t.Errorf("said again: %q", again)
 	}
-	if said := b.Behind(new(model.Book)); said != "" {
+	if said := b.Behind(new(ledger.Book)); said != "" {
 		t.Errorf("an empty book: %q", said)
 	}
 }
@@ -51,7 +52,7 @@ func TestAnImpossibleClock(t *testing.T) {
 		b := At(newBook(t).Path(), c.now)
 		t.Cleanup(b.Close)
 		act := func(...model.Entry) error {
-			_, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+			_, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 				if book.Empty() {
 					return setUp(), nil
 				}

@@ -10,13 +10,14 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Create makes a book of entries that were imported, in their order. Those without a
 // seq are numbered, in place; at and act stay as they are. It is an ErrHolds when the file holds
 // a book already. The new file is built beside, fsynced and then given its name. O(n), in
 // memory for the whole log.
-func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
+func (b *Book) Create(entries []model.Entry) (*ledger.Book, error) {
 	end, err := b.begin()
 	if err != nil {
 		return nil, err
@@ -38,10 +39,10 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 			e.Seq = model.Seq(i + 1)
 		}
 		if *e, err = strict(*e); err != nil {
-			return nil, &model.EntryError{Seq: e.Seq, Err: err}
+			return nil, &ledger.EntryError{Seq: e.Seq, Err: err}
 		}
 	}
-	next, err := model.Fold(entries)
+	next, err := ledger.Fold(entries)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +52,7 @@ func (b *Book) Create(entries []model.Entry) (*model.Book, error) {
 	return b.known.book, nil
 }
 
-func heldBy(book *model.Book) error {
+func heldBy(book *ledger.Book) error {
 	return fmt.Errorf("%w: %q with %d chores and %d entries; name another file with --book, or move this one away",
 		ErrHolds, book.Def().Name, len(book.Chores()), book.Last())
 }
@@ -59,7 +60,7 @@ func heldBy(book *model.Book) error {
 // create makes the file under another name and then gives it its own, so that a power
 // cut leaves either no book or a whole one. errMoved when another process was faster.
 // held tells that the folder is locked already.
-func (b *Book) create(book *model.Book, held bool) error {
+func (b *Book) create(book *ledger.Book, held bool) error {
 	dir := b.folder()
 	if err := b.makeFolder(); err != nil {
 		return err

@@ -12,6 +12,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // copyOf is a book in a new file of these bytes.
@@ -123,7 +124,7 @@ func TestFlippedBytes(t *testing.T) {
 		if err != nil && len(findings) == 0 {
 			t.Fatalf("byte %d ^ %#x: fold: %v, but verify found nothing", at, bit, err)
 		}
-		_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 		if len(findings) > 0 {
 			found++
 			if err != nil && !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNewer) {
@@ -197,7 +198,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 				t.Fatalf("page %d byte %d: a damaged header gives %v, findings %q", page, offset, err, findings)
 			}
 			foldable := err == nil
-			_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+			_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 			if err == nil && foldable {
 				if after, err := folded(At(path, b.now)); err != nil || !strings.HasPrefix(text(t, after), want) {
 					t.Fatalf("page %d byte %d: an act broke the book: %v", page, offset, err)
@@ -239,7 +240,7 @@ func TestLivePageOnTheFreeList(t *testing.T) {
 			forged[at+i] = byte(id >> (8 * i))
 		}
 		b := copyOf(t, forged)
-		_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 		if !errors.Is(err, ErrDamaged) {
 			t.Fatalf("page %d of the log was free to be written over: %v", id, err)
 		}
@@ -352,7 +353,7 @@ func FuzzDamagedFile(f *testing.F) {
 				t.Fatalf("what was salvaged is no book: %v", err)
 			}
 		}
-		_, werr := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, werr := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 		if werr == nil && err == nil {
 			if _, err := again(t, b).Load(); err != nil {
 				t.Fatalf("an act broke the book: %v", err)

@@ -8,6 +8,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // The table of dates has a key for each entry, its place in the order of time: a date and a seq. The value is a byte of
@@ -25,15 +26,15 @@ func dateKey(m model.Mark) []byte {
 }
 
 // placed reads a key and a value.
-func placed(k, v []byte) (r model.Row, ok bool) {
+func placed(k, v []byte) (r ledger.Row, ok bool) {
 	if len(k) != dateKeyLen || len(v) != 1 {
-		return model.Row{}, false
+		return ledger.Row{}, false
 	}
 	at := model.Mark{On: model.Date(binary.BigEndian.Uint32(k)), Seq: model.Seq(binary.BigEndian.Uint64(k[4:]))}
-	return model.Row{Mark: at, Struck: v[0]&flagStruck != 0, Amended: v[0]&flagAmended != 0}, true
+	return ledger.Row{Mark: at, Struck: v[0]&flagStruck != 0, Amended: v[0]&flagAmended != 0}, true
 }
 
-func flagsOf(r model.Row) []byte {
+func flagsOf(r ledger.Row) []byte {
 	var flags byte
 	if r.Struck {
 		flags |= flagStruck
@@ -65,8 +66,8 @@ var errSchema = errors.New("the file is of an earlier schema")
 
 // dateChange puts an entry at its place in the order of time, from an older place where it had one.
 type dateChange struct {
-	old *model.Row
-	now model.Row
+	old *ledger.Row
+	now ledger.Row
 }
 
 // putDates makes changes in the table of dates, and in its sum.

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 func init() {
@@ -34,7 +35,7 @@ func fillTheDisk(b *Book, arg string) error {
 	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: limit, Max: limit}); err != nil {
 		return err
 	}
-	_, err = b.Write(func(book *model.Book) ([]model.Entry, error) {
+	_, err = b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		if book.Empty() {
 			return append(setUp(), longNote()), nil
 		}
@@ -126,7 +127,7 @@ func noPermission(b *Book, _ string) error {
 	if err != nil {
 		return err
 	}
-	_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("not mine")}, nil })
+	_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("not mine")}, nil })
 	fmt.Println(book.Last(), err)
 	return nil
 }
@@ -176,7 +177,7 @@ func TestVanishedFolder(t *testing.T) {
 	if err := os.Rename(dir, dir+".away"); err != nil {
 		t.Fatal(err)
 	}
-	_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
 	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
 	}

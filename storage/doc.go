@@ -1,5 +1,5 @@
 // Package storage keeps a book in one bbolt file, as an append-only log of entries and
-// as what they come to. The log is the truth: a model.Book is folded from it, and an
+// as what they come to. The log is the truth: a ledger.Book is folded from it, and an
 // amendment is one more entry. It is the only package that knows bbolt; it takes and returns model values.
 //
 // Start at Book, and there at Load and Write. Each of them opens the file, runs one

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // soon fails the test when a call takes so long that it may be one that waits for ever.
@@ -54,7 +55,7 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 		for op, do := range map[string]func() error{
 			"load": func() error { _, err := b.Load(); return err },
 			"write": func() error {
-				_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
+				_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil })
 				return err
 			},
 			"create":   func() error { _, err := b.Create(setUp()); return err },
@@ -87,7 +88,7 @@ func TestAPipeInThePlaceOfABook(t *testing.T) {
 		t.Fatal(err)
 	}
 	_ = soon(t, "an act", func() error {
-		_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+		_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
 		if err == nil {
 			t.Error("it is written to")
 		}

@@ -5,7 +5,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // putAct puts what an act changes into the file: its entries, the places of entries in the order of time, and what the log
@@ -57,7 +57,7 @@ const batch = 20_000
 
 // fill puts a whole book into tables that hold nothing yet, and returns what its log comes to. rows gives its log; update is
 // called for each batch.
-func fill(book *model.Book, rows func(func(model.Row) error) error, update func(func(*bolt.Tx) error) error) (st state, err error) {
+func fill(book *ledger.Book, rows func(func(ledger.Row) error) error, update func(func(*bolt.Tx) error) error) (st state, err error) {
 	packed, err := book.Pack()
 	if err != nil {
 		return state{}, err
@@ -70,7 +70,7 @@ func fill(book *model.Book, rows func(func(model.Row) error) error, update func(
 		return err
 	}
 	before := uint32(0)
-	err = rows(func(r model.Row) error {
+	err = rows(func(r ledger.Row) error {
 		e, err := chained(r.Written, before)
 		if err != nil {
 			return err
@@ -92,7 +92,7 @@ func fill(book *model.Book, rows func(func(model.Row) error) error, update func(
 }
 
 // build makes a new file of a book, and returns how it is known there. The file has yet to be fsynced.
-func build(path string, book *model.Book) (known, error) {
+func build(path string, book *ledger.Book) (known, error) {
 	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: true})
 	if err != nil {
 		return known{}, err
@@ -106,7 +106,7 @@ func build(path string, book *model.Book) (known, error) {
 
 // bringOver makes a file of an earlier schema one of this, within a transaction. Its log is written again: its seals
 // become a chain. log is all of it, which can't be read now.
-func bringOver(tx *bolt.Tx, book *model.Book, log []model.Row) (state, error) {
+func bringOver(tx *bolt.Tx, book *ledger.Book, log []ledger.Row) (state, error) {
 	for _, name := range append(older, tables...) {
 		if tx.Bucket([]byte(name)) != nil {
 			if err := tx.DeleteBucket([]byte(name)); err != nil {
@@ -114,7 +114,7 @@ func bringOver(tx *bolt.Tx, book *model.Book, log []model.Row) (state, error) {
 			}
 		}
 	}
-	rows := func(each func(model.Row) error) error {
+	rows := func(each func(ledger.Row) error) error {
 		for _, r := range log {
 			if err := each(r); err != nil {
 				return err

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Where a header of bbolt says what, from the beginning of its page on, and how long that is.
@@ -59,7 +60,7 @@ func TestCraftedHeaders(t *testing.T) {
 						t.Errorf("%s: %s: %v", what, op, err)
 					}
 				}
-				w, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return []model.Entry{note("goes on")}, nil })
+				w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return []model.Entry{note("goes on")}, nil })
 				if took := time.Since(begun); took > 3*time.Second {
 					t.Errorf("%s: it takes %v", what, took)
 				}

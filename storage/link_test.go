@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // link makes a link, where the system lets it.
@@ -58,7 +59,7 @@ func TestALinkToWhatIsNotMounted(t *testing.T) {
 			for op, do := range map[string]func() error{
 				"load": func() error { _, err := b.Load(); return err },
 				"write": func() error {
-					_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil })
+					_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil })
 					return err
 				},
 				"create":  func() error { _, err := b.Create(setUp()); return err },
@@ -108,7 +109,7 @@ func TestALinkToItself(t *testing.T) {
 	if _, err := b.Load(); err == nil || errors.Is(err, ErrNoBook) {
 		t.Errorf("reading gives %v", err)
 	}
-	if _, err := b.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil }); err == nil {
+	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil }); err == nil {
 		t.Error("a book was written")
 	}
 	if info, err := os.Lstat(path); err != nil || info.Mode()&os.ModeSymlink == 0 {

@@ -9,11 +9,12 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // known is a book as it was read or written, and how to tell that the file still holds it.
 type known struct {
-	book   *model.Book
+	book   *ledger.Book
 	last   model.Seq // of the book
 	seal   uint32    // of that entry
 	file   mark
@@ -24,7 +25,7 @@ type known struct {
 // Load is the book as it stands, never nil without an error. When the file is in the state that was read or written last,
 // it is the book known from then, in O(1); else the snapshot is read, and the entries behind it, in O(their size). The error is an ErrNoBook when there is no file, or an empty
 // one, or one without entries; an ErrGone when there has been a book.
-func (b *Book) Load() (*model.Book, error) {
+func (b *Book) Load() (*ledger.Book, error) {
 	end, err := b.begin()
 	if err != nil {
 		return nil, err
@@ -42,7 +43,7 @@ type loaded struct {
 	behind          []record
 }
 
-func (b *Book) load() (*model.Book, error) {
+func (b *Book) load() (*ledger.Book, error) {
 	var l loaded
 	if err := b.view(func(tx *bolt.Tx, m mark) (err error) {
 		l, err = b.look(tx, m)
@@ -87,7 +88,7 @@ func (b *Book) look(tx *bolt.Tx, m mark) (l loaded, err error) {
 		if l.packed, *before, l.snapshot, err = snapshotIn(tx, log); err != nil {
 			return l, err
 		}
-		if !model.Unpackable(l.snapshot) { // another wrasse made it, which had other columns
+		if !ledger.Unpackable(l.snapshot) { // another wrasse made it, which had other columns
 			l.packed, *before, l.snapshot = 0, 0, nil
 		}
 	}
@@ -132,19 +133,19 @@ func snapshotIn(tx *bolt.Tx, log *bolt.Bucket) (of model.Seq, seal uint32, packe
 }
 
 // open makes the book of what was read.
-func (l *loaded) open(src model.Source) (*model.Book, error) {
+func (l *loaded) open(src ledger.Source) (*ledger.Book, error) {
 	entries, err := decode(l.behind)
 	if err != nil {
 		return nil, err
 	}
 	if l.snapshot == nil {
-		book, err := model.Fold(entries)
+		book, err := ledger.Fold(entries)
 		if err != nil {
 			return nil, damaged("its log does not hold together: %v", err)
 		}
 		return book.In(src), nil
 	}
-	book, err := model.Unpack(l.snapshot, src)
+	book, err := ledger.Unpack(l.snapshot, src)
 	if err == nil && book.Last() != l.packed {
 		err = errors.New("it is of another entry")
 	}

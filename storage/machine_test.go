@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Any order of acts through two windows, undos, copies, restores and new starts leaves
@@ -31,8 +32,8 @@ func TestAgainstAPlainList(t *testing.T) {
 		var lines []string // of the export, as they should be
 		copies := map[string][]string{}
 		window := func() int { return rapid.IntRange(0, 1).Draw(t, "window") }
-		write := func(b *Book, build func(*model.Book) []model.Entry) {
-			w, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return build(book), nil })
+		write := func(b *Book, build func(*ledger.Book) []model.Entry) {
+			w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return build(book), nil })
 			if err != nil || w.Warning != nil {
 				t.Fatal(err, w.Warning)
 			}
@@ -47,7 +48,7 @@ func TestAgainstAPlainList(t *testing.T) {
 				lines = append(lines, string(line))
 			}
 		}
-		write(windows[0], func(*model.Book) []model.Entry { return setUp() })
+		write(windows[0], func(*ledger.Book) []model.Entry { return setUp() })
 		t.Repeat(map[string]func(*rapid.T){
 			"": func(t *rapid.T) {
 				book, err := windows[window()].Load()
@@ -72,10 +73,10 @@ func TestAgainstAPlainList(t *testing.T) {
 					day := on.AddDays(-rapid.IntRange(0, 9).Draw(t, "days ago"))
 					out = append(out, model.NewEntry(day, model.Tick{Chore: "clean-pump", Note: rapid.String().Draw(t, "note")}))
 				}
-				write(windows[window()], func(*model.Book) []model.Entry { return out })
+				write(windows[window()], func(*ledger.Book) []model.Entry { return out })
 			},
 			"undo": func(t *rapid.T) {
-				write(windows[window()], func(b *model.Book) []model.Entry {
+				write(windows[window()], func(b *ledger.Book) []model.Entry {
 					if b.Last() <= 6 {
 						return nil
 					}

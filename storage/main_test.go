@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 var (
@@ -54,7 +55,7 @@ func TestMain(m *testing.M) {
 // of its last entry. Its reader may believe every whole line.
 func writeForEver(b *Book, _ string) error {
 	for i := 0; ; i++ {
-		w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+		w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 			if book.Empty() {
 				return setUp(), nil
 			}
@@ -81,7 +82,7 @@ func writeSome(b *Book, arg string) error {
 		return err
 	}
 	for i := 0; i < n; i++ {
-		_, err := b.Write(func(*model.Book) ([]model.Entry, error) {
+		_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) {
 			return []model.Entry{note(fmt.Sprintf("%d %d", os.Getpid(), i))}, nil
 		})
 		if errors.Is(err, ErrBusy) {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
@@ -17,13 +18,13 @@ func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
 	other := again(t, b)
 	overtake := func(text string) {
 		t.Helper()
-		_, err := other.write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note(text)}, nil }, false, false)
+		_, err := other.write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note(text)}, nil }, false, false)
 		if err != nil {
 			t.Fatal(err)
 		}
 	}
 	runs := 0
-	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		if runs++; runs < 3 {
 			overtake("meanwhile") // as one that got tired of waiting for its turn
 		}
@@ -32,7 +33,7 @@ func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
 	if err != nil || runs != 3 || w.Act != 9 {
 		t.Errorf("act %d after %d runs: %v", w.Act, runs, err)
 	}
-	_, err = b.Write(func(*model.Book) ([]model.Entry, error) {
+	_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) {
 		overtake("always")
 		return []model.Entry{note("never")}, nil
 	})
@@ -50,7 +51,7 @@ func TestVanishedBookIsNotStartedAnew(t *testing.T) {
 	if err := os.Rename(b.Path(), b.Path()+".away"); err != nil {
 		t.Fatal(err)
 	}
-	_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("lost?")}, nil })
+	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("lost?")}, nil })
 	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
 	}
@@ -66,7 +67,7 @@ func TestVanishedBookIsNotStartedAnew(t *testing.T) {
 func TestTwoFirstStarts(t *testing.T) {
 	b := newBook(t)
 	runs := 0
-	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		if runs++; runs == 1 {
 			write(t, again(t, b), setUp()...)
 		}
@@ -147,7 +148,7 @@ func TestOverwrittenInPlace(t *testing.T) {
 		t.Fatal(err)
 	}
 	var built []string
-	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		if e, err := book.Written(7); err == nil {
 			built = append(built, e.Body.(model.Note).Text)
 		}

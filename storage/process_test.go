@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 func ignoreEOF(err error) error {
@@ -33,7 +34,7 @@ func process(path, job, arg string) *exec.Cmd {
 }
 
 // whole makes sure that a book verifies, and that each act of notes is there as a whole.
-func whole(t *testing.T, b *Book) *model.Book {
+func whole(t *testing.T, b *Book) *ledger.Book {
 	t.Helper()
 	findings, err := b.Verify()
 	if err != nil || len(findings) > 0 {
@@ -185,7 +186,7 @@ func TestLockHeldByAnother(t *testing.T) {
 	}
 	done := make(chan Written)
 	go func() {
-		w, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("patient")}, nil })
+		w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("patient")}, nil })
 		if err != nil {
 			t.Error(err)
 		}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // A file that does not hold the last known entry as it was known is another book, however
@@ -106,12 +107,12 @@ func TestAnActOnABookThatHasReplacedTheKnownOne(t *testing.T) {
 	}
 	mine := write(t, b, note("mine"))
 	known := mine.Book
-	var window model.Window
+	var window ledger.Window
 	window.Did(mine.Entries)
 	writeOver(t, b.Path(), old)
 	write(t, again(t, b), note("theirs"))
 	var on []string
-	w, err := b.Write(func(book *model.Book) ([]model.Entry, error) {
+	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		on = append(on, must(book.Written(7)).Body.(model.Note).Text)
 		if last, err := window.LastAct(book); last == 7 && on[len(on)-1] == "theirs" || last == 0 && err == nil {
 			t.Errorf("on %q the window's last act is %d, %v", on[len(on)-1], last, err)

@@ -9,7 +9,7 @@ import (
 	"io/fs"
 	"os"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Restore puts a copy in the book's place, once it has been verified from end to end: the
@@ -93,7 +93,7 @@ func (b *Book) Rebuild() (kept string, err error) {
 
 // strictly is the book that the log of a file comes to, each entry as strictly looked at as in an import. What
 // is beside the log may be damaged. Nobody writes to the file meanwhile.
-func strictly(path string) (*model.Book, error) {
+func strictly(path string) (*ledger.Book, error) {
 	f, err := OpenFile(path)
 	if err != nil {
 		return nil, err

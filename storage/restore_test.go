@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 func TestRestore(t *testing.T) {
@@ -113,7 +114,7 @@ func TestDamageNamesTheWayOut(t *testing.T) {
 	for name, op := range map[string]func() error{
 		"load": func() error { _, err := again(t, b).Load(); return err },
 		"write": func() error {
-			_, err := b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+			_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
 			return err
 		},
 	} {
@@ -199,7 +200,7 @@ func TestABookThatIsGoneIsMissed(t *testing.T) {
 	if !errors.Is(err, ErrGone) || errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "restore "+fresh.Backups()[0]) {
 		t.Errorf("reading: %v", err)
 	}
-	if _, err := fresh.Write(func(*model.Book) ([]model.Entry, error) { return setUp(), nil }); !errors.Is(err, ErrGone) {
+	if _, err := fresh.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil }); !errors.Is(err, ErrGone) {
 		t.Errorf("writing: %v", err)
 	}
 	if _, err := fresh.Restore(fresh.Backups()[0]); err != nil {

@@ -11,6 +11,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Salvage reads what can still be read of a damaged book and returns it as a book that
@@ -18,7 +19,7 @@ import (
 // lie, with new numbers where some are missing. lost has a line for each that is missing,
 // or that can't stand without one that is; nil without any. It changes nothing in the
 // file. O(size of the file), in memory for the whole log.
-func (b *Book) Salvage() (book *model.Book, lost []string, err error) {
+func (b *Book) Salvage() (book *ledger.Book, lost []string, err error) {
 	end, err := b.begin()
 	if err != nil {
 		return nil, nil, err
@@ -163,7 +164,7 @@ func (s *salvage) take(e element) {
 }
 
 // book makes a book of what was gathered.
-func (s *salvage) book() (*model.Book, []string) {
+func (s *salvage) book() (*ledger.Book, []string) {
 	var (
 		log  []model.Entry
 		lost []string
@@ -194,8 +195,8 @@ func (s *salvage) book() (*model.Book, []string) {
 	}
 	miss(next, s.count)
 	for {
-		book, err := model.Fold(renumbered(log))
-		var entry *model.EntryError
+		book, err := ledger.Fold(renumbered(log))
+		var entry *ledger.EntryError
 		if !errors.As(err, &entry) {
 			return book, lost
 		}

@@ -8,11 +8,12 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/storage/exchange"
 )
 
 // importable makes sure that a book can be exported and imported.
-func importable(t *testing.T, book *model.Book) {
+func importable(t *testing.T, book *ledger.Book) {
 	t.Helper()
 	if _, err := exchange.Import(strings.NewReader(text(t, book)), on); err != nil {
 		t.Errorf("what was salvaged can't be imported: %v", err)

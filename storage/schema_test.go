@@ -16,6 +16,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/storage/exchange"
 )
 
@@ -122,7 +123,7 @@ func TestOldBookIsCopiedFirst(t *testing.T) {
 
 // goOver writes one act to an old book and says that it begins.
 func goOver(b *Book, _ string) error {
-	_, err := b.Write(func(*model.Book) ([]model.Entry, error) {
+	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) {
 		fmt.Println("begins")
 		return []model.Entry{note("goes over")}, nil
 	})

@@ -13,6 +13,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // packedAt is the entry that the snapshot in a file is of.
@@ -150,7 +151,7 @@ func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 			if err == nil && !reflect.DeepEqual(got, rows) || err != nil && (!errors.Is(err, ErrDamaged) || len(findings) == 0) {
 				t.Errorf("page %d: the order in time is another: %v; verify: %q", at/size, err, findings)
 			}
-			_, err = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+			_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
 			if err != nil && !errors.Is(err, ErrDamaged) {
 				t.Errorf("page %d: %v", at/size, err)
 			}
@@ -179,7 +180,7 @@ func TestFlagsChangeTheSum(t *testing.T) {
 }
 
 // newest are all rows of a book, the newest first.
-func newest(t *testing.T, b *model.Book) []model.Row {
+func newest(t *testing.T, b *ledger.Book) []ledger.Row {
 	t.Helper()
 	rows, err := b.Newest(model.EndOf(model.LastDate), int(b.Last()))
 	if err != nil {
@@ -204,16 +205,16 @@ func TestNewest(t *testing.T) {
 			model.NewEntry(0, model.Amend{Entry: seq, Strike: true}),
 			model.NewEntry(on, model.Amend{Entry: seq, With: with}),
 		} {
-			_, _ = b.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{e}, nil }) // some are refused
+			_, _ = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{e}, nil }) // some are refused
 		}
 	}
 	want := newest(t, full(t, b))
-	if !slices.ContainsFunc(want, func(r model.Row) bool { return r.Struck }) || !slices.ContainsFunc(want, func(r model.Row) bool { return r.Amended }) {
+	if !slices.ContainsFunc(want, func(r ledger.Row) bool { return r.Struck }) || !slices.ContainsFunc(want, func(r ledger.Row) bool { return r.Amended }) {
 		t.Fatal("nothing was struck, or amended")
 	}
 	for _, n := range []int{1, 7, 1000} {
 		book, before := load(t, again(t, b)), model.EndOf(model.LastDate)
-		var got []model.Row
+		var got []ledger.Row
 		for {
 			rows, err := book.Newest(before, n)
 			if err != nil {
@@ -227,7 +228,7 @@ func TestNewest(t *testing.T) {
 		if !reflect.DeepEqual(got, want) {
 			t.Errorf("%d at a time: %d rows, in another order or with others, instead of %d", n, len(got), len(want))
 		}
-		var back []model.Row
+		var back []ledger.Row
 		for after := (model.Mark{}); ; {
 			rows, err := book.Oldest(after, n)
 			if err != nil {
@@ -250,7 +251,7 @@ func TestForgedBesideTheLog(t *testing.T) {
 	another := func(t *testing.T) []byte {
 		log := plainLog(300)
 		log[9].On = log[9].On.AddDays(-1)
-		data, err := must(model.Fold(numbered(log))).Pack()
+		data, err := must(ledger.Fold(numbered(log))).Pack()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // source is a book's file, for what the book that was read from it does not hold. It is asked
@@ -43,13 +44,13 @@ func holds(log *bolt.Bucket, seq model.Seq, seal uint32) bool {
 	return v != nil && sealOf(v) == seal
 }
 
-// Same implements model.Source.
-func (s source) Same(other model.Source) bool {
+// Same implements ledger.Source.
+func (s source) Same(other ledger.Source) bool {
 	o, ok := other.(source)
 	return ok && s.book == o.book && s.lineage == o.lineage
 }
 
-// Entries implements model.Source. It takes memory for the stretch that is asked for, however long the log is.
+// Entries implements ledger.Source. It takes memory for the stretch that is asked for, however long the log is.
 func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
 	var found []record
 	err := s.view(func(_ *bolt.Tx, log *bolt.Bucket, st state) (err error) {
@@ -67,8 +68,8 @@ func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
 	return nil, s.book.asideError(err)
 }
 
-// Newest implements model.Source.
-func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
+// Newest implements ledger.Source.
+func (s source) Newest(before model.Mark, n int) ([]ledger.Row, error) {
 	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
 		if k, _ := c.Seek(dateKey(before)); k == nil {
 			k, v = c.Last()
@@ -78,13 +79,13 @@ func (s source) Newest(before model.Mark, n int) ([]model.Row, error) {
 		return k, v, c.Prev
 	}, func(a, b model.Mark) bool { return b.Before(a) })
 	if err == errSchema {
-		return s.unplaced(func(b *model.Book) ([]model.Row, error) { return b.Newest(before, n) })
+		return s.unplaced(func(b *ledger.Book) ([]ledger.Row, error) { return b.Newest(before, n) })
 	}
 	return rows, err
 }
 
-// Oldest implements model.Source.
-func (s source) Oldest(after model.Mark, n int) ([]model.Row, error) {
+// Oldest implements ledger.Source.
+func (s source) Oldest(after model.Mark, n int) ([]ledger.Row, error) {
 	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
 		at := dateKey(after)
 		if k, v = c.Seek(at); bytes.Equal(k, at) {
@@ -93,14 +94,14 @@ func (s source) Oldest(after model.Mark, n int) ([]model.Row, error) {
 		return k, v, c.Next
 	}, model.Mark.Before)
 	if err == errSchema {
-		return s.unplaced(func(b *model.Book) ([]model.Row, error) { return b.Oldest(after, n) })
+		return s.unplaced(func(b *ledger.Book) ([]ledger.Row, error) { return b.Oldest(after, n) })
 	}
 	return rows, err
 }
 
 // rows are up to n rows of the table of dates, from where a cursor is put, with their entries as they were written.
-func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k, v []byte)), inOrder func(a, b model.Mark) bool) ([]model.Row, error) {
-	var rows []model.Row
+func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k, v []byte)), inOrder func(a, b model.Mark) bool) ([]ledger.Row, error) {
+	var rows []ledger.Row
 	var found []record
 	err := s.view(func(tx *bolt.Tx, log *bolt.Bucket, st state) error {
 		dates := tx.Bucket(bucketDates)
@@ -141,12 +142,12 @@ func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k,
 }
 
 // unplaced asks for rows of a file of an earlier schema, which has no table of dates until the next act has made one.
-func (s source) unplaced(ask func(*model.Book) ([]model.Row, error)) ([]model.Row, error) {
+func (s source) unplaced(ask func(*ledger.Book) ([]ledger.Row, error)) ([]ledger.Row, error) {
 	entries, err := s.Entries(1, s.last)
 	if err != nil {
 		return nil, err
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		return nil, err
 	}

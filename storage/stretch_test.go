@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 
 	"pgregory.net/rapid"
 )
@@ -70,7 +71,7 @@ func TestAnActOnAStretchWithDamage(t *testing.T) {
 	load(t, b)
 	damageAt(t, b, payload)
 	for range 2 {
-		_, err := b.Write(func(book *model.Book) ([]model.Entry, error) { return book.Strike(50, on) })
+		_, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return book.Strike(50, on) })
 		if !errors.Is(err, ErrDamaged) {
 			t.Fatalf("the act ends with %v", err)
 		}

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Verify looks at everything there is to a book: both headers, every page and whether it
@@ -222,7 +223,7 @@ func (v *verifier) account(im *image, seen []bool, take func(id, pages pageID)) 
 
 // fold walks the pages of a file and folds its log, each entry as strictly looked at as in an import. It returns the book
 // with the records of its log, or nil after a finding about the log.
-func (v *verifier) fold(im *image) (*model.Book, []record, error) {
+func (v *verifier) fold(im *image) (*ledger.Book, []record, error) {
 	var records []record
 	var log []model.Entry
 	v.each = func(r record) {
@@ -240,7 +241,7 @@ func (v *verifier) fold(im *image) (*model.Book, []record, error) {
 	if err := v.walk(im); err != nil || v.broken {
 		return nil, nil, err
 	}
-	book, err := model.Fold(log)
+	book, err := ledger.Fold(log)
 	if err != nil {
 		v.logWrong("%v", err)
 		return nil, nil, nil
@@ -249,7 +250,7 @@ func (v *verifier) fold(im *image) (*model.Book, []record, error) {
 }
 
 // snapshot compares the snapshot, and the entries behind it, with what the log comes to.
-func (v *verifier) snapshot(want *model.Book, log []record) {
+func (v *verifier) snapshot(want *ledger.Book, log []record) {
 	payload, ok := unseal(keyBook, v.values[string(bucketSnapshot)][string(keyBook)])
 	if !ok || len(payload) < 12 {
 		v.add("its snapshot is missing")
@@ -260,7 +261,7 @@ func (v *verifier) snapshot(want *model.Book, log []record) {
 		v.add("its snapshot is of another log")
 		return
 	}
-	if !model.Unpackable(payload[12:]) {
+	if !ledger.Unpackable(payload[12:]) {
 		return // nobody reads it; the log is the book
 	}
 	l := loaded{known: known{packed: model.Seq(of)}, snapshot: payload[12:], behind: log[of:]}
@@ -271,7 +272,7 @@ func (v *verifier) snapshot(want *model.Book, log []record) {
 }
 
 // sameBook makes sure that a snapshot and the entries behind it come to a book.
-func sameBook(l *loaded, want *model.Book) (err error) {
+func sameBook(l *loaded, want *ledger.Book) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = damaged("its snapshot can't be read: %v", r)
@@ -293,9 +294,9 @@ func sameBook(l *loaded, want *model.Book) (err error) {
 }
 
 // logOf is a book that holds its log, as the source of another.
-type logOf struct{ book *model.Book }
+type logOf struct{ book *ledger.Book }
 
-// Entries implements model.Source.
+// Entries implements ledger.Source.
 func (l logOf) Entries(from, to model.Seq) ([]model.Entry, error) {
 	var out []model.Entry
 	entries, err := l.book.Entries(from, to)
@@ -305,23 +306,25 @@ func (l logOf) Entries(from, to model.Seq) ([]model.Entry, error) {
 	return out, err
 }
 
-// Newest implements model.Source.
-func (l logOf) Newest(before model.Mark, n int) ([]model.Row, error) { return l.book.Newest(before, n) }
+// Newest implements ledger.Source.
+func (l logOf) Newest(before model.Mark, n int) ([]ledger.Row, error) {
+	return l.book.Newest(before, n)
+}
 
-// Oldest implements model.Source.
-func (l logOf) Oldest(after model.Mark, n int) ([]model.Row, error) { return l.book.Oldest(after, n) }
+// Oldest implements ledger.Source.
+func (l logOf) Oldest(after model.Mark, n int) ([]ledger.Row, error) { return l.book.Oldest(after, n) }
 
-// Same implements model.Source.
-func (l logOf) Same(o model.Source) bool { return o == model.Source(l) }
+// Same implements ledger.Source.
+func (l logOf) Same(o ledger.Source) bool { return o == ledger.Source(l) }
 
 // maxDiffering bounds the list of entries that stand at another place.
 const maxDiffering = 5
 
 // dates compares the table of dates with what the log comes to.
-func (v *verifier) dates(want *model.Book) {
+func (v *verifier) dates(want *ledger.Book) {
 	dates := v.values[string(bucketDates)]
 	wrong, sum := 0, uint64(0)
-	err := want.Rows(func(r model.Row) error {
+	err := want.Rows(func(r ledger.Row) error {
 		k := dateKey(r.Mark)
 		got, ok := dates[string(k)]
 		if !ok || !bytes.Equal(got, flagsOf(r)) {

@@ -8,11 +8,12 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Written is an act as it was written.
 type Written struct {
-	Book    *model.Book   // with the act in it
+	Book    *ledger.Book  // with the act in it
 	Act     model.Seq     // the seq of its first entry, 0 when there was nothing to write
 	Entries []model.Entry // as written, with seq, at and act
 	// Warning is what went wrong beside the act, which is written all the same: the
@@ -31,7 +32,7 @@ const maxTries = 3
 //
 // An act costs O(its entries) and one fsync, with a snapshot O(n), and what Book.Extend
 // costs. Any goroutine may call it but one inside an operation of this Book.
-func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, error) {
+func (b *Book) Write(build func(*ledger.Book) ([]model.Entry, error)) (Written, error) {
 	end, err := b.begin()
 	if err != nil {
 		return Written{}, err
@@ -52,9 +53,9 @@ func (b *Book) Write(build func(*model.Book) ([]model.Entry, error)) (Written, e
 }
 
 // write does one try of an act. again says that the file is not what it seemed to be.
-func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, again bool) (Written, error) {
+func (b *Book) write(build func(*ledger.Book) ([]model.Entry, error), held, again bool) (Written, error) {
 	var (
-		book *model.Book
+		book *ledger.Book
 		err  error
 	)
 	unseen := !again && b.current()
@@ -67,7 +68,7 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, again
 	fresh := errors.Is(err, ErrNoBook)
 	switch {
 	case fresh:
-		book = new(model.Book)
+		book = new(ledger.Book)
 	case err != nil:
 		return Written{}, err
 	}
@@ -97,7 +98,7 @@ func (b *Book) write(build func(*model.Book) ([]model.Entry, error), held, again
 }
 
 // workedOut is an act on a book, not yet written; Act is 0 when there is nothing to write.
-func (b *Book) workedOut(book *model.Book, build func(*model.Book) ([]model.Entry, error)) (w Written, err error) {
+func (b *Book) workedOut(book *ledger.Book, build func(*ledger.Book) ([]model.Entry, error)) (w Written, err error) {
 	entries, err := build(book)
 	if err != nil || len(entries) == 0 {
 		return w, err
@@ -132,7 +133,7 @@ func (b *Book) stamped(entries []model.Entry, last model.Seq) ([]model.Entry, er
 func snapshotEvery(entries model.Seq) model.Seq { return max(512, entries/64) }
 
 // append writes an act, if the log still ends where it goes on: one transaction, one fsync.
-func (b *Book) append(next *model.Book, entries []model.Entry) error {
+func (b *Book) append(next *ledger.Book, entries []model.Entry) error {
 	k := *b.known
 	log, seal := make([]record, len(entries)), k.seal
 	for i := range entries {
@@ -152,15 +153,15 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 			return err
 		}
 	}
-	var rows []model.Row
+	var rows []ledger.Row
 	if k.schema < schema {
-		if err := next.Rows(func(r model.Row) error { rows = append(rows, r); return nil }); err != nil {
+		if err := next.Rows(func(r ledger.Row) error { rows = append(rows, r); return nil }); err != nil {
 			return err
 		}
 	}
 	keys := tableKeys{string(bucketLog): {keyOf(next.Last())}}
 	for _, c := range places {
-		for _, r := range []*model.Row{c.old, &c.now} {
+		for _, r := range []*ledger.Row{c.old, &c.now} {
 			if r != nil {
 				keys[string(bucketDates)] = append(keys[string(bucketDates)], dateKey(r.Mark))
 			}
@@ -200,7 +201,7 @@ func (b *Book) append(next *model.Book, entries []model.Entry) error {
 }
 
 // placesOf is what an act changes in the order of time: its own entries come in, and those that it amends may move.
-func placesOf(before, next *model.Book, entries []model.Entry) ([]dateChange, error) {
+func placesOf(before, next *ledger.Book, entries []model.Entry) ([]dateChange, error) {
 	var out []dateChange
 	for _, seq := range next.Touched() {
 		old, err := before.RowOf(seq)

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/storage/exchange"
 )
 
@@ -28,9 +29,9 @@ func hash(t *testing.T, log iter.Seq[model.Entry]) [sha256.Size]byte {
 	return [sha256.Size]byte(h.Sum(nil))
 }
 
-func folded(t *testing.T, log iter.Seq[model.Entry]) *model.Book {
+func folded(t *testing.T, log iter.Seq[model.Entry]) *ledger.Book {
 	t.Helper()
-	b, err := model.Fold(slices.Collect(log))
+	b, err := ledger.Fold(slices.Collect(log))
 	if err != nil {
 		t.Fatal(err)
 	}

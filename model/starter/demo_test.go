@@ -8,13 +8,14 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 var someDay = model.NewDate(2026, 11, 25)
 
-func demoBook(t *testing.T, today model.Date) *model.Book {
+func demoBook(t *testing.T, today model.Date) *ledger.Book {
 	t.Helper()
-	b, err := model.Fold(Demo(today))
+	b, err := ledger.Fold(Demo(today))
 	if err != nil {
 		t.Fatalf("today %s: %v", today, err)
 	}
@@ -36,7 +37,7 @@ func TestDemoIsASoundBookOnEveryDay(t *testing.T) {
 func checkDemo(t *testing.T, today model.Date) {
 	t.Helper()
 	log := Demo(today)
-	b, err := model.Fold(log)
+	b, err := ledger.Fold(log)
 	if err != nil {
 		t.Fatalf("today %s: %v", today, err)
 	}
@@ -163,8 +164,8 @@ func TestRejectionSinksSlowly(t *testing.T) {
 	b := demoBook(t, someDay)
 	var rejections []float64
 	taps, membranes, temps := b.Readings("tds-tap"), b.Readings("tds-membrane"), b.Readings("temperature-water")
-	on := func(list []model.Logged[model.Reading], d model.Date) float64 {
-		i := slices.IndexFunc(list, func(r model.Logged[model.Reading]) bool { return r.On == d })
+	on := func(list []ledger.Logged[model.Reading], d model.Date) float64 {
+		i := slices.IndexFunc(list, func(r ledger.Logged[model.Reading]) bool { return r.On == d })
 		return list[i].What.Value
 	}
 	for _, m := range membranes {
@@ -233,14 +234,14 @@ func TestDemoShowsWhatTheScreensCanShow(t *testing.T) {
 		t.Errorf("the return pump is not put off: %v", defers)
 	}
 	pump := b.Faults("return-pump")
-	if len(pump) != 1 || !slices.ContainsFunc(b.Ticks("clean-return-pump"), func(r model.TickRecord) bool { return r.On > pump[0].On }) {
+	if len(pump) != 1 || !slices.ContainsFunc(b.Ticks("clean-return-pump"), func(r ledger.TickRecord) bool { return r.On > pump[0].On }) {
 		t.Errorf("the fault of the return pump was not put right: %v", pump)
 	}
 	if len(b.Faults("lights")) != 1 || len(b.Aways()) != len(away) {
 		t.Errorf("%d open faults, %d spans away", len(b.Faults("lights")), len(b.Aways()))
 	}
-	wide := slices.ContainsFunc(b.Notes(), func(n model.Logged[model.Note]) bool { return strings.Contains(n.What.Text, "貝") })
-	accent := slices.ContainsFunc(b.Notes(), func(n model.Logged[model.Note]) bool { return strings.Contains(n.What.Text, "é") })
+	wide := slices.ContainsFunc(b.Notes(), func(n ledger.Logged[model.Note]) bool { return strings.Contains(n.What.Text, "貝") })
+	accent := slices.ContainsFunc(b.Notes(), func(n ledger.Logged[model.Note]) bool { return strings.Contains(n.What.Text, "é") })
 	if !wide || !accent {
 		t.Error("no note with wide or accented characters")
 	}

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Every single extra, and all of them, is a sound book alone, with chores of its own and nothing else.
@@ -17,7 +18,7 @@ func TestEachExtraStandsAlone(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := model.Fold(numbered(set, on)); err != nil {
+		if _, err := ledger.Fold(numbered(set, on)); err != nil {
 			t.Errorf("%s: %v", x.ID, err)
 		}
 		if len(chores(set)) == 0 {

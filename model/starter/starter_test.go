@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 func mustSet(t *testing.T, name string) []model.Entry {
@@ -69,7 +70,7 @@ func TestEveryCombinationOfSetsIsASoundBook(t *testing.T) {
 				sets = append(sets, mustSet(t, n))
 			}
 			log := numbered(Combine(sets...), model.NewDate(2026, 3, 1))
-			if _, err := model.Fold(log); err != nil {
+			if _, err := ledger.Fold(log); err != nil {
 				t.Errorf("%v: %v", order, err)
 			}
 		}

@@ -1,13 +1,16 @@
 package station
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // bedsShown is how many of the latest resin beds are looked back at.
 const bedsShown = 3
 
 // BedLitres is how much water each of the last resin beds made, the latest last: from
 // renewal to renewal, for the beds that were used up.
-func BedLitres(b *model.Book, on model.Date) []float64 {
+func BedLitres(b *ledger.Book, on model.Date) []float64 {
 	c, ok := b.CounterByRole(model.RoleWaterMade)
 	if !ok {
 		return nil
@@ -21,7 +24,7 @@ func BedLitres(b *model.Book, on model.Date) []float64 {
 }
 
 // Renewals are the ticks of renew chores on components of a stage, in order of time.
-func Renewals(b *model.Book, stage model.Stage, on model.Date) []model.Mark {
+func Renewals(b *ledger.Book, stage model.Stage, on model.Date) []model.Mark {
 	var out []model.Mark
 	for _, c := range b.Chores() {
 		part, _ := b.Component(c.Component)

@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
 // derive fills in what is computed from the gauges.
-func (s *Station) derive(series *model.Series, p parts) {
+func (s *Station) derive(series *ledger.Series, p parts) {
 	end := model.EndOf(s.On)
 	rejection := series.Of(model.Rejection, p.membrane.since, end)
 	ratio := series.Of(model.WasteRatio, model.Mark{}, end)
@@ -40,7 +41,7 @@ func (s *Station) derive(series *model.Series, p parts) {
 }
 
 // after are the values taken after a place.
-func after(samples []model.Sample, m model.Mark) []model.Sample {
+func after(samples []ledger.Sample, m model.Mark) []ledger.Sample {
 	for i, l := range samples {
 		if m.Before(l.Mark) {
 			return samples[i:]
@@ -50,7 +51,7 @@ func after(samples []model.Sample, m model.Mark) []model.Sample {
 }
 
 // weighed is the latest of some values as it is weighed, its first weeks among all of them.
-func (s *Station) weighed(judging, all []model.Sample) *water.Reading {
+func (s *Station) weighed(judging, all []ledger.Sample) *water.Reading {
 	d := s.lastOf(judging)
 	if !d.Known() {
 		return nil
@@ -59,7 +60,7 @@ func (s *Station) weighed(judging, all []model.Sample) *water.Reading {
 }
 
 // rejectionAt says at which temperature a rejection is meant: warm water is brought to 20 degC, any other is as read.
-func (s *Station) rejectionAt(series *model.Series) string {
+func (s *Station) rejectionAt(series *ledger.Series) string {
 	c, ok := series.Warmth(s.Rejection.Taken)
 	if !s.Rejection.Known() || !ok {
 		c = 0
@@ -79,7 +80,7 @@ func RejectionAt(waterC float64, u model.Units) string {
 	return "at 20 °C"
 }
 
-func (s *Station) lastOf(samples []model.Sample) Derived {
+func (s *Station) lastOf(samples []ledger.Sample) Derived {
 	n := len(samples)
 	if n == 0 {
 		return Derived{}
@@ -143,7 +144,7 @@ func (s *Station) SaltPassage() (float64, bool) {
 }
 
 // cautions are what would mislead whatever was read.
-func cautions(b *model.Book) []string {
+func cautions(b *ledger.Book) []string {
 	scales := map[string][]string{}
 	var order []string
 	for _, role := range []string{model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct} {

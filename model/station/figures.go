@@ -2,6 +2,7 @@ package station
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -13,7 +14,7 @@ const bedLitres = 0.6
 
 // Exposure is the chlorine that reached the membrane since it was put in, in ppm-hours: what was found behind the carbon,
 // over the hours the unit ran for the litres logged. ok is false where the flow or the chlorine was never read.
-func Exposure(b *model.Book, on model.Date) (ppmHours float64, since model.Date, ok bool) {
+func Exposure(b *ledger.Book, on model.Date) (ppmHours float64, since model.Date, ok bool) {
 	chlorine, flow := samples(b, model.RoleChlorineCarbon, on), samples(b, model.RoleFlowProduct, on)
 	made, counted := b.CounterByRole(model.RoleWaterMade)
 	if len(chlorine) == 0 || len(flow) == 0 || !counted {
@@ -32,12 +33,12 @@ func Exposure(b *model.Book, on model.Date) (ppmHours float64, since model.Date,
 }
 
 // samples are the values of the gauge with a role, none where there is no such gauge.
-func samples(b *model.Book, role string, on model.Date) model.Samples {
+func samples(b *ledger.Book, role string, on model.Date) ledger.Samples {
 	return samplesBefore(b, role, model.EndOf(on))
 }
 
 // samplesBefore are those before a place.
-func samplesBefore(b *model.Book, role string, end model.Mark) model.Samples {
+func samplesBefore(b *ledger.Book, role string, end model.Mark) ledger.Samples {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return nil
@@ -49,7 +50,7 @@ func samplesBefore(b *model.Book, role string, end model.Mark) model.Samples {
 type Contact struct{ Minutes, CarbonL, FeedLH float64 }
 
 // Contact is that of the station's carbon blocks at the flows read last.
-func (s *Station) Contact(b *model.Book) (Contact, bool) {
+func (s *Station) Contact(b *ledger.Book) (Contact, bool) {
 	q, w := s.Of(model.RoleFlowProduct), s.Of(model.RoleFlowWaste)
 	var c Contact
 	for _, part := range b.Components() {
@@ -68,12 +69,12 @@ func (s *Station) Contact(b *model.Book) (Contact, bool) {
 
 // TapCO2 is the carbon dioxide of the tap on a date in mmol/L, which passes the membrane whole: from its alkalinity and
 // pH, else a guess.
-func TapCO2(b *model.Book, on model.Date) (mmolL float64, guess bool) {
+func TapCO2(b *ledger.Book, on model.Date) (mmolL float64, guess bool) {
 	return co2(b, model.EndOf(on))(on)
 }
 
 // co2 is the carbon dioxide of the tap over time, by what was read before a place.
-func co2(b *model.Book, end model.Mark) func(model.Date) (mmolL float64, guess bool) {
+func co2(b *ledger.Book, end model.Mark) func(model.Date) (mmolL float64, guess bool) {
 	g, _ := b.GaugeByRole(RoleTapAlkalinity)
 	alkalinity, pH := samplesBefore(b, RoleTapAlkalinity, end), samplesBefore(b, RoleTapPH, end)
 	return func(d model.Date) (float64, bool) {
@@ -95,7 +96,7 @@ type Load struct {
 // LoadBefore is the load of a clock by the readings before a place. One in meq counts the salt between inlet and outlet and
 // the carbon dioxide of the tap. Where such a clock's inlet, the membrane's water, was never read, a sound membrane's share
 // of what the tap carries is reckoned with. ok is false when nothing is known.
-func LoadBefore(b *model.Book, c model.Clock, end model.Mark) (load Load, ok bool) {
+func LoadBefore(b *ledger.Book, c model.Clock, end model.Mark) (load Load, ok bool) {
 	carried, ok := b.Concentration(c, end)
 	if !c.Meq {
 		return Load{PerLitre: func(d model.Date) float64 { return carried.At(d) / 1000 }}, ok
@@ -129,7 +130,7 @@ type Bed struct {
 
 // Bed is the station's resin bed, by the litres of resin that its renewal takes, and by the meq that the renewal's clock
 // states, if it does; ok is false where the membrane was never read.
-func (s *Station) Bed(b *model.Book) (Bed, bool) {
+func (s *Station) Bed(b *ledger.Book) (Bed, bool) {
 	m := s.Of(model.RoleTDSMembrane)
 	if !m.Read() {
 		return Bed{}, false

@@ -2,6 +2,7 @@ package station
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -19,7 +20,7 @@ type Fill struct {
 // Fill is how long litres of product take at the flow last read, and how much passes
 // the prefilters meanwhile: they see the waste stream too. That is counted by the ratio which their clocks state, so that
 // an amount comes to the same litres here and on the clock; by the ratio measured where no clock states one.
-func (s *Station) Fill(b *model.Book, litres float64) Fill {
+func (s *Station) Fill(b *ledger.Book, litres float64) Fill {
 	f := Fill{ProductL: litres}
 	q := s.Of(model.RoleFlowProduct)
 	if q.Read() && !q.Counts && q.Before != nil {
@@ -45,7 +46,7 @@ func (s *Station) Fill(b *model.Book, litres float64) Fill {
 }
 
 // declaredRatio is the waste ratio that the clocks of the prefilters were given.
-func declaredRatio(b *model.Book) (float64, bool) {
+func declaredRatio(b *ledger.Book) (float64, bool) {
 	for _, c := range b.Chores() {
 		for _, k := range c.Clocks {
 			if k.FeedRatio > 0 {
@@ -58,7 +59,7 @@ func declaredRatio(b *model.Book) (float64, bool) {
 
 // Stood is how many days ago water was last made, when that is known: what crept
 // through the membrane at standstill makes the first minutes read high.
-func Stood(b *model.Book, on model.Date) (int, bool) {
+func Stood(b *ledger.Book, on model.Date) (int, bool) {
 	c, ok := b.CounterByRole(model.RoleWaterMade)
 	if !ok {
 		return 0, false
@@ -73,7 +74,7 @@ func Stood(b *model.Book, on model.Date) (int, bool) {
 // Checked is when the instrument that reads salinity was last tested, by the latest
 // tick of a test that names it; no date when none is known. A tick whose date is a guess
 // is no check: a new book writes one for what it knows nothing of.
-func Checked(b *model.Book, on model.Date) model.Date {
+func Checked(b *ledger.Book, on model.Date) model.Date {
 	last := model.Date(0)
 	for _, c := range b.Chores() {
 		if c.Work != model.WorkTest || !namesSalinity(b, c) {

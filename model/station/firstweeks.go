@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // The keeper's own first weeks are what readings are held against. They begin two
@@ -27,7 +28,7 @@ type Window struct {
 
 // firstWeeks are those of the membrane in use on a date, or of the unit as it is since something else was changed that
 // moves all readings.
-func firstWeeks(b *model.Book, on model.Date) Window {
+func firstWeeks(b *ledger.Book, on model.Date) Window {
 	w := Window{UnknownAge: true}
 	if from := membraneSince(b, on); from.On != 0 {
 		w.start = model.Mark{On: from.On.AddDays(settlingDays)}
@@ -48,7 +49,7 @@ func firstWeeks(b *model.Book, on model.Date) Window {
 }
 
 // first begins the window with the first reading of some gauges after its start; it is empty when there is none.
-func (w Window) first(b *model.Book, on model.Date, gauges ...model.Gauge) Window {
+func (w Window) first(b *ledger.Book, on model.Date, gauges ...model.Gauge) Window {
 	w.From = 0
 	for _, g := range gauges {
 		for _, l := range b.ReadingsWithin(g.ID, w.start, model.EndOf(on)) {
@@ -69,7 +70,7 @@ func (w Window) first(b *model.Book, on model.Date, gauges ...model.Gauge) Windo
 
 // since is the window for one gauge: of what is read behind the resin and behind the carbon, the first weeks are the
 // bed's and the block's own.
-func (w Window) since(b *model.Book, g model.Gauge, p parts, on model.Date) Window {
+func (w Window) since(b *ledger.Book, g model.Gauge, p parts, on model.Date) Window {
 	switch g.Role {
 	case model.RoleTDSProduct, RoleProductPH:
 		w.start = p.resin.since
@@ -83,8 +84,8 @@ func (w Window) since(b *model.Book, g model.Gauge, p parts, on model.Date) Wind
 
 // membraneSince is the start of the membrane in use on a date: its last renewal, or when the component went into service;
 // one of no date when neither is known.
-func membraneSince(b *model.Book, on model.Date) model.Start {
-	var since model.Start
+func membraneSince(b *ledger.Book, on model.Date) ledger.Start {
+	var since ledger.Start
 	for _, c := range b.Chores() {
 		part, _ := b.Component(c.Component)
 		if part.Stage != model.StageMembrane || c.Work != model.WorkRenew {
@@ -99,7 +100,7 @@ func membraneSince(b *model.Book, on model.Date) model.Start {
 
 // changes are the places from which on all readings are others: a new restrictor, a booster or regulator fitted or changed,
 // and the keeper's word that from there on they are normal.
-func changes(b *model.Book, on model.Date) []model.Mark {
+func changes(b *ledger.Book, on model.Date) []model.Mark {
 	var out []model.Mark
 	for _, c := range b.Components() {
 		for _, n := range b.Normals(c.ID) {
@@ -125,7 +126,7 @@ func changes(b *model.Book, on model.Date) []model.Mark {
 
 // baseline is the median of what a gauge showed in the first weeks, before its latest
 // value was taken; nil when that is the first.
-func (w Window) baseline(b *model.Book, g model.Gauge, latest Value) *float64 {
+func (w Window) baseline(b *ledger.Book, g model.Gauge, latest Value) *float64 {
 	if w.From == 0 {
 		return nil
 	}
@@ -148,7 +149,7 @@ func (w Window) baseline(b *model.Book, g model.Gauge, latest Value) *float64 {
 }
 
 // baselineOf is that of values which are computed from several gauges.
-func (w Window) baselineOf(samples []model.Sample) *float64 {
+func (w Window) baselineOf(samples []ledger.Sample) *float64 {
 	var in []float64
 	for i, l := range samples {
 		if w.From != 0 && i < len(samples)-1 && l.On >= w.From && l.On <= w.Through && !l.Mark.Before(w.start) {
@@ -173,7 +174,7 @@ const resolutionFrom = 12
 
 // MeterStep is the step in which the keeper's TDS meter shows, in ppm: 1, 0.1 or
 // 0.01, by the decimals of the latest readings after the membrane and the resin.
-func MeterStep(b *model.Book, on model.Date) float64 {
+func MeterStep(b *ledger.Book, on model.Date) float64 {
 	step := 1.0
 	for _, role := range []string{model.RoleTDSMembrane, model.RoleTDSProduct} {
 		g, ok := b.GaugeByRole(role)
@@ -204,7 +205,7 @@ type Limit struct {
 }
 
 // Threshold is where a chore in use calls a gauge, read or derived, bad.
-func Threshold(b *model.Book, gauge model.ID) (Limit, bool) {
+func Threshold(b *ledger.Book, gauge model.ID) (Limit, bool) {
 	for _, c := range b.Chores() {
 		part, _ := b.Component(c.Component)
 		if !c.Retired.IsZero() || !part.Retired.IsZero() {
@@ -221,7 +222,7 @@ func Threshold(b *model.Book, gauge model.ID) (Limit, bool) {
 
 // Changed are the components in use whose change makes all readings others: the stages, the waste restrictor, a booster or
 // regulator.
-func Changed(b *model.Book, on model.Date) []model.Component {
+func Changed(b *ledger.Book, on model.Date) []model.Component {
 	var out []model.Component
 	for _, c := range b.Components() {
 		if !retired(c.Retired, on) && (c.Stage != "" || isRestrictor(b, c) || isSupply(b, c)) {

@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
 // namesSalinity tells whether a test is of what reads salinity, by its own name, its
 // id or its component's name: a book has no other tie between the two.
-func namesSalinity(b *model.Book, c model.Chore) bool {
+func namesSalinity(b *ledger.Book, c model.Chore) bool {
 	part, _ := b.Component(c.Component)
 	for _, s := range []string{string(c.ID), c.Name, string(part.ID), part.Name} {
 		s = strings.ToLower(s)
@@ -28,7 +29,7 @@ const Settle = 10
 
 // LetRun is what to do before reading, by how long the unit has stood; empty when the
 // readings have nothing to do with it.
-func LetRun(b *model.Book, gauges []model.Gauge, on model.Date) string {
+func LetRun(b *ledger.Book, gauges []model.Gauge, on model.Date) string {
 	after := false
 	for _, g := range gauges {
 		after = after || g.Role == model.RoleTDSMembrane || g.Role == model.RoleTDSProduct
@@ -91,7 +92,7 @@ func scaleHint(g model.Gauge) string {
 
 // SaltScale is the scale of the book's instrument for salinity and the gauge it reads: the one with that role, else the
 // first in use that names a scale. ok is false where none names one.
-func SaltScale(b *model.Book) (scale water.SaltScale, of model.Gauge, ok bool) {
+func SaltScale(b *ledger.Book) (scale water.SaltScale, of model.Gauge, ok bool) {
 	gauges := b.Gauges()
 	if g, found := b.GaugeByRole(model.RoleSalinity); found {
 		gauges = append([]model.Gauge{g}, gauges...)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -12,7 +13,7 @@ import (
 // decides about it, if a chore has one.
 type part struct {
 	since  model.Mark // its present cycle's start: what was read before judges nothing
-	start  model.Start
+	start  ledger.Start
 	anew   bool // it was renewed then, as far as the log tells for certain
 	clocks []owned
 }
@@ -31,7 +32,7 @@ type parts struct {
 }
 
 // partsOf finds the parts of a book on a date.
-func partsOf(b *model.Book, on model.Date) parts {
+func partsOf(b *ledger.Book, on model.Date) parts {
 	product, chlorine := gaugeID(b, model.RoleTDSProduct), gaugeID(b, model.RoleChlorineCarbon)
 	staged := func(s model.Stage) func(model.Component) bool {
 		return func(c model.Component) bool { return c.Stage == s }
@@ -47,14 +48,14 @@ func partsOf(b *model.Book, on model.Date) parts {
 	}
 }
 
-func gaugeID(b *model.Book, role string) model.ID {
+func gaugeID(b *ledger.Book, role string) model.ID {
 	g, _ := b.GaugeByRole(role)
 	return g.ID
 }
 
 // partOf is a part: its cycle is that of the chore that has the clock, so that verdict and round begin anew together, else
 // that of its latest renewal.
-func partOf(b *model.Book, on model.Date, is func(model.Component) bool, gauges ...model.ID) part {
+func partOf(b *ledger.Book, on model.Date, is func(model.Component) bool, gauges ...model.ID) part {
 	var p part
 	for _, g := range gauges {
 		if c, k, ok := watcher(b, on, g, is); ok && g != "" {
@@ -82,17 +83,17 @@ func partOf(b *model.Book, on model.Date, is func(model.Component) bool, gauges 
 
 func retired(d, on model.Date) bool { return !d.IsZero() && d <= on }
 
-func lastStart(b *model.Book, chore model.ID, on model.Date) model.Start {
+func lastStart(b *ledger.Book, chore model.ID, on model.Date) ledger.Start {
 	starts := b.Starts(chore, on)
 	if len(starts) == 0 {
-		return model.Start{}
+		return ledger.Start{}
 	}
 	return starts[len(starts)-1]
 }
 
 // renewed tells whether a cycle began with a new part for certain: by a tick of a renewal that is no guess, or when a part
 // was swapped.
-func renewed(b *model.Book, c model.Chore, s model.Start) bool {
+func renewed(b *ledger.Book, c model.Chore, s ledger.Start) bool {
 	if s.Tick != nil {
 		return c.Work == model.WorkRenew && !s.Tick.About
 	}
@@ -101,7 +102,7 @@ func renewed(b *model.Book, c model.Chore, s model.Start) bool {
 }
 
 // watcher is the chore in use that keeps a gauge to a threshold, that of a wanted component before all.
-func watcher(b *model.Book, on model.Date, gauge model.ID, wanted func(model.Component) bool) (model.Chore, model.Clock, bool) {
+func watcher(b *ledger.Book, on model.Date, gauge model.ID, wanted func(model.Component) bool) (model.Chore, model.Clock, bool) {
 	var found model.Chore
 	var clock model.Clock
 	best := 0
@@ -136,7 +137,7 @@ func badSide(gauge model.ID) model.Side {
 }
 
 // limits are the thresholds of the parts' clocks, and how the readings of their cycles stand to them: what the round sees.
-func (p parts) limits(series *model.Series) water.Limits {
+func (p parts) limits(series *ledger.Series) water.Limits {
 	var out water.Limits
 	for _, of := range []part{p.sediment, p.carbon, p.membrane, p.resin, p.restrictor} {
 		for _, k := range of.clocks {
@@ -159,9 +160,9 @@ func (p parts) limits(series *model.Series) water.Limits {
 	return out
 }
 
-func (k owned) limit(series *model.Series) *water.Limit {
+func (k owned) limit(series *ledger.Series) *water.Limit {
 	values := series.Against(&k.clock, k.start, model.EndOf(series.On()))
-	l := &water.Limit{Value: k.clock.Limit, Run: model.RunBeyond(&k.clock, values)}
+	l := &water.Limit{Value: k.clock.Limit, Run: ledger.RunBeyond(&k.clock, values)}
 	if n := len(values); n > 0 {
 		l.Held, l.AgeDays = values[n-1].Value, series.On().Sub(values[n-1].On)
 	}
@@ -169,7 +170,7 @@ func (k owned) limit(series *model.Series) *water.Limit {
 }
 
 // cut is the place before which a gauge's readings judge nothing any more.
-func (p parts) cut(b *model.Book, g model.Gauge) model.Mark {
+func (p parts) cut(b *ledger.Book, g model.Gauge) model.Mark {
 	switch g.Role {
 	case model.RoleTDSMembrane:
 		return p.membrane.since
@@ -192,7 +193,7 @@ func (p parts) cut(b *model.Book, g model.Gauge) model.Mark {
 }
 
 // flowCut is that of the product flow: with no gauge behind the prefilters it judges them as well.
-func (p parts) flowCut(b *model.Book) model.Mark {
+func (p parts) flowCut(b *ledger.Book) model.Mark {
 	if hasReadings(b, model.RolePressureMembrane, p.on) {
 		return p.membrane.since
 	}
@@ -208,7 +209,7 @@ func later(a, b model.Mark) model.Mark {
 
 // EverRead tells whether a gauge was ever read up to a date; of one that is computed from others, whether the one that
 // judges was.
-func EverRead(b *model.Book, gauge model.ID, on model.Date) bool {
+func EverRead(b *ledger.Book, gauge model.ID, on model.Date) bool {
 	judges := map[model.ID]string{model.Rejection: model.RoleTDSMembrane, model.NormalisedFlow: model.RoleFlowProduct,
 		model.PrefilterDrop: model.RolePressureMembrane, model.WasteRatio: model.RoleFlowWaste}
 	if role, derived := judges[gauge]; derived {
@@ -217,7 +218,7 @@ func EverRead(b *model.Book, gauge model.ID, on model.Date) bool {
 	return len(b.ReadingsWithin(gauge, model.Mark{}, model.EndOf(on))) > 0
 }
 
-func hasReadings(b *model.Book, role string, on model.Date) bool {
+func hasReadings(b *ledger.Book, role string, on model.Date) bool {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return false
@@ -226,7 +227,7 @@ func hasReadings(b *model.Book, role string, on model.Date) bool {
 }
 
 // cleaned is when a vessel was cleaned or renewed last.
-func cleaned(b *model.Book, component model.ID, on model.Date) model.Mark {
+func cleaned(b *ledger.Book, component model.ID, on model.Date) model.Mark {
 	var last model.Mark
 	for _, c := range b.Chores() {
 		if component != "" && c.Component == component && (c.Work == model.WorkClean || c.Work == model.WorkRenew) {
@@ -241,8 +242,8 @@ func cleaned(b *model.Book, component model.ID, on model.Date) model.Mark {
 }
 
 // renewalsOf are the starts that ticks of a component's renewals make, guesses left out.
-func renewalsOf(b *model.Book, component model.ID, on model.Date) []model.Start {
-	var out []model.Start
+func renewalsOf(b *ledger.Book, component model.ID, on model.Date) []ledger.Start {
+	var out []ledger.Start
 	for _, c := range b.Chores() {
 		if c.Component != component || c.Work != model.WorkRenew {
 			continue
@@ -257,7 +258,7 @@ func renewalsOf(b *model.Book, component model.ID, on model.Date) []model.Start 
 }
 
 // isRestrictor tells a waste restrictor: by its chore's clock on the waste ratio, or by its name.
-func isRestrictor(b *model.Book, c model.Component) bool {
+func isRestrictor(b *ledger.Book, c model.Component) bool {
 	if c.Stage != "" {
 		return false
 	}
@@ -273,7 +274,7 @@ func isRestrictor(b *model.Book, c model.Component) bool {
 
 // isSupply tells a booster pump or a pressure regulator of the station by its name: a book has no other tie between the
 // two. A calcium reactor has a regulator, too, but stands elsewhere.
-func isSupply(b *model.Book, c model.Component) bool {
+func isSupply(b *ledger.Book, c model.Component) bool {
 	if c.Stage != "" || !named(c, "booster", "regulator") || named(c, "co2") {
 		return false
 	}

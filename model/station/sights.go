@@ -2,6 +2,7 @@ package station
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -29,7 +30,7 @@ var sights = []struct {
 const sightDays = 30
 
 // Sights are the gauges of a book in use for what is seen.
-func Sights(b *model.Book) []model.Gauge {
+func Sights(b *ledger.Book) []model.Gauge {
 	var out []model.Gauge
 	for _, s := range sights {
 		if g, ok := b.GaugeByRole(s.role); ok && g.Retired.IsZero() {
@@ -40,7 +41,7 @@ func Sights(b *model.Book) []model.Gauge {
 }
 
 // Seen tells whether a sighting stands on a date: it was seen of late, and not said to be gone.
-func Seen(b *model.Book, g model.Gauge, on model.Date) bool {
+func Seen(b *ledger.Book, g model.Gauge, on model.Date) bool {
 	v := latest(b, g, on, model.Mark{})
 	return v.Read() && v.Age <= sightDays && v.Value > 0
 }
@@ -57,7 +58,7 @@ func isSight(role string) bool {
 
 // sightings are what was seen of late: the last word on each counts. What was seen of the resin before it was renewed counts
 // no more.
-func sightings(b *model.Book, on model.Date, resin model.Mark) water.Sightings {
+func sightings(b *ledger.Book, on model.Date, resin model.Mark) water.Sightings {
 	var out water.Sightings
 	for _, s := range sights {
 		g, ok := b.GaugeByRole(s.role)

@@ -10,6 +10,7 @@ package station
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 	"slices"
 )
@@ -98,10 +99,10 @@ var roles = []struct {
 }
 
 // Of is the station of a book on a date; later entries do not exist for it.
-func Of(b *model.Book, on model.Date) *Station { return From(b.Series(on)) }
+func Of(b *ledger.Book, on model.Date) *Station { return From(b.Series(on)) }
 
 // From is the station of a book on a date, by series of both that others ask as well.
-func From(series *model.Series) *Station {
+func From(series *ledger.Series) *Station {
 	b, on := series.Book(), series.On()
 	s := &Station{On: on, FirstWeeks: firstWeeks(b, on)}
 	parts := partsOf(b, on)
@@ -133,7 +134,7 @@ func display(u model.Units) water.Display {
 
 // latest is the last reading of a gauge on a date and after a place, whether or not it counts, and the one that counts
 // before it.
-func latest(b *model.Book, g model.Gauge, on model.Date, after model.Mark) Value {
+func latest(b *ledger.Book, g model.Gauge, on model.Date, after model.Mark) Value {
 	v := Value{Gauge: g}
 	first := true
 	for _, r := range slices.Backward(b.ReadingsWithin(g.ID, model.Mark{}, model.EndOf(on))) {

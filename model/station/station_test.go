@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // day is a day counted from 1 January 2024.
@@ -58,9 +59,9 @@ func (l *log) read(n int, role string, v float64) {
 	l.add(n, model.Reading{Gauge: model.ID(role), Value: v})
 }
 
-func (l *log) book() *model.Book {
+func (l *log) book() *ledger.Book {
 	l.t.Helper()
-	b, err := model.Fold(l.entries)
+	b, err := ledger.Fold(l.entries)
 	if err != nil {
 		l.t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -31,7 +32,7 @@ var defaultStrength = Strength{Fraction: water.ActiveFractionDefault, Low: water
 // StrengthOf is what the book's batches up to a date say of the salt: the median of the
 // latest measured ones, with the least and the greatest of them. Batches that no dry
 // mix can have made (a figure was mistyped) teach nothing.
-func StrengthOf(b *model.Book, on model.Date) Strength {
+func StrengthOf(b *ledger.Book, on model.Date) Strength {
 	var shown []float64
 	for _, batch := range b.Batches() {
 		if batch.On > on {

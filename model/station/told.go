@@ -2,6 +2,7 @@ package station
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 )
 
@@ -15,7 +16,7 @@ const (
 )
 
 // told is what the log tells of the parts beside their latest readings.
-func (s *Station) told(series *model.Series, p parts) water.Parts {
+func (s *Station) told(series *ledger.Series, p parts) water.Parts {
 	b := series.Book()
 	out := water.Parts{GaugeBehind: hasReadings(b, model.RolePressureMembrane, s.On)}
 	for _, c := range b.Components() {
@@ -53,7 +54,7 @@ func (s *Station) told(series *model.Series, p parts) water.Parts {
 }
 
 // day is the date of a start in words, "about" where it is a guess.
-func (s *Station) day(start model.Start) string {
+func (s *Station) day(start ledger.Start) string {
 	out := start.On.Format("2 Jan")
 	if gap := s.On.Sub(start.On); gap > 270 {
 		out = start.On.Format("2 Jan 2006")
@@ -65,7 +66,7 @@ func (s *Station) day(start model.Start) string {
 }
 
 // before is when the first of some gauges that was ever read was read last, when that was before a place.
-func (s *Station) before(b *model.Book, since model.Mark, roles []string) (model.Date, bool) {
+func (s *Station) before(b *ledger.Book, since model.Mark, roles []string) (model.Date, bool) {
 	for _, role := range roles {
 		g, ok := b.GaugeByRole(role)
 		if !ok {
@@ -81,7 +82,7 @@ func (s *Station) before(b *model.Book, since model.Mark, roles []string) (model
 
 // tellElement says how old the element was when it was read last, what its best rejection was, and whether its salt
 // passage rose at once.
-func (s *Station) tellElement(series *model.Series, p part, out *water.Parts) {
+func (s *Station) tellElement(series *ledger.Series, p part, out *water.Parts) {
 	b, end := series.Book(), model.EndOf(s.On)
 	if m, ok := b.GaugeByRole(model.RoleTDSMembrane); ok && p.anew {
 		if v := latest(b, m, s.On, p.since); v.Read() {
@@ -112,7 +113,7 @@ func (s *Station) tellElement(series *model.Series, p part, out *water.Parts) {
 }
 
 // tellBed says how much water the bed had made when it was read last, and whether it ever read 0.
-func (s *Station) tellBed(b *model.Book, p part, out *water.Parts) {
+func (s *Station) tellBed(b *ledger.Book, p part, out *water.Parts) {
 	g, ok := b.GaugeByRole(model.RoleTDSProduct)
 	if !ok || !p.anew {
 		return
@@ -143,7 +144,7 @@ func (s *Station) tellBed(b *model.Book, p part, out *water.Parts) {
 }
 
 // tellRise says whether membrane and product rose by the same from one date to the next, and still stand so.
-func (s *Station) tellRise(b *model.Book, p parts, out *water.Parts) {
+func (s *Station) tellRise(b *ledger.Book, p parts, out *water.Parts) {
 	since, step := later(p.membrane.since, p.resin.since), MeterStep(b, s.On)
 	limit := float64(water.UsualProductPPM)
 	if len(p.resin.clocks) > 0 {
@@ -173,12 +174,12 @@ func (s *Station) tellRise(b *model.Book, p parts, out *water.Parts) {
 }
 
 // samplesSince are the values of a gauge that count, after a place.
-func samplesSince(b *model.Book, role string, since model.Mark, on model.Date) model.Samples {
+func samplesSince(b *ledger.Book, role string, since model.Mark, on model.Date) ledger.Samples {
 	g, ok := b.GaugeByRole(role)
 	if !ok {
 		return nil
 	}
-	var out model.Samples
+	var out ledger.Samples
 	for _, l := range b.SamplesFrom(g.ID, max(since.On, model.FirstDate), on) {
 		if !l.Mark.Before(since) {
 			out = append(out, l)

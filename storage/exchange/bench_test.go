@@ -8,15 +8,16 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/longlog"
 )
 
 // benchEntries is the length of the log that is taken in and given out.
 const benchEntries = 20_000
 
-func longBook(b *testing.B) (*model.Book, []byte) {
+func longBook(b *testing.B) (*ledger.Book, []byte) {
 	b.Helper()
-	book, err := model.Fold(slices.Collect(longlog.Household(1, benchEntries, today)))
+	book, err := ledger.Fold(slices.Collect(longlog.Household(1, benchEntries, today)))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -61,7 +62,7 @@ func BenchmarkImport(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := model.Fold(entries); err != nil {
+		if _, err := ledger.Fold(entries); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 const (
@@ -44,7 +45,7 @@ const stretch = 4096
 // JSON may hold bare but a terminal acts on is escaped; it reads back the same. Entries
 // that the book does not hold are read meanwhile, twice: the header comes first and names
 // the lowest version of the format that knows all of them.
-func Export(w io.Writer, book *model.Book) error {
+func Export(w io.Writer, book *ledger.Book) error {
 	out := bufio.NewWriter(w)
 	version, err := versionOf(book)
 	if err != nil {
@@ -69,7 +70,7 @@ func Export(w io.Writer, book *model.Book) error {
 }
 
 // entriesOf gives the entries of a book in order. An error is the last it gives.
-func entriesOf(book *model.Book) iter.Seq2[*model.Entry, error] {
+func entriesOf(book *ledger.Book) iter.Seq2[*model.Entry, error] {
 	return func(yield func(*model.Entry, error) bool) {
 		for from := model.Seq(1); from <= book.Last(); from += stretch {
 			entries, err := book.Entries(from, from+stretch-1)
@@ -87,7 +88,7 @@ func entriesOf(book *model.Book) iter.Seq2[*model.Entry, error] {
 }
 
 // versionOf is the lowest version of the format that knows all entries of a book.
-func versionOf(book *model.Book) (int, error) {
+func versionOf(book *ledger.Book) (int, error) {
 	version := 1
 	for e, err := range entriesOf(book) {
 		if err != nil {
@@ -135,8 +136,8 @@ func Import(r io.Reader, today model.Date) ([]model.Entry, error) {
 	if len(entries) == 0 {
 		return nil, lines.wrap(errors.New("no entries after the header; give at least one"))
 	}
-	if _, err := model.Fold(entries); err != nil {
-		var entry *model.EntryError
+	if _, err := ledger.Fold(entries); err != nil {
+		var entry *ledger.EntryError
 		if errors.As(err, &entry) {
 			return nil, &ImportError{int(entry.Seq) + 1, entry.Err}
 		}

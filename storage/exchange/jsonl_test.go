@@ -14,6 +14,7 @@ import (
 	"unicode"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 var today = model.NewDate(2026, 3, 31)
@@ -33,7 +34,7 @@ const sound = head +
 
 func export(t testing.TB, entries []model.Entry) []byte {
 	t.Helper()
-	book, err := model.Fold(entries)
+	book, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +146,7 @@ func TestInService(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			book, err := model.Fold(entries)
+			book, err := ledger.Fold(entries)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -300,7 +301,7 @@ func TestExportError(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	book, _ := model.Fold(entries)
+	book, _ := ledger.Fold(entries)
 	if err := Export(fullDisk{}, book); err == nil || !strings.Contains(err.Error(), "no room") {
 		t.Errorf("got %v, want the writer's error", err)
 	}

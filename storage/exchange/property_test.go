@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // drawn is an entry of any text, number and date on the things of the small book.
@@ -57,7 +58,7 @@ func TestGeneratedBooksSurvive(t *testing.T) {
 				log = append(log, e)
 			}
 		}
-		book, err := model.Fold(log)
+		book, err := ledger.Fold(log)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -69,7 +70,7 @@ func TestGeneratedBooksSurvive(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, first.Bytes())
 		}
-		again, err := model.Fold(entries)
+		again, err := ledger.Fold(entries)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/checklist"
@@ -166,12 +167,12 @@ func (a *App) enterDemo() tea.Cmd {
 // Demo is a throw-away book: two years of an invented library's reef tank, in memory
 // only.
 func Demo(today model.Date) *session.Memory {
-	return session.NewMemory(func() (*model.Book, error) {
+	return session.NewMemory(func() (*ledger.Book, error) {
 		entries := starter.Demo(today)
 		for i := range entries {
 			entries[i].Seq = model.Seq(i + 1)
 		}
-		book, err := model.Fold(entries)
+		book, err := ledger.Fold(entries)
 		if err != nil {
 			return nil, fmt.Errorf("making the demo: %w", err)
 		}

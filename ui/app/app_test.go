@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/uitest"
@@ -63,7 +64,7 @@ func openWith(t *testing.T, store session.Store, w, h int, o Options) *window {
 
 // empty is a store without a book.
 func empty() session.Store {
-	return session.NewMemory(func() (*model.Book, error) { return new(model.Book), nil })
+	return session.NewMemory(func() (*ledger.Book, error) { return new(ledger.Book), nil })
 }
 
 // demo runs it on the demo book.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/session"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,7 +21,7 @@ func BenchmarkFirstFrame(b *testing.B) {
 	}
 	now := func() time.Time { return time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC) }
 	for b.Loop() {
-		store := session.NewMemory(func() (*model.Book, error) { return book, nil })
+		store := session.NewMemory(func() (*ledger.Book, error) { return book, nil })
 		a := New(store, Options{Now: now, Getenv: func(string) string { return "" }, after: noTimer})
 		if frame := firstFrame(a.Root); !strings.Contains(frame, "overdue, worst first") {
 			b.Fatalf("the round is not in the first frame:\n%s", frame)

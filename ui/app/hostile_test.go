@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
@@ -82,7 +83,7 @@ func hostile(t *testing.T, s string) session.Store {
 			e.Body = w
 		}
 	}
-	return session.NewMemory(func() (*model.Book, error) { return model.Fold(entries) })
+	return session.NewMemory(func() (*ledger.Book, error) { return ledger.Fold(entries) })
 }
 
 // Wherever the keys lead, as it is drawn and in plain words, the texts of a book do not

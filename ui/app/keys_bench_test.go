@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/longlog"
 	"brine/wrasse/ui/session"
 
@@ -47,7 +48,7 @@ var screens = []struct{ name, to, sees, keys string }{
 // chores. What a key has read or worked out in the background is in it.
 func BenchmarkKey(b *testing.B) {
 	today := model.NewDate(2026, time.November, 25)
-	book, err := model.Fold(slices.Collect(longlog.Firm(1, 2000, today)))
+	book, err := ledger.Fold(slices.Collect(longlog.Firm(1, 2000, today)))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -55,7 +56,7 @@ func BenchmarkKey(b *testing.B) {
 	b.Run("bare", func(b *testing.B) { typeOn(b, bare{}, "", "", "down up") })
 	for _, s := range screens {
 		b.Run(s.name, func(b *testing.B) {
-			store := session.NewMemory(func() (*model.Book, error) { return book, nil })
+			store := session.NewMemory(func() (*ledger.Book, error) { return book, nil })
 			a := New(store, Options{Now: now, Getenv: func(string) string { return "" }, after: noTimer})
 			defer a.Session.Close()
 			typeOn(b, a.Root, s.to, s.sees, s.keys)

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/session"
 )
@@ -63,7 +64,7 @@ func keysOf(row string) []string {
 // table; after another it would be queried.
 func sound() *session.Memory {
 	on := model.NewDate(2026, 11, 25)
-	return session.NewMemory(func() (*model.Book, error) {
+	return session.NewMemory(func() (*ledger.Book, error) {
 		book, err := Demo(on).Load()
 		if err != nil {
 			return nil, err

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/longlog"
 	"brine/wrasse/storage"
 
@@ -21,7 +22,7 @@ type fileStore struct{ *storage.Book }
 func (fileStore) Wait(<-chan struct{}) bool { return false }
 
 // Write is that of a session.
-func (s fileStore) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (s fileStore) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	w, err := s.Book.Write(build)
 	return w.Book, w.Act, err
 }

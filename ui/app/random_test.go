@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/uitest"
@@ -33,7 +33,7 @@ func TestRandomKeys(t *testing.T) {
 	}{
 		{"drawn", uitest.Kept(t, uitest.Demo(t)), Options{}},
 		{"in plain words", Demo(uitest.Today), Options{Plain: true}},
-		{"from an empty book on", uitest.Kept(t, new(model.Book)), Options{Theme: "mono", Glyphs: "ascii"}},
+		{"from an empty book on", uitest.Kept(t, new(ledger.Book)), Options{Theme: "mono", Glyphs: "ascii"}},
 	} {
 		t.Run(run.name, func(t *testing.T) {
 			share := []int{5, 3, 2}[seed]

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/session"
 )
 
@@ -17,7 +18,7 @@ type faulty struct {
 	warn  string
 }
 
-func (f *faulty) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (f *faulty) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	if err := f.write; err != nil {
 		f.write = nil
 		return nil, 0, err
@@ -25,7 +26,7 @@ func (f *faulty) Write(build func(*model.Book) ([]model.Entry, error)) (*model.B
 	return f.Store.Write(build)
 }
 
-func (f *faulty) Load() (*model.Book, error) {
+func (f *faulty) Load() (*ledger.Book, error) {
 	if f.fail != nil {
 		return nil, f.fail
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Checks keeps which steps are checked until their chore is ticked.
@@ -35,7 +36,7 @@ var stageRank = map[model.Stage]int{
 // flowOrder is chores in the order in which the water flows: by place as the book
 // names them, from the tap to the tank, then by stage, then as the components were
 // defined.
-func flowOrder(b *model.Book, chores []model.Chore) []model.Chore {
+func flowOrder(b *ledger.Book, chores []model.Chore) []model.Chore {
 	places, components := map[model.ID]int{}, map[model.ID]int{}
 	for i, p := range b.Places() {
 		places[p.ID] = i

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/phrase"
@@ -27,7 +28,7 @@ func TestEveryPageHasItsCautionsAndTheClosingLine(t *testing.T) {
 		for i := range log {
 			log[i].Seq, log[i].Act, log[i].On = model.Seq(i+1), 1, uitest.Today
 		}
-		b, err := model.Fold(log)
+		b, err := ledger.Fold(log)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/parse"
@@ -303,7 +304,7 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 }
 
 // tickLine is one earlier tick: "22 Nov 2025  heavy   after 163 d, 11 d late, 35 min  note".
-func tickLine(c model.Chore, t model.TickRecord, before model.Date, columns bool) string {
+func tickLine(c model.Chore, t ledger.TickRecord, before model.Date, columns bool) string {
 	found := parse.FoundText(c.Work, t.Found)
 	switch {
 	case t.About:

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 )
@@ -32,7 +33,7 @@ func (p Plan) By(who string) Plan {
 
 // Acts are what to write, in order, made for a book. Readings that complete a chore
 // done by reading bring its tick, unless the table has it.
-func (p Plan) Acts(b *model.Book) ([]Act, error) {
+func (p Plan) Acts(b *ledger.Book) ([]Act, error) {
 	if err := p.tooMany(); err != nil {
 		return nil, err
 	}
@@ -90,7 +91,7 @@ func oneDate(items []Item) int {
 
 // Build makes the entries of an act anew for a book as it has become, in the form
 // that a store's write takes.
-func (a Act) Build(b *model.Book) ([]model.Entry, error) {
+func (a Act) Build(b *ledger.Book) ([]model.Entry, error) {
 	again := Act{Items: a.Items, today: a.today}
 	_, err := again.make(b)
 	return again.Entries, err
@@ -98,7 +99,7 @@ func (a Act) Build(b *model.Book) ([]model.Entry, error) {
 
 // make fills in entries and remarks, item after item, each on the book that the ones
 // before it leave.
-func (a *Act) make(b *model.Book) (*model.Book, error) {
+func (a *Act) make(b *ledger.Book) (*ledger.Book, error) {
 	for _, item := range a.Items {
 		a.Odd = append(a.Odd, odd(b, item, a.today)...)
 		made, err := item.entries(b)
@@ -140,7 +141,7 @@ func (i Item) follows(e model.Entry) (chore model.ID, ok bool) {
 	return t.Chore, tick && i.What.Kind() == model.KindReading
 }
 
-func (i Item) entries(b *model.Book) ([]model.Entry, error) {
+func (i Item) entries(b *ledger.Book) ([]model.Entry, error) {
 	stamp := request.Stamp{On: i.On, By: i.By}
 	switch w := i.What.(type) {
 	case model.Tick:
@@ -154,7 +155,7 @@ func (i Item) entries(b *model.Book) ([]model.Entry, error) {
 }
 
 // odd is what to ask about a value or a tick.
-func odd(b *model.Book, i Item, today model.Date) []string {
+func odd(b *ledger.Book, i Item, today model.Date) []string {
 	var questions []string
 	ask := func(all ...string) {
 		for _, q := range all {

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 )
 
@@ -70,7 +71,7 @@ func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1
 
 // readColumns finds the columns by the first row, and tells whether that is a row of
 // heads. Without heads they are date, name, value, note.
-func readColumns(b *model.Book, first Row, today model.Date) (c columns, headed bool, err error) {
+func readColumns(b *ledger.Book, first Row, today model.Date) (c columns, headed bool, err error) {
 	c = noColumns()
 	if _, err := dateCell(first.Line, first.cell(0), today); err == nil {
 		c.date, c.name, c.value, c.note = 0, 1, 2, 3
@@ -101,7 +102,7 @@ func readColumns(b *model.Book, first Row, today model.Date) (c columns, headed 
 }
 
 // wide takes the columns nothing else is known of for things of the book.
-func (c *columns) wide(b *model.Book, first Row, others []int) error {
+func (c *columns) wide(b *ledger.Book, first Row, others []int) error {
 	for _, i := range others {
 		name, unit := headUnit(first.Cells[i])
 		kind, id, err := parse.Loggable(b, name)

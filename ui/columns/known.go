@@ -7,12 +7,13 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // fresh is the items that the book has not got yet. An item is known by a value of the book of the same day that is its
 // own as far as it was written; each value of the book is so for one item. The one whose number an item names comes
 // first, then the nearest, to the items that say it with more digits before those with fewer.
-func fresh(b *model.Book, items []Item) []Item {
+func fresh(b *ledger.Book, items []Item) []Item {
 	book := map[subject][]had{}
 	looked := map[model.ID]bool{}
 	for _, item := range items {
@@ -92,8 +93,8 @@ func logged(u model.Usage) float64 {
 }
 
 // gather notes what the book has of an id, of whichever kind.
-func gather(b *model.Book, id model.ID, book map[subject][]had) {
-	add := func(kind model.Kind, h *model.Happening, of had) {
+func gather(b *ledger.Book, id model.ID, book map[subject][]had) {
+	add := func(kind model.Kind, h *ledger.Happening, of had) {
 		of.seq = h.Seq
 		s := subject{kind, id, h.On}
 		book[s] = append(book[s], of)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 )
 
@@ -19,7 +20,7 @@ func TestTheLogIsKnown(t *testing.T) {
 				log[i].Body = def
 			}
 		}
-		b := fold(t, new(model.Book), log)
+		b := fold(t, new(ledger.Book), log)
 		for _, litres := range []float64{39, 38.7, 1234.5678} {
 			b = fold(t, b, []model.Entry{model.NewEntry(today, model.Usage{Counter: "water-made", Amount: &litres})})
 		}

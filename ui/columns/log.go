@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
@@ -12,7 +13,7 @@ import (
 // Log is what happened, as it reads after all amends, oldest first: values and ticks
 // in the columns that Read understands, and the rest beside them. Values are in the
 // units the keeper chose. Definitions are no part of it; the book format has them.
-func Log(b *model.Book) ([][]string, error) {
+func Log(b *ledger.Book) ([][]string, error) {
 	rows := [][]string{{"date", "name", "value", "unit", "about", "minutes", "note", "by", "kind", "id", "seq"}}
 	entries, err := happened(b)
 	for _, e := range entries {
@@ -24,9 +25,9 @@ func Log(b *model.Book) ([][]string, error) {
 }
 
 // happened is the entries that still stand and are no definitions, in order of time.
-func happened(b *model.Book) ([]*model.Entry, error) {
+func happened(b *ledger.Book) ([]*model.Entry, error) {
 	var out []*model.Entry
-	err := b.Rows(func(r model.Row) error {
+	err := b.Rows(func(r ledger.Row) error {
 		if r.Reads != nil && !r.Reads.Kind.Defines() {
 			out = append(out, r.Reads)
 		}
@@ -42,7 +43,7 @@ type line struct {
 	id                                                     model.ID
 }
 
-func describe(b *model.Book, e *model.Entry) line {
+func describe(b *ledger.Book, e *model.Entry) line {
 	u := b.Def().Units
 	measured := func(name string, id model.ID, v float64, unit string) line {
 		return line{name: name, id: id, value: figure(parse.Shown(v, unit, u)), unit: parse.UnitName(parse.Unit(unit, u))}

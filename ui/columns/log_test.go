@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 )
@@ -48,8 +49,8 @@ func TestTheLogComesBack(t *testing.T) {
 			definitions[i].Body = def
 		}
 	}
-	empty := fold(t, new(model.Book), slices.Clone(definitions))
-	whole := fold(t, new(model.Book), slices.Concat(definitions, logged))
+	empty := fold(t, new(ledger.Book), slices.Clone(definitions))
+	whole := fold(t, new(ledger.Book), slices.Concat(definitions, logged))
 	rows := logRows(t, whole)
 	if len(rows) != len(logged)+1 {
 		t.Fatalf("%d rows for %d entries", len(rows), len(logged))
@@ -83,7 +84,7 @@ func TestTheLogComesBack(t *testing.T) {
 
 // The whole demo log has rows of every other kind too, which Read counts and leaves.
 func TestOtherKindsAreLeft(t *testing.T) {
-	b := fold(t, new(model.Book), starter.Demo(today))
+	b := fold(t, new(ledger.Book), starter.Demo(today))
 	rows := logRows(t, b)
 	kinds := map[string]int{}
 	for _, r := range rows[1:] {
@@ -122,7 +123,7 @@ func TestStruckEntriesAreNoRows(t *testing.T) {
 }
 
 func TestRoundRows(t *testing.T) {
-	b := fold(t, new(model.Book), starter.Demo(today))
+	b := fold(t, new(ledger.Book), starter.Demo(today))
 	r := schedule.Make(b, today)
 	rows := Round(r)
 	if len(rows) != len(r.Standings)+1 {
@@ -137,7 +138,7 @@ func TestRoundRows(t *testing.T) {
 }
 
 // logRows is the log of a book as a table.
-func logRows(t testing.TB, b *model.Book) [][]string {
+func logRows(t testing.TB, b *ledger.Book) [][]string {
 	t.Helper()
 	rows, err := Log(b)
 	if err != nil {
@@ -148,8 +149,8 @@ func logRows(t testing.TB, b *model.Book) [][]string {
 
 // file is the file of a book, as far as it is read for a table.
 type file struct {
-	model.Source
-	book  *model.Book
+	ledger.Source
+	book  *ledger.Book
 	asked int
 	fails error
 }
@@ -165,7 +166,7 @@ func (f *file) Entries(from, to model.Seq) (out []model.Entry, err error) {
 
 // A log is read a long stretch at a time, and one that can't be read makes no table.
 func TestLogOfAFile(t *testing.T) {
-	whole := fold(t, new(model.Book), starter.Demo(today))
+	whole := fold(t, new(ledger.Book), starter.Demo(today))
 	f := &file{book: whole}
 	b := whole.In(f)
 	if got, want := logRows(t, b), logRows(t, whole); !reflect.DeepEqual(got, want) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 )
 
@@ -46,7 +47,7 @@ type Item struct {
 
 // Read makes a plan of the rows of a table. The error is all that is wrong with it, a
 // line of the table each, as errors.Join has them.
-func Read(b *model.Book, rows []Row, asked Asked) (Plan, error) {
+func Read(b *ledger.Book, rows []Row, asked Asked) (Plan, error) {
 	if len(rows) == 0 {
 		return Plan{}, errors.New("the table is empty; give lines of date, name and value")
 	}
@@ -86,7 +87,7 @@ func Read(b *model.Book, rows []Row, asked Asked) (Plan, error) {
 }
 
 type reader struct {
-	book    *model.Book
+	book    *ledger.Book
 	columns columns
 	asked   Asked
 	others  map[string]int // rows of kinds that are not read, by kind

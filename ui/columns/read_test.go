@@ -7,11 +7,12 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui/request"
 )
 
-func fold(t testing.TB, b *model.Book, entries []model.Entry) *model.Book {
+func fold(t testing.TB, b *ledger.Book, entries []model.Entry) *ledger.Book {
 	t.Helper()
 	for i := range entries {
 		entries[i].Seq = b.Last() + 1 + model.Seq(i)
@@ -24,7 +25,7 @@ func fold(t testing.TB, b *model.Book, entries []model.Entry) *model.Book {
 }
 
 // reef is a book with the definitions of all starter sets and nothing logged.
-func reef(t testing.TB, units model.Units) *model.Book {
+func reef(t testing.TB, units model.Units) *ledger.Book {
 	t.Helper()
 	out := []model.Entry{model.NewEntry(model.NewDate(2020, 1, 1), model.BookDef{Name: "Reef", Units: units})}
 	var sets [][]model.Entry
@@ -39,7 +40,7 @@ func reef(t testing.TB, units model.Units) *model.Book {
 		e.On = model.NewDate(2020, 1, 1)
 		out = append(out, e)
 	}
-	return fold(t, new(model.Book), out)
+	return fold(t, new(ledger.Book), out)
 }
 
 var metric = model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}
@@ -56,7 +57,7 @@ func lines(text string) []Row {
 }
 
 // says is the entries of a plan, written and told.
-func says(t *testing.T, b *model.Book, p Plan) []string {
+func says(t *testing.T, b *ledger.Book, p Plan) []string {
 	t.Helper()
 	acts, err := p.Acts(b)
 	if err != nil {

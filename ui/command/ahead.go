@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -14,7 +15,7 @@ import (
 
 // asks makes a command that prints something of a book and its round of a date, which
 // load reads and makes.
-func (p *program) asks(use, short string, load func(on model.Date) (*model.Book, *schedule.Round, error), show func(*model.Book, *schedule.Round) (*page, any)) *cobra.Command {
+func (p *program) asks(use, short string, load func(on model.Date) (*ledger.Book, *schedule.Round, error), show func(*ledger.Book, *schedule.Round) (*page, any)) *cobra.Command {
 	return &cobra.Command{
 		Use:     use,
 		Short:   short,
@@ -39,7 +40,7 @@ func (p *program) asks(use, short string, load func(on model.Date) (*model.Book,
 }
 
 // ahead is the book and its round of a date.
-func (p *program) ahead(on model.Date) (*model.Book, *schedule.Round, error) {
+func (p *program) ahead(on model.Date) (*ledger.Book, *schedule.Round, error) {
 	b, err := p.load()
 	if err != nil {
 		return nil, nil, err
@@ -70,7 +71,7 @@ func (p *program) shelfCommand() *cobra.Command {
 	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.ahead, shelf)
 }
 
-func shelf(b *model.Book, r *schedule.Round) (*page, any) {
+func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), shelfOut{On: r.On}
 	text.line("%s, %s: spares, the first to order first", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
@@ -150,7 +151,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 	return p.asks("rethink", "Print the components by the minutes a year that moving them could save, late ones weighed more", p.ahead, rethink)
 }
 
-func rethink(b *model.Book, r *schedule.Round) (*page, any) {
+func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year that moving them could save, late ones weighed more", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"", "reach", "to save", "min a year", "slip", "heavy or failed", "", "", ""}}
@@ -213,7 +214,7 @@ func (p *program) yearCommand() *cobra.Command {
 	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.ahead, p.year)
 }
 
-func (p *program) year(_ *model.Book, r *schedule.Round) (*page, any) {
+func (p *program) year(_ *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), yearOut{On: r.On}
 	text.line("%s, %s: the year ahead by weeks, were everything done when it is due", r.Book, phrase.Today(r.On))
 	rows := [][]string{{"week of", "chores", "work", "getting at it", "waiting", "cost"}}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
@@ -164,7 +165,7 @@ func (p *program) writeDemo(file string) error {
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	demo, err := model.Fold(entries)
+	demo, err := ledger.Fold(entries)
 	if err != nil {
 		return fmt.Errorf("making the demo: %w", err)
 	}

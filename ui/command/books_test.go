@@ -13,15 +13,16 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/command"
 )
 
 // shelved is a store that holds one book.
-type shelved struct{ book *model.Book }
+type shelved struct{ book *ledger.Book }
 
-func (s shelved) Load() (*model.Book, error) { return s.book, nil }
+func (s shelved) Load() (*ledger.Book, error) { return s.book, nil }
 
-func (s shelved) Write(func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (s shelved) Write(func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	panic("printing a round writes nothing")
 }
 
@@ -30,7 +31,7 @@ func (s shelved) Write(func(*model.Book) ([]model.Entry, error)) (*model.Book, m
 // each figure is. Here they are held to what a script sees of them.
 const books = "../../testdata/books/"
 
-func readBook(t *testing.T, name string) *model.Book {
+func readBook(t *testing.T, name string) *ledger.Book {
 	t.Helper()
 	data, err := os.ReadFile(books + name)
 	if err != nil {
@@ -48,7 +49,7 @@ func readBook(t *testing.T, name string) *model.Book {
 		e.Seq = model.Seq(i)
 		log = append(log, e)
 	}
-	b, err := model.Fold(log)
+	b, err := ledger.Fold(log)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +58,7 @@ func readBook(t *testing.T, name string) *model.Book {
 
 // printed is what a command prints with --json of a book on a date, as any reader of JSON
 // sees it.
-func printed(t *testing.T, name string, b *model.Book, on string) map[string]any {
+func printed(t *testing.T, name string, b *ledger.Book, on string) map[string]any {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code := command.Run(command.Env{

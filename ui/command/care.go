@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Keeper looks after the file of a book.
@@ -29,7 +29,7 @@ type Keeper interface {
 	// Rebuild makes the file anew of its log, when nothing else in it can be trusted.
 	Rebuild() (kept string, err error)
 	// Salvage is what can still be read of a damaged book, and what can't.
-	Salvage() (book *model.Book, lost []string, err error)
+	Salvage() (book *ledger.Book, lost []string, err error)
 }
 
 // keeper looks after a file that is there.
@@ -209,7 +209,7 @@ func (p *program) did(what, file string) error {
 }
 
 // salvage exports what can still be read, with a remark for what can't.
-func (p *program) salvage() (*model.Book, error) {
+func (p *program) salvage() (*ledger.Book, error) {
 	k, err := p.keeper()
 	if err != nil {
 		return nil, err

@@ -27,6 +27,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/columns"
 	"brine/wrasse/ui/config"
 	"brine/wrasse/ui/parse"
@@ -36,10 +37,10 @@ import (
 // Store is the book's file, as far as a command needs it.
 type Store interface {
 	// Load is the book as it is now; an empty one when there is no file yet.
-	Load() (*model.Book, error)
+	Load() (*ledger.Book, error)
 	// Write writes what build makes of the present book as one act, and returns the
 	// new book and the act's first seq, which is 0 when build made nothing.
-	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
+	Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error)
 }
 
 // Env is what the commands touch.
@@ -54,8 +55,8 @@ type Env struct {
 	// Open is the store at a path. It opens nothing before the first use.
 	Open func(path string) Store
 	// Export writes a book in the book format, Import makes a new book of one.
-	Export func(io.Writer, *model.Book) error
-	Import func(path string, from io.Reader) (*model.Book, error)
+	Export func(io.Writer, *ledger.Book) error
+	Import func(path string, from io.Reader) (*ledger.Book, error)
 	// OpenFile opens a file to read it, and refuses what is none. NewFile makes a file that
 	// must not be there yet, ReplaceFile one that may be, and MakeFolder a folder; they are on
 	// the disk when it returns.
@@ -353,7 +354,7 @@ func (p *program) store() Store {
 }
 
 // load is the book, which must have been begun.
-func (p *program) load() (*model.Book, error) {
+func (p *program) load() (*ledger.Book, error) {
 	b, err := p.store().Load()
 	if err == nil && b.Empty() {
 		err = p.noBook()

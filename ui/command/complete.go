@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/text"
 )
@@ -103,14 +104,14 @@ func choice(id model.ID, name string) string {
 }
 
 // known is the book for completion, where nothing may be said and nothing can fail.
-func (p *program) known() (*model.Book, bool) {
+func (p *program) known() (*ledger.Book, bool) {
 	_ = p.configure()
 	b, err := p.store().Load()
 	return b, err == nil && !b.Empty()
 }
 
 // first completes the first word from the book, and no other.
-func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
+func (p *program) first(list func(*ledger.Book) []string) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
 		b, ok := p.known()
 		if !ok || len(args) > 0 {
@@ -121,8 +122,8 @@ func (p *program) first(list func(*model.Book) []string) cobra.CompletionFunc {
 }
 
 // of lists what is in use of a kind, by its plural, as choices.
-func of(plural string) func(*model.Book) []string {
-	return func(b *model.Book) []string {
+func of(plural string) func(*ledger.Book) []string {
+	return func(b *ledger.Book) []string {
 		var out []string
 		for _, t := range inUse(b, plural) {
 			name := t.Name

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/columns"
 )
@@ -175,7 +176,7 @@ func (p *program) importFrom(file string, t tableImport) error {
 }
 
 // imported says what a new book holds.
-func (p *program) imported(b *model.Book) error {
+func (p *program) imported(b *ledger.Book) error {
 	if p.json {
 		return p.printJSON(importOut{b.Def().Name, int(b.Last()), len(b.Chores())})
 	}

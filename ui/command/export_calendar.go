@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -103,7 +104,7 @@ func ring(events []Event, at time.Duration, now time.Time) {
 
 // agenda is the events of a book in the making.
 type agenda struct {
-	book   *model.Book
+	book   *ledger.Book
 	round  *schedule.Round
 	origin string
 	events []Event

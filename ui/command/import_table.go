@@ -10,6 +10,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/columns"
 	"brine/wrasse/ui/request"
 )
@@ -110,7 +111,7 @@ type planned struct {
 	Entries []jsontext.Value `json:"entries" says:"with --dry-run: as the book format writes them"`
 }
 
-func summed(b *model.Book, plan columns.Plan, acts []columns.Act) planned {
+func summed(b *ledger.Book, plan columns.Plan, acts []columns.Act) planned {
 	out := planned{Book: b.Def().Name, Acts: len(acts), Known: plan.Known, Odd: []string{}}
 	for _, a := range acts {
 		out.Added += len(a.Entries)
@@ -120,7 +121,7 @@ func summed(b *model.Book, plan columns.Plan, acts []columns.Act) planned {
 }
 
 // printPlan says what would be added.
-func (p *program) printPlan(b *model.Book, plan columns.Plan, acts []columns.Act) error {
+func (p *program) printPlan(b *ledger.Book, plan columns.Plan, acts []columns.Act) error {
 	sum := summed(b, plan, acts)
 	var out page
 	var rows [][]string
@@ -161,7 +162,7 @@ func (p *page) leftOut(plan columns.Plan) {
 }
 
 // added says what was added.
-func (p *program) added(b *model.Book, plan columns.Plan, acts []columns.Act) error {
+func (p *program) added(b *ledger.Book, plan columns.Plan, acts []columns.Act) error {
 	sum := summed(b, plan, acts)
 	if p.json {
 		return p.printJSON(sum)

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 )
 
@@ -52,7 +53,7 @@ func (p *program) listCommand() *cobra.Command {
 	}
 }
 
-func (p *program) list(b *model.Book, kinds []string) error {
+func (p *program) list(b *ledger.Book, kinds []string) error {
 	data := listOut{Book: b.Def().Name}
 	var out page
 	for i, plural := range kinds {
@@ -85,7 +86,7 @@ func (p *program) list(b *model.Book, kinds []string) error {
 }
 
 // inUse is what a book has in use of a kind, by its plural.
-func inUse(b *model.Book, plural string) (out []thingOut) {
+func inUse(b *ledger.Book, plural string) (out []thingOut) {
 	switch plural {
 	case "chores":
 		for _, c := range b.Chores() {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -86,7 +87,7 @@ func (p *program) repairCommand() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("--use %w", err)
 			}
-			return p.write(func(b *model.Book) ([]model.Entry, error) {
+			return p.write(func(b *ledger.Book) ([]model.Entry, error) {
 				return request.RepairAll(b, stamp, c, model.Repair{Note: note, Uses: uses})
 			})
 		},
@@ -99,7 +100,7 @@ func (p *program) repairCommand() *cobra.Command {
 
 // builder is an act of package act.
 type builder interface {
-	Entries(*model.Book) ([]model.Entry, error)
+	Entries(*ledger.Book) ([]model.Entry, error)
 }
 
 // onComponent writes an act on the component that words name.

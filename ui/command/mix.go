@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui/parse"
@@ -143,7 +144,7 @@ func meterFlag(err error) error {
 	return err
 }
 
-func (p *program) mixBatch(f mixFlags, b *model.Book, at parse.Sample, volume, target float64, s station.Strength) error {
+func (p *program) mixBatch(f mixFlags, b *ledger.Book, at parse.Sample, volume, target float64, s station.Strength) error {
 	plan := station.Plan
 	if f.final {
 		plan = station.PlanFinal
@@ -174,7 +175,7 @@ func (p *program) mixBatch(f mixFlags, b *model.Book, at parse.Sample, volume, t
 }
 
 // logBatch writes a batch down, with the salt said or the first dose.
-func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
+func (p *program) logBatch(f mixFlags, b *ledger.Book, m station.Mix) error {
 	if _, err := p.load(); err != nil {
 		return err
 	}
@@ -195,7 +196,7 @@ func (p *program) logBatch(f mixFlags, b *model.Book, m station.Mix) error {
 	return p.write(request.Mix{Stamp: stamp, Batch: model.Batch{VolumeL: m.FreshL, SaltG: grams, TemperatureC: &m.WaterC}}.Entries)
 }
 
-func (p *program) mixCorrection(b *model.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
+func (p *program) mixCorrection(b *ledger.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
 	c, err := station.Correct(volume, at.WaterC, now, target, s)
 	if err != nil {
 		return err
@@ -234,7 +235,7 @@ func (p *program) mixCorrection(b *model.Book, at parse.Sample, volume, now, tar
 }
 
 // mixJSON is what a batch, a correction and a tank have in common.
-func mixJSON(kind string, b *model.Book, at parse.Sample, target, finalL float64, s station.Strength, salt bool) (mixOut, error) {
+func mixJSON(kind string, b *ledger.Book, at parse.Sample, target, finalL float64, s station.Strength, salt bool) (mixOut, error) {
 	sg, err := gravities(target)
 	out := mixOut{
 		Kind: kind, FinalL: finalL, Target: target, TargetSG: sg, Reference: at.Reference.Name, TemperatureC: at.WaterC,

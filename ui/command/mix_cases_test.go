@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/command"
 )
 
@@ -70,11 +71,11 @@ var mixCases = []mixCase{
 }
 
 // unitBook is a book of nothing but its units.
-func unitBook(t *testing.T, u model.Units) *model.Book {
+func unitBook(t *testing.T, u model.Units) *ledger.Book {
 	t.Helper()
 	e := model.NewEntry(model.NewDate(2026, 1, 1), model.BookDef{Name: "Reef", Units: u})
 	e.Seq = 1
-	b, err := model.Fold([]model.Entry{e})
+	b, err := ledger.Fold([]model.Entry{e})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,7 +83,7 @@ func unitBook(t *testing.T, u model.Units) *model.Book {
 }
 
 // asked is what a command prints of a book.
-func answer(t *testing.T, b *model.Book, args ...string) string {
+func answer(t *testing.T, b *ledger.Book, args ...string) string {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code := command.Run(command.Env{
@@ -130,7 +131,7 @@ func TestMixAndSalinityInBothUnits(t *testing.T) {
 	us := unitBook(t, model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"})
 	for _, c := range mixCases {
 		for _, in := range []struct {
-			book *model.Book
+			book *ledger.Book
 			ask  string
 			not  []string // what such a book does not read
 		}{{metric, c.ask, []string{" lb", " oz", " gal", "°F"}}, {us, c.us, []string{" kg", " g ", " L ", " L,", "°C"}}} {

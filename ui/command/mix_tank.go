@@ -1,7 +1,7 @@
 package command
 
 import (
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -18,7 +18,7 @@ type shiftOut struct {
 }
 
 // mixTank is how a tank with animals is brought to another salinity: by water changes.
-func (p *program) mixTank(f mixFlags, b *model.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
+func (p *program) mixTank(f mixFlags, b *ledger.Book, at parse.Sample, volume, now, target float64, s station.Strength) error {
 	change := 0.0
 	if f.change != "" {
 		var err error
@@ -54,7 +54,7 @@ func (p *program) mixTank(f mixFlags, b *model.Book, at parse.Sample, volume, no
 
 // mixTail is what stands under a correction: what the instrument will show, the strength of the salt, when it was checked,
 // and, where anything is done, the cautions of it.
-func mixTail(p *program, b *model.Book, at parse.Sample, target float64, needed bool, litres float64, salt phrase.Salting, s station.Strength) []string {
+func mixTail(p *program, b *ledger.Book, at parse.Sample, target float64, needed bool, litres float64, salt phrase.Salting, s station.Strength) []string {
 	var out []string
 	if say := phrase.OnInstrument(b, target, at.WaterC); say != "" {
 		out = append(out, say)

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -67,7 +68,7 @@ func onHandJSON(r *schedule.Round) []onHandOut {
 }
 
 // onHandText prints the water in each vessel.
-func onHandText(out *page, b *model.Book, r *schedule.Round) {
+func onHandText(out *page, b *ledger.Book, r *schedule.Round) {
 	all := r.OnHand()
 	if len(all) == 0 {
 		return
@@ -90,7 +91,7 @@ func (p *program) levelCommand() *cobra.Command {
 		Example: "  wrasse level reservoir 60",
 		Args:    wordCount(2, -1, "a vessel and the litres in it"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return p.onVessel(args, by, func(s request.Stamp, b *model.Book, v model.Vessel, litres float64) (builder, error) {
+			return p.onVessel(args, by, func(s request.Stamp, b *ledger.Book, v model.Vessel, litres float64) (builder, error) {
 				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}, p.sure(phrase.OddLevel(b, v, litres))
 			})
 		},
@@ -112,7 +113,7 @@ func (p *program) drawCommand() *cobra.Command {
 			if !strings.Contains(", "+what+",", ", "+purpose+",") {
 				return usagef("--for: %q is no purpose; give one of %s", purpose, what)
 			}
-			return p.onVessel(args, by, func(s request.Stamp, b *model.Book, v model.Vessel, litres float64) (builder, error) {
+			return p.onVessel(args, by, func(s request.Stamp, b *ledger.Book, v model.Vessel, litres float64) (builder, error) {
 				d := model.Draw{Vessel: v.ID, Litres: litres, For: model.Purpose(purpose)}
 				if into != "" {
 					other, err := parse.Vessel(b, into)
@@ -200,7 +201,7 @@ when as much was taken out of the vessel, or its date has passed.`,
 }
 
 // wantedFrom is the vessel that water is wanted from: as named, else the only one with salt water, else the only one.
-func wantedFrom(b *model.Book, name string, on model.Date) (model.Vessel, error) {
+func wantedFrom(b *ledger.Book, name string, on model.Date) (model.Vessel, error) {
 	if name != "" {
 		return parse.Vessel(b, name)
 	}
@@ -216,7 +217,7 @@ func wantedFrom(b *model.Book, name string, on model.Date) (model.Vessel, error)
 }
 
 // onVessel writes an act on the vessel and the litres that words name.
-func (p *program) onVessel(args []string, by string, of func(request.Stamp, *model.Book, model.Vessel, float64) (builder, error)) error {
+func (p *program) onVessel(args []string, by string, of func(request.Stamp, *ledger.Book, model.Vessel, float64) (builder, error)) error {
 	stamp, err := p.stamp(by)
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 )
@@ -82,7 +83,7 @@ func verdict(r *schedule.Round) exitCode {
 // roundText is the round on its way out: in columns, or in plain words, a fact a line.
 type roundText struct {
 	*page
-	book  *model.Book
+	book  *ledger.Book
 	on    model.Date
 	plain bool
 }
@@ -163,7 +164,7 @@ func (out roundText) faults(list []schedule.OpenFault) {
 	out.table(rows)
 }
 
-func (out roundText) breaches(b *model.Book, list []schedule.Breach) {
+func (out roundText) breaches(b *ledger.Book, list []schedule.Breach) {
 	var rows [][]string
 	for i := range list {
 		v := &list[i]
@@ -231,7 +232,7 @@ const (
 )
 
 // row is one chore as its cells: id, when, what, reach, minutes, place.
-func row(b *model.Book, on model.Date, s schedule.Standing) []string {
+func row(b *ledger.Book, on model.Date, s schedule.Standing) []string {
 	minutes := fmt.Sprintf("%d", s.Chore.Minutes)
 	if w := s.Chore.WaitingMinutes(); w > 0 {
 		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)

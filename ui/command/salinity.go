@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui/parse"
@@ -44,7 +45,7 @@ func (f *sampleFlags) add(cmd *cobra.Command) {
 
 // sample reads them; a temperature without a unit is in the book's, degC where there is
 // no book, and a specific gravity on the scale of the book's own instrument.
-func (f *sampleFlags) sample(b *model.Book) (parse.Sample, error) {
+func (f *sampleFlags) sample(b *ledger.Book) (parse.Sample, error) {
 	u := b.Def().Units
 	c, err := parse.Value(f.temp, model.Gauge{Unit: "C"}, u)
 	if err != nil {
@@ -85,7 +86,7 @@ for temperature show the value for 25 °C: of water that isn't, both are printed
 		RunE: func(_ *cobra.Command, args []string) error {
 			b, err := p.store().Load()
 			if err != nil { // a reading has its scales whatever became of the book
-				b = new(model.Book)
+				b = new(ledger.Book)
 			}
 			at, err := flags.sample(b)
 			if err != nil {
@@ -160,7 +161,7 @@ func gravities(practical float64) (out sgOut, err error) {
 	return out, nil
 }
 
-func salinityText(b *model.Book, s salinityOut) *page {
+func salinityText(b *ledger.Book, s salinityOut) *page {
 	out := new(page)
 	out.line("read as %s", s.ReadAs)
 	at := parse.Quantity(s.TemperatureC, "C", b.Def().Units)

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
@@ -89,7 +90,7 @@ func (p *program) tick(chore string, t ticking) error {
 	return p.tickAll(b, t, []request.Done{d})
 }
 
-func done(b *model.Book, when parse.When, chore, found string) (request.Done, error) {
+func done(b *ledger.Book, when parse.When, chore, found string) (request.Done, error) {
 	c, err := parse.Chore(b, chore)
 	if err != nil {
 		return request.Done{}, err
@@ -134,7 +135,7 @@ func (p *program) tickLines(t ticking) error {
 }
 
 // tickAll writes ticks as one act, unless one of them is odd or there twice and nothing says that it is meant.
-func (p *program) tickAll(b *model.Book, t ticking, all []request.Done) error {
+func (p *program) tickAll(b *ledger.Book, t ticking, all []request.Done) error {
 	if len(all) == 0 {
 		return errors.New("nothing was ticked off: no line named a chore")
 	}
@@ -230,7 +231,7 @@ func nextWeek(r *schedule.Round) []schedule.Standing {
 }
 
 // pick reads lines of a number and what was found, up to an empty one.
-func (p *program) pick(b *model.Book, when parse.When, offered []schedule.Standing) ([]request.Done, error) {
+func (p *program) pick(b *ledger.Book, when parse.When, offered []schedule.Standing) ([]request.Done, error) {
 	if p.Terminal() {
 		p.remark("number and what was found, such as 2 l; an empty line ends")
 	}
@@ -257,7 +258,7 @@ func (p *program) pick(b *model.Book, when parse.When, offered []schedule.Standi
 }
 
 // picked reads one line: `2 l`, `2l`, `2`.
-func picked(b *model.Book, when parse.When, offered []schedule.Standing, line string) (request.Done, error) {
+func picked(b *ledger.Book, when parse.When, offered []schedule.Standing, line string) (request.Done, error) {
 	end := strings.IndexFunc(line, func(r rune) bool { return r < '0' || r > '9' })
 	if end < 0 {
 		end = len(line)

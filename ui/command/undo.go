@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/request"
 )
 
@@ -90,12 +91,12 @@ func (p *program) recall() []remembered {
 }
 
 // window is what commands of this user wrote into the book, as a window remembers it.
-func (p *program) window() (*model.Window, error) {
+func (p *program) window() (*ledger.Window, error) {
 	book, err := filepath.Abs(p.path())
 	if err != nil {
 		return nil, err
 	}
-	var w model.Window
+	var w ledger.Window
 	for _, r := range p.recall() {
 		if r.Book != book {
 			continue
@@ -149,7 +150,7 @@ func (p *program) undo(dry bool) error {
 	}
 	last, err := w.LastAct(b)
 	switch {
-	case errors.Is(err, model.ErrOthers):
+	case errors.Is(err, ledger.ErrOthers):
 		return errors.New("another file is in the place of the book, without what your last commands wrote; wrasse log shows what it holds, wrasse strike takes an entry back")
 	case err != nil:
 		return err

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 )
@@ -36,7 +37,7 @@ unless it is filled by carrying.`,
 				return err
 			}
 			n := len(args) - 1
-			return p.write(request.Define{Stamp: stamp, Make: func(b *model.Book) ([]model.Body, error) {
+			return p.write(request.Define{Stamp: stamp, Make: func(b *ledger.Book) ([]model.Body, error) {
 				v, err := f.vessel(b, strings.Join(args[:n], " "), args[n])
 				return []model.Body{v}, err
 			}}.Entries)
@@ -53,7 +54,7 @@ unless it is filled by carrying.`,
 }
 
 // vessel is the vessel that the flags ask for.
-func (f *vesselFlags) vessel(b *model.Book, name, capacity string) (model.Vessel, error) {
+func (f *vesselFlags) vessel(b *ledger.Book, name, capacity string) (model.Vessel, error) {
 	units := b.Def().Units
 	v, known := named(b, name)
 	if !known {
@@ -101,7 +102,7 @@ func (f *vesselFlags) vessel(b *model.Book, name, capacity string) (model.Vessel
 }
 
 // named is the vessel of a name or id.
-func named(b *model.Book, name string) (model.Vessel, bool) {
+func named(b *ledger.Book, name string) (model.Vessel, bool) {
 	all := b.Vessels()
 	i := slices.IndexFunc(all, func(v model.Vessel) bool {
 		return string(v.ID) == name || strings.EqualFold(v.Name, name)
@@ -113,7 +114,7 @@ func named(b *model.Book, name string) (model.Vessel, bool) {
 }
 
 // placeNamed is the place of a name or id.
-func placeNamed(b *model.Book, name string) (model.ID, error) {
+func placeNamed(b *ledger.Book, name string) (model.ID, error) {
 	var ids []string
 	for _, p := range b.Places() {
 		if string(p.ID) == name || strings.EqualFold(p.Name, name) {

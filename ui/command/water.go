@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/schedule"
@@ -93,7 +94,7 @@ func (p *program) waterCommand() *cobra.Command {
 	}
 }
 
-func waterJSON(b *model.Book, s *station.Station, drifts []string) waterOut {
+func waterJSON(b *ledger.Book, s *station.Station, drifts []string) waterOut {
 	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
 		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, phrase.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection, percents)
@@ -133,7 +134,7 @@ func derivedJSON(d station.Derived, per float64) (value *float64, why *string) {
 }
 
 // stageParts are the components in use that are stages, in the order the water flows.
-func stageParts(b *model.Book, on model.Date) []model.Component {
+func stageParts(b *ledger.Book, on model.Date) []model.Component {
 	var out []model.Component
 	for _, stage := range phrase.Stages() {
 		for _, c := range b.Components() {
@@ -145,7 +146,7 @@ func stageParts(b *model.Book, on model.Date) []model.Component {
 	return out
 }
 
-func waterText(b *model.Book, r *schedule.Round, s *station.Station, drifts []string) *page {
+func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []string) *page {
 	out := new(page)
 	out.line("%s, %s: the water station", b.Def().Name, phrase.Today(s.On))
 	u := b.Def().Units

@@ -9,6 +9,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -49,7 +50,7 @@ func (p *program) sure(questions ...string) error {
 }
 
 // write writes an act and prints what it did.
-func (p *program) write(build func(*model.Book) ([]model.Entry, error)) error {
+func (p *program) write(build func(*ledger.Book) ([]model.Entry, error)) error {
 	b, seq, err := p.store().Write(build)
 	if err != nil {
 		return err
@@ -68,7 +69,7 @@ func (p *program) written(say func() error) error {
 }
 
 // wrote prints what an act did, and keeps it for undo.
-func (p *program) wrote(b *model.Book, seq model.Seq) error {
+func (p *program) wrote(b *ledger.Book, seq model.Seq) error {
 	entries, err := b.Act(seq)
 	if err != nil {
 		return err
@@ -85,7 +86,7 @@ func (p *program) wrote(b *model.Book, seq model.Seq) error {
 }
 
 // again says when what was ticked is due next, and what was read outside its safe range.
-func (p *program) again(b *model.Book, e *model.Entry) string {
+func (p *program) again(b *ledger.Book, e *model.Entry) string {
 	if r, ok := e.Body.(model.Reading); ok {
 		if g, _ := b.Gauge(r.Gauge); g.Safe != nil && r.Counts() && !g.Safe.Holds(r.Value) {
 			return "; outside its safe range, " + phrase.Safe(b, g)

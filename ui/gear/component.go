@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
@@ -28,7 +29,7 @@ type page struct {
 // history is what was done to a component, newest first, kept for the frames to come: in a long book that is thousands of
 // ticks.
 type history struct {
-	book  *model.Book
+	book  *ledger.Book
 	on    model.Date
 	lines []string
 }
@@ -167,7 +168,7 @@ func choreRow(e *editor, c model.Chore, w int) string {
 }
 
 // spareLines are what the chores of a component take off the shelf.
-func spareLines(b *model.Book, component model.ID, today model.Date) []string {
+func spareLines(b *ledger.Book, component model.ID, today model.Date) []string {
 	var out []string
 	for _, c := range b.Chores() {
 		if c.Component != component || !c.Retired.IsZero() {
@@ -187,9 +188,9 @@ func spareLines(b *model.Book, component model.ID, today model.Date) []string {
 
 // historyOf is what was done to a component, newest first; at most most lines of it,
 // unless that is 0.
-func historyOf(b *model.Book, c model.Component, today model.Date, most int) []string {
+func historyOf(b *ledger.Book, c model.Component, today model.Date, most int) []string {
 	type done struct {
-		model.TickRecord
+		ledger.TickRecord
 		chore model.Chore
 	}
 	var all []done

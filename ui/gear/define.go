@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
@@ -64,7 +65,7 @@ func moves(look *preview.Preview) []string { return look.Lines(foreseen) }
 // is new gets its id.
 func define[B model.Body](e *editor, made B, named func(*B) (*model.ID, string)) ui.Job {
 	_, name := named(&made)
-	return e.session.Job("saving "+name, request.Define{Stamp: e.session.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
+	return e.session.Job("saving "+name, request.Define{Stamp: e.session.Stamp(), Make: func(b *ledger.Book) ([]model.Body, error) {
 		made := made
 		if id, name := named(&made); *id == "" {
 			*id = request.NewID(b, made.Kind(), name)
@@ -217,7 +218,7 @@ func choreDates(look *preview.Preview, chore model.ID, clock int, today model.Da
 
 // inWords is the i-th clock of a chore in words, which have the one that decides
 // first.
-func inWords(b *model.Book, s *schedule.Standing, i int, today model.Date) phrase.Line {
+func inWords(b *ledger.Book, s *schedule.Standing, i int, today model.Date) phrase.Line {
 	at := i
 	switch {
 	case i == s.Governs:

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/parse"
@@ -22,7 +23,7 @@ func (v *View) when(s *schedule.Standing) lipgloss.Style {
 }
 
 // sayState is how a component stands: how it is reached, its faults and flags.
-func sayState(b *model.Book, r *schedule.Round, c model.Component, today model.Date) []string {
+func sayState(b *ledger.Book, r *schedule.Round, c model.Component, today model.Date) []string {
 	reach := fmt.Sprintf("reach %s, %d min to get at it", phrase.Grade(c), c.AccessMinutes)
 	if slices.Contains(c.Guess, "reach") {
 		reach += " (a guess; g grades it)"
@@ -64,7 +65,7 @@ func newest[E any](all []E, n int) []E {
 }
 
 // sayTick is one tick in a line.
-func sayTick(c model.Chore, t model.TickRecord, today model.Date) string {
+func sayTick(c model.Chore, t ledger.TickRecord, today model.Date) string {
 	s := phrase.Day(t.On, today) + ": " + c.Name
 	if t.About {
 		s = "about " + s

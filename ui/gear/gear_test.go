@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *ledger.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // station is a cellar with a pump and a heater that opens with it, and a lobby with
 // nothing in it yet.
-func house(t *testing.T, more ...model.Entry) *model.Book {
+func house(t *testing.T, more ...model.Entry) *ledger.Book {
 	t.Helper()
 	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	months := func(n int) []model.Clock {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -146,7 +147,7 @@ func (v *View) ofComponent(id model.ID) facts {
 	return facts{name: c.Name, reach: phrase.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
-func latestAmount(b *model.Book, c model.Counter) string {
+func latestAmount(b *ledger.Book, c model.Counter) string {
 	all := b.Usages(c.ID)
 	if len(all) == 0 {
 		return ""
@@ -159,7 +160,7 @@ func latestAmount(b *model.Book, c model.Counter) string {
 	return parse.Quantity(*v, c.Unit, b.Def().Units)
 }
 
-func latestReading(b *model.Book, g model.Gauge) string {
+func latestReading(b *ledger.Book, g model.Gauge) string {
 	all := b.Readings(g.ID)
 	if len(all) == 0 {
 		return ""

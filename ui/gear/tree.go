@@ -2,6 +2,7 @@ package gear
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/table"
 )
@@ -37,7 +38,7 @@ func (o opened) open(n *node) bool {
 // tree is the lines of a book, of which a query keeps those that match, with what
 // they stand in and, of a match, what it holds.
 type tree struct {
-	book  *model.Book
+	book  *ledger.Book
 	query string
 	open  opened
 	lines []node
@@ -134,7 +135,7 @@ func (t *tree) measures() {
 
 // choresOf are the chores of a component in the order of the round, those that take
 // no part in it last.
-func choresOf(b *model.Book, r *schedule.Round, component model.ID) []model.Chore {
+func choresOf(b *ledger.Book, r *schedule.Round, component model.ID) []model.Chore {
 	var out, rest []model.Chore
 	for i := range r.Standings {
 		if r.Standings[i].Component.ID == component {

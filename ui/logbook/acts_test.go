@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 
 	"pgregory.net/rapid"
@@ -34,7 +35,7 @@ func start() []model.Entry {
 
 // drawn draws an act: any kind of event or definition, backdated more or less, and amends
 // of any earlier entry. Many of them no log can accept.
-func drawn(t *rapid.T, b *model.Book) []model.Entry {
+func drawn(t *rapid.T, b *ledger.Book) []model.Entry {
 	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
 		return must(b.Strike(model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of")), uitest.Today))
 	}
@@ -48,7 +49,7 @@ func drawn(t *rapid.T, b *model.Book) []model.Entry {
 	return out
 }
 
-func body(t *rapid.T, b *model.Book) model.Body {
+func body(t *rapid.T, b *ledger.Book) model.Body {
 	n := float64(rapid.IntRange(0, 9).Draw(t, "n"))
 	switch rapid.IntRange(0, 11).Draw(t, "kind") {
 	case 0:
@@ -75,7 +76,7 @@ func body(t *rapid.T, b *model.Book) model.Body {
 	return amend(t, b, n)
 }
 
-func amend(t *rapid.T, b *model.Book, n float64) model.Amend {
+func amend(t *rapid.T, b *ledger.Book, n float64) model.Amend {
 	target := model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "target"))
 	if rapid.Bool().Draw(t, "late") {
 		target = max(b.Last()-model.Seq(n), 1)

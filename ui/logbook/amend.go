@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
@@ -103,7 +104,7 @@ type amendment struct {
 }
 
 // Entries is the amend.
-func (a amendment) Entries(b *model.Book) ([]model.Entry, error) {
+func (a amendment) Entries(b *ledger.Book) ([]model.Entry, error) {
 	fields := map[string]any{}
 	for _, s := range a.changed {
 		value, err := s.parse(a.values[s.Name])

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
@@ -42,7 +43,7 @@ func (v *View) detail(l *line, w, _ int) []string {
 }
 
 // say is an entry in one line: of an amend, also what it put in place.
-func say(b *model.Book, e *model.Entry) string {
+func say(b *ledger.Book, e *model.Entry) string {
 	if a, ok := e.Body.(model.Amend); ok && !a.Strike {
 		if target, err := b.Written(a.Entry); err == nil && target != nil {
 			return "amended, " + strings.Join(replaced(a.With), ", ") + ": " + say(b, target)
@@ -52,7 +53,7 @@ func say(b *model.Book, e *model.Entry) string {
 }
 
 // facts are what the one line of an entry leaves out.
-func facts(b *model.Book, e *model.Entry) []string {
+func facts(b *ledger.Book, e *model.Entry) []string {
 	u := b.Def().Units
 	switch w := e.Body.(type) {
 	case model.Usage:
@@ -108,9 +109,9 @@ func facts(b *model.Book, e *model.Entry) []string {
 }
 
 // since is what a value of a running meter adds to the one before it.
-func since(b *model.Book, e *model.Entry, w model.Usage) []string {
+func since(b *ledger.Book, e *model.Entry, w model.Usage) []string {
 	amounts := b.Amounts(w.Counter)
-	i, ok := slices.BinarySearchFunc(amounts, e, func(a model.Amount, e *model.Entry) int {
+	i, ok := slices.BinarySearchFunc(amounts, e, func(a ledger.Amount, e *model.Entry) int {
 		return cmp.Or(cmp.Compare(a.On, e.On), cmp.Compare(a.Seq, e.Seq))
 	})
 	if w.Meter == nil || !ok {

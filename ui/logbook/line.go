@@ -5,12 +5,13 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // line is all that is drawn of an entry, in its row and in its detail, and what striking it takes. A command prepares it,
 // so that drawing reads nothing of the file.
 type line struct {
-	model.Row
+	ledger.Row
 	shown *model.Entry
 	date  model.Date // of the row; of a definition older than all that has a date, the day it was written
 	says  string
@@ -25,7 +26,7 @@ type line struct {
 }
 
 // shown is how an entry reads or, when it is struck or an amend, as it was written.
-func shown(r model.Row) *model.Entry {
+func shown(r ledger.Row) *model.Entry {
 	if r.Reads != nil {
 		return r.Reads
 	}
@@ -33,7 +34,7 @@ func shown(r model.Row) *model.Entry {
 }
 
 // prepared are the lines of rows of a book. Some of what they say is read from its file.
-func prepared(b *model.Book, rows []model.Row) ([]line, error) {
+func prepared(b *ledger.Book, rows []ledger.Row) ([]line, error) {
 	out, acts := make([]line, len(rows)), actsOf(b, rows)
 	for i, r := range rows {
 		var err error
@@ -46,12 +47,12 @@ func prepared(b *model.Book, rows []model.Row) ([]line, error) {
 
 // acts are the seqs of the last entries of acts, by those of the first.
 type acts struct {
-	book *model.Book
+	book *ledger.Book
 	last map[model.Seq]model.Seq
 }
 
 // actsOf are the acts of a book that end among rows: the entry after an entry of another act is most often there too.
-func actsOf(b *model.Book, rows []model.Row) acts {
+func actsOf(b *ledger.Book, rows []ledger.Row) acts {
 	a := acts{b, map[model.Seq]model.Seq{}}
 	written := make([]*model.Entry, len(rows))
 	for i, r := range rows {
@@ -81,7 +82,7 @@ func (a acts) of(e *model.Entry) (first, last model.Seq, err error) {
 	return e.Act, a.last[e.Act], err
 }
 
-func (a acts) line(r model.Row) (l line, err error) {
+func (a acts) line(r ledger.Row) (l line, err error) {
 	b := a.book
 	l = line{Row: r, shown: shown(r), date: r.On, target: r.Seq}
 	if l.date.IsZero() {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/session"
@@ -14,10 +15,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *ledger.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // openView also gives the view.
-func openView(t *testing.T, b *model.Book) (s *uitest.Window, v *View) {
+func openView(t *testing.T, b *ledger.Book) (s *uitest.Window, v *View) {
 	s = uitest.Open(t, b, func(d *session.Session) ui.Screen {
 		v = New(d).(*View)
 		return v
@@ -26,7 +27,7 @@ func openView(t *testing.T, b *model.Book) (s *uitest.Window, v *View) {
 }
 
 // small is a book with one chore, ticked twice.
-func small(t *testing.T, more ...model.Body) *model.Book {
+func small(t *testing.T, more ...model.Body) *ledger.Book {
 	t.Helper()
 	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	entries := []model.Entry{
@@ -158,7 +159,7 @@ func TestStruckIsStruckThrough(t *testing.T) {
 
 func TestWholeAct(t *testing.T) {
 	s := open(t, small(t))
-	_, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
+	_, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) {
 		return []model.Entry{
 			model.NewEntry(uitest.Today, model.Note{Text: "one"}),
 			model.NewEntry(uitest.Today, model.Note{Text: "two"}),

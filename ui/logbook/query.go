@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/table"
 )
 
@@ -79,7 +80,7 @@ func period(s string) (first, last model.Date, ok bool) {
 }
 
 // takes tells whether an entry has the words of the filter in it.
-func (q query) takes(b *model.Book, r model.Row) bool {
+func (q query) takes(b *ledger.Book, r ledger.Row) bool {
 	if q.words == "" {
 		return true
 	}
@@ -94,7 +95,7 @@ func (q query) takes(b *model.Book, r model.Row) bool {
 }
 
 // about is the component an entry is about where its text does not name it.
-func about(b *model.Book, e *model.Entry) string {
+func about(b *ledger.Book, e *model.Entry) string {
 	var id model.ID
 	switch w := e.Body.(type) {
 	case model.Reading:

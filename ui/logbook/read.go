@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,7 +13,7 @@ import (
 
 // page is the rows around a place of a book, as a command read them.
 type page struct {
-	book        *model.Book
+	book        *ledger.Book
 	query       query  // what the lines pass
 	lines       []line // newest first
 	first, last bool   // nothing newer, or older, passes the filter
@@ -22,7 +23,7 @@ type page struct {
 
 // want is what a command is to read: the rows of a book that pass a filter, around a place.
 type want struct {
-	book  *model.Book
+	book  *ledger.Book
 	query query
 	place model.Mark
 	seq   model.Seq // the entry there; 0 for none
@@ -181,7 +182,7 @@ func (w want) read(ctx context.Context) (page, error) {
 	}
 	slices.Reverse(newer)
 	rows := append(newer, older...)
-	if w.seq != 0 && !slices.ContainsFunc(rows, func(r model.Row) bool { return r.Seq == w.seq }) {
+	if w.seq != 0 && !slices.ContainsFunc(rows, func(r ledger.Row) bool { return r.Seq == w.seq }) {
 		r, err := w.book.RowOf(w.seq)
 		if err != nil {
 			return page{}, err
@@ -199,7 +200,7 @@ func (w want) read(ctx context.Context) (page, error) {
 	if err != nil {
 		return p, err
 	}
-	opened, err := prepared(w.book, []model.Row{r})
+	opened, err := prepared(w.book, []ledger.Row{r})
 	if err != nil {
 		return p, err
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/longlog"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/session"
@@ -33,7 +34,7 @@ type delayed struct {
 }
 
 // openDelayed opens a window of h lines that reads few rows on either side of the cursor.
-func openDelayed(t testing.TB, b *model.Book, h int) *delayed {
+func openDelayed(t testing.TB, b *ledger.Book, h int) *delayed {
 	t.Helper()
 	d := &delayed{store: uitest.Kept(t, b)}
 	d.session = session.New(d.store)
@@ -90,8 +91,8 @@ func (d *delayed) key(k tea.KeyType) { d.send(tea.KeyMsg{Type: k}) }
 
 func (d *delayed) screen() string { return ansi.Strip(d.root.View()) }
 
-func (d *delayed) others(make func(*model.Book) []model.Entry) {
-	_, _, _ = d.store.Write(func(b *model.Book) ([]model.Entry, error) { return make(b), nil })
+func (d *delayed) others(make func(*ledger.Book) []model.Entry) {
+	_, _, _ = d.store.Write(func(b *ledger.Book) ([]model.Entry, error) { return make(b), nil })
 	d.queued(d.session.Load())
 }
 
@@ -107,7 +108,7 @@ func TestViewHoldsTheRowsAroundTheCursor(t *testing.T) {
 		for range rapid.IntRange(1, 60).Draw(rt, "doings") {
 			switch rapid.IntRange(0, 5).Draw(rt, "doing") {
 			case 0:
-				d.others(func(b *model.Book) []model.Entry { return drawn(rt, b) })
+				d.others(func(b *ledger.Book) []model.Entry { return drawn(rt, b) })
 			case 1, 2:
 				d.key(rapid.SampledFrom([]tea.KeyType{tea.KeyDown, tea.KeyUp, tea.KeyEnd, tea.KeyHome, tea.KeyPgDown, tea.KeyPgUp, tea.KeyEsc, tea.KeyEnter}).Draw(rt, "key"))
 			case 3:
@@ -153,7 +154,7 @@ func TestViewHoldsTheRowsAroundTheCursor(t *testing.T) {
 }
 
 // household is a long log as a keeper would write it.
-func household(t testing.TB, n int) *model.Book {
+func household(t testing.TB, n int) *ledger.Book {
 	t.Helper()
 	return uitest.Book(t, slices.Collect(longlog.Household(1, n, uitest.Today)))
 }
@@ -191,7 +192,7 @@ func TestCursorStaysOnItsEntry(t *testing.T) {
 	s, v := openView(t, household(t, 3000))
 	write := func(entries ...model.Entry) {
 		t.Helper()
-		if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) { return entries, nil }); err != nil {
+		if _, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) { return entries, nil }); err != nil {
 			t.Fatal(err)
 		}
 		s.Reload()
@@ -275,7 +276,7 @@ func TestFilterFollowsNewNames(t *testing.T) {
 	for _, query := range []string{"tick 2026", "rinse"} {
 		s := open(t, small(t))
 		s.Keys("/" + query + "<enter><down>")
-		_, _, err := s.Store.Write(func(b *model.Book) ([]model.Entry, error) {
+		_, _, err := s.Store.Write(func(b *ledger.Book) ([]model.Entry, error) {
 			c, _ := b.Chore("clean")
 			c.Name = "rinse strainer"
 			return []model.Entry{model.NewEntry(uitest.Today, c)}, nil
@@ -327,7 +328,7 @@ func TestAnotherBook(t *testing.T) {
 
 // The demo has no file and is held whole.
 func TestABookWithoutAFile(t *testing.T) {
-	store := session.NewMemory(func() (*model.Book, error) { return uitest.Demo(t), nil })
+	store := session.NewMemory(func() (*ledger.Book, error) { return uitest.Demo(t), nil })
 	s := uitest.OpenOn(t, store, func(d *session.Session) ui.Screen { return New(d) }, 80, 24)
 	ref := newReference(uitest.Demo(t))
 	s.Sees(fmt.Sprintf("entry %d", ref.seqs[0]))

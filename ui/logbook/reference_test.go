@@ -7,17 +7,18 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 )
 
 // reference is the Log as it is made of a full book, all at once.
 type reference struct {
-	book  *model.Book
+	book  *ledger.Book
 	seqs  []model.Seq // newest first
 	dates map[model.Seq]model.Date
 }
 
-func newReference(full *model.Book) *reference {
+func newReference(full *ledger.Book) *reference {
 	r := &reference{book: full, dates: map[model.Seq]model.Date{}}
 	last := model.Date(0) // of the nearest entry before that was written with one
 	for seq := model.Seq(1); seq <= full.Last(); seq++ {

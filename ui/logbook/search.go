@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -14,7 +15,7 @@ import (
 const lookedAt = 2048
 
 // older are up to n rows before a place that pass the filter, the newest first; all tells that there are no more.
-func (q query) older(ctx context.Context, b *model.Book, before model.Mark, n int) (rows []model.Row, all bool, err error) {
+func (q query) older(ctx context.Context, b *ledger.Book, before model.Mark, n int) (rows []ledger.Row, all bool, err error) {
 	if end := model.EndOf(q.last); !q.last.IsZero() && end.Before(before) {
 		before = end
 	}
@@ -22,7 +23,7 @@ func (q query) older(ctx context.Context, b *model.Book, before model.Mark, n in
 }
 
 // newer are up to n rows after a place that pass the filter, the oldest first; all tells that there are no more.
-func (q query) newer(ctx context.Context, b *model.Book, after model.Mark, n int) (rows []model.Row, all bool, err error) {
+func (q query) newer(ctx context.Context, b *ledger.Book, after model.Mark, n int) (rows []ledger.Row, all bool, err error) {
 	if start := (model.Mark{On: q.first}); after.Before(start) {
 		after = start
 	}
@@ -30,7 +31,7 @@ func (q query) newer(ctx context.Context, b *model.Book, after model.Mark, n int
 }
 
 // rows are up to n rows that pass the filter, as next reads them from a place on.
-func (q query) rows(ctx context.Context, b *model.Book, next func(model.Mark, int) ([]model.Row, error), from model.Mark, n int) (out []model.Row, all bool, err error) {
+func (q query) rows(ctx context.Context, b *ledger.Book, next func(model.Mark, int) ([]ledger.Row, error), from model.Mark, n int) (out []ledger.Row, all bool, err error) {
 	size := n + 1 // one more tells whether there are more
 	if q.words != "" {
 		size = lookedAt
@@ -63,7 +64,7 @@ func (q query) rows(ctx context.Context, b *model.Book, next func(model.Mark, in
 
 // count is how many rows of a book pass a filter, as far as they have been counted.
 type count struct {
-	book  *model.Book
+	book  *ledger.Book
 	query query
 	place model.Mark // counted are the rows from here on
 	n     int

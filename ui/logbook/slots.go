@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
@@ -19,7 +20,7 @@ type slot struct {
 }
 
 // slots are what of an entry can be amended.
-func slots(b *model.Book, e *model.Entry, today model.Date) []slot {
+func slots(b *ledger.Book, e *model.Entry, today model.Date) []slot {
 	u := b.Def().Units
 	out := []slot{dateSlot(e, today)}
 	switch w := e.Body.(type) {
@@ -160,7 +161,7 @@ func plainSlot(name, label string, v *float64, hint string) slot {
 }
 
 // usesSlot is what was taken off the shelf; without any the field is taken out.
-func usesSlot(b *model.Book, uses []model.SpareUse) slot {
+func usesSlot(b *ledger.Book, uses []model.SpareUse) slot {
 	return slot{
 		form.Field{Name: "uses", Label: "took", Value: parse.UsesText(b, uses), Cells: 40, Hint: "off the shelf: 1 fan; 0.6 L resin"},
 		func(s string) (any, error) {

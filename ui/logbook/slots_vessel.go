@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
@@ -14,7 +15,7 @@ func litresSlot(name, label string, v *float64, u model.Units) slot {
 }
 
 // vesselSlot offers the vessels of a book, and none.
-func vesselSlot(b *model.Book, name, label string, chosen model.ID) slot {
+func vesselSlot(b *ledger.Book, name, label string, chosen model.ID) slot {
 	f := form.Field{Name: name, Label: label, Value: string(chosen), Options: []form.Option{{Value: "", Label: "none"}}}
 	for _, v := range b.Vessels() {
 		if v.Retired.IsZero() || v.ID == chosen {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // wed is a Wednesday.
@@ -175,7 +176,7 @@ func TestFound(t *testing.T) {
 // The words shown are those that may be stored, in the same order.
 func TestWordsCoverWhatTheBookTakes(t *testing.T) {
 	for _, w := range []model.Work{model.WorkClean, model.WorkRenew, model.WorkTest, model.WorkRead} {
-		words, taken := Words(w), model.FoundWords(w)
+		words, taken := Words(w), ledger.FoundWords(w)
 		if len(words) != len(taken) {
 			t.Fatalf("work %s has %d words and the book takes %d", w, len(words), len(taken))
 		}

@@ -10,17 +10,18 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // ChoreLabel is a chore as it is called: its component and its own name.
-func ChoreLabel(b *model.Book, c model.Chore) string {
+func ChoreLabel(b *ledger.Book, c model.Chore) string {
 	on, _ := b.Component(c.Component)
 	return on.Name + ": " + c.Name
 }
 
 // Chore finds a chore by its id, or by any part of its name and its component's
 // that fits no other chore in use.
-func Chore(b *model.Book, s string) (model.Chore, error) {
+func Chore(b *ledger.Book, s string) (model.Chore, error) {
 	all := things(b.Chores(), func(c model.Chore) thing {
 		on, _ := b.Component(c.Component)
 		return thing{c.ID, ChoreLabel(b, c), c.Name, c.Retired.IsZero() && on.Retired.IsZero()}
@@ -31,7 +32,7 @@ func Chore(b *model.Book, s string) (model.Chore, error) {
 }
 
 // Component finds a component by its id or any part of its name.
-func Component(b *model.Book, s string) (model.Component, error) {
+func Component(b *ledger.Book, s string) (model.Component, error) {
 	all := things(b.Components(), func(c model.Component) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })
 	id, err := find(model.KindComponent, s, all)
 	c, _ := b.Component(id)
@@ -39,7 +40,7 @@ func Component(b *model.Book, s string) (model.Component, error) {
 }
 
 // Vessel finds a vessel by its id or any part of its name.
-func Vessel(b *model.Book, s string) (model.Vessel, error) {
+func Vessel(b *ledger.Book, s string) (model.Vessel, error) {
 	all := things(b.Vessels(), func(v model.Vessel) thing { return thing{v.ID, v.Name, v.Name, v.Retired.IsZero()} })
 	id, err := find(model.KindVessel, s, all)
 	v, _ := b.Vessel(id)
@@ -47,7 +48,7 @@ func Vessel(b *model.Book, s string) (model.Vessel, error) {
 }
 
 // VesselIDs are the ids of the vessels in use, in a row.
-func VesselIDs(b *model.Book) string {
+func VesselIDs(b *ledger.Book) string {
 	var out []string
 	for _, v := range b.Vessels() {
 		if v.Retired.IsZero() {
@@ -58,7 +59,7 @@ func VesselIDs(b *model.Book) string {
 }
 
 // Counter finds a counter by its id or any part of its name.
-func Counter(b *model.Book, s string) (model.Counter, error) {
+func Counter(b *ledger.Book, s string) (model.Counter, error) {
 	all := things(b.Counters(), func(c model.Counter) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })
 	id, err := find(model.KindCounter, s, all)
 	c, _ := b.Counter(id)
@@ -66,7 +67,7 @@ func Counter(b *model.Book, s string) (model.Counter, error) {
 }
 
 // Gauge finds a gauge by its id or any part of its name.
-func Gauge(b *model.Book, s string) (model.Gauge, error) {
+func Gauge(b *ledger.Book, s string) (model.Gauge, error) {
 	all := things(b.Gauges(), func(g model.Gauge) thing { return thing{g.ID, g.Name, g.Name, g.Retired.IsZero()} })
 	id, err := find(model.KindGauge, s, all)
 	g, _ := b.Gauge(id)
@@ -74,7 +75,7 @@ func Gauge(b *model.Book, s string) (model.Gauge, error) {
 }
 
 // Spare finds a spare by its id or any part of its name.
-func Spare(b *model.Book, s string) (model.Spare, error) {
+func Spare(b *ledger.Book, s string) (model.Spare, error) {
 	all := things(b.Spares(), func(s model.Spare) thing { return thing{s.ID, s.Name, s.Name, s.Retired.IsZero()} })
 	id, err := find(model.KindSpare, s, all)
 	sp, _ := b.Spare(id)

@@ -5,10 +5,11 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // book is a small book of its own kind: two things called alike, one of them retired.
-func book(t *testing.T, more ...model.Body) *model.Book {
+func book(t *testing.T, more ...model.Body) *ledger.Book {
 	t.Helper()
 	bodies := []model.Body{
 		model.BookDef{Name: "Reef", Units: metric},
@@ -33,7 +34,7 @@ func book(t *testing.T, more ...model.Body) *model.Book {
 		e.Seq = model.Seq(len(log) + 1)
 		log = append(log, e)
 	}
-	b, err := model.Fold(log)
+	b, err := ledger.Fold(log)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +125,7 @@ func TestFindSaysWhatToDo(t *testing.T) {
 			}
 		}
 	}
-	if _, err := Chore(new(model.Book), "x"); err == nil {
+	if _, err := Chore(new(ledger.Book), "x"); err == nil {
 		t.Error("a chore was found in an empty book")
 	}
 }

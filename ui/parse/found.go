@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Word is an as-found word as the keeper reads it, with the letter that types it.
@@ -41,7 +42,7 @@ func Words(w model.Work) []Word {
 
 // WordsOf are the as-found words that a chore is asked for: those of its work, but none where no eye can tell. A carbon
 // block and a membrane look the same on their last day as on their first (common practice, no source).
-func WordsOf(b *model.Book, c model.Chore) []Word {
+func WordsOf(b *ledger.Book, c model.Chore) []Word {
 	part, _ := b.Component(c.Component)
 	if c.Work == model.WorkRenew && (part.Stage == model.StageCarbon || part.Stage == model.StageMembrane) {
 		return nil

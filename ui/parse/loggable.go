@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Loggable finds what a line of a list can be about, as it is called on screen: a
 // chore, a gauge or a counter. An id goes before a whole name, and that before a part
 // of one; what fits two things is refused.
-func Loggable(b *model.Book, s string) (model.Kind, model.ID, error) {
+func Loggable(b *ledger.Book, s string) (model.Kind, model.ID, error) {
 	query := strings.TrimSpace(s)
 	if prefix, _, ok := strings.Cut(query, ":"); ok && slices.Contains(loggable, model.Kind(prefix)) {
 		return loggableAs(b, model.Kind(prefix), query)
@@ -61,7 +62,7 @@ func Loggable(b *model.Book, s string) (model.Kind, model.ID, error) {
 // loggable are the kinds a line of a list can be about.
 var loggable = []model.Kind{model.KindChore, model.KindGauge, model.KindCounter}
 
-func loggableAs(b *model.Book, kind model.Kind, s string) (model.Kind, model.ID, error) {
+func loggableAs(b *ledger.Book, kind model.Kind, s string) (model.Kind, model.ID, error) {
 	switch kind {
 	case model.KindGauge:
 		g, err := Gauge(b, s)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // How far off a value must be to be asked about.
@@ -21,7 +22,7 @@ const (
 // OddAmount is the question to ask about an amount of a counter over 4 times its
 // usual one (the median of its latest amounts), or "". v is what request.Use would
 // take: of a running meter, its value.
-func OddAmount(b *model.Book, c model.Counter, v float64, on model.Date) string {
+func OddAmount(b *ledger.Book, c model.Counter, v float64, on model.Date) string {
 	if c.Style == model.StyleMeter {
 		last, ok := b.LastMeter(c.ID, on)
 		if !ok || v < last {
@@ -51,7 +52,7 @@ func OddAmount(b *model.Book, c model.Counter, v float64, on model.Date) string 
 // OddReading is the question to ask about a reading that is both 5 times and 3
 // units off the last of its gauge, or "". After the part was renewed anything may be
 // read, and so may be before the unit has run for a while: such a reading counts nowhere.
-func OddReading(b *model.Book, r model.Reading, on model.Date) string {
+func OddReading(b *ledger.Book, r model.Reading, on model.Date) string {
 	g, _ := b.Gauge(r.Gauge)
 	for _, last := range slices.Backward(b.Readings(r.Gauge)) {
 		if last.On > on || !last.What.Counts() {
@@ -69,7 +70,7 @@ func OddReading(b *model.Book, r model.Reading, on model.Date) string {
 }
 
 // renewed tells whether a part was renewed after a place and up to a date.
-func renewed(b *model.Book, component model.ID, after model.Mark, on model.Date) bool {
+func renewed(b *ledger.Book, component model.ID, after model.Mark, on model.Date) bool {
 	return slices.ContainsFunc(b.Chores(), func(c model.Chore) bool {
 		return c.Component == component && c.Work == model.WorkRenew && len(b.TicksWithin(c.ID, after, model.EndOf(on))) > 0
 	})
@@ -77,7 +78,7 @@ func renewed(b *model.Book, component model.ID, after model.Mark, on model.Date)
 
 // OddOrder is the question to ask when water gets worse on its way: product above
 // membrane, or membrane above tap, among readings taken together; "" otherwise.
-func OddOrder(b *model.Book, readings []model.Reading) string {
+func OddOrder(b *ledger.Book, readings []model.Reading) string {
 	var before *model.Reading
 	for _, role := range []string{model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct} {
 		g, ok := b.GaugeByRole(role)
@@ -107,7 +108,7 @@ func OddDate(on, today model.Date) string {
 
 // OddTick is the question to ask about a tick from before the part is known to have been there, by its definition or by
 // an earlier tick, or "".
-func OddTick(b *model.Book, c model.Chore, on model.Date) string {
+func OddTick(b *ledger.Book, c model.Chore, on model.Date) string {
 	first := model.LastDate
 	for _, v := range b.Versions(c.Component) {
 		first = min(first, v.InService)
@@ -122,7 +123,7 @@ func OddTick(b *model.Book, c model.Chore, on model.Date) string {
 }
 
 // Again is the question to ask about a tick of a chore that is ticked on that date already, or "".
-func Again(b *model.Book, c model.Chore, on, today model.Date) string {
+func Again(b *ledger.Book, c model.Chore, on, today model.Date) string {
 	switch ticked := b.TicksWithin(c.ID, model.Mark{On: on}, model.EndOf(on)); {
 	case len(ticked) == 0:
 		return ""
@@ -133,7 +134,7 @@ func Again(b *model.Book, c model.Chore, on, today model.Date) string {
 }
 
 // OfChore is a question with the chore it is about, "" when there is none.
-func OfChore(b *model.Book, c model.Chore, question string) string {
+func OfChore(b *ledger.Book, c model.Chore, question string) string {
 	if question == "" {
 		return ""
 	}

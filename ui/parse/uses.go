@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Uses reads what was taken off the shelf: "fan", "2 clips", "0.6 L resin; fan". Without an amount it is one. Nothing typed
 // is nothing taken.
-func Uses(b *model.Book, s string) ([]model.SpareUse, error) {
+func Uses(b *ledger.Book, s string) ([]model.SpareUse, error) {
 	var out []model.SpareUse
 	for part := range strings.SplitSeq(s, ";") {
 		if part = strings.TrimSpace(part); part == "" {
@@ -26,7 +27,7 @@ func Uses(b *model.Book, s string) ([]model.SpareUse, error) {
 }
 
 // oneUse reads a spare, or an amount and a spare: as many words as make an amount in the spare's unit belong to the amount.
-func oneUse(b *model.Book, s string) (model.SpareUse, error) {
+func oneUse(b *ledger.Book, s string) (model.SpareUse, error) {
 	words := strings.Fields(s)
 	if c := words[0][0]; c < '0' || c > '9' {
 		spare, err := Spare(b, s)
@@ -49,7 +50,7 @@ func oneUse(b *model.Book, s string) (model.SpareUse, error) {
 }
 
 // UsesText is what was taken off the shelf as Uses reads it.
-func UsesText(b *model.Book, uses []model.SpareUse) string {
+func UsesText(b *ledger.Book, uses []model.SpareUse) string {
 	parts := make([]string, len(uses))
 	for i, use := range uses {
 		s, _ := b.Spare(use.Spare)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 )
 
@@ -12,7 +13,7 @@ import (
 const Closing = "Local codes and the makers' instructions go first. Wiring and plumbing: licensed hands."
 
 // Cautions are what some chores ask to be careful of, each once, in the units of the book, and the closing line.
-func Cautions(b *model.Book, chores ...model.Chore) []string {
+func Cautions(b *ledger.Book, chores ...model.Chore) []string {
 	var out []string
 	for _, c := range chores {
 		for _, s := range c.Cautions {
@@ -25,7 +26,7 @@ func Cautions(b *model.Book, chores ...model.Chore) []string {
 }
 
 // Caution is the first thing to be careful of in a chore, and how many more stand on its page; "" where there is none.
-func Caution(b *model.Book, c model.Chore) string {
+func Caution(b *ledger.Book, c model.Chore) string {
 	if len(c.Cautions) == 0 {
 		return ""
 	}

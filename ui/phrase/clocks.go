@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
@@ -22,7 +23,7 @@ type Line struct {
 
 // Clocks explains the dates of a chore, a line for each of its clocks, the one that
 // decides first.
-func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
+func Clocks(b *ledger.Book, s *schedule.Standing, today model.Date) []Line {
 	var first, rest []Line
 	for i := range s.Clocks {
 		c := &s.Clocks[i]
@@ -53,7 +54,7 @@ func Clocks(b *model.Book, s *schedule.Standing, today model.Date) []Line {
 }
 
 // called is what a chore was called for: "after Carbon block: renew cartridge, 28 Nov".
-func called(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+func called(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string {
 	return "after " + parse.ChoreLabel(b, *c.Call.By) + ", " + Day(c.Call.On, today)
 }
 
@@ -78,7 +79,7 @@ func aligned(d, today model.Date) string {
 }
 
 // progress says how far a clock that counts has come: "19 of 20 batches, 4.2 a month".
-func progress(b *model.Book, c *schedule.ClockStanding) string {
+func progress(b *ledger.Book, c *schedule.ClockStanding) string {
 	s := come(b, c)
 	if c.Kind != model.ClockCalendar && c.HasRate && c.Rate > 0 {
 		s += ", " + pace(b, c.Rate, c.Unit)
@@ -90,7 +91,7 @@ func progress(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // come is how much of its planned age has passed: "19 of 20 batches".
-func come(b *model.Book, c *schedule.ClockStanding) string {
+func come(b *ledger.Book, c *schedule.ClockStanding) string {
 	age := roughFigure(b, c.Used, c.Unit)
 	if n := len(c.Silences); c.Unlogged && c.HasRate || n > 0 && c.Silences[n-1].Until.IsZero() { // the log says too little
 		age = "about " + roughFigure(b, c.Age, c.Unit)
@@ -102,7 +103,7 @@ func come(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // life says what a planned age comes from.
-func life(b *model.Book, c *schedule.ClockStanding) string {
+func life(b *ledger.Book, c *schedule.ClockStanding) string {
 	stated := Stated(b, c)
 	half := "half of them last " + rough(b, c.Median, c.Unit)
 	switch c.Plan.By {
@@ -119,7 +120,7 @@ func life(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // chance is the chance taken and what it is weighed against: "1 in 25 is spent by then; doing it takes 49 min".
-func chance(b *model.Book, c *schedule.ClockStanding) string {
+func chance(b *ledger.Book, c *schedule.ClockStanding) string {
 	out := fmt.Sprintf("1 in %d is spent by then; doing it takes %d min", c.Plan.OneIn(), c.Price.Hands)
 	if spares := c.Price.Minutes - float64(c.Price.Hands); spares >= 1 {
 		out += ", and what it uses is worth " + parse.Number(estimate(spares))
@@ -128,7 +129,7 @@ func chance(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // Stated is the life of a clock as it was declared: "6 months", "40 batches", "7 g".
-func Stated(b *model.Book, c *schedule.ClockStanding) string {
+func Stated(b *ledger.Book, c *schedule.ClockStanding) string {
 	if c.Kind == model.ClockCalendar {
 		return Span(c.Clock.Every)
 	}
@@ -136,7 +137,7 @@ func Stated(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // every is a declared life after the word: "every week", "every 6 months".
-func every(b *model.Book, c *schedule.ClockStanding) string {
+func every(b *ledger.Book, c *schedule.ClockStanding) string {
 	return strings.TrimPrefix(Stated(b, c), "1 ")
 }
 
@@ -155,30 +156,30 @@ func Span(s model.Span) string {
 
 // Amount is a computed quantity with its unit, as the book's keeper reads it, with
 // three digits or the whole number: "40.3 L", "12 batches".
-func Amount(b *model.Book, v float64, unit string) string {
+func Amount(b *ledger.Book, v float64, unit string) string {
 	return withUnit(b, figure(b, v, unit), unit)
 }
 
 // rough is an estimated quantity with its unit and no more digits than it deserves:
 // "20 batches", "4.7 g", "164 d".
-func rough(b *model.Book, v float64, unit string) string {
+func rough(b *ledger.Book, v float64, unit string) string {
 	return withUnit(b, roughFigure(b, v, unit), unit)
 }
 
-func roughFigure(b *model.Book, v float64, unit string) string {
+func roughFigure(b *ledger.Book, v float64, unit string) string {
 	return parse.Number(estimate(parse.Shown(v, unit, b.Def().Units)))
 }
 
 // Exact is a quantity as it was given, with its unit; where that is shown in another
 // unit than it was given in, it is rounded as Amount does.
-func Exact(b *model.Book, v float64, unit string) string {
+func Exact(b *ledger.Book, v float64, unit string) string {
 	if parse.Unit(unit, b.Def().Units) != unit {
 		return Amount(b, v, unit)
 	}
 	return withUnit(b, parse.Figure(v, unit, b.Def().Units), unit)
 }
 
-func withUnit(b *model.Book, shown, unit string) string {
+func withUnit(b *ledger.Book, shown, unit string) string {
 	name := parse.UnitName(parse.Unit(unit, b.Def().Units))
 	switch {
 	case name == "":
@@ -189,7 +190,7 @@ func withUnit(b *model.Book, shown, unit string) string {
 	return shown + " " + name
 }
 
-func figure(b *model.Book, v float64, unit string) string {
+func figure(b *ledger.Book, v float64, unit string) string {
 	return parse.Number(threeDigits(parse.Shown(v, unit, b.Def().Units)))
 }
 
@@ -220,7 +221,7 @@ func estimate(v float64) float64 {
 
 // pace is how fast something is used, over the time in which it can be pictured; a
 // count needs no unit twice.
-func pace(b *model.Book, perDay float64, unit string) string {
+func pace(b *ledger.Book, perDay float64, unit string) string {
 	say := func(v float64) string {
 		if unit == "batch" {
 			return roughFigure(b, v, unit)
@@ -237,7 +238,7 @@ func pace(b *model.Book, perDay float64, unit string) string {
 }
 
 // noDate says why a clock that counts has no date, and what would give it one.
-func noDate(b *model.Book, c *schedule.ClockStanding) string {
+func noDate(b *ledger.Book, c *schedule.ClockStanding) string {
 	switch c.Reason {
 	case schedule.ReasonNoRate:
 		return "no date until " + counterName(b, c) + " has been logged twice"
@@ -252,7 +253,7 @@ func noDate(b *model.Book, c *schedule.ClockStanding) string {
 	return ""
 }
 
-func counterName(b *model.Book, c *schedule.ClockStanding) string {
+func counterName(b *ledger.Book, c *schedule.ClockStanding) string {
 	k, ok := b.Counter(c.Clock.Counter)
 	if !ok {
 		return string(c.Clock.Counter)
@@ -261,7 +262,7 @@ func counterName(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // gaugeName is a gauge, or a derived one, as it is called.
-func gaugeName(b *model.Book, id model.ID) string {
+func gaugeName(b *ledger.Book, id model.ID) string {
 	switch id {
 	case model.Rejection:
 		return "rejection"
@@ -287,7 +288,7 @@ func gaugeName(b *model.Book, id model.ID) string {
 }
 
 // gaugeUnit is the unit of a gauge, or of a derived one.
-func gaugeUnit(b *model.Book, id model.ID) string {
+func gaugeUnit(b *ledger.Book, id model.ID) string {
 	switch id {
 	case model.Rejection, model.NormalisedFlow:
 		return "%"

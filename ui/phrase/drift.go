@@ -2,6 +2,7 @@ package phrase
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 )
@@ -25,7 +26,7 @@ var watched = []struct {
 
 // StationDrift says which values of the station have left the range of their first
 // readings the bad way: "rejection drifting down since 3 Nov: about 96 %, at first 98 %".
-func StationDrift(series *model.Series, r *schedule.Round) []string {
+func StationDrift(series *ledger.Series, r *schedule.Round) []string {
 	var out []string
 	b := series.Book()
 	for _, w := range watched {
@@ -57,7 +58,7 @@ func StationDrift(series *model.Series, r *schedule.Round) []string {
 
 // beyond tells whether the latest of all values of a gauge is past the threshold that a chore
 // keeps it to.
-func beyond(b *model.Book, gauge model.ID, all []model.Sample) bool {
+func beyond(b *ledger.Book, gauge model.ID, all []ledger.Sample) bool {
 	limit, ok := station.Threshold(b, gauge)
 	if !ok || len(all) == 0 {
 		return false
@@ -68,7 +69,7 @@ func beyond(b *model.Book, gauge model.ID, all []model.Sample) bool {
 
 // Drift says that a gauge has left the range of its first readings: "TDS after the
 // resin drifting up since 3 Nov". Empty when none has.
-func Drift(b *model.Book, s *schedule.Standing, today model.Date) []string {
+func Drift(b *ledger.Book, s *schedule.Standing, today model.Date) []string {
 	var out []string
 	for i := range s.Clocks {
 		if c := &s.Clocks[i]; c.Drift != nil && !c.Crossed {
@@ -78,7 +79,7 @@ func Drift(b *model.Book, s *schedule.Standing, today model.Date) []string {
 	return out
 }
 
-func drifting(b *model.Book, gauge model.ID, unit string, d *schedule.Drift, today model.Date) string {
+func drifting(b *ledger.Book, gauge model.ID, unit string, d *schedule.Drift, today model.Date) string {
 	way := "down"
 	if d.Up {
 		way = "up"

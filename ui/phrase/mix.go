@@ -5,13 +5,14 @@ import (
 	"math"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui/parse"
 )
 
 // Mass is a mass of salt as a kitchen scale shows it: "236 g", "4.87 kg"; "8.3 oz", "10.7 lb".
-func Mass(b *model.Book, g float64) string {
+func Mass(b *ledger.Book, g float64) string {
 	if b.Def().Units.Volume == "gal" {
 		if lb := g / gramsPerPound; lb >= 0.995 {
 			return parse.Number(threeDigits(lb)) + " lb"
@@ -25,7 +26,7 @@ func Mass(b *model.Book, g float64) string {
 }
 
 // weight is what is to be lifted, in kilograms or pounds.
-func weight(b *model.Book, kg float64) string {
+func weight(b *ledger.Book, kg float64) string {
 	if b.Def().Units.Volume == "gal" {
 		return fmt.Sprintf("%.0f lb", kg*1000/gramsPerPound)
 	}
@@ -60,7 +61,7 @@ func StrengthFrom(s station.Strength) string {
 }
 
 // Mix is what to weigh out, in sentences: the first dose first.
-func Mix(b *model.Book, m station.Mix) []string {
+func Mix(b *ledger.Book, m station.Mix) []string {
 	out := []string{
 		fmt.Sprintf("weigh out %s first, the low end; likely %s in all, at most %s", Mass(b, m.FirstG), Mass(b, m.SaltG), Mass(b, m.MostG)),
 		fmt.Sprintf("into %s of fresh water at %s; with the salt that makes %s, so leave room for it", Amount(b, m.FreshL, "L"), Amount(b, m.WaterC, "C"), Amount(b, m.FinalL, "L")),
@@ -81,7 +82,7 @@ func Mix(b *model.Book, m station.Mix) []string {
 }
 
 // OddSalt is the question to ask about salt far from what a batch takes, or "".
-func OddSalt(b *model.Book, grams float64, m station.Mix) string {
+func OddSalt(b *ledger.Book, grams float64, m station.Mix) string {
 	if grams >= 0.5*m.FirstG && grams <= 1.15*m.MostG {
 		return ""
 	}
@@ -90,7 +91,7 @@ func OddSalt(b *model.Book, grams float64, m station.Mix) string {
 
 // OnInstrument is what the salinity instrument set in Gear will show for a salinity: a float in water that is not at its
 // own temperature, or a refractometer with a brine scale. Empty when that is the figure itself.
-func OnInstrument(b *model.Book, practical, waterC float64) string {
+func OnInstrument(b *ledger.Book, practical, waterC float64) string {
 	scale, g, ok := station.SaltScale(b)
 	if !ok {
 		return ""
@@ -156,7 +157,7 @@ func Off(c station.Correction) string {
 }
 
 // Dose is what to add to a vat that is off.
-func Dose(b *model.Book, c station.Correction) string {
+func Dose(b *ledger.Book, c station.Correction) string {
 	switch {
 	case !c.Needed():
 		return "near enough, nothing to add"
@@ -174,7 +175,7 @@ func Dose(b *model.Book, c station.Correction) string {
 }
 
 // Correction is both in one sentence.
-func Correction(b *model.Book, c station.Correction) string { return Off(c) + ": " + Dose(b, c) }
+func Correction(b *ledger.Book, c station.Correction) string { return Off(c) + ": " + Dose(b, c) }
 
 // ForAVat is where a correction may be made, and where it never is.
 func ForAVat(c station.Correction) string {
@@ -185,7 +186,7 @@ func ForAVat(c station.Correction) string {
 }
 
 // Shift is how a tank with animals is brought to another salinity, in sentences.
-func Shift(b *model.Book, s station.Shift) []string {
+func Shift(b *ledger.Book, s station.Shift) []string {
 	side := "under"
 	if s.Now > s.Target {
 		side = "over"
@@ -228,7 +229,7 @@ type Salting bool
 
 // MixCautions are what can hurt or spoil while salt water is mixed: litres of it are in
 // the vat when it is done.
-func MixCautions(b *model.Book, litres float64, salt Salting) []string {
+func MixCautions(b *ledger.Book, litres float64, salt Salting) []string {
 	out := []string{"Mains: heater and pump unplugged while the level is low, and before hands go in."}
 	if salt {
 		out = append(out, "Salt into water, slowly, pump running; never water onto salt.")
@@ -240,7 +241,7 @@ func MixCautions(b *model.Book, litres float64, salt Salting) []string {
 }
 
 // Checked is when the instrument for salinity was last checked.
-func Checked(b *model.Book, on model.Date) string {
+func Checked(b *ledger.Book, on model.Date) string {
 	d := station.Checked(b, on)
 	if d.IsZero() {
 		return "the instrument has no check in the log: check it against a standard of 35"

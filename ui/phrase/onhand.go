@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
 
 // Level is what is in a vessel: "62 of 100 L".
-func Level(b *model.Book, o *schedule.OnHand) string {
+func Level(b *ledger.Book, o *schedule.OnHand) string {
 	switch {
 	case o.Vessel.Auto:
 		return "kept full by its float valve"
@@ -23,7 +24,7 @@ func Level(b *model.Book, o *schedule.OnHand) string {
 }
 
 // whole is litres as they are shown, in the keeper's unit: to a tenth below ten, else whole.
-func whole(b *model.Book, litres float64) float64 {
+func whole(b *ledger.Book, litres float64) float64 {
 	v := parse.Shown(litres, "L", b.Def().Units)
 	if v < 10 {
 		return math.Round(v*10) / 10
@@ -44,7 +45,7 @@ func Counted(o *schedule.OnHand, today model.Date) string {
 }
 
 // ToMake is what a vessel asks for: "make 62 L", "mix 40 L", "carry 10.5 L into it"; "" while it holds enough.
-func ToMake(b *model.Book, o *schedule.OnHand) string {
+func ToMake(b *ledger.Book, o *schedule.OnHand) string {
 	switch {
 	case len(o.Mixes) > 0 && o.Vessel.Holds == model.HoldsSalt:
 		return "mix " + Amount(b, o.Mixes[0].Litres, "L")
@@ -72,7 +73,7 @@ func Begin(o *schedule.OnHand, today model.Date) string {
 
 // Lasts is how long the water in a vessel does, and what it takes to have more: "4.1 L a day and 40 L on Sat: short on Fri
 // 4 Dec; 12 h 45 at 4.87 L/h".
-func Lasts(b *model.Book, o *schedule.OnHand, today model.Date) string {
+func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	if o.Vessel.Auto || o.Counted == nil {
 		return ""
 	}
@@ -114,7 +115,7 @@ func nextOut(o *schedule.OnHand) (next schedule.Outflow) {
 }
 
 // Running is the time the unit runs to make what is missing: "12 h 45 at 4.87 L/h".
-func Running(b *model.Book, o *schedule.OnHand) string {
+func Running(b *ledger.Book, o *schedule.OnHand) string {
 	if !o.Flow.Known() {
 		return "time the flow once"
 	}
@@ -122,7 +123,7 @@ func Running(b *model.Book, o *schedule.OnHand) string {
 }
 
 // Over says what of the missing water a vessel can't hold at once; "" when it holds all.
-func Over(b *model.Book, o *schedule.OnHand) string {
+func Over(b *ledger.Book, o *schedule.OnHand) string {
 	if o.Over < 0.5 {
 		return ""
 	}
@@ -130,7 +131,7 @@ func Over(b *model.Book, o *schedule.OnHand) string {
 }
 
 // Unlogged asks about water that was in a vessel beyond what was logged; "" when that is little.
-func Unlogged(b *model.Book, o *schedule.OnHand) string {
+func Unlogged(b *ledger.Book, o *schedule.OnHand) string {
 	if o.Unlogged == 0 {
 		return ""
 	}
@@ -138,7 +139,7 @@ func Unlogged(b *model.Book, o *schedule.OnHand) string {
 }
 
 // Made is what a batch was measured at: "mixed 3 d ago, 35.1 as measured".
-func Made(b *model.Book, vessel model.ID, today model.Date) string {
+func Made(b *ledger.Book, vessel model.ID, today model.Date) string {
 	batches := b.Batches()
 	for i := len(batches) - 1; i >= 0; i-- {
 		m := &batches[i]
@@ -156,7 +157,7 @@ func Made(b *model.Book, vessel model.ID, today model.Date) string {
 
 // Answer is what a vessel asks for and what that takes, a fact a line: litres to make, when to start, the batches, the salt
 // against the shelf, the waste, and what is to be carried.
-func Answer(b *model.Book, r *schedule.Round, vessel model.ID) []string {
+func Answer(b *ledger.Book, r *schedule.Round, vessel model.ID) []string {
 	o := r.OnHandIn(vessel)
 	if o == nil {
 		return nil
@@ -191,7 +192,7 @@ func Answer(b *model.Book, r *schedule.Round, vessel model.ID) []string {
 }
 
 // saltFor is the salt that the first mix takes, against the shelf.
-func saltFor(b *model.Book, o *schedule.OnHand, today model.Date) string {
+func saltFor(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	if o.Vessel.Holds != model.HoldsSalt {
 		return ""
 	}
@@ -217,7 +218,7 @@ const (
 const canLitres = 10.0
 
 // carried is what is to be carried, in trips.
-func carried(b *model.Book, o *schedule.OnHand) string {
+func carried(b *ledger.Book, o *schedule.OnHand) string {
 	litres := o.Mixes[0].Litres
 	trips := int(math.Ceil(litres/canLitres - 1e-9))
 	if trips < 2 {
@@ -227,7 +228,7 @@ func carried(b *model.Book, o *schedule.OnHand) string {
 }
 
 // wasted is what runs to waste while the missing water is made; "" where the waste was never timed.
-func wasted(b *model.Book, o *schedule.OnHand, today model.Date) string {
+func wasted(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	if !(o.Missing > 0) {
 		return ""
 	}
@@ -239,7 +240,7 @@ func wasted(b *model.Book, o *schedule.OnHand, today model.Date) string {
 }
 
 // OddLevel is the question to ask about a count of more than a vessel holds, or "".
-func OddLevel(b *model.Book, v model.Vessel, litres float64) string {
+func OddLevel(b *ledger.Book, v model.Vessel, litres float64) string {
 	if litres <= v.Capacity {
 		return ""
 	}
@@ -247,7 +248,7 @@ func OddLevel(b *model.Book, v model.Vessel, litres float64) string {
 }
 
 // OddDraw is the question to ask about more taken out of a vessel than was in it, or "".
-func OddDraw(b *model.Book, v model.Vessel, litres float64, on model.Date) string {
+func OddDraw(b *ledger.Book, v model.Vessel, litres float64, on model.Date) string {
 	o := schedule.Make(b, on).OnHandIn(v.ID)
 	if o == nil || o.Counted == nil || v.Auto || litres <= o.Level+0.05*v.Capacity {
 		return ""
@@ -257,7 +258,7 @@ func OddDraw(b *model.Book, v model.Vessel, litres float64, on model.Date) strin
 
 // levelLine is how long the water of a level clock's vessel lasts: "62 of 100 L; 4.1 L a day and 40 L on Sat: short on Fri 4
 // Dec; 12 h 45 at 4.87 L/h".
-func levelLine(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+func levelLine(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string {
 	o := c.OnHand
 	if o == nil {
 		return "its vessel is not in use"
@@ -272,7 +273,7 @@ func levelLine(b *model.Book, c *schedule.ClockStanding, today model.Date) strin
 }
 
 // Name is a chore as the round calls it. One that a level makes due says how much is wanted: "make 62 L".
-func Name(b *model.Book, s *schedule.Standing) string {
+func Name(b *ledger.Book, s *schedule.Standing) string {
 	if g := s.Governing(); g != nil && g.OnHand != nil {
 		if do := ToMake(b, g.OnHand); do != "" {
 			return do
@@ -282,7 +283,7 @@ func Name(b *model.Book, s *schedule.Standing) string {
 }
 
 // Card is what is known of the water in a vessel: first what is in it, then how long it lasts and what it asks for.
-func Card(b *model.Book, o *schedule.OnHand, today model.Date) []string {
+func Card(b *ledger.Book, o *schedule.OnHand, today model.Date) []string {
 	head := o.Vessel.Name + ": " + Level(b, o)
 	for _, s := range []string{Counted(o, today), Made(b, o.Vessel.ID, today)} {
 		if s != "" {

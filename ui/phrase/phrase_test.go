@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 )
@@ -12,13 +13,13 @@ import (
 var today = model.NewDate(2026, time.November, 25)
 
 // demo is the round of the demo as it stands today.
-func demo(t *testing.T) (*model.Book, *schedule.Round) {
+func demo(t *testing.T) (*ledger.Book, *schedule.Round) {
 	t.Helper()
 	entries := starter.Demo(today)
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +65,7 @@ func TestWhen(t *testing.T) {
 	past := due(schedule.StateLate, -40)
 	past.PastLimit, past.Limit = true, today.AddDays(-3)
 	put := due(schedule.StateDeferred, -40)
-	put.Deferred = &model.Logged[model.PutOff]{What: model.PutOff{Until: today.AddDays(10)}}
+	put.Deferred = &ledger.Logged[model.PutOff]{What: model.PutOff{Until: today.AddDays(10)}}
 	cases := []struct {
 		s           schedule.Standing
 		long, short string
@@ -342,7 +343,7 @@ func TestCounts(t *testing.T) {
 }
 
 func TestSilentCounters(t *testing.T) {
-	log := func(last int) *model.Book {
+	log := func(last int) *ledger.Book {
 		use := func(day int) model.Entry {
 			v := 20.0
 			return model.NewEntry(today.AddDays(day), model.Usage{Counter: "water", Amount: &v})
@@ -361,13 +362,13 @@ func TestSilentCounters(t *testing.T) {
 		for i := range entries {
 			entries[i].Seq = model.Seq(i + 1)
 		}
-		b, err := model.Fold(entries)
+		b, err := ledger.Fold(entries)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return b
 	}
-	silent := func(b *model.Book) []string { return Silent(b, schedule.Make(b, today)) }
+	silent := func(b *ledger.Book) []string { return Silent(b, schedule.Make(b, today)) }
 	if got := silent(log(-28)); len(got) != 0 {
 		t.Errorf("four times the gap is not yet silence: %q", got)
 	}
@@ -377,7 +378,7 @@ func TestSilentCounters(t *testing.T) {
 }
 
 func TestOrders(t *testing.T) {
-	b := new(model.Book)
+	b := new(ledger.Book)
 	var entries []model.Entry
 	for _, name := range []string{"carbon", "ring", "salt", "uncounted"} {
 		entries = append(entries, model.NewEntry(today, model.Spare{ID: model.ID(name), Name: name, Unit: "pc", LeadDays: 7}))

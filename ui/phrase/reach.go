@@ -5,11 +5,12 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Flagged is the latest flag of a component that still asks for something, nil when
 // none does.
-func Flagged(b *model.Book, component model.ID) *model.Logged[model.Flag] {
+func Flagged(b *ledger.Book, component model.ID) *ledger.Logged[model.Flag] {
 	flags := b.Flags(component)
 	if len(flags) == 0 {
 		return nil

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
@@ -14,7 +15,7 @@ import (
 const recentShown = 5
 
 // reading says what a gauge has shown in this cycle and what follows from it.
-func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+func reading(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string {
 	s := gaugeName(b, c.Clock.Gauge)
 	if v := recent(b, c); v != "" {
 		s += " " + v
@@ -51,7 +52,7 @@ func reading(b *model.Book, c *schedule.ClockStanding, today model.Date) string 
 
 // readBefore is what is said of a gauge that was read last before the chore was done: "after resin: renewed 14 Jun: read
 // again". Empty when it was read since, or never.
-func readBefore(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding, today model.Date) string {
+func readBefore(b *ledger.Book, s *schedule.Standing, c *schedule.ClockStanding, today model.Date) string {
 	if c.Reason != schedule.ReasonNoReadings || !s.StartTick || !station.EverRead(b, c.Clock.Gauge, today) {
 		return ""
 	}
@@ -63,7 +64,7 @@ func readBefore(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding, 
 }
 
 // Threshold is a reading clock's threshold in words: "over 1 ppm".
-func Threshold(b *model.Book, c *schedule.ClockStanding) string {
+func Threshold(b *ledger.Book, c *schedule.ClockStanding) string {
 	return side(c) + " " + Exact(b, c.Clock.Limit, c.Unit)
 }
 
@@ -76,7 +77,7 @@ func side(c *schedule.ClockStanding) string {
 
 // recent is the latest readings and their unit: "0 0 1 2 3 ppm". What counts nowhere
 // stands in brackets.
-func recent(b *model.Book, c *schedule.ClockStanding) string {
+func recent(b *ledger.Book, c *schedule.ClockStanding) string {
 	points := c.Recent[max(len(c.Recent)-recentShown, 0):]
 	if len(points) == 0 {
 		return ""

@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 )
 
 // Reason is why a chore has the date it has: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", "24 batches
 // since 3 Oct, 20 are planned". Empty when nothing gives it a date.
-func Reason(b *model.Book, s *schedule.Standing, today model.Date) string {
+func Reason(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
 	if g == nil {
 		return ""
@@ -35,7 +36,7 @@ func Reason(b *model.Book, s *schedule.Standing, today model.Date) string {
 }
 
 // passed is how far a clock that counts has come: "24 batches", "177 days", "8930 L".
-func passed(b *model.Book, c *schedule.ClockStanding) string {
+func passed(b *ledger.Book, c *schedule.ClockStanding) string {
 	if c.Kind == model.ClockCalendar {
 		return Count(int(c.Used+0.5), "day")
 	}
@@ -52,7 +53,7 @@ type ClockRow struct {
 }
 
 // ClockRows are the clocks of a chore, the one that decides first.
-func ClockRows(b *model.Book, s *schedule.Standing, today model.Date) []ClockRow {
+func ClockRows(b *ledger.Book, s *schedule.Standing, today model.Date) []ClockRow {
 	var first, rest []ClockRow
 	for i := range s.Clocks {
 		c := &s.Clocks[i]

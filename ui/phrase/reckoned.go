@@ -4,12 +4,13 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 )
 
 // reckoned says what of a clock's age nobody logged: "began before the record: 1046 L reckoned at your 120 L a week; nothing
 // logged since 1 Apr: counted on at 70 L a week".
-func reckoned(b *model.Book, c *schedule.ClockStanding, today model.Date) string {
+func reckoned(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string {
 	var parts []string
 	counter, _ := b.Counter(c.Clock.Counter)
 	switch before := c.Before; {

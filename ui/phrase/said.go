@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
@@ -55,12 +56,12 @@ func Minutes(c model.Chore) string {
 
 // BreachSaid is what reads outside its safe range, in one sentence: "Tank temperature: 33 °C since 22 Nov, safe is 24 to
 // 27.5 °C".
-func BreachSaid(b *model.Book, v *schedule.Breach, today model.Date) string {
+func BreachSaid(b *ledger.Book, v *schedule.Breach, today model.Date) string {
 	return v.Gauge.Name + ": " + Amount(b, v.Value, v.Gauge.Unit) + " since " + Day(v.Since, today) + ", " + Safe(b, v.Gauge)
 }
 
 // Safe is the safe range of a gauge: "safe is 24 to 27.5 °C", "safe is up to 5 bar"; empty when it has none.
-func Safe(b *model.Book, g model.Gauge) string {
+func Safe(b *ledger.Book, g model.Gauge) string {
 	r := g.Safe
 	switch {
 	case r == nil:

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui/parse"
@@ -81,7 +82,7 @@ func RejectionSpan(s *station.Station) string {
 
 // Figures are what the station reckons beside its verdicts, each a sentence: the element's label, chlorine on the membrane,
 // contact in the carbon, the resin bed.
-func Figures(b *model.Book, s *station.Station) []string {
+func Figures(b *ledger.Book, s *station.Station) []string {
 	var out []string
 	if l, ok := s.Readings.Label(); ok {
 		out = append(out, fmt.Sprintf("by the element's label %s are due at this pressure and temperature; measured %s, %.0f %% of it (labels are good to 15 to 25 %%)",
@@ -115,7 +116,7 @@ func Figures(b *model.Book, s *station.Station) []string {
 
 // Facts are what keepers most often get wrong and what this station's own figures say
 // of it, each a sentence or two.
-func Facts(b *model.Book, s *station.Station) []string {
+func Facts(b *ledger.Book, s *station.Station) []string {
 	out := []string{feedFact(b, s)}
 	out = append(out, resinFact(b, s))
 	if f := spanFact(s); f != "" {
@@ -133,7 +134,7 @@ func Facts(b *model.Book, s *station.Station) []string {
 	)
 }
 
-func feedFact(b *model.Book, s *station.Station) string {
+func feedFact(b *ledger.Book, s *station.Station) string {
 	fill := s.Fill(b, 1000)
 	if fill.FeedL == 0 {
 		return "Sediment and carbon see the waste stream too: product x (1 + waste ratio). At 4 to 1, 1000 L made is 5000 L through them."
@@ -142,7 +143,7 @@ func feedFact(b *model.Book, s *station.Station) string {
 		parse.Number(threeDigits(fill.Ratio)), Amount(b, 1000, "L"), Amount(b, fill.FeedL, "L"))
 }
 
-func resinFact(b *model.Book, s *station.Station) string {
+func resinFact(b *ledger.Book, s *station.Station) string {
 	out := "Dissolved carbon dioxide passes the membrane unseen and can cut a resin bed's life threefold, so the litres of your last beds beat any label"
 	var litres []string
 	for _, l := range station.BedLitres(b, s.On) {
@@ -169,7 +170,7 @@ func spanFact(s *station.Station) string {
 }
 
 // coldFact is how much of the flow the cold takes.
-func coldFact(b *model.Book, s *station.Station) string {
+func coldFact(b *ledger.Book, s *station.Station) string {
 	c := s.Readings.WaterTemperature
 	if c == nil {
 		return ""

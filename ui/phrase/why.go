@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
@@ -42,7 +43,7 @@ func LeadFigures(s *schedule.Standing) string {
 
 // Learnt is what the log has taught about the life of a chore: "half of yours lasted 24 batches, so 20 is planned
 // (you began with 30)". Empty when it has taught nothing.
-func Learnt(b *model.Book, s *schedule.Standing) string {
+func Learnt(b *ledger.Book, s *schedule.Standing) string {
 	c := taught(s)
 	if c == nil {
 		return ""
@@ -68,7 +69,7 @@ func Learnt(b *model.Book, s *schedule.Standing) string {
 }
 
 // began is the life that a chore was defined with, as little as its unit allows.
-func began(b *model.Book, c *schedule.ClockStanding) string {
+func began(b *ledger.Book, c *schedule.ClockStanding) string {
 	if c.Kind == model.ClockCalendar {
 		return Stated(b, c)
 	}
@@ -76,7 +77,7 @@ func began(b *model.Book, c *schedule.ClockStanding) string {
 }
 
 // LearntFrom is what was learnt from: "4 cycles: 3 heavy, 1 still good; 1 in 9 is spent by then; doing it takes 42 min".
-func LearntFrom(b *model.Book, s *schedule.Standing, today model.Date) string {
+func LearntFrom(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	c := taught(s)
 	if c == nil {
 		return ""
@@ -92,7 +93,7 @@ func LearntFrom(b *model.Book, s *schedule.Standing, today model.Date) string {
 }
 
 // Read is a reading that says a part was good: "after resin read 0 ppm on 23 Nov".
-func Read(b *model.Book, o schedule.Overruled, today model.Date) string {
+func Read(b *ledger.Book, o schedule.Overruled, today model.Date) string {
 	return gaugeName(b, o.Gauge) + " read " + Amount(b, o.Value, gaugeUnit(b, o.Gauge)) + " on " + Day(o.Read, today)
 }
 
@@ -106,7 +107,7 @@ func taught(s *schedule.Standing) *schedule.ClockStanding {
 }
 
 // evidence is the cycles a life rests on, by what they taught.
-func evidence(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding) string {
+func evidence(b *ledger.Book, s *schedule.Standing, c *schedule.ClockStanding) string {
 	e := c.Evidence
 	failed := parse.FoundText(s.Chore.Work, model.FoundFailed)
 	heavy := parse.FoundText(s.Chore.Work, model.FoundHeavy)
@@ -133,7 +134,7 @@ func evidence(b *model.Book, s *schedule.Standing, c *schedule.ClockStanding) st
 const agesShown = 3
 
 // ages names when the failures of one kind came: " at 212 d and 230 d".
-func ages(b *model.Book, c *schedule.ClockStanding, exact bool) string {
+func ages(b *ledger.Book, c *schedule.ClockStanding, exact bool) string {
 	var out []string
 	for _, a := range c.Evidence.FailAges {
 		if a.Exact == exact {
@@ -150,7 +151,7 @@ func ages(b *model.Book, c *schedule.ClockStanding, exact bool) string {
 
 // Change is what would move a chore's date, in one line. Empty when nothing would
 // but its next tick.
-func Change(b *model.Book, s *schedule.Standing) string {
+func Change(b *ledger.Book, s *schedule.Standing) string {
 	g := s.Governing()
 	switch {
 	case g != nil && g.Call != nil:
@@ -233,7 +234,7 @@ func Put(s *schedule.Standing, today model.Date) string {
 
 // Needs is what a tick takes off the shelf: "needs 0.6 L resin, shelf 1.2 L". short
 // reports that the shelf has less than that.
-func Needs(b *model.Book, s *schedule.Standing) (line string, short bool) {
+func Needs(b *ledger.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
 		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
@@ -293,7 +294,7 @@ const backDays = 3
 
 // Back greets a keeper in the first days after an absence of more than a few days:
 // "back after 14 days: days away count as nobody's delay". Empty otherwise.
-func Back(b *model.Book, today model.Date) string {
+func Back(b *ledger.Book, today model.Date) string {
 	for _, a := range b.Aways() {
 		gone := a.What.Until.Sub(a.On)
 		if since := today.Sub(a.What.Until); since >= 0 && since < backDays && gone > backDays {
@@ -305,7 +306,7 @@ func Back(b *model.Book, today model.Date) string {
 
 // Silent names the counters that have fallen silent: "Water made: nothing logged since 1 Apr, usually every 7 d; counted on
 // at 10 L a day".
-func Silent(b *model.Book, r *schedule.Round) []string {
+func Silent(b *ledger.Book, r *schedule.Round) []string {
 	var out []string
 	for _, c := range r.Silent() {
 		s := fmt.Sprintf("%s: nothing logged since %s, usually every %s d", c.Counter.Name, Day(c.Since, r.On), parse.Number(estimate(c.Usual)))
@@ -323,7 +324,7 @@ const orderWithin = 7
 // Order names what should be ordered within a week, the soonest first: "order
 // mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be. What
 // nobody has counted yet has no day to order it by.
-func Order(b *model.Book, shelf []schedule.SpareForecast, today model.Date) string {
+func Order(b *ledger.Book, shelf []schedule.SpareForecast, today model.Date) string {
 	var due []schedule.SpareForecast
 	for _, f := range shelf {
 		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/logbook"
 	"brine/wrasse/ui/preview"
@@ -59,7 +60,7 @@ func TestWhatCannotBeDone(t *testing.T) {
 
 func TestAPanicIsCaught(t *testing.T) {
 	d, look := demo(t)
-	bad := request.Define{Stamp: d.Stamp(), Make: func(*model.Book) ([]model.Body, error) { panic("here") }}
+	bad := request.Define{Stamp: d.Stamp(), Make: func(*ledger.Book) ([]model.Body, error) { panic("here") }}
 	look.Ask(bad)().(preview.Ready).Deliver()
 	if got := look.Lines(4)[0]; !strings.Contains(got, "here") {
 		t.Errorf("shown: %q", got)
@@ -68,7 +69,7 @@ func TestAPanicIsCaught(t *testing.T) {
 
 func TestManyLines(t *testing.T) {
 	d, look := demo(t)
-	all := request.Define{Stamp: d.Stamp(), Make: func(b *model.Book) ([]model.Body, error) {
+	all := request.Define{Stamp: d.Stamp(), Make: func(b *ledger.Book) ([]model.Body, error) {
 		var out []model.Body
 		for _, c := range b.Components() {
 			c.Retired = d.Today()

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/parse"
@@ -31,7 +32,7 @@ func (b *blank) Act(a keys.Action) tea.Cmd {
 }
 
 // asked plays a question over an empty view.
-func asked(t *testing.T, book *model.Book, question func(*session.Session) tea.Cmd) *uitest.Window {
+func asked(t *testing.T, book *ledger.Book, question func(*session.Session) tea.Cmd) *uitest.Window {
 	t.Helper()
 	s := uitest.Open(t, book, func(d *session.Session) ui.Screen { return &blank{func() tea.Cmd { return question(d) }} }, 80, 24)
 	s.Keys("<enter>")

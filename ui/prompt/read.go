@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 	"brine/wrasse/ui"
@@ -66,7 +67,7 @@ type readings struct {
 }
 
 // usualGauges are the TDS gauges or, in a book without, the first ones there are.
-func usualGauges(b *model.Book) []model.Gauge {
+func usualGauges(b *ledger.Book) []model.Gauge {
 	var out []model.Gauge
 	for _, role := range tdsRoles {
 		if g, ok := b.GaugeByRole(role); ok {

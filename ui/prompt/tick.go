@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
@@ -175,7 +176,7 @@ func ticked(d *session.Session, first model.ID, after func(model.ID), read []mod
 }
 
 // naming names what is ticked, as an error would.
-func naming(b *model.Book, done []request.Done) string {
+func naming(b *ledger.Book, done []request.Done) string {
 	if len(done) > 1 {
 		return fmt.Sprintf("%d chores", len(done))
 	}
@@ -185,7 +186,7 @@ func naming(b *model.Book, done []request.Done) string {
 
 // firstTicked is a component among those ticked now that was never ticked before but
 // by a guess, and whose reach nobody has graded; "" when there is none.
-func firstTicked(b *model.Book, done []request.Done) model.ID {
+func firstTicked(b *ledger.Book, done []request.Done) model.ID {
 	for _, d := range done {
 		c, _ := b.Chore(d.What.Chore)
 		comp, ok := b.Component(c.Component)
@@ -196,12 +197,12 @@ func firstTicked(b *model.Book, done []request.Done) model.ID {
 	return ""
 }
 
-func tickedBefore(b *model.Book, component model.ID) bool {
+func tickedBefore(b *ledger.Book, component model.ID) bool {
 	for _, c := range b.Chores() {
 		if c.Component != component {
 			continue
 		}
-		if slices.ContainsFunc(b.Ticks(c.ID), func(t model.TickRecord) bool { return !t.About }) {
+		if slices.ContainsFunc(b.Ticks(c.ID), func(t ledger.TickRecord) bool { return !t.About }) {
 			return true
 		}
 	}
@@ -277,7 +278,7 @@ func oddTicks(d *session.Session, chores []model.ID, on model.Date) string {
 }
 
 // foundField asks what was found of a chore; ok is false where there is no telling.
-func foundField(b *model.Book, id model.ID, several bool) (f form.Field, ok bool) {
+func foundField(b *ledger.Book, id model.ID, several bool) (f form.Field, ok bool) {
 	c, _ := b.Chore(id)
 	words := parse.WordsOf(b, c)
 	if len(words) == 0 {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
@@ -72,7 +73,7 @@ type usage struct {
 }
 
 // inUse are the counters that can be logged on.
-func inUse(b *model.Book) []model.Counter {
+func inUse(b *ledger.Book) []model.Counter {
 	return slices.DeleteFunc(b.Counters(), func(c model.Counter) bool { return !c.Retired.IsZero() })
 }
 
@@ -183,7 +184,7 @@ func (u *usage) takes(c model.Counter, amount float64) (minutes float64, ok bool
 }
 
 // flow is the latest product flow that counts, in litres an hour.
-func flow(b *model.Book) (float64, bool) {
+func flow(b *ledger.Book) (float64, bool) {
 	g, ok := b.GaugeByRole(model.RoleFlowProduct)
 	if !ok {
 		return 0, false
@@ -198,7 +199,7 @@ func flow(b *model.Book) (float64, bool) {
 }
 
 // lastLogged is a counter's latest entry in words.
-func lastLogged(b *model.Book, c model.Counter, today model.Date) string {
+func lastLogged(b *ledger.Book, c model.Counter, today model.Date) string {
 	all := b.Usages(c.ID)
 	if len(all) == 0 {
 		return ""

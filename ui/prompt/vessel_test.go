@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
@@ -28,7 +29,7 @@ func TestWaterByKeys(t *testing.T) {
 	add(model.Reading{Gauge: "flow", Value: 5})
 	add(model.Level{Vessel: "reservoir", Litres: 62})
 	add(model.Level{Vessel: "vat", Litres: 20})
-	book, err := model.Fold(log)
+	book, err := ledger.Fold(log)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // AddChore writes a new chore, its id made from its name, and a first tick where it
@@ -16,7 +17,7 @@ type AddChore struct {
 }
 
 // Entries is the chore and its first tick.
-func (r AddChore) Entries(b *model.Book) ([]model.Entry, error) {
+func (r AddChore) Entries(b *ledger.Book) ([]model.Entry, error) {
 	c := r.Chore
 	c.ID = model.MakeID(c.Name, model.KindChore, func(id model.ID) bool { _, ok := b.Chore(id); return ok })
 	out := r.entries(c)
@@ -29,7 +30,7 @@ func (r AddChore) Entries(b *model.Book) ([]model.Entry, error) {
 // Move takes a component to another place. What opens with it goes along; a
 // component that opened with another opens by itself from then on.
 func Move(s Stamp, component, place model.ID) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		c, ok := b.Component(component)
 		if !ok {
 			return nil, unknown("component", component)
@@ -51,7 +52,7 @@ func Move(s Stamp, component, place model.ID) Define {
 }
 
 // Followers are the components that open with another.
-func Followers(b *model.Book, component model.ID) []model.Component {
+func Followers(b *ledger.Book, component model.ID) []model.Component {
 	var out []model.Component
 	for _, c := range b.Components() {
 		if c.OpensWith == component {
@@ -70,7 +71,7 @@ func Retire(s Stamp, kind model.Kind, id model.ID) Define {
 		}
 		return 0
 	}
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		var body model.Body
 		ok := false
 		switch kind {
@@ -123,7 +124,7 @@ func Retire(s Stamp, kind model.Kind, id model.ID) Define {
 // Swap says that a component's part is a new one of the same kind since a date: all
 // its chores start new cycles then, and keep what was learnt.
 func Swap(s Stamp, component model.ID, since model.Date) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		c, ok := b.Component(component)
 		if !ok {
 			return nil, unknown("component", component)
@@ -141,7 +142,7 @@ func Swap(s Stamp, component model.ID, since model.Date) Define {
 // What opened with the old one opens with the new one, its gauges go over to it, and what called for its chores calls for
 // the new ones.
 func Replace(s Stamp, component model.ID, name string) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		old, ok := b.Component(component)
 		if !ok {
 			return nil, unknown("component", component)
@@ -167,7 +168,7 @@ func Replace(s Stamp, component model.ID, name string) Define {
 }
 
 // replaced are the chores of a new component in an old one's place, and those of others that called for the old ones.
-func replaced(b *model.Book, old, fresh model.ID, n ids) []model.Body {
+func replaced(b *ledger.Book, old, fresh model.ID, n ids) []model.Body {
 	var out []model.Body
 	to := map[model.ID]model.ID{}
 	theirs := func(c model.Chore) bool { return c.Component == old && c.Retired.IsZero() }

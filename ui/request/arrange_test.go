@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 )
@@ -13,13 +14,13 @@ import (
 var arrangeDay = model.NewDate(2026, 11, 25)
 
 // library is the demo's book: five places full of components, counters and gauges.
-func library(t *testing.T) *model.Book {
+func library(t *testing.T) *ledger.Book {
 	t.Helper()
 	entries := starter.Demo(arrangeDay)
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,9 +28,9 @@ func library(t *testing.T) *model.Book {
 }
 
 // written is the book after an act.
-func written(t *testing.T, b *model.Book, a interface {
-	Entries(*model.Book) ([]model.Entry, error)
-}) *model.Book {
+func written(t *testing.T, b *ledger.Book, a interface {
+	Entries(*ledger.Book) ([]model.Entry, error)
+}) *ledger.Book {
 	t.Helper()
 	entries, err := a.Entries(b)
 	if err != nil {
@@ -42,7 +43,7 @@ func written(t *testing.T, b *model.Book, a interface {
 	return next
 }
 
-func at(b *model.Book, place model.ID) (components []model.Component, chores int) {
+func at(b *ledger.Book, place model.ID) (components []model.Component, chores int) {
 	for _, c := range b.Components() {
 		if c.Place != place || !c.Retired.IsZero() {
 			continue
@@ -140,7 +141,7 @@ func TestRetireTwiceBringsBack(t *testing.T) {
 	}
 }
 
-func retiredOn(b *model.Book, kind model.Kind, id model.ID) model.Date {
+func retiredOn(b *ledger.Book, kind model.Kind, id model.ID) model.Date {
 	switch kind {
 	case model.KindComponent:
 		c, _ := b.Component(id)
@@ -230,7 +231,7 @@ func TestPutSpareWritesOnlyWhatChanged(t *testing.T) {
 
 func TestDefineNeedsSomething(t *testing.T) {
 	b := library(t)
-	if _, err := (Define{Make: func(*model.Book) ([]model.Body, error) { return nil, nil }}).Entries(b); err == nil {
+	if _, err := (Define{Make: func(*ledger.Book) ([]model.Body, error) { return nil, nil }}).Entries(b); err == nil {
 		t.Error("nothing was written as an act")
 	}
 	if _, err := EditChore(Stamp{}, "no-such", func(*model.Chore) {}).Entries(b); err == nil {

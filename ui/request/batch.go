@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/model/water"
 )
@@ -18,7 +19,7 @@ type Measure struct {
 }
 
 // Entries is one amend of the batch.
-func (r Measure) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Measure) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if _, err := batchOf(b, r.Batch); err != nil {
 		return nil, err
 	}
@@ -42,7 +43,7 @@ type Correct struct {
 
 // Entries amends the batch and, where salt was added, the change of stock that was
 // written with it. Salt that was poured away stays used.
-func (r Correct) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Correct) Entries(b *ledger.Book) ([]model.Entry, error) {
 	batch, err := batchOf(b, r.Batch)
 	if err != nil {
 		return nil, err
@@ -84,7 +85,7 @@ type amendment struct {
 	fields map[string]any
 }
 
-func (s Stamp) amends(b *model.Book, list ...amendment) ([]model.Entry, error) {
+func (s Stamp) amends(b *ledger.Book, list ...amendment) ([]model.Entry, error) {
 	var bodies []model.Body
 	for _, a := range list {
 		with, err := model.With(a.fields)
@@ -97,18 +98,18 @@ func (s Stamp) amends(b *model.Book, list ...amendment) ([]model.Entry, error) {
 }
 
 // batchOf is a batch that can still be told from the salt of others.
-func batchOf(b *model.Book, seq model.Seq) (model.Logged[model.Batch], error) {
+func batchOf(b *ledger.Book, seq model.Seq) (ledger.Logged[model.Batch], error) {
 	all := b.Batches()
-	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
+	i := slices.IndexFunc(all, func(l ledger.Logged[model.Batch]) bool { return l.Seq == seq })
 	if i < 0 {
-		return model.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
+		return ledger.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
 	}
 	return all[i], nil
 }
 
 // saltOf is the stock entry of a batch's act and what its change becomes when more
 // salt was used; ok is false where the batch took none off the shelf.
-func saltOf(b *model.Book, mixed []*model.Entry, moreG float64) (seq model.Seq, change float64, ok bool) {
+func saltOf(b *ledger.Book, mixed []*model.Entry, moreG float64) (seq model.Seq, change float64, ok bool) {
 	salt, known := b.SpareByRole(model.RoleSalt)
 	if !known || moreG <= 0 {
 		return 0, 0, false

@@ -5,10 +5,11 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // mixed is a book with one measured batch, and the batch's seq.
-func mixed(t *testing.T) (*model.Book, model.Seq) {
+func mixed(t *testing.T) (*ledger.Book, model.Seq) {
 	salinity := 34.0
 	b := did(t, reef(t), Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250, Salinity: &salinity}}.Entries)
 	return b, b.Batches()[0].Seq
@@ -18,7 +19,7 @@ func TestABatchIsAmended(t *testing.T) {
 	b, seq := mixed(t)
 	warm := 24.5
 	for name, c := range map[string]struct {
-		request func(*model.Book) ([]model.Entry, error)
+		request func(*ledger.Book) ([]model.Entry, error)
 		want    []string
 	}{
 		"measured": {Measure{on(day(4)), seq, 35.1, &warm}.Entries,
@@ -52,7 +53,7 @@ func TestCorrectingWhatIsLeft(t *testing.T) {
 func TestCorrectionsRefused(t *testing.T) {
 	b, seq := mixed(t)
 	for name, c := range map[string]struct {
-		request func(*model.Book) ([]model.Entry, error)
+		request func(*ledger.Book) ([]model.Entry, error)
 		says    string
 	}{
 		"nothing added":     {Correct{Stamp: on(day(4)), Batch: seq, SaltG: 0}.Entries, "nothing was added"},

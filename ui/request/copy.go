@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // CopyPlace makes a second place like one, with copies of what is in use there: its
@@ -18,11 +19,11 @@ type CopyPlace struct {
 }
 
 // Entries is the definitions of the copy.
-func (r CopyPlace) Entries(b *model.Book) ([]model.Entry, error) {
+func (r CopyPlace) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return Define{r.Stamp, r.bodies}.Entries(b)
 }
 
-func (r CopyPlace) bodies(b *model.Book) ([]model.Body, error) {
+func (r CopyPlace) bodies(b *ledger.Book) ([]model.Body, error) {
 	place, ok := b.Place(r.Place)
 	if !ok {
 		return nil, unknown("place", r.Place)
@@ -42,7 +43,7 @@ func (r CopyPlace) bodies(b *model.Book) ([]model.Body, error) {
 
 // copier makes the copies of one place.
 type copier struct {
-	book  *model.Book
+	book  *ledger.Book
 	place model.ID
 	name  string // of the new place
 	ids   ids

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Define writes definitions, all as one act. Make is called with the book as it is
@@ -12,11 +13,11 @@ import (
 // built upon and not undone: what it returns replaces earlier definitions whole.
 type Define struct {
 	Stamp
-	Make func(b *model.Book) ([]model.Body, error)
+	Make func(b *ledger.Book) ([]model.Body, error)
 }
 
 // Entries is the definitions.
-func (r Define) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Define) Entries(b *ledger.Book) ([]model.Entry, error) {
 	bodies, err := r.Make(b)
 	if err != nil {
 		return nil, err
@@ -32,7 +33,7 @@ func (r Define) Entries(b *model.Book) ([]model.Entry, error) {
 
 // EditComponent is a Define that changes one component.
 func EditComponent(s Stamp, id model.ID, change func(*model.Component)) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		c, ok := b.Component(id)
 		if !ok {
 			return nil, unknown("component", id)
@@ -45,7 +46,7 @@ func EditComponent(s Stamp, id model.ID, change func(*model.Component)) Define {
 // EditChore is a Define that changes one chore. The lists of the chore are the
 // book's: change replaces them and does not write into them.
 func EditChore(s Stamp, id model.ID, change func(*model.Chore)) Define {
-	return Define{s, func(b *model.Book) ([]model.Body, error) {
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
 		c, ok := b.Chore(id)
 		if !ok {
 			return nil, unknown("chore", id)

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 )
 
@@ -16,7 +17,7 @@ type Shift struct {
 
 // Effect is what entries would make of a book and of its round.
 type Effect struct {
-	Book   *model.Book
+	Book   *ledger.Book
 	Round  *schedule.Round
 	Shifts []Shift           // in the order of the round as it is; what would be new stands last
 	Broken []model.Component // that would count as broken and do not now
@@ -25,7 +26,7 @@ type Effect struct {
 
 // Foresee is the effect of entries, were they written as one act after the last of
 // a book.
-func Foresee(b *model.Book, now *schedule.Round, entries []model.Entry) (Effect, error) {
+func Foresee(b *ledger.Book, now *schedule.Round, entries []model.Entry) (Effect, error) {
 	next, err := extended(b, entries)
 	if err != nil {
 		return Effect{}, err

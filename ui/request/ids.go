@@ -1,14 +1,17 @@
 package request
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // ids makes ids that are taken neither in the book nor by each other.
 type ids struct {
-	book  *model.Book
+	book  *ledger.Book
 	taken map[model.Kind]map[model.ID]bool
 }
 
-func newIDs(b *model.Book) ids { return ids{b, map[model.Kind]map[model.ID]bool{}} }
+func newIDs(b *ledger.Book) ids { return ids{b, map[model.Kind]map[model.ID]bool{}} }
 
 func (n ids) of(kind model.Kind, name string) model.ID {
 	id := model.MakeID(name, kind, func(id model.ID) bool { return n.taken[kind][id] || has(n.book, kind, id) })
@@ -20,7 +23,7 @@ func (n ids) of(kind model.Kind, name string) model.ID {
 }
 
 // has tells whether the book defines an id of a kind.
-func has(b *model.Book, kind model.Kind, id model.ID) bool {
+func has(b *ledger.Book, kind model.Kind, id model.ID) bool {
 	ok := false
 	switch kind {
 	case model.KindPlace:
@@ -42,4 +45,4 @@ func has(b *model.Book, kind model.Kind, id model.ID) bool {
 }
 
 // NewID is the id that a definition of a name gets.
-func NewID(b *model.Book, kind model.Kind, name string) model.ID { return newIDs(b).of(kind, name) }
+func NewID(b *ledger.Book, kind model.Kind, name string) model.ID { return newIDs(b).of(kind, name) }

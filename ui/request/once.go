@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/water"
 	"brine/wrasse/schedule"
 )
@@ -19,7 +20,7 @@ type Flag struct {
 // Entries is the flag and, of a component taken apart from another, its definition as
 // rebuilt and opened by itself. The flag comes first: what the component was until
 // then stands before it in the log.
-func (r Flag) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Flag) Entries(b *ledger.Book) ([]model.Entry, error) {
 	f := r.Flag
 	if f.State == "" {
 		f.State = model.FlagFlagged
@@ -46,7 +47,7 @@ type Fault struct {
 }
 
 // Entries is the fault.
-func (r Fault) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Fault) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return r.entries(r.Fault), nil
 }
 
@@ -57,7 +58,7 @@ type Repair struct {
 }
 
 // Entries is the repair. A fault that is repaired already is refused.
-func (r Repair) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Repair) Entries(b *ledger.Book) ([]model.Entry, error) {
 	for _, done := range b.Repairs() {
 		if done.What.Fault == r.Fault {
 			return nil, fmt.Errorf("it was repaired on %s already; nothing to do", done.On)
@@ -67,7 +68,7 @@ func (r Repair) Entries(b *model.Book) ([]model.Entry, error) {
 }
 
 // RepairAll ends every open fault of a component on the stamp's date. The first repair has the note and takes what was used.
-func RepairAll(b *model.Book, s Stamp, c model.Component, what model.Repair) ([]model.Entry, error) {
+func RepairAll(b *ledger.Book, s Stamp, c model.Component, what model.Repair) ([]model.Entry, error) {
 	var out []model.Entry
 	for _, f := range schedule.Make(b, s.On).Faults {
 		if f.Component.ID == c.ID {
@@ -91,7 +92,7 @@ type PutOff struct {
 }
 
 // Entries is one entry for each chore put off.
-func (r PutOff) Entries(b *model.Book) ([]model.Entry, error) {
+func (r PutOff) Entries(b *ledger.Book) ([]model.Entry, error) {
 	var out []model.Entry
 	for _, id := range r.Chores {
 		out = append(out, r.entry(model.PutOff{Chore: id, Until: r.Until, Reason: r.Reason}))
@@ -106,7 +107,7 @@ type Normal struct {
 }
 
 // Entries is the word of it.
-func (r Normal) Entries(*model.Book) ([]model.Entry, error) {
+func (r Normal) Entries(*ledger.Book) ([]model.Entry, error) {
 	return r.entries(r.Normal), nil
 }
 
@@ -118,7 +119,7 @@ type Away struct {
 }
 
 // Entries is the absence and, where the contact is another, the book's definition with it.
-func (r Away) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Away) Entries(b *ledger.Book) ([]model.Entry, error) {
 	out := r.entries(r.Away)
 	if def := b.Def(); r.Contact != nil && *r.Contact != def.Contact {
 		def.Contact = *r.Contact
@@ -134,7 +135,7 @@ type Stock struct {
 }
 
 // Entries is the change of stock.
-func (r Stock) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Stock) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return r.entries(r.Stock), nil
 }
 
@@ -147,7 +148,7 @@ type Mix struct {
 }
 
 // Entries is the batch, the usage of the counter of batches, and the salt.
-func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Mix) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if r.From == "" {
 		r.From = OnlyVessel(b, model.HoldsFresh, r.On)
 	}
@@ -175,7 +176,7 @@ func (r Mix) Entries(b *model.Book) ([]model.Entry, error) {
 }
 
 // oneMore is what to log so that a counter counts one more at the end of a date: of a running meter its next value.
-func oneMore(b *model.Book, c model.Counter, on model.Date) (float64, error) {
+func oneMore(b *ledger.Book, c model.Counter, on model.Date) (float64, error) {
 	if c.Style != model.StyleMeter {
 		return 1, nil
 	}
@@ -196,7 +197,7 @@ type Use struct {
 }
 
 // Entries is the usage, with the reset of the meter before it where there was one.
-func (r Use) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Use) Entries(b *ledger.Book) ([]model.Entry, error) {
 	c, ok := b.Counter(r.Counter)
 	if !ok {
 		return nil, unknown("counter", r.Counter)
@@ -225,6 +226,6 @@ type Amend struct {
 }
 
 // Entries is the amend.
-func (r Amend) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Amend) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return r.entries(r.Amend), nil
 }

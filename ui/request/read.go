@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Read logs readings, each in its gauge's unit, all as one act.
@@ -15,7 +16,7 @@ type Read struct {
 
 // Entries is the readings and, for each chore that is done by reading gauges, its
 // tick when these are the last of its gauges on the date.
-func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Read) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if len(r.Readings) == 0 {
 		return nil, errors.New("nothing was read; give a gauge and its value")
 	}
@@ -45,20 +46,20 @@ func (r Read) Entries(b *model.Book) ([]model.Entry, error) {
 
 // completes tells whether these readings are the last that a chore done by
 // reading waited for on this date.
-func (r Read) completes(b *model.Book, c model.Chore) bool {
+func (r Read) completes(b *ledger.Book, c model.Chore) bool {
 	if len(c.DoneBy) == 0 || gone(c.Retired, r.On) {
 		return false
 	}
 	if on, _ := b.Component(c.Component); gone(on.Retired, r.On) {
 		return false
 	}
-	if slices.ContainsFunc(b.Ticks(c.ID), func(t model.TickRecord) bool { return t.On == r.On }) {
+	if slices.ContainsFunc(b.Ticks(c.ID), func(t ledger.TickRecord) bool { return t.On == r.On }) {
 		return false
 	}
 	fresh := false
 	for _, gauge := range c.DoneBy {
 		now := slices.ContainsFunc(r.Readings, func(m model.Reading) bool { return m.Gauge == gauge && m.Counts() })
-		before := slices.ContainsFunc(b.Readings(gauge), func(m model.Logged[model.Reading]) bool {
+		before := slices.ContainsFunc(b.Readings(gauge), func(m ledger.Logged[model.Reading]) bool {
 			return m.On == r.On && m.What.Counts()
 		})
 		if !now && !before {

@@ -1,6 +1,9 @@
 package request
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // Stamp is when an act happened, and who did it where that was said.
 type Stamp struct {
@@ -26,7 +29,7 @@ func (s Stamp) entries(bodies ...model.Body) []model.Entry {
 
 // extended is a book with the entries of an act after its last one, for requests that ask what holds once part of them is
 // written. Whether the book takes an act is for the store to say.
-func extended(b *model.Book, entries []model.Entry) (*model.Book, error) {
+func extended(b *ledger.Book, entries []model.Entry) (*ledger.Book, error) {
 	out := make([]model.Entry, len(entries))
 	for i, e := range entries {
 		e.Seq = b.Last() + model.Seq(i) + 1

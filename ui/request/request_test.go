@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // day is a day of May 2026.
@@ -15,7 +16,7 @@ func day(d int) model.Date { return model.NewDate(2026, time.May, d) }
 func on(d model.Date) Stamp { return Stamp{On: d} }
 
 // reef is a book begun on 1 May with one chore of each kind of work.
-func reef(t *testing.T) *model.Book {
+func reef(t *testing.T) *ledger.Book {
 	t.Helper()
 	every := func(n int) []model.Clock {
 		return []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: n, Unit: model.SpanDays}, Rule: model.RuleEvery}}
@@ -36,11 +37,11 @@ func reef(t *testing.T) *model.Book {
 		model.Chore{ID: "test", Component: "pump", Name: "test the breaker", Work: model.WorkTest, Consequence: 3, Clocks: every(30)},
 		model.Chore{ID: "read", Component: "unit", Name: "read the taps", Work: model.WorkRead, Consequence: 2, Clocks: every(7), DoneBy: []model.ID{"tap", "membrane"}},
 	}
-	return wrote(t, new(model.Book), on(day(1)).entries(bodies...))
+	return wrote(t, new(ledger.Book), on(day(1)).entries(bodies...))
 }
 
 // wrote is the book with entries written as one act.
-func wrote(t *testing.T, b *model.Book, entries []model.Entry) *model.Book {
+func wrote(t *testing.T, b *ledger.Book, entries []model.Entry) *ledger.Book {
 	t.Helper()
 	next, err := extended(b, entries)
 	if err != nil {
@@ -50,7 +51,7 @@ func wrote(t *testing.T, b *model.Book, entries []model.Entry) *model.Book {
 }
 
 // taken is the entries of a request that a book takes, or why it does not.
-func taken(b *model.Book, request func(*model.Book) ([]model.Entry, error)) ([]model.Entry, error) {
+func taken(b *ledger.Book, request func(*ledger.Book) ([]model.Entry, error)) ([]model.Entry, error) {
 	entries, err := request(b)
 	if err == nil {
 		_, err = extended(b, entries)
@@ -59,7 +60,7 @@ func taken(b *model.Book, request func(*model.Book) ([]model.Entry, error)) ([]m
 }
 
 // did runs a request and writes it.
-func did(t *testing.T, b *model.Book, request func(*model.Book) ([]model.Entry, error)) *model.Book {
+func did(t *testing.T, b *ledger.Book, request func(*ledger.Book) ([]model.Entry, error)) *ledger.Book {
 	t.Helper()
 	entries, err := request(b)
 	if err != nil {
@@ -86,7 +87,7 @@ func TestRequests(t *testing.T) {
 	b := reef(t)
 	salinity := 35.0
 	for name, c := range map[string]struct {
-		request func(*model.Book) ([]model.Entry, error)
+		request func(*ledger.Book) ([]model.Entry, error)
 		want    []string
 	}{
 		"an amount": {Use{Stamp: on(day(3)), Counter: "water", Amount: 40}.Entries,
@@ -129,7 +130,7 @@ func TestRequests(t *testing.T) {
 func TestRefused(t *testing.T) {
 	b := did(t, reef(t), Use{Stamp: on(day(2)), Counter: "hours", Amount: 100}.Entries)
 	for name, c := range map[string]struct {
-		request func(*model.Book) ([]model.Entry, error)
+		request func(*ledger.Book) ([]model.Entry, error)
 		says    string
 	}{
 		"no chore":                {Tick{}.Entries, "nothing to tick off"},
@@ -145,8 +146,8 @@ func TestRefused(t *testing.T) {
 		"unknown gauge":           {Read{on(day(3)), []model.Reading{{Gauge: "ph", Value: 8}}}.Entries, "gauge"},
 		"back before leaving":     {Away{Stamp: on(day(3)), Away: model.Away{Until: day(3)}}.Entries, "until"},
 		"no such cause":           {Flag{Stamp: on(day(3)), Flag: model.Flag{Component: "pump", Cause: "ugly"}}.Entries, "in-the-way"},
-		"nothing to undo":         {Undo{on(day(3)), &model.Window{}}.Entries, "nothing to take back"},
-		"nothing to redo":         {Redo{on(day(3)), &model.Window{}}.Entries, "taken nothing back"},
+		"nothing to undo":         {Undo{on(day(3)), &ledger.Window{}}.Entries, "nothing to take back"},
+		"nothing to redo":         {Redo{on(day(3)), &ledger.Window{}}.Entries, "taken nothing back"},
 		"no such act":             {Strike{on(day(3)), 900}.Entries, "no such entry"},
 	} {
 		got, err := taken(b, c.request)
@@ -244,8 +245,8 @@ func TestReadTickIsStamped(t *testing.T) {
 }
 
 func TestUndoAndRedo(t *testing.T) {
-	b, w := reef(t), &model.Window{}
-	act := func(request func(*model.Book) ([]model.Entry, error)) []model.Entry {
+	b, w := reef(t), &ledger.Window{}
+	act := func(request func(*ledger.Book) ([]model.Entry, error)) []model.Entry {
 		first := b.Last() + 1
 		b = did(t, b, request)
 		return entriesOf(b, first)

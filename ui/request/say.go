@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 )
@@ -12,7 +13,7 @@ import (
 // Say is what an entry did, in one line without the date: "ticked Mixing pump:
 // clean impeller, found heavy". The names of things are as the book has them, so
 // a caller that draws the line cleans it.
-func Say(b *model.Book, e *model.Entry) string {
+func Say(b *ledger.Book, e *model.Entry) string {
 	u := b.Def().Units
 	switch w := e.Body.(type) {
 	case model.Tick:
@@ -67,7 +68,7 @@ func Say(b *model.Book, e *model.Entry) string {
 	return sayDefinition(e.Body)
 }
 
-func sayTick(b *model.Book, t model.Tick) string {
+func sayTick(b *ledger.Book, t model.Tick) string {
 	c, _ := b.Chore(t.Chore)
 	s := parse.ChoreLabel(b, c)
 	if t.Found != "" {
@@ -88,7 +89,7 @@ func aboutWord(about bool) string {
 
 func litres(v float64, u model.Units) string { return parse.Quantity(v, "L", u) }
 
-func vesselName(b *model.Book, id model.ID) string {
+func vesselName(b *ledger.Book, id model.ID) string {
 	v, _ := b.Vessel(id)
 	return v.Name
 }
@@ -109,7 +110,7 @@ func PurposeText(p model.Purpose) string {
 }
 
 // sayRepair is what was repaired, and what that took off the shelf.
-func sayRepair(b *model.Book, w model.Repair) string {
+func sayRepair(b *ledger.Book, w model.Repair) string {
 	s := fmt.Sprintf("entry %d", w.Fault)
 	if f, ok := b.Fault(w.Fault); ok { // it may have been struck since
 		c, _ := b.Component(f.What.Component)
@@ -122,7 +123,7 @@ func sayRepair(b *model.Book, w model.Repair) string {
 	return s
 }
 
-func sayFlag(b *model.Book, w model.Flag) string {
+func sayFlag(b *ledger.Book, w model.Flag) string {
 	c, _ := b.Component(w.Component)
 	s := string(w.State) + " " + c.Name
 	if w.Cause != "" {
@@ -140,7 +141,7 @@ func CauseText(c model.Cause) string {
 }
 
 // SayFlag is a step along the list of what is to be rethought.
-func SayFlag(f model.Logged[model.Flag], today model.Date) string {
+func SayFlag(f ledger.Logged[model.Flag], today model.Date) string {
 	s := string(f.What.State) + " " + phrase.Day(f.On, today)
 	if f.What.Cause != "" {
 		s += ": " + CauseText(f.What.Cause)
@@ -151,7 +152,7 @@ func SayFlag(f model.Logged[model.Flag], today model.Date) string {
 	return s
 }
 
-func sayAmend(b *model.Book, a model.Amend) string {
+func sayAmend(b *ledger.Book, a model.Amend) string {
 	target, err := b.Written(a.Entry)
 	switch {
 	case err != nil || target == nil: // the act is said all the same
@@ -205,7 +206,7 @@ func aside(note string) string {
 }
 
 // SayAct is what a whole act did: its first entry, and how many more there are.
-func SayAct(b *model.Book, entries []*model.Entry) string {
+func SayAct(b *ledger.Book, entries []*model.Entry) string {
 	switch len(entries) {
 	case 0:
 		return "nothing"

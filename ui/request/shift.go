@@ -4,13 +4,14 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 )
 
 // SayShift is what would become of a chore's dates, in one line.
-func SayShift(b *model.Book, s Shift, today model.Date) string {
+func SayShift(b *ledger.Book, s Shift, today model.Date) string {
 	label := parse.ChoreLabel(b, s.Chore)
 	switch {
 	case s.After == nil:

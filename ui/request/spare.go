@@ -1,6 +1,9 @@
 package request
 
-import "brine/wrasse/model"
+import (
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+)
 
 // PutSpare writes a spare, new or changed, and what is on the shelf of it.
 type PutSpare struct {
@@ -11,7 +14,7 @@ type PutSpare struct {
 
 // Entries is the spare, unless it is as the book has it, and the change that makes the
 // book agree with the shelf.
-func (r PutSpare) Entries(b *model.Book) ([]model.Entry, error) {
+func (r PutSpare) Entries(b *ledger.Book) ([]model.Entry, error) {
 	var out []model.Entry
 	if r.Spare.ID == "" {
 		r.Spare.ID = NewID(b, model.KindSpare, r.Spare.Name)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 )
 
@@ -34,7 +35,7 @@ const daysAWeek = 7
 // consequence 3 that nobody remembers come out due on the first day, so that what
 // endangers animals or people is looked at first; all else is spread over its life,
 // and no first morning is a wall of red.
-func (r Start) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if !b.Empty() {
 		return nil, fmt.Errorf("this book is already begun and holds %d entries; give another file", b.Last())
 	}
@@ -82,7 +83,7 @@ func (r Start) fed(clocks []model.Clock) []model.Clock {
 	return out
 }
 
-func (r Start) ticks(b *model.Book, definitions []model.Entry, chores []model.Chore, rates map[model.ID]float64) ([]model.Entry, error) {
+func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.Chore, rates map[model.ID]float64) ([]model.Entry, error) {
 	var out, urgent []model.Entry
 	for _, c := range chores {
 		last := r.Last[c.ID]
@@ -116,7 +117,7 @@ const settling = 8
 // dueToday moves ticks so that the chores they tick come out due on the day the
 // book is begun or, where no date gives the day itself (a month before 31 March),
 // on the nearest after it.
-func (r Start) dueToday(b *model.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
+func (r Start) dueToday(b *ledger.Book, rest, ticks []model.Entry) ([]model.Entry, error) {
 	tooEarly := make([]model.Date, len(ticks)) // the latest date that made it late
 	for range settling {
 		book, err := extended(b, slices.Concat(rest, ticks))

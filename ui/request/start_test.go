@@ -6,12 +6,13 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 )
 
 // begun is a book begun on a date with all starter sets and some answers.
-func begun(t *testing.T, r Start) *model.Book {
+func begun(t *testing.T, r Start) *ledger.Book {
 	t.Helper()
 	var sets [][]model.Entry
 	for _, name := range starter.Names() {
@@ -23,11 +24,11 @@ func begun(t *testing.T, r Start) *model.Book {
 	}
 	r.Definitions = starter.Combine(sets...)
 	r.Book = model.BookDef{Name: "Home reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}}
-	entries, err := r.Entries(new(model.Book))
+	entries, err := r.Entries(new(ledger.Book))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return wrote(t, new(model.Book), entries)
+	return wrote(t, new(ledger.Book), entries)
 }
 
 // On the first morning nothing is late, what endangers animals or people and can be
@@ -117,14 +118,14 @@ func TestStartRefuses(t *testing.T) {
 	units := model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}
 	for name, c := range map[string]struct {
 		start Start
-		book  *model.Book
+		book  *ledger.Book
 		says  string
 	}{
 		"a book in use":  {Start{Stamp: on(first)}, reef(t), "already begun"},
-		"no name":        {Start{Stamp: on(first), Book: model.BookDef{Units: units}}, new(model.Book), "name is missing"},
-		"no units":       {Start{Stamp: on(first), Book: model.BookDef{Name: "x"}}, new(model.Book), "units.volume"},
-		"done in future": {Start{Stamp: on(first), Book: model.BookDef{Name: "x", Units: units}, Definitions: set, Last: map[model.ID]LastDone{"renew-resin": {On: day(4)}}}, new(model.Book), "not after 2026-05-03"},
-		"a flood":        {Start{Stamp: on(first), Book: model.BookDef{Name: "x", Units: units}, Definitions: set, LitresAWeek: 1e12}, new(model.Book), "declared_rate"},
+		"no name":        {Start{Stamp: on(first), Book: model.BookDef{Units: units}}, new(ledger.Book), "name is missing"},
+		"no units":       {Start{Stamp: on(first), Book: model.BookDef{Name: "x"}}, new(ledger.Book), "units.volume"},
+		"done in future": {Start{Stamp: on(first), Book: model.BookDef{Name: "x", Units: units}, Definitions: set, Last: map[model.ID]LastDone{"renew-resin": {On: day(4)}}}, new(ledger.Book), "not after 2026-05-03"},
+		"a flood":        {Start{Stamp: on(first), Book: model.BookDef{Name: "x", Units: units}, Definitions: set, LitresAWeek: 1e12}, new(ledger.Book), "declared_rate"},
 	} {
 		if _, err := c.start.Entries(c.book); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v; want an error with %q", name, err, c.says)

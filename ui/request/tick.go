@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 )
 
@@ -24,7 +25,7 @@ type Done struct {
 
 // Entries is one tick for each chore done. A tick that closes its chore's latest
 // cycle carries the date the book had planned for it.
-func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Tick) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if len(r.Done) == 0 {
 		return nil, errors.New("nothing to tick off; name a chore")
 	}
@@ -41,7 +42,7 @@ func (r Tick) Entries(b *model.Book) ([]model.Entry, error) {
 
 // stamped is a tick with the date the book had planned for it, as it stands after
 // earlier entries of the same act.
-func stamped(b *model.Book, before []model.Entry, d Done) (model.Tick, error) {
+func stamped(b *ledger.Book, before []model.Entry, d Done) (model.Tick, error) {
 	t := d.What
 	c, ok := b.Chore(t.Chore)
 	if !ok {
@@ -70,7 +71,7 @@ func again(before []model.Entry, chore model.ID) bool {
 }
 
 func checkFound(c model.Chore, found model.Found) error {
-	words := model.FoundWords(c.Work)
+	words := ledger.FoundWords(c.Work)
 	switch {
 	case found == "" || slices.Contains(words, found):
 		return nil

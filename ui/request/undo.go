@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // What a window says when there is nothing to take back.
@@ -16,11 +17,11 @@ var (
 // written, tell the window by Undid.
 type Undo struct {
 	Stamp
-	Window *model.Window // what it did; not changed while the act is worked out
+	Window *ledger.Window // what it did; not changed while the act is worked out
 }
 
 // Entries is one amend for each entry of the act.
-func (r Undo) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Undo) Entries(b *ledger.Book) ([]model.Entry, error) {
 	last, err := r.Window.LastAct(b)
 	if err != nil {
 		return nil, err
@@ -34,11 +35,11 @@ func (r Undo) Entries(b *model.Book) ([]model.Entry, error) {
 // Redo strikes the window's latest undo, which brings back what it took.
 type Redo struct {
 	Stamp
-	Window *model.Window
+	Window *ledger.Window
 }
 
 // Entries is one amend for each amend of the undo.
-func (r Redo) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Redo) Entries(b *ledger.Book) ([]model.Entry, error) {
 	last, err := r.Window.LastUndo(b)
 	if err != nil {
 		return nil, err
@@ -56,7 +57,7 @@ type Strike struct {
 }
 
 // Entries is one amend for each entry of the act that still stands.
-func (r Strike) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Strike) Entries(b *ledger.Book) ([]model.Entry, error) {
 	first, err := b.Written(r.Act)
 	if err != nil {
 		return nil, err
@@ -67,7 +68,7 @@ func (r Strike) Entries(b *model.Book) ([]model.Entry, error) {
 	return r.strike(b, r.Act)
 }
 
-func (s Stamp) strike(b *model.Book, act model.Seq) ([]model.Entry, error) {
+func (s Stamp) strike(b *ledger.Book, act model.Seq) ([]model.Entry, error) {
 	out, err := b.Strike(act, s.On)
 	if err != nil {
 		return nil, err

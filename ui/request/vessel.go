@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Level is the litres in a vessel, as counted.
@@ -13,7 +14,7 @@ type Level struct {
 }
 
 // Entries is the count.
-func (r Level) Entries(*model.Book) ([]model.Entry, error) { return r.entries(r.Level), nil }
+func (r Level) Entries(*ledger.Book) ([]model.Entry, error) { return r.entries(r.Level), nil }
 
 // Draw is litres taken out of a vessel.
 type Draw struct {
@@ -22,7 +23,7 @@ type Draw struct {
 }
 
 // Entries is the draw. Salt water is not carried into a vessel of fresh water.
-func (r Draw) Entries(b *model.Book) ([]model.Entry, error) {
+func (r Draw) Entries(b *ledger.Book) ([]model.Entry, error) {
 	from, _ := b.Vessel(r.Vessel)
 	if into, ok := b.Vessel(r.Into); ok && from.Holds == model.HoldsSalt && into.Holds == model.HoldsFresh {
 		return nil, fmt.Errorf("%s holds salt water and %s fresh; draw it for waste or a change, without into", from.Name, into.Name)
@@ -37,10 +38,10 @@ type Need struct {
 }
 
 // Entries is the need.
-func (r Need) Entries(*model.Book) ([]model.Entry, error) { return r.entries(r.Need), nil }
+func (r Need) Entries(*ledger.Book) ([]model.Entry, error) { return r.entries(r.Need), nil }
 
 // OnlyVessel is the one vessel in use that holds a kind of water; none where there are more.
-func OnlyVessel(b *model.Book, holds model.Holds, on model.Date) (id model.ID) {
+func OnlyVessel(b *ledger.Book, holds model.Holds, on model.Date) (id model.ID) {
 	for _, v := range b.Vessels() {
 		if v.Holds != holds || !v.Retired.IsZero() && v.Retired <= on {
 			continue

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
@@ -56,7 +56,7 @@ func verb(n int, one, many string) string {
 }
 
 // costs is the sum behind the minutes a year.
-func costs(b *model.Book, a *schedule.Awkward) string {
+func costs(b *ledger.Book, a *schedule.Awkward) string {
 	s := fmt.Sprintf("reach %s, %d min to get at it", phrase.Grade(a.Component), a.AccessMinutes)
 	if a.Component.OpensWith != "" {
 		with, _ := b.Component(a.Component.OpensWith)

@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 120, 40) }
+func open(t *testing.T, b *ledger.Book) *uitest.Window { return uitest.Open(t, b, New, 120, 40) }
 
 // station is a book with two parts: a pump that costs 12 minutes each of its four
 // visits, a lamp that costs one minute each of its two.
-func station(t *testing.T, more ...model.Entry) *model.Book {
+func station(t *testing.T, more ...model.Entry) *ledger.Book {
 	t.Helper()
 	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	clock := []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 2, Unit: model.SpanMonths}, Rule: model.RuleEvery}}
@@ -108,7 +109,7 @@ func TestRebuiltAndCompared(t *testing.T) {
 		t.Fatalf("the pump is %+v", c)
 	}
 	s.Sees("rebuilt from reach 4, 12 min", "at 2 ticks")
-	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
+	if _, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) {
 		return []model.Entry{
 			model.NewEntry(uitest.Today, model.Tick{Chore: "clean", Found: model.FoundClean}),
 			model.NewEntry(uitest.Today, model.Tick{Chore: "clean", Found: model.FoundLight}),
@@ -159,7 +160,7 @@ func TestRebuiltPartThatOpensWithAnother(t *testing.T) {
 	}
 	s.Keys("Z")
 	for range 2 {
-		if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) {
+		if _, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) {
 			return []model.Entry{model.NewEntry(uitest.Today, model.Tick{Chore: "grease", Found: model.FoundLight})}, nil
 		}); err != nil {
 			t.Fatal(err)
@@ -200,7 +201,7 @@ func TestPage(t *testing.T) {
 }
 
 func TestEmptyBook(t *testing.T) {
-	s := open(t, new(model.Book))
+	s := open(t, new(ledger.Book))
 	s.Sees("No component yet")
 	s.Exact()
 }

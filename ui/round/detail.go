@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
@@ -151,7 +152,7 @@ func (t *sheet) figures(rows []phrase.ClockRow) {
 }
 
 // reckoned adds what a clock's life rests on where nobody logged or taught it.
-func (t *sheet) reckoned(b *model.Book, st *schedule.Standing, on model.Date) {
+func (t *sheet) reckoned(b *ledger.Book, st *schedule.Standing, on model.Date) {
 	for _, l := range phrase.Clocks(b, st, on) {
 		t.say(l.Head, l.Why, t.th.Dim.Render)
 		t.say("", l.Guess, t.th.Dim.Render)
@@ -159,7 +160,7 @@ func (t *sheet) reckoned(b *model.Book, st *schedule.Standing, on model.Date) {
 }
 
 // reachOf is how hard the component is to get at, and whether anybody has looked.
-func reachOf(b *model.Book, s *schedule.Standing) string {
+func reachOf(b *ledger.Book, s *schedule.Standing) string {
 	out := fmt.Sprintf("grade %d, %d min to get at it", s.Component.Reach, s.Component.AccessMinutes)
 	if with := s.Component.OpensWith; with != "" {
 		leader, _ := b.Component(with)

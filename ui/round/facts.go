@@ -2,6 +2,7 @@ package round
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 )
@@ -15,7 +16,7 @@ type facts struct {
 	before map[model.ID]bool     // what is to be done before somebody goes
 }
 
-func factsOf(b *model.Book, r *schedule.Round) facts {
+func factsOf(b *ledger.Book, r *schedule.Round) facts {
 	today := r.Today()
 	f := facts{while: r.WhileThere(today), silent: phrase.Silent(b, r), now: r.Cost(today...), before: map[model.ID]bool{}}
 	if a := r.Leaving(); a != nil {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/session"
@@ -354,7 +355,7 @@ func TestReachIsOfferedAtTheFirstTick(t *testing.T) {
 }
 
 // firstBook is a book with one component nobody has graded.
-func firstBook(t *testing.T) *model.Book {
+func firstBook(t *testing.T) *ledger.Book {
 	long := uitest.Today.AddDays(-200)
 	every := model.Clock{Kind: model.ClockCalendar, Every: model.Span{N: 3, Unit: model.SpanMonths}, Rule: model.RuleEvery}
 	return uitest.Book(t, []model.Entry{
@@ -426,7 +427,7 @@ func TestGolden(t *testing.T) {
 func TestTheCursorStaysOnTopUntilItIsMoved(t *testing.T) {
 	s := open(t)
 	tick := model.NewEntry(uitest.Today, model.Tick{Chore: "renew-resin", Found: model.FoundFailed})
-	other := func(b *model.Book) ([]model.Entry, error) { return []model.Entry{tick}, nil }
+	other := func(b *ledger.Book) ([]model.Entry, error) { return []model.Entry{tick}, nil }
 	if _, _, err := s.Store.Write(other); err != nil {
 		t.Fatal(err)
 	}

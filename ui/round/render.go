@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
@@ -170,7 +171,7 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 }
 
 // chore is what is to be done to what, and why it was put off where it was.
-func chore(b *model.Book, s *schedule.Standing) string {
+func chore(b *ledger.Book, s *schedule.Standing) string {
 	name := s.Component.Name + ": " + phrase.Name(b, s)
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
 		name += ", " + s.Deferred.What.Reason

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui/phrase"
 )
@@ -11,7 +12,7 @@ import (
 // renewal says how often something was renewed and how much water each carried. Only
 // cycles that lie whole in the log tell that; where none does, it says what was
 // counted of the last.
-func renewal(b *model.Book, c model.Chore, n int, after, end model.Mark) string {
+func renewal(b *ledger.Book, c model.Chore, n int, after, end model.Mark) string {
 	comp, _ := b.Component(c.Component)
 	s := fmt.Sprintf("%s, %s", comp.Name, times(n))
 	water, ok := b.CounterByRole(model.RoleWaterMade)
@@ -66,15 +67,15 @@ func times(n int) string {
 
 // cycle is one that a tick ended.
 type cycle struct {
-	start model.Start
+	start ledger.Start
 	end   model.Mark
 }
 
 // cyclesOf are the cycles of a chore that ticks, none of them a guess, ended after one
 // place and before another.
-func cyclesOf(b *model.Book, chore model.ID, after, end model.Mark) []cycle {
+func cyclesOf(b *ledger.Book, chore model.ID, after, end model.Mark) []cycle {
 	var out []cycle
-	var before model.Start
+	var before ledger.Start
 	for _, s := range b.Starts(chore, end.On-1) {
 		if before.On != 0 && s.Tick != nil && !s.Tick.About && after.Before(s.Mark) {
 			out = append(out, cycle{before, s.Mark})
@@ -97,7 +98,7 @@ func wholeOf(cycles []cycle, opened model.Mark) []cycle {
 }
 
 // firstCounted is the place of a counter's first amount; ok is false while there is none.
-func firstCounted(b *model.Book, counter model.ID) (m model.Mark, ok bool) {
+func firstCounted(b *ledger.Book, counter model.ID) (m model.Mark, ok bool) {
 	for _, a := range b.Amounts(counter) {
 		return model.Mark{On: a.On, Seq: a.Seq}, true
 	}
@@ -105,7 +106,7 @@ func firstCounted(b *model.Book, counter model.ID) (m model.Mark, ok bool) {
 }
 
 // between is what was counted in cycles.
-func between(t *model.Tally, in []cycle) float64 {
+func between(t *ledger.Tally, in []cycle) float64 {
 	sum := 0.0
 	for _, c := range in {
 		sum += t.Between(c.start.Mark, c.end)
@@ -115,7 +116,7 @@ func between(t *model.Tally, in []cycle) float64 {
 
 // carried is what the cycles of a chore with a load clock took up in all, in the clock's unit,
 // and how many of them tell; 0 for any other chore.
-func carried(b *model.Book, c model.Chore, ended []cycle) (load float64, unit string, of int) {
+func carried(b *ledger.Book, c model.Chore, ended []cycle) (load float64, unit string, of int) {
 	for _, k := range c.Clocks {
 		if k.Kind != model.ClockLoad {
 			continue

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
@@ -215,7 +216,7 @@ func (s *Screen) texts() []string {
 }
 
 // flagged is how a component stands on the list of what is to be rethought, or nothing.
-func flagged(b *model.Book, component model.ID) string {
+func flagged(b *ledger.Book, component model.ID) string {
 	last := phrase.Flagged(b, component)
 	if last == nil {
 		return ""

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/lifebar"
@@ -32,7 +33,7 @@ type year struct {
 
 // past is the year that ends on a date, in a book.
 type past struct {
-	book *model.Book
+	book *ledger.Book
 	on   model.Date
 }
 
@@ -213,7 +214,7 @@ type hindsight struct {
 }
 
 // lookBack sums up the 365 days that end on a date.
-func lookBack(b *model.Book, on model.Date) hindsight {
+func lookBack(b *ledger.Book, on model.Date) hindsight {
 	from := on.AddDays(-365)
 	within := func(d model.Date) bool { return d > from && d <= on }
 	after, end := model.EndOf(from), model.EndOf(on)
@@ -250,7 +251,7 @@ func lookBack(b *model.Book, on model.Date) hindsight {
 
 // work adds up the ticks: their minutes, what was found, what was renewed, how many
 // came late.
-func (out *hindsight) work(b *model.Book, after, end model.Mark) {
+func (out *hindsight) work(b *ledger.Book, after, end model.Mark) {
 	var cost schedule.CostSum
 	heavy, failed, chores, never := 0, 0, 0, 0
 	for _, c := range b.Chores() {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -20,11 +21,11 @@ func TestReadingAhead(t *testing.T) {
 	d, begun, read := newTimed(), make(chan bool), 0
 	first := model.NewEntry(d.Today(), model.Place{ID: "vat-room", Name: "Vat room"})
 	first.Seq = 1
-	book, err := model.Fold([]model.Entry{first})
+	book, err := ledger.Fold([]model.Entry{first})
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.store = NewMemory(func() (*model.Book, error) {
+	d.store = NewMemory(func() (*ledger.Book, error) {
 		read++
 		begun <- true
 		return book, nil
@@ -39,7 +40,7 @@ func TestReadingAhead(t *testing.T) {
 
 func TestReadingAheadOutlivesAPanic(t *testing.T) {
 	d := newTimed()
-	d.store = NewMemory(func() (*model.Book, error) { panic("page 7") })
+	d.store = NewMemory(func() (*ledger.Book, error) { panic("page 7") })
 	d.Ahead()
 	readFirst(d.Session)
 	if d.Loaded() || d.Unread() == nil || len(d.Root.Panics()) != 1 {
@@ -53,9 +54,9 @@ func TestWhatIsReadAheadIsTakenOnce(t *testing.T) {
 	d.Ahead()
 	readFirst(d.Session)
 	read := 0
-	d.Msg(d.Use(NewMemory(func() (*model.Book, error) {
+	d.Msg(d.Use(NewMemory(func() (*ledger.Book, error) {
 		read++
-		return new(model.Book), nil
+		return new(ledger.Book), nil
 	}))().(tea.BatchMsg)[0]())
 	if !d.Loaded() || read != 1 {
 		t.Errorf("loaded: %v, the other store read %d times", d.Loaded(), read)

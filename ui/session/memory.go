@@ -4,28 +4,29 @@ import (
 	"sync"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Memory is a store that lives as long as the program does: the demo entered from
 // the first start. Nobody else writes to it.
 type Memory struct {
 	mu   sync.Mutex
-	book *model.Book
-	make func() (*model.Book, error)
+	book *ledger.Book
+	make func() (*ledger.Book, error)
 }
 
 // NewMemory is a store that holds the book that make makes when it is first asked
 // for, which is off the event loop.
-func NewMemory(make func() (*model.Book, error)) *Memory { return &Memory{make: make} }
+func NewMemory(make func() (*ledger.Book, error)) *Memory { return &Memory{make: make} }
 
 // Load is the book as it is now.
-func (m *Memory) Load() (*model.Book, error) {
+func (m *Memory) Load() (*ledger.Book, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	return m.load()
 }
 
-func (m *Memory) load() (*model.Book, error) {
+func (m *Memory) load() (*ledger.Book, error) {
 	if m.book != nil {
 		return m.book, nil
 	}
@@ -35,7 +36,7 @@ func (m *Memory) load() (*model.Book, error) {
 }
 
 // Write writes what build makes of the present book as one act.
-func (m *Memory) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (m *Memory) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if _, err := m.load(); err != nil {

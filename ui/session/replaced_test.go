@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
@@ -16,7 +17,7 @@ func kept(t *testing.T, notes ...string) *uitest.Store {
 	t.Helper()
 	s := uitest.Kept(t, uitest.Demo(t))
 	for _, text := range notes {
-		_, _, err := s.Write(func(*model.Book) ([]model.Entry, error) {
+		_, _, err := s.Write(func(*ledger.Book) ([]model.Entry, error) {
 			return []model.Entry{model.NewEntry(uitest.Today, model.Note{Text: text})}, nil
 		})
 		if err != nil {
@@ -78,9 +79,9 @@ type slow struct {
 	other *uitest.Store
 }
 
-func (s *slow) Load() (*model.Book, error) { return s.other.Load() }
+func (s *slow) Load() (*ledger.Book, error) { return s.other.Load() }
 
-func (s *slow) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (s *slow) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	time.Sleep(100 * time.Millisecond) // nothing that would order it after what the window does meanwhile
 	return s.Store.Write(build)
 }

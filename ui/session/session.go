@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/phrase"
@@ -27,11 +28,11 @@ import (
 // from several goroutines.
 type Store interface {
 	// Load is the book as it is now; an empty one when there is no file yet.
-	Load() (*model.Book, error)
+	Load() (*ledger.Book, error)
 	// Write writes what build makes of the present book, as one act that is safe on
 	// disk when Write returns, and returns the new book and the act's first seq,
 	// which is 0 when build made nothing.
-	Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error)
+	Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error)
 	// Warning is what went wrong beside what was read or written, or what the keeper
 	// should know of the place it lies in; it is said once, "" when there is nothing.
 	Warning() string
@@ -47,7 +48,7 @@ type Looker interface{ Used() }
 // Session is shared by the screens of one window. Make one with New.
 type Session struct {
 	Root  *ui.Root // set before the program runs
-	Book  *model.Book
+	Book  *ledger.Book
 	Round *schedule.Round
 	// By is who sits here, stamped on what is written; may be empty.
 	By string
@@ -60,10 +61,10 @@ type Session struct {
 
 	store  Store
 	loaded bool
-	unread error                        // why the book could not be read the last time
-	told   int                          // the id under which the status line says so
-	acts   atomic.Pointer[model.Window] // what this window did; replaced, never changed: commands read it
-	wrote  []model.Entry                // the act this window wrote last
+	unread error                         // why the book could not be read the last time
+	told   int                           // the id under which the status line says so
+	acts   atomic.Pointer[ledger.Window] // what this window did; replaced, never changed: commands read it
+	wrote  []model.Entry                 // the act this window wrote last
 	timers []Timer
 	timing bool // a timer for them runs
 	shelf  []schedule.SpareForecast
@@ -75,8 +76,8 @@ type Session struct {
 
 // New is a session on a store, with nothing read yet.
 func New(store Store) *Session {
-	d := &Session{WeekStart: time.Monday, store: store, Book: new(model.Book), Round: new(schedule.Round), done: make(chan struct{})}
-	d.acts.Store(new(model.Window))
+	d := &Session{WeekStart: time.Monday, store: store, Book: new(ledger.Book), Round: new(schedule.Round), done: make(chan struct{})}
+	d.acts.Store(new(ledger.Window))
 	return d
 }
 
@@ -106,7 +107,7 @@ func (BookChanged) Late() {}
 // read is the book as a command read it.
 type read struct {
 	from  Store
-	book  *model.Book
+	book  *ledger.Book
 	round *schedule.Round
 
 	warning string
@@ -205,12 +206,12 @@ var errReplaced = errors.New("another file was put in the place of the book; z c
 // have been overtaken by a write of our own.
 // One of another file is no older one, and this window has written nothing in it yet.
 // A round that was begun before midnight is made again of the day it is now.
-func (d *Session) take(book *model.Book, round *schedule.Round) tea.Cmd {
+func (d *Session) take(book *ledger.Book, round *schedule.Round) tea.Cmd {
 	switch {
 	case round.On != d.Today():
 		return d.Load()
 	case d.loaded && book.Replaces(d.Book):
-		d.acts.Store(new(model.Window))
+		d.acts.Store(new(ledger.Window))
 		d.wrote = nil
 		d.Root.Fail(errReplaced)
 	case d.loaded && book.Last() < d.Book.Last():
@@ -226,14 +227,14 @@ func (d *Session) Use(store Store) tea.Cmd {
 	d.Close()
 	d.close, d.done = sync.Once{}, make(chan struct{})
 	d.store = store
-	d.acts.Store(new(model.Window))
-	d.Book, d.Round, d.loaded = new(model.Book), new(schedule.Round), false
+	d.acts.Store(new(ledger.Window))
+	d.Book, d.Round, d.loaded = new(ledger.Book), new(schedule.Round), false
 	return d.Init()
 }
 
 // Act makes the entries of an act; those of package ui/request are Acts.
 type Act interface {
-	Entries(*model.Book) ([]model.Entry, error)
+	Entries(*ledger.Book) ([]model.Entry, error)
 }
 
 // Wrote is the entries of the act that this window wrote last.
@@ -252,7 +253,7 @@ func (d *Session) Do(op string, a Act) tea.Cmd {
 // if any, is called in the event loop once the act is written.
 func (d *Session) Job(op string, a Act, done func() tea.Cmd) ui.Job {
 	return d.job(op, a, func(w wrote) tea.Cmd {
-		d.did(func(acts *model.Window) { acts.Did(w.entries) })
+		d.did(func(acts *ledger.Window) { acts.Did(w.entries) })
 		d.Root.Say(w.said + d.stands() + " · z takes it back")
 		if done == nil {
 			return nil
@@ -262,7 +263,7 @@ func (d *Session) Job(op string, a Act, done func() tea.Cmd) ui.Job {
 }
 
 // did adds to what this window did.
-func (d *Session) did(add func(*model.Window)) {
+func (d *Session) did(add func(*ledger.Window)) {
 	acts := *d.acts.Load()
 	add(&acts)
 	d.acts.Store(&acts)
@@ -271,28 +272,28 @@ func (d *Session) did(add func(*model.Window)) {
 // Undo takes back this window's last act.
 func (d *Session) Undo() tea.Cmd {
 	stamp := d.Stamp()
-	return d.undone("taking back", " · Z does it again", func(b *model.Book) ([]model.Entry, error) {
+	return d.undone("taking back", " · Z does it again", func(b *ledger.Book) ([]model.Entry, error) {
 		return request.Undo{Stamp: stamp, Window: d.acts.Load()}.Entries(b)
-	}, (*model.Window).Undid)
+	}, (*ledger.Window).Undid)
 }
 
 // Redo does again what this window last took back.
 func (d *Session) Redo() tea.Cmd {
 	stamp := d.Stamp()
-	return d.undone("doing again", "", func(b *model.Book) ([]model.Entry, error) {
+	return d.undone("doing again", "", func(b *ledger.Book) ([]model.Entry, error) {
 		return request.Redo{Stamp: stamp, Window: d.acts.Load()}.Entries(b)
-	}, func(*model.Window, []model.Entry) {})
+	}, func(*ledger.Window, []model.Entry) {})
 }
 
 // inTurn is an act that looks at what this window did when its turn has come, and what was
 // asked for before it is written.
-type inTurn func(*model.Book) ([]model.Entry, error)
+type inTurn func(*ledger.Book) ([]model.Entry, error)
 
-func (f inTurn) Entries(b *model.Book) ([]model.Entry, error) { return f(b) }
+func (f inTurn) Entries(b *ledger.Book) ([]model.Entry, error) { return f(b) }
 
-func (d *Session) undone(op, hint string, a inTurn, note func(*model.Window, []model.Entry)) tea.Cmd {
+func (d *Session) undone(op, hint string, a inTurn, note func(*ledger.Window, []model.Entry)) tea.Cmd {
 	return d.Root.Write(d.job(op, a, func(w wrote) tea.Cmd {
-		d.did(func(acts *model.Window) { note(acts, w.entries) })
+		d.did(func(acts *ledger.Window) { note(acts, w.entries) })
 		d.Root.Say(w.said + d.stands() + hint)
 		return nil
 	}))
@@ -308,7 +309,7 @@ func (d *Session) stands() string {
 
 // wrote is an act as it was written.
 type wrote struct {
-	book    *model.Book
+	book    *ledger.Book
 	round   *schedule.Round
 	act     model.Seq // 0 when there was nothing to write
 	entries []model.Entry

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -19,7 +20,7 @@ type timed struct {
 }
 
 func newTimed() *timed {
-	d := &timed{Session: New(NewMemory(func() (*model.Book, error) { return new(model.Book), nil })), now: time.Date(2026, 11, 25, 7, 30, 0, 0, time.UTC)}
+	d := &timed{Session: New(NewMemory(func() (*ledger.Book, error) { return new(ledger.Book), nil })), now: time.Date(2026, 11, 25, 7, 30, 0, 0, time.UTC)}
 	d.Root = ui.NewRoot(ui.Config{
 		Clock: func() time.Time { return d.now },
 		Views: func(*ui.Root) []ui.View { return nil },
@@ -111,11 +112,11 @@ func TestGoingOverToAnotherStore(t *testing.T) {
 	old := d.Load()
 	one := model.NewEntry(model.NewDate(2026, 11, 1), model.BookDef{Name: "other", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})
 	one.Seq = 1
-	other, err := model.Fold([]model.Entry{one})
+	other, err := ledger.Fold([]model.Entry{one})
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.Use(NewMemory(func() (*model.Book, error) { return other, nil }))
+	d.Use(NewMemory(func() (*ledger.Book, error) { return other, nil }))
 	d.Msg(d.Load()())
 	if d.Book.Def().Name != "other" {
 		t.Errorf("the book is %q", d.Book.Def().Name)

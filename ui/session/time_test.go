@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/checklist"
 	"brine/wrasse/ui/round"
@@ -23,10 +24,10 @@ func (g gated) Used() { *g.used++ }
 
 func newGated(t *testing.T) gated {
 	book := uitest.Demo(t)
-	return gated{session.NewMemory(func() (*model.Book, error) { return book, nil }), make(chan struct{}), new(int)}
+	return gated{session.NewMemory(func() (*ledger.Book, error) { return book, nil }), make(chan struct{}), new(int)}
 }
 
-func (g gated) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (g gated) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	book, act, err := g.Memory.Write(build)
 	<-g.gate
 	return book, act, err

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
@@ -23,7 +24,7 @@ func wet(all []due) []due {
 	return out
 }
 
-func job(b *model.Book, d due) Job {
+func job(b *ledger.Book, d due) Job {
 	c := d.standing.Chore
 	j := Job{Title: text.Clean(parse.ChoreLabel(b, c)), ID: string(c.ID), Takes: fmt.Sprintf("%d min", c.Minutes)}
 	if w := c.WaitingMinutes(); w > 0 {

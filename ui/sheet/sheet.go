@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -66,7 +67,7 @@ type Step struct {
 }
 
 // Make is the sheet of a round for a number of weeks from its date on.
-func Make(b *model.Book, r *schedule.Round, weeks int) Sheet {
+func Make(b *ledger.Book, r *schedule.Round, weeks int) Sheet {
 	s := Sheet{Book: text.Clean(r.Book), On: r.On, Until: r.On.AddDays(weeks*daysAWeek - 1), Rates: rates(b, r)}
 	for i := range weeks {
 		s.Weeks = append(s.Weeks, r.On.AddDays(i*daysAWeek))
@@ -124,7 +125,7 @@ func visits(r *schedule.Round, until model.Date) []due {
 	return out
 }
 
-func row(b *model.Book, on model.Date, d due, weeks int) Row {
+func row(b *ledger.Book, on model.Date, d due, weeks int) Row {
 	st := d.standing
 	r := Row{
 		When:    when(d, on),
@@ -170,7 +171,7 @@ func minutes(c model.Chore) string {
 }
 
 // rates are what the dates of the round take to be used, each counter once.
-func rates(b *model.Book, r *schedule.Round) []string {
+func rates(b *ledger.Book, r *schedule.Round) []string {
 	var out []string
 	seen := map[model.ID]bool{}
 	for i := range r.Standings {
@@ -202,7 +203,7 @@ func roughly(v float64) float64 {
 }
 
 // columns are the heads for what is written down at the station.
-func columns(b *model.Book) (readings []string, litres string) {
+func columns(b *ledger.Book) (readings []string, litres string) {
 	u := b.Def().Units
 	for _, role := range []string{model.RoleTDSTap, model.RoleTDSMembrane, model.RoleTDSProduct} {
 		if g, ok := b.GaugeByRole(role); ok {

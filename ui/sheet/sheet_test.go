@@ -14,6 +14,7 @@ import (
 	"unicode"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
@@ -22,12 +23,12 @@ import (
 
 var today = model.NewDate(2026, time.November, 25)
 
-func fold(t testing.TB, entries []model.Entry) *model.Book {
+func fold(t testing.TB, entries []model.Entry) *ledger.Book {
 	t.Helper()
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -49,7 +50,7 @@ type Task struct {
 }
 
 // ForSitter is the page of an absence by a round; too long an absence is an error.
-func ForSitter(b *model.Book, r *schedule.Round, a schedule.Absence) (Sitter, error) {
+func ForSitter(b *ledger.Book, r *schedule.Round, a schedule.Absence) (Sitter, error) {
 	if days := a.Until.Sub(max(a.From, r.On)); days > MaxSitterDays {
 		return Sitter{}, fmt.Errorf("%d days are more than one page for a sitter takes; give a date within %d days, and make another page from there", days, MaxSitterDays)
 	}
@@ -87,7 +88,7 @@ func broken(r *schedule.Round) []string {
 }
 
 // shouldShow is what the thermometers of the tank should show: the safe range of each gauge in degrees.
-func shouldShow(b *model.Book, on model.Date) []string {
+func shouldShow(b *ledger.Book, on model.Date) []string {
 	var out []string
 	for _, g := range b.Gauges() {
 		if g.Unit == degrees && g.Safe != nil && !retired(g.Retired, on) {
@@ -102,7 +103,7 @@ const degrees = "C"
 func retired(since, on model.Date) bool { return !since.IsZero() && since <= on }
 
 // unitPlace is where the water unit stands.
-func unitPlace(b *model.Book, on model.Date) string {
+func unitPlace(b *ledger.Book, on model.Date) string {
 	for _, c := range b.Components() {
 		if c.Stage != "" && !retired(c.Retired, on) {
 			place, _ := b.Place(c.Place)
@@ -112,7 +113,7 @@ func unitPlace(b *model.Book, on model.Date) string {
 	return ""
 }
 
-func task(b *model.Book, st *schedule.Standing) Task {
+func task(b *ledger.Book, st *schedule.Standing) Task {
 	c := st.Chore
 	t := Task{
 		Title: text.Clean(parse.ChoreLabel(b, c)),
@@ -137,7 +138,7 @@ func task(b *model.Book, st *schedule.Standing) Task {
 }
 
 // alone is what is not to be touched: by place, every component of the round on which no chore is for the sitter.
-func alone(b *model.Book, r *schedule.Round, tasks map[model.ID]int) []string {
+func alone(b *ledger.Book, r *schedule.Round, tasks map[model.ID]int) []string {
 	var out []string
 	theirs := map[model.ID]bool{}
 	for id := range tasks {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
@@ -193,9 +194,9 @@ func (v *View) year(f *schedule.SpareForecast) string {
 const changesShown = 4
 
 // bought are the latest changes of a spare's stock, newest first.
-func bought(b *model.Book, spare model.ID) []model.Logged[model.Stock] {
+func bought(b *ledger.Book, spare model.ID) []ledger.Logged[model.Stock] {
 	all := b.StockChanges(spare)
-	var out []model.Logged[model.Stock]
+	var out []ledger.Logged[model.Stock]
 	for i := len(all) - 1; i >= max(len(all)-changesShown, 0); i-- {
 		out = append(out, all[i])
 	}
@@ -203,7 +204,7 @@ func bought(b *model.Book, spare model.ID) []model.Logged[model.Stock] {
 }
 
 // entry is one change of the stock.
-func (v *View) entry(s model.Spare, l model.Logged[model.Stock], today model.Date) string {
+func (v *View) entry(s model.Spare, l ledger.Logged[model.Stock], today model.Date) string {
 	out := phrase.Day(l.On, today) + ": "
 	if l.What.Change > 0 {
 		out += "+"

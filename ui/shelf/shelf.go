@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
@@ -65,7 +66,7 @@ func (v *View) usedBy(spare model.ID) string {
 }
 
 // users are the chores in use whose ticks take a spare off the shelf.
-func users(b *model.Book, spare model.ID) []model.Chore {
+func users(b *ledger.Book, spare model.ID) []model.Chore {
 	var out []model.Chore
 	for _, c := range b.Chores() {
 		comp, _ := b.Component(c.Component)

@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
-func open(t *testing.T, b *model.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
+func open(t *testing.T, b *ledger.Book) *uitest.Window { return uitest.Open(t, b, New, 80, 24) }
 
 // station is a book in which a filter takes one cartridge every two months, the next
 // in ten days. One is on hand; it takes three weeks to come.
-func station(t *testing.T, more ...model.Body) *model.Book {
+func station(t *testing.T, more ...model.Body) *ledger.Book {
 	t.Helper()
 	on := func(d int, body model.Body) model.Entry { return model.NewEntry(uitest.Today.AddDays(d), body) }
 	price := 6.5
@@ -211,7 +212,7 @@ func TestPage(t *testing.T) {
 }
 
 func TestEmpty(t *testing.T) {
-	s := open(t, new(model.Book))
+	s := open(t, new(ledger.Book))
 	s.Sees("The shelf is empty")
 	s.Exact()
 }

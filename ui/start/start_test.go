@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/checklist"
@@ -17,7 +18,7 @@ import (
 // open plays the questions over the round of an empty book.
 func open(t *testing.T) *uitest.Window {
 	t.Helper()
-	s := uitest.Open(t, new(model.Book), func(d *session.Session) ui.Screen {
+	s := uitest.Open(t, new(ledger.Book), func(d *session.Session) ui.Screen {
 		r := round.New(d, checklist.NewChecks())
 		r.Begin = func() { d.Root.Push(New(d, model.BookDef{}, func() tea.Cmd { d.Root.Say("the demo"); return nil })) }
 		return r

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"testing"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/session"
@@ -90,7 +90,7 @@ func read(p page) tea.Cmd { return func() tea.Msg { return p } }
 
 func TestAListReadAPageAtATime(t *testing.T) {
 	n := &numbers{all: 10_000}
-	s := uitest.Open(t, new(model.Book), n.view, 80, 24)
+	s := uitest.Open(t, new(ledger.Book), n.view, 80, 24)
 	at := func(want int) {
 		t.Helper()
 		if r := n.Current(); r == nil || *r != want {

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/session"
@@ -71,7 +71,7 @@ func (l *letters) view(d *session.Session) ui.Screen {
 
 func play(t *testing.T, l *letters) *uitest.Window {
 	t.Helper()
-	return uitest.Open(t, new(model.Book), l.view, 80, 24)
+	return uitest.Open(t, new(ledger.Book), l.view, 80, 24)
 }
 
 // become gives the list other letters, as another book would.
@@ -166,7 +166,7 @@ func TestClicks(t *testing.T) {
 		l := &letters{all: "abyz"}
 		s, row := play(t, l), "letter "
 		if plain {
-			s = uitest.OpenPlain(t, new(model.Book), l.view, 80, 24)
+			s = uitest.OpenPlain(t, new(ledger.Book), l.view, 80, 24)
 		}
 		for _, c := range []struct{ on, cursor string }{{row + "y", "y"}, {"from n", "y"}, {"heads", "y"}, {row + "a", "a"}} {
 			s.Click(c.on)

@@ -5,14 +5,15 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 )
 
 // Store keeps a book in memory as a file does: apart from its log, which a book asks for. Everything in it runs at
 // once, in the goroutine of the test.
 type Store struct {
 	log  []model.Entry
-	full *model.Book // that holds its log
-	book *model.Book // that asks for it
+	full *ledger.Book // that holds its log
+	book *ledger.Book // that asks for it
 	at   time.Time
 	// Fail, if set, is what the next write ends with instead of being written.
 	Fail error
@@ -31,7 +32,7 @@ func (s *Store) ask() {
 }
 
 // newStore is a store of a book that holds its log.
-func newStore(full *model.Book) (*Store, error) {
+func newStore(full *ledger.Book) (*Store, error) {
 	s := &Store{at: now, full: full, book: full}
 	if !full.Empty() {
 		s.book = full.In(s)
@@ -54,7 +55,7 @@ func (s *Store) Entries(from, to model.Seq) ([]model.Entry, error) {
 }
 
 // Newest are rows of the log.
-func (s *Store) Newest(before model.Mark, n int) ([]model.Row, error) {
+func (s *Store) Newest(before model.Mark, n int) ([]ledger.Row, error) {
 	s.ask()
 	if s.Unread != nil {
 		return nil, s.Unread
@@ -63,7 +64,7 @@ func (s *Store) Newest(before model.Mark, n int) ([]model.Row, error) {
 }
 
 // Oldest are rows of the log.
-func (s *Store) Oldest(after model.Mark, n int) ([]model.Row, error) {
+func (s *Store) Oldest(after model.Mark, n int) ([]ledger.Row, error) {
 	s.ask()
 	if s.Unread != nil {
 		return nil, s.Unread
@@ -72,16 +73,16 @@ func (s *Store) Oldest(after model.Mark, n int) ([]model.Row, error) {
 }
 
 // Same tells whether it is the same store.
-func (s *Store) Same(other model.Source) bool { return other == model.Source(s) }
+func (s *Store) Same(other ledger.Source) bool { return other == ledger.Source(s) }
 
 // Load is the book.
-func (s *Store) Load() (*model.Book, error) {
+func (s *Store) Load() (*ledger.Book, error) {
 	s.ask()
 	return s.book, nil
 }
 
 // Full is the book that holds its log.
-func (s *Store) Full() *model.Book { return s.full }
+func (s *Store) Full() *ledger.Book { return s.full }
 
 // Warning is Warn, once.
 func (s *Store) Warning() string {
@@ -94,7 +95,7 @@ func (s *Store) Warning() string {
 func (s *Store) Wait(<-chan struct{}) bool { return false }
 
 // Write numbers the entries of an act, stamps them and takes them into the book.
-func (s *Store) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (s *Store) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	if err := s.Fail; err != nil {
 		s.Fail = nil
 		return nil, 0, err

@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/session"
@@ -53,7 +54,7 @@ type Window struct {
 type Maker func(*session.Session) ui.Screen
 
 // Open plays one view on a book in a window of w by h cells.
-func Open(t *testing.T, book *model.Book, view Maker, w, h int) *Window {
+func Open(t *testing.T, book *ledger.Book, view Maker, w, h int) *Window {
 	t.Helper()
 	return open(t, Kept(t, book), view, theme.Named("", "unicode", func(string) string { return "" }), w, h)
 }
@@ -65,7 +66,7 @@ func OpenOn(t *testing.T, store session.Store, view Maker, w, h int) *Window {
 }
 
 // OpenPlain plays it in plain words.
-func OpenPlain(t *testing.T, book *model.Book, view Maker, w, h int) *Window {
+func OpenPlain(t *testing.T, book *ledger.Book, view Maker, w, h int) *Window {
 	t.Helper()
 	th := theme.Named("", "unicode", func(string) string { return "" })
 	th.Plain = true
@@ -92,7 +93,7 @@ func open(t *testing.T, store session.Store, view Maker, th theme.Theme, w, h in
 }
 
 // Kept is a store of a book.
-func Kept(t testing.TB, book *model.Book) *Store {
+func Kept(t testing.TB, book *ledger.Book) *Store {
 	t.Helper()
 	s, err := newStore(book)
 	if err != nil {
@@ -102,18 +103,18 @@ func Kept(t testing.TB, book *model.Book) *Store {
 }
 
 // Demo is the book of the demo as it stands on Today.
-func Demo(t testing.TB) *model.Book {
+func Demo(t testing.TB) *ledger.Book {
 	t.Helper()
 	return Book(t, starter.Demo(Today))
 }
 
 // Book is the book of entries that need not be numbered.
-func Book(t testing.TB, entries []model.Entry) *model.Book {
+func Book(t testing.TB, entries []model.Entry) *ledger.Book {
 	t.Helper()
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	b, err := model.Fold(entries)
+	b, err := ledger.Fold(entries)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui/chart"
 	"brine/wrasse/ui/parse"
@@ -34,15 +35,15 @@ var kinds = []func(*maker) chart.Chart{
 
 // maker makes charts of a book.
 type maker struct {
-	book   *model.Book
-	series *model.Series
+	book   *ledger.Book
+	series *ledger.Series
 	on     model.Date
 	th     theme.Theme
 	span   span
 }
 
 // charts are all of them over a span.
-func charts(series *model.Series, th theme.Theme, over span) []chart.Chart {
+func charts(series *ledger.Series, th theme.Theme, over span) []chart.Chart {
 	m := &maker{series.Book(), series, series.On(), th, over}
 	out := make([]chart.Chart, len(kinds))
 	for i, kind := range kinds {

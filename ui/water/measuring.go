@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
@@ -19,7 +20,7 @@ import (
 const anHour = "yes"
 
 // measure asks what a batch was measured at.
-func (s *Screen) measure(batch model.Logged[model.Batch]) {
+func (s *Screen) measure(batch ledger.Logged[model.Batch]) {
 	f := &measureForm{s, batch}
 	warm := 25.0
 	if t := batch.What.TemperatureC; t != nil {
@@ -42,7 +43,7 @@ func (s *Screen) measure(batch model.Logged[model.Batch]) {
 // measureForm is a measurement being typed.
 type measureForm struct {
 	*Screen
-	batch model.Logged[model.Batch]
+	batch ledger.Logged[model.Batch]
 }
 
 // measured is what was typed so far.
@@ -128,7 +129,7 @@ func round(v float64) float64 { return float64(int(v*1000+0.5)) / 1000 }
 func (s *Screen) correct(seq model.Seq) {
 	b := s.session.Book
 	all := b.Batches()
-	i := slices.IndexFunc(all, func(l model.Logged[model.Batch]) bool { return l.Seq == seq })
+	i := slices.IndexFunc(all, func(l ledger.Logged[model.Batch]) bool { return l.Seq == seq })
 	if i < 0 || all[i].What.Salinity == nil {
 		return
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	physics "brine/wrasse/model/water"
 	"brine/wrasse/ui"
@@ -89,14 +90,14 @@ func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
 }
 
 // latestBatch is the last batch up to today.
-func (s *Screen) latestBatch() (model.Logged[model.Batch], bool) {
+func (s *Screen) latestBatch() (ledger.Logged[model.Batch], bool) {
 	all := s.session.Book.Batches()
 	for i := len(all) - 1; i >= 0; i-- {
 		if all[i].On <= s.session.Today() {
 			return all[i], true
 		}
 	}
-	return model.Logged[model.Batch]{}, false
+	return ledger.Logged[model.Batch]{}, false
 }
 
 // Fields of the forms.

@@ -8,6 +8,7 @@ package water
 
 import (
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
@@ -27,7 +28,7 @@ type Screen struct {
 	session *session.Session
 	round   *schedule.Round // that everything is seen in
 	on      model.Date
-	series  *model.Series
+	series  *ledger.Series
 	is      *station.Station // nil before the book is read
 	drifts  []string         // which values have left their first range, in words
 	charts  []chart.Chart    // over the span

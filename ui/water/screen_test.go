@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -92,7 +93,7 @@ func TestPoorBooks(t *testing.T) {
 			uitest.Open(t, book, New, 80, 24).Exact()
 		})
 	}
-	s := uitest.Open(t, new(model.Book), New, 80, 24)
+	s := uitest.Open(t, new(ledger.Book), New, 80, 24)
 	s.Exact()
 	s.Sees("no stage in the book")
 	for _, keys := range []string{"<right>", "s", "<enter>", "w", "<esc>", "<down>", "m", "<esc>"} {
@@ -156,7 +157,7 @@ func TestDrift(t *testing.T) {
 	s.Keys("w")
 	s.Sees("rejection drifting down since", "pressure drop over the prefilters drifting up since")
 	s.Misses("after resin drifting")
-	s = uitest.Open(t, new(model.Book), New, 100, 60)
+	s = uitest.Open(t, new(ledger.Book), New, 100, 60)
 	s.Keys("w")
 	s.Misses("drifting")
 }
@@ -166,7 +167,7 @@ func TestTooSoonStandsApart(t *testing.T) {
 	s := open(t, 120, 40)
 	two := 2.0
 	entry := model.NewEntry(uitest.Today, model.Reading{Gauge: "tds-membrane", Value: 60, MinutesRunning: &two})
-	if _, _, err := s.Store.Write(func(*model.Book) ([]model.Entry, error) { return []model.Entry{entry}, nil }); err != nil {
+	if _, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{entry}, nil }); err != nil {
 		t.Fatal(err)
 	}
 	s.Reload()

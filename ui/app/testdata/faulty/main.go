@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/app"
 	"brine/wrasse/ui/session"
 )
@@ -30,7 +31,7 @@ type faulty struct {
 	armed, written *int
 }
 
-func (f faulty) Write(build func(*model.Book) ([]model.Entry, error)) (*model.Book, model.Seq, error) {
+func (f faulty) Write(build func(*ledger.Book) ([]model.Entry, error)) (*ledger.Book, model.Seq, error) {
 	switch fault {
 	case "command":
 		panic("a fault in a command")

@@ -1,4 +1,4 @@
-package model
+package ledger
 
 import (
 	"cmp"
@@ -7,6 +7,8 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"brine/wrasse/model"
 )
 
 // A list in a snapshot is a column for each field of its events, one after the other, so that a column of which nothing
@@ -299,22 +301,22 @@ func dictionary[E, V any](text func(*E) string, value func(string) (V, string), 
 }
 
 // inLists is how the lists of a kind of entry are kept.
-func inLists[B Body](of func(*Book) *events[Logged[B]], named func(*Logged[B], ID), columns ...column[Logged[B]]) listKind {
+func inLists[B model.Body](of func(*Book) *events[Logged[B]], named func(*Logged[B], model.ID), columns ...column[Logged[B]]) listKind {
 	var b B
 	return listsOf(b.Kind(), of, func(l *Logged[B]) *Happening { return &l.Happening }, named, columns...)
 }
 
 // listsOf is how the lists of a kind are kept. named gives an event the id of its thing, which is that of its list.
-func listsOf[E any](kind Kind, of func(*Book) *events[E], header func(*E) *Happening, named func(*E, ID), columns ...column[E]) listKind {
+func listsOf[E any](kind model.Kind, of func(*Book) *events[E], header func(*E) *Happening, named func(*E, model.ID), columns ...column[E]) listKind {
 	columns = append([]column[E]{
-		numbers(func(e *E) *Date { return &header(e).On }),
-		numbers(func(e *E) *Seq { return &header(e).Seq }),
+		numbers(func(e *E) *model.Date { return &header(e).On }),
+		numbers(func(e *E) *model.Seq { return &header(e).Seq }),
 		words(func(e *E) *string { return &header(e).By }),
 	}, columns...)
 	return listKind{
 		kind:   kind,
 		own:    func(b *Book) { *of(b) = copied(*of(b)) },
-		remove: func(b *Book, id ID, at Mark) bool { return (*of(b)).remove(id, at) },
+		remove: func(b *Book, id model.ID, at model.Mark) bool { return (*of(b)).remove(id, at) },
 		pack: func(b *Book, p *packer) {
 			ev := *of(b)
 			p.uint(uint64(len(ev)))
@@ -328,7 +330,7 @@ func listsOf[E any](kind Kind, of func(*Book) *events[E], header func(*E) *Happe
 		unpack: func(b *Book, u *unpacker) {
 			ev := *of(b)
 			for range u.count() {
-				id, n, packed := ID(u.text()), u.count(), u.text()
+				id, n, packed := model.ID(u.text()), u.count(), u.text()
 				ev[id] = &list[E]{n: n, packed: packed, unpack: func() ([]E, error) {
 					list := make([]E, n)
 					u := unpacker{data: packed}

@@ -1,10 +1,14 @@
-package model
+package ledger
 
-import "slices"
+import (
+	"slices"
+
+	"brine/wrasse/model"
+)
 
 // Start is where a cycle of a chore begins.
 type Start struct {
-	Mark
+	model.Mark
 	Tick *TickRecord // nil when the component went into service then
 }
 
@@ -14,14 +18,14 @@ func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
 // Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
 // its component was put into service again. That of a component's first service counts only when no tick is dated
 // before it, and none that falls on the date of a tick counts. O(ticks).
-func (b *Book) Starts(chore ID, on Date) []Start {
+func (b *Book) Starts(chore model.ID, on model.Date) []Start {
 	c, _ := b.chores.get(chore)
 	next := b.services(c.Component)
 	ticks := b.TicksUpTo(chore, on)
 	out := make([]Start, 0, len(ticks)+len(next))
 	serve := func(s service) {
 		if s.on <= on && (len(ticks) == 0 || ticks[0].On > s.on || s.anew) {
-			out = append(out, Start{Mark: Mark{On: s.on}})
+			out = append(out, Start{Mark: model.Mark{On: s.on}})
 		}
 	}
 	for i := range ticks {
@@ -41,20 +45,20 @@ func (b *Book) Starts(chore ID, on Date) []Start {
 
 // service is a date on which a component was put into service, for the first time or again.
 type service struct {
-	on   Date
+	on   model.Date
 	anew bool
 }
 
 // services are the dates on which a component was put into service, in order of time: first by its first definition,
 // then again by each that gives a later date than the definition before it.
-func (b *Book) services(component ID) []service {
+func (b *Book) services(component model.ID) []service {
 	var out []service
 	versions := b.versions[component]
 	for i, v := range versions {
 		if i > 0 && v.InService <= versions[i-1].InService {
 			continue
 		}
-		at, known := slices.BinarySearchFunc(out, v.InService, func(s service, on Date) int { return int(s.on - on) })
+		at, known := slices.BinarySearchFunc(out, v.InService, func(s service, on model.Date) int { return int(s.on - on) })
 		if !known {
 			out = slices.Insert(out, at, service{on: v.InService})
 		}

@@ -1,12 +1,16 @@
-package model
+package ledger
 
-import "slices"
+import (
+	"slices"
+
+	"brine/wrasse/model"
+)
 
 // registry keeps the latest definition of each id, in the order of first definition.
 type registry[D any] struct {
-	order []ID
-	byID  map[ID]D
-	seqs  map[ID][]Seq // of the entries that defined it
+	order []model.ID
+	byID  map[model.ID]D
+	seqs  map[model.ID][]model.Seq // of the entries that defined it
 }
 
 func (r registry[D]) clone() registry[D] {
@@ -14,7 +18,7 @@ func (r registry[D]) clone() registry[D] {
 }
 
 // put takes in a definition written at a seq.
-func (r *registry[D]) put(id ID, d D, seq Seq) {
+func (r *registry[D]) put(id model.ID, d D, seq model.Seq) {
 	if _, ok := r.byID[id]; !ok {
 		r.order = append(r.order, id)
 	}
@@ -24,18 +28,18 @@ func (r *registry[D]) put(id ID, d D, seq Seq) {
 
 // at is the definition that held when an entry was written: the latest itself, or the seq of an earlier one; ok is
 // false when there was none yet.
-func (r registry[D]) at(id ID, seq Seq) (latest bool, by Seq, ok bool) {
+func (r registry[D]) at(id model.ID, seq model.Seq) (latest bool, by model.Seq, ok bool) {
 	seqs := r.seqs[id]
-	n := len(upTo(seqs, markOfSeq, Mark{Seq: seq}))
+	n := len(upTo(seqs, markOfSeq, model.Mark{Seq: seq}))
 	if n == 0 {
 		return false, 0, false
 	}
 	return n == len(seqs), seqs[n-1], true
 }
 
-func markOfSeq(s *Seq) Mark { return Mark{Seq: *s} }
+func markOfSeq(s *model.Seq) model.Mark { return model.Mark{Seq: *s} }
 
-func (r registry[D]) get(id ID) (D, bool) {
+func (r registry[D]) get(id model.ID) (D, bool) {
 	d, ok := r.byID[id]
 	return d, ok
 }

@@ -1,6 +1,10 @@
-package model
+package ledger
 
-import "slices"
+import (
+	"slices"
+
+	"brine/wrasse/model"
+)
 
 // MaxSlip is the largest slip of a tick, as a fraction of its planned interval: one that came later says no more.
 const MaxSlip = 0.5
@@ -10,7 +14,7 @@ const Grades = 5
 
 // Slip is how late one tick came, as a fraction of its planned interval, 0 to 0.5.
 type Slip struct {
-	Mark
+	model.Mark
 	Reach int // the component's grade when the tick was made
 	Value float64
 }
@@ -32,10 +36,10 @@ func (s *SlipSums) Add(slip Slip) {
 type Absence []absentSpan
 
 // absentSpan is the dates from one up to, and without, another.
-type absentSpan struct{ from, to Date }
+type absentSpan struct{ from, to model.Date }
 
 // Absence is the dates on which nobody was there, by what was written of dates up to one.
-func (b *Book) Absence(on Date) Absence {
+func (b *Book) Absence(on model.Date) Absence {
 	var out Absence
 	aways := b.Aways()
 	for i := range aways {
@@ -53,8 +57,8 @@ func (b *Book) Absence(on Date) Absence {
 }
 
 // Days counts the dates of absence after one date and up to another.
-func (a Absence) Days(after, upTo Date) int {
-	i, _ := slices.BinarySearchFunc(a, after, func(s absentSpan, d Date) int {
+func (a Absence) Days(after, upTo model.Date) int {
+	i, _ := slices.BinarySearchFunc(a, after, func(s absentSpan, d model.Date) int {
 		if s.to <= d {
 			return -1
 		}

@@ -1,4 +1,4 @@
-package model
+package ledger
 
 import (
 	"bytes"
@@ -10,54 +10,56 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
+
+	"brine/wrasse/model"
 )
 
 // start is a small book for acts to be drawn on.
-func start() []Entry {
-	chore := func(id, component ID, work Work, uses ...SpareUse) Chore {
-		return Chore{ID: id, Component: component, Name: string(id), Work: work, Minutes: 5, Consequence: 2, Spares: uses,
-			Clocks: []Clock{{Kind: ClockUsage, Counter: "litres", Amount: 100, Rule: RuleLasts}}}
+func start() []model.Entry {
+	chore := func(id, component model.ID, work model.Work, uses ...model.SpareUse) model.Chore {
+		return model.Chore{ID: id, Component: component, Name: string(id), Work: work, Minutes: 5, Consequence: 2, Spares: uses,
+			Clocks: []model.Clock{{Kind: model.ClockUsage, Counter: "litres", Amount: 100, Rule: model.RuleLasts}}}
 	}
-	bodies := []Body{
-		BookDef{Name: "Vat", Units: Units{"L", "C", "bar"}},
-		Place{ID: "cellar", Name: "Cellar", Minutes: 3},
-		Place{ID: "stand", Name: "Stand", Minutes: 1},
-		Component{ID: "pump", Name: "Pump", Place: "cellar", Reach: 2, AccessMinutes: 4},
-		Component{ID: "membrane", Name: "Membrane", Place: "cellar", Reach: 4, AccessMinutes: 9, OpensWith: "pump"},
-		Counter{ID: "litres", Name: "Litres", Unit: "L", Style: StyleAmount, Role: RoleWaterMade},
-		Counter{ID: "hours", Name: "Hours", Unit: "h", Style: StyleMeter},
-		Gauge{ID: "tds", Name: "TDS", Unit: "ppm", Role: RoleTDSProduct},
-		Spare{ID: "salt", Name: "Salt", Unit: "kg", LeadDays: 3, Role: RoleSalt},
-		chore("clean", "pump", WorkClean, SpareUse{"salt", 0.5}),
-		chore("renew", "membrane", WorkRenew),
-		chore("test", "membrane", WorkTest),
+	bodies := []model.Body{
+		model.BookDef{Name: "Vat", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}},
+		model.Place{ID: "cellar", Name: "Cellar", Minutes: 3},
+		model.Place{ID: "stand", Name: "Stand", Minutes: 1},
+		model.Component{ID: "pump", Name: "Pump", Place: "cellar", Reach: 2, AccessMinutes: 4},
+		model.Component{ID: "membrane", Name: "Membrane", Place: "cellar", Reach: 4, AccessMinutes: 9, OpensWith: "pump"},
+		model.Counter{ID: "litres", Name: "Litres", Unit: "L", Style: model.StyleAmount, Role: model.RoleWaterMade},
+		model.Counter{ID: "hours", Name: "Hours", Unit: "h", Style: model.StyleMeter},
+		model.Gauge{ID: "tds", Name: "TDS", Unit: "ppm", Role: model.RoleTDSProduct},
+		model.Spare{ID: "salt", Name: "Salt", Unit: "kg", LeadDays: 3, Role: model.RoleSalt},
+		chore("clean", "pump", model.WorkClean, model.SpareUse{Spare: "salt", Quantity: 0.5}),
+		chore("renew", "membrane", model.WorkRenew),
+		chore("test", "membrane", model.WorkTest),
 	}
-	var out []Entry
+	var out []model.Entry
 	for _, b := range bodies {
-		out = append(out, NewEntry(NewDate(2024, 1, 1), b))
+		out = append(out, model.NewEntry(model.NewDate(2024, 1, 1), b))
 	}
 	return out
 }
 
 // startWithVessels is that book with what holds water.
-func startWithVessels() []Entry {
+func startWithVessels() []model.Entry {
 	return append(start(),
-		NewEntry(NewDate(2024, 1, 1), Vessel{ID: "reservoir", Name: "Reservoir", Place: "cellar", Holds: HoldsFresh, Capacity: 100, FedBy: "litres"}),
-		NewEntry(NewDate(2024, 1, 1), Vessel{ID: "vat", Name: "Vat", Place: "cellar", Holds: HoldsSalt, Capacity: 60}))
+		model.NewEntry(model.NewDate(2024, 1, 1), model.Vessel{ID: "reservoir", Name: "Reservoir", Place: "cellar", Holds: model.HoldsFresh, Capacity: 100, FedBy: "litres"}),
+		model.NewEntry(model.NewDate(2024, 1, 1), model.Vessel{ID: "vat", Name: "Vat", Place: "cellar", Holds: model.HoldsSalt, Capacity: 60}))
 }
 
 // act draws an act of one to three entries: any kind of event or definition, on any
 // date, and amends of any earlier entry. Many of them no log can accept.
-func act(t *rapid.T, b *Book) []Entry {
+func act(t *rapid.T, b *Book) []model.Entry {
 	if rapid.IntRange(0, 4).Draw(t, "take back") == 0 {
-		seq := Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of"))
+		seq := model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "act of"))
 		return must(b.Strike(must(b.Act(seq))[0].Seq, 0))
 	}
-	var out []Entry
+	var out []model.Entry
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {
-		on := NewDate(2024, 1, 1).AddDays(rapid.IntRange(0, 30).Draw(t, "day"))
-		e := NewEntry(on, body(t, b, on))
-		if e.Kind != KindNeed { // whose by is a date
+		on := model.NewDate(2024, 1, 1).AddDays(rapid.IntRange(0, 30).Draw(t, "day"))
+		e := model.NewEntry(on, body(t, b, on))
+		if e.Kind != model.KindNeed { // whose by is a date
 			e.By = rapid.SampledFrom([]string{"", "", "ann", "bo"}).Draw(t, "by")
 		}
 		out = append(out, e)
@@ -65,96 +67,96 @@ func act(t *rapid.T, b *Book) []Entry {
 	return out
 }
 
-func body(t *rapid.T, b *Book, on Date) Body {
-	chore := ID(rapid.SampledFrom([]string{"clean", "renew", "test"}).Draw(t, "chore"))
-	component := ID(rapid.SampledFrom([]string{"pump", "membrane"}).Draw(t, "component"))
-	vessel := ID(rapid.SampledFrom([]string{"reservoir", "vat"}).Draw(t, "vessel"))
+func body(t *rapid.T, b *Book, on model.Date) model.Body {
+	chore := model.ID(rapid.SampledFrom([]string{"clean", "renew", "test"}).Draw(t, "chore"))
+	component := model.ID(rapid.SampledFrom([]string{"pump", "membrane"}).Draw(t, "component"))
+	vessel := model.ID(rapid.SampledFrom([]string{"reservoir", "vat"}).Draw(t, "vessel"))
 	n := float64(rapid.IntRange(0, 9).Draw(t, "n"))
-	switch rapid.SampledFrom(append(Kinds(), KindAmend, KindTick, KindUsage)).Draw(t, "kind") {
-	case KindBook:
-		return BookDef{Name: fmt.Sprint("Vat ", n), Units: Units{"gal", "F", "psi"}}
-	case KindPlace:
-		return Place{ID: "cellar", Name: fmt.Sprint("Cellar ", n), Minutes: int(n)}
-	case KindComponent:
+	switch rapid.SampledFrom(append(model.Kinds(), model.KindAmend, model.KindTick, model.KindUsage)).Draw(t, "kind") {
+	case model.KindBook:
+		return model.BookDef{Name: fmt.Sprint("Vat ", n), Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}
+	case model.KindPlace:
+		return model.Place{ID: "cellar", Name: fmt.Sprint("Cellar ", n), Minutes: int(n)}
+	case model.KindComponent:
 		c, _ := b.Component(component)
 		c.Reach = 1 + int(n)/2
-		c.InService = rapid.SampledFrom([]Date{0, on}).Draw(t, "in service")
-		c.Place = ID(rapid.SampledFrom([]string{"cellar", "stand"}).Draw(t, "place"))
+		c.InService = rapid.SampledFrom([]model.Date{0, on}).Draw(t, "in service")
+		c.Place = model.ID(rapid.SampledFrom([]string{"cellar", "stand"}).Draw(t, "place"))
 		return c
-	case KindCounter:
+	case model.KindCounter:
 		c, _ := b.Counter("hours")
-		c.Style = rapid.SampledFrom([]Style{StyleMeter, StyleMeter, StyleAmount}).Draw(t, "style")
+		c.Style = rapid.SampledFrom([]model.Style{model.StyleMeter, model.StyleMeter, model.StyleAmount}).Draw(t, "style")
 		c.Name = fmt.Sprint("Hours ", n)
 		return c
-	case KindGauge:
-		return Gauge{ID: ID(rapid.SampledFrom([]string{"tds", "tds2"}).Draw(t, "gauge")), Name: "TDS", Unit: "ppm", Role: RoleTDSProduct,
-			Retired: rapid.SampledFrom([]Date{0, on}).Draw(t, "retired")}
-	case KindSpare:
-		return Spare{ID: "salt", Name: fmt.Sprint("Salt ", n), Unit: "kg", LeadDays: int(n)}
-	case KindVessel:
-		return Vessel{ID: "vat", Name: fmt.Sprint("Vat ", n), Place: "stand", Holds: HoldsSalt, Capacity: 50 + n}
-	case KindChore:
+	case model.KindGauge:
+		return model.Gauge{ID: model.ID(rapid.SampledFrom([]string{"tds", "tds2"}).Draw(t, "gauge")), Name: "TDS", Unit: "ppm", Role: model.RoleTDSProduct,
+			Retired: rapid.SampledFrom([]model.Date{0, on}).Draw(t, "retired")}
+	case model.KindSpare:
+		return model.Spare{ID: "salt", Name: fmt.Sprint("Salt ", n), Unit: "kg", LeadDays: int(n)}
+	case model.KindVessel:
+		return model.Vessel{ID: "vat", Name: fmt.Sprint("Vat ", n), Place: "stand", Holds: model.HoldsSalt, Capacity: 50 + n}
+	case model.KindChore:
 		c, _ := b.Chore(chore)
-		c.Takes = rapid.SampledFrom([][]Take{nil, {{"vat", 20}, {"nothing", 1}}}).Draw(t, "takes")
+		c.Takes = rapid.SampledFrom([][]model.Take{nil, {{Vessel: "vat", Litres: 20}, {Vessel: "nothing", Litres: 1}}}).Draw(t, "takes")
 		c.Minutes, c.Component = int(n), component
-		c.Spares = rapid.SampledFrom([][]SpareUse{nil, {{"salt", 2}}}).Draw(t, "uses")
-		c.Then = rapid.SampledFrom([][]Call{nil, {{"test", Span{1, SpanDays}}}, {{"late", Span{2, SpanWeeks}}}}).Draw(t, "then")
-		c.ID = rapid.SampledFrom([]ID{c.ID, c.ID, c.ID, "late"}).Draw(t, "chore defined")
+		c.Spares = rapid.SampledFrom([][]model.SpareUse{nil, {{Spare: "salt", Quantity: 2}}}).Draw(t, "uses")
+		c.Then = rapid.SampledFrom([][]model.Call{nil, {{Chore: "test", After: model.Span{N: 1, Unit: model.SpanDays}}}, {{Chore: "late", After: model.Span{N: 2, Unit: model.SpanWeeks}}}}).Draw(t, "then")
+		c.ID = rapid.SampledFrom([]model.ID{c.ID, c.ID, c.ID, "late"}).Draw(t, "chore defined")
 		return c
-	case KindTick:
-		return Tick{Chore: chore, Found: rapid.SampledFrom([]Found{"", FoundClean, FoundFailed, FoundPassed}).Draw(t, "found"),
+	case model.KindTick:
+		return model.Tick{Chore: chore, Found: rapid.SampledFrom([]model.Found{"", model.FoundClean, model.FoundFailed, model.FoundPassed}).Draw(t, "found"),
 			About: rapid.Bool().Draw(t, "about"), Minutes: rapid.SampledFrom([]*int{nil, new(int)}).Draw(t, "minutes"),
-			Planned: rapid.SampledFrom([]Date{0, on - 1}).Draw(t, "planned"), Note: text(t),
+			Planned: rapid.SampledFrom([]model.Date{0, on - 1}).Draw(t, "planned"), Note: text(t),
 			Litres: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "litres")}
-	case KindUsage:
+	case model.KindUsage:
 		if rapid.Bool().Draw(t, "meter") {
-			return Usage{Counter: "hours", Meter: &n}
+			return model.Usage{Counter: "hours", Meter: &n}
 		}
-		return Usage{Counter: "litres", Amount: &n}
-	case KindMeterReset:
-		return MeterReset{Counter: "hours"}
-	case KindReading:
-		return Reading{Gauge: "tds", Value: n, MinutesRunning: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "running")}
-	case KindStock:
-		return Stock{Spare: "salt", Change: n - 3, Price: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "price")}
-	case KindFlag:
-		f := Flag{Component: component, Note: text(t), Cause: rapid.SampledFrom([]Cause{"", "heavy"}).Draw(t, "cause"),
-			State: rapid.SampledFrom([]FlagState{FlagFlagged, FlagRebuilt, FlagDropped}).Draw(t, "state")}
-		if f.State == FlagRebuilt {
+		return model.Usage{Counter: "litres", Amount: &n}
+	case model.KindMeterReset:
+		return model.MeterReset{Counter: "hours"}
+	case model.KindReading:
+		return model.Reading{Gauge: "tds", Value: n, MinutesRunning: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "running")}
+	case model.KindStock:
+		return model.Stock{Spare: "salt", Change: n - 3, Price: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "price")}
+	case model.KindFlag:
+		f := model.Flag{Component: component, Note: text(t), Cause: rapid.SampledFrom([]model.Cause{"", "heavy"}).Draw(t, "cause"),
+			State: rapid.SampledFrom([]model.FlagState{model.FlagFlagged, model.FlagRebuilt, model.FlagDropped}).Draw(t, "state")}
+		if f.State == model.FlagRebuilt {
 			f.Reach = 1 + int(n)/2
 			f.AccessMinutes = rapid.SampledFrom([]*int{nil, new(int)}).Draw(t, "access")
 		}
 		return f
-	case KindPutOff:
-		return PutOff{Chore: chore, Until: on.AddDays(1 + int(n)), Reason: text(t)}
-	case KindBatch:
-		return Batch{VolumeL: 1 + n, SaltG: 35 * n, Salinity: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "salinity"),
+	case model.KindPutOff:
+		return model.PutOff{Chore: chore, Until: on.AddDays(1 + int(n)), Reason: text(t)}
+	case model.KindBatch:
+		return model.Batch{VolumeL: 1 + n, SaltG: 35 * n, Salinity: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "salinity"),
 			TemperatureC: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "temperature"),
-			From:         rapid.SampledFrom([]ID{"", "reservoir"}).Draw(t, "from"),
-			Into:         rapid.SampledFrom([]ID{"", "vat", "nothing"}).Draw(t, "into")}
-	case KindLevel:
-		return Level{Vessel: vessel, Litres: n, About: rapid.Bool().Draw(t, "about")}
-	case KindDraw:
-		return Draw{Vessel: vessel, Litres: 1 + n, For: rapid.SampledFrom(Purposes).Draw(t, "for"),
-			Into: rapid.SampledFrom([]ID{"", "vat", "reservoir"}).Draw(t, "into")}
-	case KindNeed:
-		return Need{Vessel: vessel, Litres: 1 + n, By: on.AddDays(int(n) - 1), Note: text(t),
-			Chore: rapid.SampledFrom([]ID{"", chore}).Draw(t, "chore of need")}
-	case KindAway:
-		return Away{Until: on.AddDays(1 + int(n))}
-	case KindFault:
-		return Fault{Component: component, Note: text(t)}
-	case KindRepair:
-		seqs := []Seq{Seq(rapid.IntRange(1, int(b.Last())+1).Draw(t, "entry repaired"))}
+			From:         rapid.SampledFrom([]model.ID{"", "reservoir"}).Draw(t, "from"),
+			Into:         rapid.SampledFrom([]model.ID{"", "vat", "nothing"}).Draw(t, "into")}
+	case model.KindLevel:
+		return model.Level{Vessel: vessel, Litres: n, About: rapid.Bool().Draw(t, "about")}
+	case model.KindDraw:
+		return model.Draw{Vessel: vessel, Litres: 1 + n, For: rapid.SampledFrom(model.Purposes).Draw(t, "for"),
+			Into: rapid.SampledFrom([]model.ID{"", "vat", "reservoir"}).Draw(t, "into")}
+	case model.KindNeed:
+		return model.Need{Vessel: vessel, Litres: 1 + n, By: on.AddDays(int(n) - 1), Note: text(t),
+			Chore: rapid.SampledFrom([]model.ID{"", chore}).Draw(t, "chore of need")}
+	case model.KindAway:
+		return model.Away{Until: on.AddDays(1 + int(n))}
+	case model.KindFault:
+		return model.Fault{Component: component, Note: text(t)}
+	case model.KindRepair:
+		seqs := []model.Seq{model.Seq(rapid.IntRange(1, int(b.Last())+1).Draw(t, "entry repaired"))}
 		for _, f := range slices.Concat(b.Faults("pump"), b.Faults("membrane")) {
 			seqs = append(seqs, f.Seq)
 		}
-		return Repair{Fault: rapid.SampledFrom(seqs).Draw(t, "fault"), Note: text(t),
-			Uses: rapid.SampledFrom([][]SpareUse{nil, {{"salt", 1}}, {{"none", 1}}}).Draw(t, "uses")}
-	case KindNormal:
-		return Normal{Component: component}
-	case KindNote:
-		return Note{Text: "n", OnWhat: rapid.SampledFrom([]string{"", "pump", "chore:clean", "nothing"}).Draw(t, "on what")}
+		return model.Repair{Fault: rapid.SampledFrom(seqs).Draw(t, "fault"), Note: text(t),
+			Uses: rapid.SampledFrom([][]model.SpareUse{nil, {{Spare: "salt", Quantity: 1}}, {{Spare: "none", Quantity: 1}}}).Draw(t, "uses")}
+	case model.KindNormal:
+		return model.Normal{Component: component}
+	case model.KindNote:
+		return model.Note{Text: "n", OnWhat: rapid.SampledFrom([]string{"", "pump", "chore:clean", "nothing"}).Draw(t, "on what")}
 	}
 	return amend(t, b, on, n)
 }
@@ -163,34 +165,34 @@ func text(t *rapid.T) string {
 	return rapid.SampledFrom([]string{"", "läuft", "slow"}).Draw(t, "text")
 }
 
-func amend(t *rapid.T, b *Book, on Date, n float64) Body {
-	a := Amend{Entry: Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "entry"))}
+func amend(t *rapid.T, b *Book, on model.Date, n float64) model.Body {
+	a := model.Amend{Entry: model.Seq(rapid.IntRange(1, int(b.Last())).Draw(t, "entry"))}
 	fields := map[string]any{"on": on}
 	switch e := must(b.Written(a.Entry)).Body.(type) {
-	case Amend:
+	case model.Amend:
 		fields["entry"] = max(1, e.Entry-1)
-	case Usage:
+	case model.Usage:
 		if e.Amount != nil {
 			fields["amount"] = n
 		} else {
 			fields["meter"] = n
 		}
-	case Tick:
+	case model.Tick:
 		fields["chore"] = "renew"
-	case Component:
+	case model.Component:
 		fields["in_service"] = nil
 	}
 	if a.Strike = rapid.Bool().Draw(t, "strike"); !a.Strike {
-		a.With, _ = With(fields)
+		a.With, _ = model.With(fields)
 	}
 	return a
 }
 
 // numbered gives an act its seqs as a store does.
-func numbered(entries []Entry, last Seq) []Entry {
+func numbered(entries []model.Entry, last model.Seq) []model.Entry {
 	out := slices.Clone(entries)
 	for i := range out {
-		out[i].Seq = last + 1 + Seq(i)
+		out[i].Seq = last + 1 + model.Seq(i)
 		if out[i].Act = 0; len(out) > 1 {
 			out[i].Act = last + 1
 		}
@@ -247,11 +249,13 @@ func TestStepByStepEqualsRebuild(t *testing.T) {
 }
 
 // memory is a file of entries.
-type memory struct{ log []Entry }
+type memory struct{ log []model.Entry }
 
-func (m *memory) Entries(from, to Seq) ([]Entry, error) { return slices.Clone(m.log[from-1 : to]), nil }
+func (m *memory) Entries(from, to model.Seq) ([]model.Entry, error) {
+	return slices.Clone(m.log[from-1 : to]), nil
+}
 
-func (m *memory) Newest(before Mark, n int) ([]Row, error) {
+func (m *memory) Newest(before model.Mark, n int) ([]Row, error) {
 	b, err := Fold(m.log)
 	if err != nil {
 		return nil, err
@@ -259,7 +263,7 @@ func (m *memory) Newest(before Mark, n int) ([]Row, error) {
 	return b.Newest(before, n)
 }
 
-func (m *memory) Oldest(after Mark, n int) ([]Row, error) {
+func (m *memory) Oldest(after model.Mark, n int) ([]Row, error) {
 	b, err := Fold(m.log)
 	if err != nil {
 		return nil, err
@@ -297,7 +301,7 @@ func same(t *rapid.T, what string, got, want *Book) {
 			t.Fatalf("%s: counter %s counts %v, by the whole log %v", what, c.ID, got.Amounts(c.ID), want.Amounts(c.ID))
 		}
 	}
-	for seq := Seq(1); seq <= want.Last(); seq++ {
+	for seq := model.Seq(1); seq <= want.Last(); seq++ {
 		g, err1 := got.RowOf(seq)
 		w, err2 := want.RowOf(seq)
 		if err1 != nil || err2 != nil || !reflect.DeepEqual(g, w) {
@@ -339,8 +343,8 @@ func TestSnapshotKeepsEveryField(t *testing.T) {
 	})
 }
 
-func listed[E any](ev events[E]) map[ID][]E {
-	out := map[ID][]E{}
+func listed[E any](ev events[E]) map[model.ID][]E {
+	out := map[model.ID][]E{}
 	for id := range ev {
 		out[id] = ev.of(id)
 	}
@@ -385,10 +389,10 @@ func TestSnapshotsStand(t *testing.T) {
 }
 
 // byHand works out a few figures of a log the slow and plain way.
-func byHand(t *rapid.T, log []Entry, book *Book) {
-	struck := map[Seq]bool{}
-	read := map[Seq]Entry{}
-	target := map[Seq][]Amend{}
+func byHand(t *rapid.T, log []model.Entry, book *Book) {
+	struck := map[model.Seq]bool{}
+	read := map[model.Seq]model.Entry{}
+	target := map[model.Seq][]model.Amend{}
 	for i := len(log) - 1; i >= 0; i-- {
 		e := log[i]
 		for _, a := range target[e.Seq] {
@@ -397,50 +401,50 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 		if struck[e.Seq] {
 			continue
 		}
-		var withs []Fields
+		var withs []model.Fields
 		for _, a := range slices.Backward(target[e.Seq]) { // gathered latest first
 			withs = append(withs, a.With)
 		}
-		amended, err := applied(&e, withs)
+		amended, err := model.Amended(&e, withs)
 		if err != nil {
 			t.Fatal(err)
 		}
 		read[e.Seq] = *amended
-		if a, ok := amended.Body.(Amend); ok {
+		if a, ok := amended.Body.(model.Amend); ok {
 			target[a.Entry] = append(target[a.Entry], a)
 		}
 	}
-	ticks, litres := map[ID]int{}, 0.0
+	ticks, litres := map[model.ID]int{}, 0.0
 	type change struct {
-		at  Mark
+		at  model.Mark
 		qty float64
 		use bool
 	}
 	var salt []change
-	uses := map[ID][]SpareUse{}
-	for seq := Seq(1); seq <= book.Last(); seq++ {
+	uses := map[model.ID][]model.SpareUse{}
+	for seq := model.Seq(1); seq <= book.Last(); seq++ {
 		if book.Struck(seq) != struck[seq] {
 			t.Fatalf("entry %d: struck is %v", seq, book.Struck(seq))
 		}
 		switch w := read[seq].Body.(type) {
-		case Chore:
+		case model.Chore:
 			uses[w.ID] = w.Spares
-		case Tick:
+		case model.Tick:
 			ticks[w.Chore]++
 			for _, u := range uses[w.Chore] {
 				e := read[seq]
 				salt = append(salt, change{e.Mark(), -u.Quantity, true})
 			}
-		case Repair:
+		case model.Repair:
 			for _, u := range w.Uses {
 				e := read[seq]
 				salt = append(salt, change{e.Mark(), -u.Quantity, true})
 			}
-		case Usage:
+		case model.Usage:
 			if w.Counter == "litres" {
 				litres += *w.Amount
 			}
-		case Stock:
+		case model.Stock:
 			e := read[seq]
 			salt = append(salt, change{e.Mark(), w.Change, w.Change < 0})
 		}
@@ -469,10 +473,10 @@ func byHand(t *rapid.T, log []Entry, book *Book) {
 			hand += c.qty
 		}
 	}
-	if got := book.OnHand("salt", LastDate); got != hand || book.Counted("salt", LastDate) != counted {
+	if got := book.OnHand("salt", model.LastDate); got != hand || book.Counted("salt", model.LastDate) != counted {
 		t.Fatalf("%v salt on hand, by hand %v, counted %v", got, hand, counted)
 	}
-	if got, ok := book.Shelf(LastDate)["salt"]; got != hand || ok != counted {
+	if got, ok := book.Shelf(model.LastDate)["salt"]; got != hand || ok != counted {
 		t.Fatalf("%v salt on the shelf, by hand %v, counted %v", got, hand, counted)
 	}
 }

@@ -1,19 +1,21 @@
-package model
+package ledger
 
 import (
 	"cmp"
 	"slices"
+
+	"brine/wrasse/model"
 )
 
 // Source is the file of a book: where the entries are that the book doesn't hold. Its methods read the file and may be
 // called from any goroutine, but not within an operation of the file.
 type Source interface {
 	// Entries are the entries from one seq to another, both of them too, as they were written.
-	Entries(from, to Seq) ([]Entry, error)
+	Entries(from, to model.Seq) ([]model.Entry, error)
 	// Newest are the rows before a place, the newest first and n at most, with their entries as they were written.
-	Newest(before Mark, n int) ([]Row, error)
+	Newest(before model.Mark, n int) ([]Row, error)
 	// Oldest are the rows after a place, the oldest first and n at most, with their entries as they were written.
-	Oldest(after Mark, n int) ([]Row, error)
+	Oldest(after model.Mark, n int) ([]Row, error)
 	// Same tells whether another source is the same log: what was read of one stands in the other.
 	Same(Source) bool
 }
@@ -21,16 +23,16 @@ type Source interface {
 // Row is an entry of the log in its place in the order of time. An entry that reads with a date stands on that, a struck
 // one on the date it was written with; without a date, an entry stands on that of the nearest one written before it.
 type Row struct {
-	Mark
-	Struck  bool   // it was taken back
-	Amended bool   // it reads otherwise than it was written
-	Written *Entry // as it was written
-	Reads   *Entry // as it reads; nil of a struck entry and of an amend
+	model.Mark
+	Struck  bool         // it was taken back
+	Amended bool         // it reads otherwise than it was written
+	Written *model.Entry // as it was written
+	Reads   *model.Entry // as it reads; nil of a struck entry and of an amend
 }
 
 // Written is the entry of a seq as it was written; nil when the log has none. Written is for commands only: an entry that
 // the book doesn't hold is read from its file, in O(log n).
-func (b *Book) Written(seq Seq) (*Entry, error) {
+func (b *Book) Written(seq model.Seq) (*model.Entry, error) {
 	if seq > b.base && seq <= b.Last() {
 		return b.log[seq-b.base-1], nil
 	}
@@ -43,12 +45,12 @@ func (b *Book) Written(seq Seq) (*Entry, error) {
 
 // Entries are the entries from one seq to another, both of them too, as they were written; nil when the log has none of
 // them. Like Written they may be read from the file, in O(their number).
-func (b *Book) Entries(from, to Seq) ([]*Entry, error) {
+func (b *Book) Entries(from, to model.Seq) ([]*model.Entry, error) {
 	from, to = max(from, 1), min(to, b.Last())
 	if from > to {
 		return nil, nil
 	}
-	out := make([]*Entry, 0, to-from+1)
+	out := make([]*model.Entry, 0, to-from+1)
 	if from <= b.base {
 		read, err := b.source.Entries(from, min(to, b.base))
 		if err != nil {
@@ -70,8 +72,8 @@ const stretchLen = 8192
 
 // Scan gives the whole log as it was written, a stretch at a time, in memory for one stretch. It reads the file of the
 // book, in O(n).
-func (b *Book) Scan(each func([]*Entry) error) error {
-	for from := Seq(1); from <= b.Last(); from += stretchLen {
+func (b *Book) Scan(each func([]*model.Entry) error) error {
+	for from := model.Seq(1); from <= b.Last(); from += stretchLen {
 		entries, err := b.Entries(from, from+stretchLen-1)
 		if err == nil {
 			err = each(entries)
@@ -85,7 +87,7 @@ func (b *Book) Scan(each func([]*Entry) error) error {
 
 // Reads is the entry of a seq as it reads after all amends: nil when it is struck, and for amends, which read as what they
 // change. Like Written it may read the file; it is also nil when the file can't be read.
-func (b *Book) Reads(seq Seq) *Entry {
+func (b *Book) Reads(seq model.Seq) *model.Entry {
 	e, err := b.Written(seq)
 	if err != nil || e == nil {
 		return nil
@@ -96,7 +98,7 @@ func (b *Book) Reads(seq Seq) *Entry {
 
 // Struck tells whether the entry of a seq is struck. It reads nothing, and costs O(1) after the first call of a book, which
 // costs O(amends).
-func (b *Book) Struck(seq Seq) bool {
+func (b *Book) Struck(seq model.Seq) bool {
 	_, struck := b.corrected.of(seq)
 	return struck
 }
@@ -114,32 +116,32 @@ func (b *Book) StruckEntries() int {
 
 // Amends are the amends that were written of an entry, in the order of writing, whether or not they stand; nil without
 // any. It reads nothing, and costs O(amends).
-func (b *Book) Amends(seq Seq) []Logged[Amend] {
-	var out []Logged[Amend]
+func (b *Book) Amends(seq model.Seq) []Logged[model.Amend] {
+	var out []Logged[model.Amend]
 	for _, a := range b.amends.of("") {
 		if a.What.Entry == seq {
 			out = append(out, a)
 		}
 	}
-	slices.SortFunc(out, func(a, b Logged[Amend]) int { return cmp.Compare(a.Seq, b.Seq) })
+	slices.SortFunc(out, func(a, b Logged[model.Amend]) int { return cmp.Compare(a.Seq, b.Seq) })
 	return out
 }
 
 // Act is the entries of the act that holds seq, as written; none when the log has no such entry. Like Written it may read
 // the file.
-func (b *Book) Act(seq Seq) ([]*Entry, error) {
+func (b *Book) Act(seq model.Seq) ([]*model.Entry, error) {
 	e, err := b.Written(seq)
 	if err != nil || e == nil {
 		return nil, err
 	}
 	if e.Act == 0 {
-		return []*Entry{e}, nil
+		return []*model.Entry{e}, nil
 	}
-	entries, err := b.Entries(e.Act, e.Act+MaxActLen-1)
+	entries, err := b.Entries(e.Act, e.Act+model.MaxActLen-1)
 	if err != nil {
 		return nil, err
 	}
-	if n := slices.IndexFunc(entries, func(of *Entry) bool { return of.Act != e.Act }); n >= 0 {
+	if n := slices.IndexFunc(entries, func(of *model.Entry) bool { return of.Act != e.Act }); n >= 0 {
 		entries = entries[:n:n]
 	}
 	return entries, nil
@@ -148,23 +150,23 @@ func (b *Book) Act(seq Seq) ([]*Entry, error) {
 // Newest are the rows before a place in the order of time, the newest first and n at most. It reads the file of the book,
 // in O(n); a book without a file sorts its log, in O(log). What others have written since shows in the flags and places of
 // the rows, but has no rows of its own. It is for commands only.
-func (b *Book) Newest(before Mark, n int) ([]Row, error) {
+func (b *Book) Newest(before model.Mark, n int) ([]Row, error) {
 	if b.source == nil {
-		return b.sorted(n, func(r Mark) bool { return r.Before(before) }, func(a, b Row) int { return b.Mark.compare(a.Mark) })
+		return b.sorted(n, func(r model.Mark) bool { return r.Before(before) }, func(a, b Row) int { return b.Mark.Compare(a.Mark) })
 	}
 	return b.read(before, n, b.source.Newest)
 }
 
 // Oldest are the rows after a place in the order of time, the oldest first and n at most. It costs what Newest costs.
-func (b *Book) Oldest(after Mark, n int) ([]Row, error) {
+func (b *Book) Oldest(after model.Mark, n int) ([]Row, error) {
 	if b.source == nil {
-		return b.sorted(n, after.Before, func(a, b Row) int { return a.Mark.compare(b.Mark) })
+		return b.sorted(n, after.Before, func(a, b Row) int { return a.Mark.Compare(b.Mark) })
 	}
 	return b.read(after, n, b.source.Oldest)
 }
 
 // read reads n rows of entries of this book from its file: which may hold later ones.
-func (b *Book) read(from Mark, n int, next func(Mark, int) ([]Row, error)) (rows []Row, err error) {
+func (b *Book) read(from model.Mark, n int, next func(model.Mark, int) ([]Row, error)) (rows []Row, err error) {
 	for len(rows) < n {
 		more, err := next(from, n-len(rows))
 		if err != nil {
@@ -185,7 +187,7 @@ func (b *Book) read(from Mark, n int, next func(Mark, int) ([]Row, error)) (rows
 }
 
 // sorted are the first n of the rows that within takes, in an order.
-func (b *Book) sorted(n int, within func(Mark) bool, order func(a, b Row) int) (rows []Row, err error) {
+func (b *Book) sorted(n int, within func(model.Mark) bool, order func(a, b Row) int) (rows []Row, err error) {
 	err = b.Rows(func(r Row) error {
 		if within(r.Mark) {
 			rows = append(rows, r)
@@ -198,8 +200,8 @@ func (b *Book) sorted(n int, within func(Mark) bool, order func(a, b Row) int) (
 
 // Rows gives the rows of all entries in the order of writing. It reads the file of the book as Scan does, in O(n).
 func (b *Book) Rows(each func(Row) error) error {
-	var before Date
-	return b.Scan(func(entries []*Entry) error {
+	var before model.Date
+	return b.Scan(func(entries []*model.Entry) error {
 		for _, e := range entries {
 			r, err := b.row(e)
 			if r.On.IsZero() {
@@ -221,7 +223,7 @@ func (b *Book) Rows(each func(Row) error) error {
 
 // RowOf is the row of an entry, which must be in the book. Like Written it may read the file, for an entry without a date
 // also each entry before it up to the nearest that has one.
-func (b *Book) RowOf(seq Seq) (Row, error) {
+func (b *Book) RowOf(seq model.Seq) (Row, error) {
 	e, err := b.Written(seq)
 	if err != nil {
 		return Row{}, err
@@ -236,10 +238,10 @@ func (b *Book) RowOf(seq Seq) (Row, error) {
 }
 
 // row is that of an entry, without a date when it has none of its own.
-func (b *Book) row(e *Entry) (Row, error) {
+func (b *Book) row(e *model.Entry) (Row, error) {
 	on, struck := b.corrected.of(e.Seq)
 	reads, err := b.corrected.reads(e)
-	r := Row{Mark{e.On, e.Seq}, struck, len(on) > 0 && !struck, e, reads}
+	r := Row{model.Mark{On: e.On, Seq: e.Seq}, struck, len(on) > 0 && !struck, e, reads}
 	if reads != nil {
 		r.On = reads.On
 	}
@@ -247,7 +249,7 @@ func (b *Book) row(e *Entry) (Row, error) {
 }
 
 // Touched are the entries of the older book that the last Extend made to read differently, in order; nil without any. O(1).
-func (b *Book) Touched() []Seq { return b.touched }
+func (b *Book) Touched() []model.Seq { return b.touched }
 
 // Refolded tells whether the last Extend folded the whole log again.
 func (b *Book) Refolded() bool { return b.again }

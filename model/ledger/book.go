@@ -1,4 +1,8 @@
-package model
+package ledger
+
+import (
+	"brine/wrasse/model"
+)
 
 // Book is what a log folds to, as a snapshot: the latest definitions, and all events
 // of each thing in order of time. It is never changed; Extend returns a new one. Any
@@ -8,68 +12,68 @@ package model
 // more costs the same however long the log is, but a list that came with a snapshot is
 // unpacked, in O(its length), by the first who asks for it.
 type Book struct {
-	source Source   // of the entries up to base; nil when there are none
-	base   Seq      // entries that are not held
-	log    []*Entry // those after base, as written
+	source Source         // of the entries up to base; nil when there are none
+	base   model.Seq      // entries that are not held
+	log    []*model.Entry // those after base, as written
 
-	amends    events[Logged[Amend]]
+	amends    events[Logged[model.Amend]]
 	corrected *corrections // what the amends come to; nil without any
-	touched   []Seq        // older entries that the last Extend made to read otherwise
+	touched   []model.Seq  // older entries that the last Extend made to read otherwise
 	again     bool         // the last Extend folded the log again
 
-	def        BookDef
-	places     registry[Place]
-	components registry[Component]
-	counters   registry[Counter]
-	gauges     registry[Gauge]
-	spares     registry[Spare]
-	vessels    registry[Vessel]
-	chores     registry[Chore]
-	versions   map[ID][]Version
+	def        model.BookDef
+	places     registry[model.Place]
+	components registry[model.Component]
+	counters   registry[model.Counter]
+	gauges     registry[model.Gauge]
+	spares     registry[model.Spare]
+	vessels    registry[model.Vessel]
+	chores     registry[model.Chore]
+	versions   map[model.ID][]Version
 
 	ticks    events[TickRecord]
-	usages   events[Logged[Usage]]
-	resets   events[Logged[MeterReset]]
-	readings events[Logged[Reading]]
-	stocks   events[Logged[Stock]]
-	flags    events[Logged[Flag]]
-	putOffs  events[Logged[PutOff]]
-	faults   events[Logged[Fault]]
-	repairs  events[Logged[Repair]]
-	normals  events[Logged[Normal]]
-	levels   events[Logged[Level]]
-	draws    events[Logged[Draw]]
-	needs    events[Logged[Need]]
-	aways    events[Logged[Away]]
-	batches  events[Logged[Batch]]
-	notes    events[Logged[Note]]
-	tallies  map[ID]func() *Tally
+	usages   events[Logged[model.Usage]]
+	resets   events[Logged[model.MeterReset]]
+	readings events[Logged[model.Reading]]
+	stocks   events[Logged[model.Stock]]
+	flags    events[Logged[model.Flag]]
+	putOffs  events[Logged[model.PutOff]]
+	faults   events[Logged[model.Fault]]
+	repairs  events[Logged[model.Repair]]
+	normals  events[Logged[model.Normal]]
+	levels   events[Logged[model.Level]]
+	draws    events[Logged[model.Draw]]
+	needs    events[Logged[model.Need]]
+	aways    events[Logged[model.Away]]
+	batches  events[Logged[model.Batch]]
+	notes    events[Logged[model.Note]]
+	tallies  map[model.ID]func() *Tally
 }
 
 // TickRecord is a tick with what held when it was written.
 type TickRecord struct {
 	Happening
-	Tick
-	Reach int        // the component's grade at the time, by seq
-	Uses  []SpareUse // what it took off the shelf
+	model.Tick
+	Reach int              // the component's grade at the time, by seq
+	Uses  []model.SpareUse // what it took off the shelf
 }
 
 // Version is one definition of a component: when it was written and since when the
 // part it describes has been in service.
 type Version struct {
-	Seq       Seq
-	InService Date
+	Seq       model.Seq
+	InService model.Date
 
 	reach, accessMinutes int // as it graded the component
-	opensWith            ID
+	opensWith            model.ID
 }
 
 // Amount is what a counter counted at one entry, in the counter's unit. Of a running
 // meter it is the difference from the value before; the first value, and the first
 // after a reset, count 0.
 type Amount struct {
-	On  Date
-	Seq Seq
+	On  model.Date
+	Seq model.Seq
 	Qty float64
 }
 
@@ -77,83 +81,83 @@ type Amount struct {
 func (b *Book) Empty() bool { return b.Last() == 0 }
 
 // Last is the seq of the last entry, 0 in an empty book.
-func (b *Book) Last() Seq { return b.base + Seq(len(b.log)) }
+func (b *Book) Last() model.Seq { return b.base + model.Seq(len(b.log)) }
 
 // Def is the latest definition of the book itself.
-func (b *Book) Def() BookDef { return b.def }
+func (b *Book) Def() model.BookDef { return b.def }
 
 // Place is the latest definition of a place.
-func (b *Book) Place(id ID) (Place, bool) { return b.places.get(id) }
+func (b *Book) Place(id model.ID) (model.Place, bool) { return b.places.get(id) }
 
 // Component is the latest definition of a component, its in-service date filled in
 // and its grade as rebuilt.
-func (b *Book) Component(id ID) (Component, bool) { return b.components.get(id) }
+func (b *Book) Component(id model.ID) (model.Component, bool) { return b.components.get(id) }
 
 // Counter is the latest definition of a counter.
-func (b *Book) Counter(id ID) (Counter, bool) { return b.counters.get(id) }
+func (b *Book) Counter(id model.ID) (model.Counter, bool) { return b.counters.get(id) }
 
 // Gauge is the latest definition of a gauge.
-func (b *Book) Gauge(id ID) (Gauge, bool) { return b.gauges.get(id) }
+func (b *Book) Gauge(id model.ID) (model.Gauge, bool) { return b.gauges.get(id) }
 
 // Spare is the latest definition of a spare.
-func (b *Book) Spare(id ID) (Spare, bool) { return b.spares.get(id) }
+func (b *Book) Spare(id model.ID) (model.Spare, bool) { return b.spares.get(id) }
 
 // Vessel is the latest definition of a vessel.
-func (b *Book) Vessel(id ID) (Vessel, bool) { return b.vessels.get(id) }
+func (b *Book) Vessel(id model.ID) (model.Vessel, bool) { return b.vessels.get(id) }
 
 // Chore is the latest definition of a chore.
-func (b *Book) Chore(id ID) (Chore, bool) { return b.chores.get(id) }
+func (b *Book) Chore(id model.ID) (model.Chore, bool) { return b.chores.get(id) }
 
 // Places are all places, in the order in which they were first defined.
-func (b *Book) Places() []Place { return b.places.all() }
+func (b *Book) Places() []model.Place { return b.places.all() }
 
 // Components are all components, retired ones too, in order of first definition.
-func (b *Book) Components() []Component { return b.components.all() }
+func (b *Book) Components() []model.Component { return b.components.all() }
 
 // Counters are all counters, in order of first definition.
-func (b *Book) Counters() []Counter { return b.counters.all() }
+func (b *Book) Counters() []model.Counter { return b.counters.all() }
 
 // Gauges are all gauges, in order of first definition.
-func (b *Book) Gauges() []Gauge { return b.gauges.all() }
+func (b *Book) Gauges() []model.Gauge { return b.gauges.all() }
 
 // Spares are all spares, in order of first definition.
-func (b *Book) Spares() []Spare { return b.spares.all() }
+func (b *Book) Spares() []model.Spare { return b.spares.all() }
 
 // Vessels are all vessels, retired ones too, in order of first definition.
-func (b *Book) Vessels() []Vessel { return b.vessels.all() }
+func (b *Book) Vessels() []model.Vessel { return b.vessels.all() }
 
 // Chores are all chores, retired ones too, in order of first definition.
-func (b *Book) Chores() []Chore { return b.chores.all() }
+func (b *Book) Chores() []model.Chore { return b.chores.all() }
 
 // Versions are the definitions of a component in the order they were written.
-func (b *Book) Versions(component ID) []Version { return b.versions[component] }
+func (b *Book) Versions(component model.ID) []Version { return b.versions[component] }
 
 // Ticks are the ticks of a chore in order of time.
-func (b *Book) Ticks(chore ID) []TickRecord { return b.ticks.of(chore) }
+func (b *Book) Ticks(chore model.ID) []TickRecord { return b.ticks.of(chore) }
 
 // Usages are the usage entries of a counter in order of time, as typed.
-func (b *Book) Usages(counter ID) []Logged[Usage] { return b.usages.of(counter) }
+func (b *Book) Usages(counter model.ID) []Logged[model.Usage] { return b.usages.of(counter) }
 
 // Amounts are what a counter counted, in order of time; nil when that is nothing. They cost what Tally costs.
-func (b *Book) Amounts(counter ID) []Amount { return b.Tally(counter).Amounts() }
+func (b *Book) Amounts(counter model.ID) []Amount { return b.Tally(counter).Amounts() }
 
 // Readings are the readings of a gauge in order of time, unsettled ones too.
-func (b *Book) Readings(gauge ID) []Logged[Reading] { return b.readings.of(gauge) }
+func (b *Book) Readings(gauge model.ID) []Logged[model.Reading] { return b.readings.of(gauge) }
 
 // StockChanges are the changes of a spare's stock other than by ticks.
-func (b *Book) StockChanges(spare ID) []Logged[Stock] { return b.stocks.of(spare) }
+func (b *Book) StockChanges(spare model.ID) []Logged[model.Stock] { return b.stocks.of(spare) }
 
 // Flags are the flags of a component in order of time.
-func (b *Book) Flags(component ID) []Logged[Flag] { return b.flags.of(component) }
+func (b *Book) Flags(component model.ID) []Logged[model.Flag] { return b.flags.of(component) }
 
 // PutOffs are the times a chore was put off.
-func (b *Book) PutOffs(chore ID) []Logged[PutOff] { return b.putOffs.of(chore) }
+func (b *Book) PutOffs(chore model.ID) []Logged[model.PutOff] { return b.putOffs.of(chore) }
 
 // Faults are the faults reported of a component.
-func (b *Book) Faults(component ID) []Logged[Fault] { return b.faults.of(component) }
+func (b *Book) Faults(component model.ID) []Logged[model.Fault] { return b.faults.of(component) }
 
 // Fault is the fault that an entry reported; ok is false when no entry that stands did so. O(faults).
-func (b *Book) Fault(seq Seq) (f Logged[Fault], ok bool) {
+func (b *Book) Fault(seq model.Seq) (f Logged[model.Fault], ok bool) {
 	for _, id := range b.components.order {
 		for _, f := range b.faults.of(id) {
 			if f.Seq == seq {
@@ -165,80 +169,80 @@ func (b *Book) Fault(seq Seq) (f Logged[Fault], ok bool) {
 }
 
 // Repairs are the faults ended by a repair, in order of time.
-func (b *Book) Repairs() []Logged[Repair] { return b.repairs.of("") }
+func (b *Book) Repairs() []Logged[model.Repair] { return b.repairs.of("") }
 
 // Normals are the entries that say that a component's readings are as they should be.
-func (b *Book) Normals(component ID) []Logged[Normal] { return b.normals.of(component) }
+func (b *Book) Normals(component model.ID) []Logged[model.Normal] { return b.normals.of(component) }
 
 // Levels are the levels counted of a vessel, in order of time.
-func (b *Book) Levels(vessel ID) []Logged[Level] { return b.levels.of(vessel) }
+func (b *Book) Levels(vessel model.ID) []Logged[model.Level] { return b.levels.of(vessel) }
 
 // Draws are the draws out of a vessel, in order of time.
-func (b *Book) Draws(vessel ID) []Logged[Draw] { return b.draws.of(vessel) }
+func (b *Book) Draws(vessel model.ID) []Logged[model.Draw] { return b.draws.of(vessel) }
 
 // Needs are the needs of water from a vessel, open or not, in order of time.
-func (b *Book) Needs(vessel ID) []Logged[Need] { return b.needs.of(vessel) }
+func (b *Book) Needs(vessel model.ID) []Logged[model.Need] { return b.needs.of(vessel) }
 
 // Aways are the spans nobody was there.
-func (b *Book) Aways() []Logged[Away] { return b.aways.of("") }
+func (b *Book) Aways() []Logged[model.Away] { return b.aways.of("") }
 
 // Batches are the batches mixed, in order of time.
-func (b *Book) Batches() []Logged[Batch] { return b.batches.of("") }
+func (b *Book) Batches() []Logged[model.Batch] { return b.batches.of("") }
 
 // Notes are the notes, in order of time.
-func (b *Book) Notes() []Logged[Note] { return b.notes.of("") }
+func (b *Book) Notes() []Logged[model.Note] { return b.notes.of("") }
 
 // GaugeByRole is the gauge in use that plays a role.
-func (b *Book) GaugeByRole(role string) (Gauge, bool) {
+func (b *Book) GaugeByRole(role string) (model.Gauge, bool) {
 	for _, id := range b.gauges.order {
 		if g := b.gauges.byID[id]; g.Role == role && g.Retired.IsZero() {
 			return g, true
 		}
 	}
-	return Gauge{}, false
+	return model.Gauge{}, false
 }
 
 // CounterByRole is the counter in use that plays a role.
-func (b *Book) CounterByRole(role string) (Counter, bool) {
+func (b *Book) CounterByRole(role string) (model.Counter, bool) {
 	for _, id := range b.counters.order {
 		if c := b.counters.byID[id]; c.Role == role && c.Retired.IsZero() {
 			return c, true
 		}
 	}
-	return Counter{}, false
+	return model.Counter{}, false
 }
 
 // SpareByRole is the spare in use that plays a role.
-func (b *Book) SpareByRole(role string) (Spare, bool) {
+func (b *Book) SpareByRole(role string) (model.Spare, bool) {
 	for _, id := range b.spares.order {
 		if s := b.spares.byID[id]; s.Role == role && s.Retired.IsZero() {
 			return s, true
 		}
 	}
-	return Spare{}, false
+	return model.Spare{}, false
 }
 
 // counted is where the stock of a spare begins: with the first of its changes that is
 // no use. What was used before came off a shelf that nobody had counted. ok is false
 // while there is none.
-func (b *Book) counted(spare ID) (m Mark, ok bool) {
+func (b *Book) counted(spare model.ID) (m model.Mark, ok bool) {
 	for _, s := range b.stocks.of(spare) {
 		if s.What.Change >= 0 {
 			return s.Mark(), true
 		}
 	}
-	return Mark{}, false
+	return model.Mark{}, false
 }
 
 // Counted tells whether anybody had said by the end of a date how much of a spare there is. O(changes of its stock).
-func (b *Book) Counted(spare ID, on Date) bool {
+func (b *Book) Counted(spare model.ID, on model.Date) bool {
 	since, ok := b.counted(spare)
 	return ok && since.On <= on
 }
 
 // OnHand is the stock of a spare at the end of a date: its changes from the first count
 // on, less what ticks used since; 0 before. It may be negative, which says "count it".
-func (b *Book) OnHand(spare ID, on Date) float64 {
+func (b *Book) OnHand(spare model.ID, on model.Date) float64 {
 	since, ok := b.counted(spare)
 	if !ok {
 		return 0
@@ -266,7 +270,7 @@ func (b *Book) OnHand(spare ID, on Date) float64 {
 }
 
 // taken is what an event took of a spare off its shelf, which was first counted at a place.
-func taken(uses []SpareUse, spare ID, counted, at Mark) float64 {
+func taken(uses []model.SpareUse, spare model.ID, counted, at model.Mark) float64 {
 	sum := 0.0
 	for _, use := range uses {
 		if use.Spare == spare && counted.Before(at) {

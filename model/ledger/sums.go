@@ -1,4 +1,4 @@
-package model
+package ledger
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"slices"
 	"sort"
 	"sync"
+
+	"brine/wrasse/model"
 )
 
 // Tally is what was counted, in order of time, with its running sum, so that the sum over any cycle and the date at
@@ -39,7 +41,7 @@ func newTally(amounts []Amount) *Tally {
 
 // Tally is what a counter counted, in its unit; nil when that is nothing. It is counted when it is first asked for, in
 // O(its amounts).
-func (b *Book) Tally(counter ID) *Tally {
+func (b *Book) Tally(counter model.ID) *Tally {
 	if t := b.tallies[counter]; t != nil {
 		return t()
 	}
@@ -47,7 +49,7 @@ func (b *Book) Tally(counter ID) *Tally {
 }
 
 // count counts what a counter counted, by its usage entries and resets.
-func (b *Book) count(counter ID) (*Tally, error) {
+func (b *Book) count(counter model.ID) (*Tally, error) {
 	usages, resets := b.usages.of(counter), b.resets.of(counter)
 	amounts := make([]Amount, len(usages))
 	var last *float64 // the meter value before, nil at the start and after a reset
@@ -62,7 +64,7 @@ func (b *Book) count(counter ID) (*Tally, error) {
 		case u.What.Amount != nil:
 			qty = *u.What.Amount
 		case last != nil && *u.What.Meter < *last:
-			return nil, &EntryError{u.Seq, wrong("meter", *u.What.Meter, "a value not below the %.10g before it, or a meter-reset between", *last)}
+			return nil, &EntryError{u.Seq, model.Wrong("meter", *u.What.Meter, "a value not below the %.10g before it, or a meter-reset between", *last)}
 		case last != nil:
 			qty = *u.What.Meter - *last
 		}
@@ -73,7 +75,7 @@ func (b *Book) count(counter ID) (*Tally, error) {
 }
 
 // counts is the tally of a counter whose entries a book has accepted, counted when it is asked for.
-func (b *Book) counts(counter ID) func() *Tally {
+func (b *Book) counts(counter model.ID) func() *Tally {
 	return sync.OnceValue(func() *Tally {
 		t, err := b.count(counter)
 		if err != nil {
@@ -92,7 +94,7 @@ func (t *Tally) Amounts() []Amount {
 }
 
 // Opened is the date of the amount that opened the record; ok is false when nothing was counted up to a date.
-func (t *Tally) Opened(on Date) (d Date, ok bool) {
+func (t *Tally) Opened(on model.Date) (d model.Date, ok bool) {
 	switch {
 	case t == nil:
 	case len(t.amounts) > 0 && t.amounts[0].On <= on:
@@ -102,12 +104,12 @@ func (t *Tally) Opened(on Date) (d Date, ok bool) {
 }
 
 // UpTo are the amounts dated not after on.
-func (t *Tally) UpTo(on Date) []Amount {
-	return upTo(t.Amounts(), markOfAmount, EndOf(on))
+func (t *Tally) UpTo(on model.Date) []Amount {
+	return upTo(t.Amounts(), markOfAmount, model.EndOf(on))
 }
 
 // Between is the sum of what stands after one place and before another.
-func (t *Tally) Between(after, end Mark) float64 {
+func (t *Tally) Between(after, end model.Mark) float64 {
 	from, to := t.span(after, end)
 	if to <= from {
 		return 0
@@ -116,19 +118,19 @@ func (t *Tally) Between(after, end Mark) float64 {
 }
 
 // span is the half-open range of amounts after one place and before another.
-func (t *Tally) span(after, end Mark) (from, to int) {
+func (t *Tally) span(after, end model.Mark) (from, to int) {
 	amounts := t.Amounts()
 	to = len(upTo(amounts, markOfAmount, end))
 	from = sort.Search(to, func(i int) bool { return after.Before(markOfAmount(&amounts[i])) })
 	return from, to
 }
 
-func markOfAmount(a *Amount) Mark { return Mark{a.On, a.Seq} }
+func markOfAmount(a *Amount) model.Mark { return model.Mark{On: a.On, Seq: a.Seq} }
 
 // Shelf is the stock of every spare that was counted by the end of a date, as OnHand has it: in O(ticks and changes of stock).
-func (b *Book) Shelf(on Date) map[ID]float64 {
-	out := make(map[ID]float64, len(b.spares.order))
-	counted := make(map[ID]Mark, len(b.spares.order))
+func (b *Book) Shelf(on model.Date) map[model.ID]float64 {
+	out := make(map[model.ID]float64, len(b.spares.order))
+	counted := make(map[model.ID]model.Mark, len(b.spares.order))
 	for _, id := range b.spares.order {
 		since, ok := b.counted(id)
 		if !ok || since.On > on {
@@ -141,7 +143,7 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 			}
 		}
 	}
-	take := func(uses []SpareUse, at Mark) {
+	take := func(uses []model.SpareUse, at model.Mark) {
 		for _, use := range uses {
 			if since, ok := counted[use.Spare]; ok && since.Before(at) {
 				out[use.Spare] -= use.Quantity
@@ -163,7 +165,7 @@ func (b *Book) Shelf(on Date) map[ID]float64 {
 
 // LastMeter is the value that a running meter showed at the end of a date. It is not known where none was logged yet, and
 // after a reset or an amount: the next value then only opens the record again. O(n) in the counter's entries after the date.
-func (b *Book) LastMeter(counter ID, on Date) (value float64, known bool) {
+func (b *Book) LastMeter(counter model.ID, on model.Date) (value float64, known bool) {
 	for _, u := range slices.Backward(b.Usages(counter)) {
 		if u.On > on {
 			continue

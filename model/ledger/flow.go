@@ -1,9 +1,10 @@
-package model
+package ledger
 
 import (
 	"slices"
 	"sort"
 
+	"brine/wrasse/model"
 	"brine/wrasse/model/water"
 )
 
@@ -15,15 +16,15 @@ type flowReadings struct{ product, waste, line, membrane, warmth, tap Samples }
 
 // flowSet is a complete set of readings of one date.
 type flowSet struct {
-	Mark
+	model.Mark
 	water.FlowSet
 }
 
 // flowHistory is the normalised product flow over time, in percent of the baseline of the membrane of the time.
 type flowHistory struct {
 	percent  []Sample
-	baseline Date // of the latest membrane; none when it has no complete set yet
-	ever     bool // no renewal is known before the latest set: its baseline is the first set ever
+	baseline model.Date // of the latest membrane; none when it has no complete set yet
+	ever     bool       // no renewal is known before the latest set: its baseline is the first set ever
 }
 
 // sets are the complete ones: product flow, pressure at the membrane (else in the line), temperature and tap of a
@@ -41,7 +42,7 @@ func (r flowReadings) sets() []flowSet {
 			continue
 		}
 		set := flowSet{
-			Mark{q.On, max(q.Seq, p.Seq, t.Seq, c.Seq)},
+			model.Mark{On: q.On, Seq: max(q.Seq, p.Seq, t.Seq, c.Seq)},
 			water.FlowSet{ProductLH: q.Value, PressureBar: p.Value, WaterC: t.Value, TapPPM: c.Value},
 		}
 		if w, ok := r.waste.On(q.On); ok {
@@ -86,24 +87,24 @@ func newFlowHistory(readings flowReadings, renewals []renewal) flowHistory {
 	return h
 }
 
-func firstAfter(sets []flowSet, m Mark) int {
+func firstAfter(sets []flowSet, m model.Mark) int {
 	return sort.Search(len(sets), func(i int) bool { return m.Before(sets[i].Mark) })
 }
 
 // renewal is a place after which a membrane's flow has another normal value, and the date from which on a set of flows is
 // taken for it.
 type renewal struct {
-	Mark
-	settled Date
+	model.Mark
+	settled model.Date
 }
 
 // membraneRenewals are the ticks of renew chores on components of stage membrane, and the words that such a component is
 // normal, in order of time: each gives its flow a new normal value.
-func (b *Book) membraneRenewals(on Date) []renewal {
+func (b *Book) membraneRenewals(on model.Date) []renewal {
 	var out []renewal
 	for _, id := range b.chores.order {
 		c := b.chores.byID[id]
-		if c.Work != WorkRenew || b.components.byID[c.Component].Stage != StageMembrane {
+		if c.Work != model.WorkRenew || b.components.byID[c.Component].Stage != model.StageMembrane {
 			continue
 		}
 		for _, t := range b.TicksUpTo(id, on) {
@@ -111,7 +112,7 @@ func (b *Book) membraneRenewals(on Date) []renewal {
 		}
 	}
 	for id, said := range b.normals {
-		if b.components.byID[id].Stage != StageMembrane {
+		if b.components.byID[id].Stage != model.StageMembrane {
 			continue
 		}
 		for _, n := range said.all() {
@@ -134,7 +135,7 @@ func (b *Book) membraneRenewals(on Date) []renewal {
 
 // FlowBaseline is the date of the set of readings that counts as 100 % of normalised flow now, and whether that is the
 // first set ever because no renewal of the membrane is known; ok is false when there is none yet.
-func (s *Series) FlowBaseline() (date Date, firstEver, ok bool) {
+func (s *Series) FlowBaseline() (date model.Date, firstEver, ok bool) {
 	flow := s.flow()
 	return flow.baseline, flow.ever, !flow.baseline.IsZero()
 }

@@ -1,23 +1,25 @@
-package model
+package ledger
 
 import (
 	"fmt"
 	"slices"
 	"sync"
 	"sync/atomic"
+
+	"brine/wrasse/model"
 )
 
 // Happening is what an event keeps of its header: when it happened, its place in the log, and who wrote it.
 type Happening struct {
-	Seq Seq
-	On  Date
+	Seq model.Seq
+	On  model.Date
 	By  string // "" when that was not said
 }
 
-func happening(e *Entry) Happening { return Happening{e.Seq, e.On, e.By} }
+func happening(e *model.Entry) Happening { return Happening{e.Seq, e.On, e.By} }
 
 // Mark is the place of an event.
-func (h *Happening) Mark() Mark { return Mark{h.On, h.Seq} }
+func (h *Happening) Mark() model.Mark { return model.Mark{On: h.On, Seq: h.Seq} }
 
 // before orders events in time: by date, then by the order of writing.
 func (h *Happening) before(o *Happening) bool {
@@ -28,12 +30,12 @@ func (h *Happening) before(o *Happening) bool {
 }
 
 // Logged is an event as it reads today.
-type Logged[B Body] struct {
+type Logged[B model.Body] struct {
 	Happening
 	What B
 }
 
-func logged[B Body](e *Entry, b B) Logged[B] { return Logged[B]{happening(e), b} }
+func logged[B model.Body](e *model.Entry, b B) Logged[B] { return Logged[B]{happening(e), b} }
 
 // list is the events of a kind and a thing in order of time; nil is an empty one. A list that came with a snapshot is
 // unpacked when it is first asked for: a round asks for few of them. Others may see a list, so it is never changed.
@@ -111,7 +113,7 @@ func (l *list[E]) put(e E) *list[E] {
 }
 
 // without is the list without the event at a place; ok is false when there is none.
-func (l *list[E]) without(at Mark) (out *list[E], ok bool) {
+func (l *list[E]) without(at model.Mark) (out *list[E], ok bool) {
 	events := l.all()
 	i := placeOf(events, at)
 	if i == len(events) || happeningOf(&events[i]).Mark() != at {
@@ -121,7 +123,7 @@ func (l *list[E]) without(at Mark) (out *list[E], ok bool) {
 }
 
 // placeOf is the index of the first event that doesn't stand before a place. Most are asked for the end.
-func placeOf[E any](events []E, at Mark) int {
+func placeOf[E any](events []E, at model.Mark) int {
 	if n := len(events); n == 0 || happeningOf(&events[n-1]).Mark().Before(at) {
 		return n
 	}
@@ -133,16 +135,16 @@ func happeningOf[E any](e *E) *Happening { return any(e).(interface{ header() *H
 
 func (h *Happening) header() *Happening { return h }
 
-func markOf[E any](e *E) Mark { return happeningOf(e).Mark() }
+func markOf[E any](e *E) model.Mark { return happeningOf(e).Mark() }
 
 // events keeps the lists of a kind by the id of their thing; those of the book itself are under no id.
-type events[E any] map[ID]*list[E]
+type events[E any] map[model.ID]*list[E]
 
 // of are the events of an id.
-func (ev events[E]) of(id ID) []E { return ev[id].all() }
+func (ev events[E]) of(id model.ID) []E { return ev[id].all() }
 
 // add puts e among the events of id. Where the lists are shared with another book, id gets a list of its own.
-func (ev events[E]) add(id ID, e E, shared bool) {
+func (ev events[E]) add(id model.ID, e E, shared bool) {
 	if shared {
 		ev[id] = ev[id].with(e)
 	} else {
@@ -151,7 +153,7 @@ func (ev events[E]) add(id ID, e E, shared bool) {
 }
 
 // remove takes the event at a place from those of id; false when there is none.
-func (ev events[E]) remove(id ID, at Mark) bool {
+func (ev events[E]) remove(id model.ID, at model.Mark) bool {
 	l, ok := ev[id].without(at)
 	switch {
 	case !ok:

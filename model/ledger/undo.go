@@ -1,9 +1,11 @@
-package model
+package ledger
 
 import (
 	"bytes"
 	"errors"
 	"slices"
+
+	"brine/wrasse/model"
 )
 
 // ErrOthers is what a window says of a book that does not hold what it wrote.
@@ -12,25 +14,25 @@ var ErrOthers = errors.New("another file is in the place of the book, without wh
 // Window is the acts that one window, or one command, has written, as they were written,
 // so that it can take its own last one back and nobody else's. The zero Window wrote nothing.
 type Window struct {
-	acts  [][]Entry // acts that are no undo
-	undos [][]Entry // acts that took one back
+	acts  [][]model.Entry // acts that are no undo
+	undos [][]model.Entry // acts that took one back
 }
 
 // Did remembers the entries of an act the window wrote.
-func (w *Window) Did(act []Entry) { w.acts = append(w.acts, act) }
+func (w *Window) Did(act []model.Entry) { w.acts = append(w.acts, act) }
 
 // Undid remembers the entries of an act that took another back.
-func (w *Window) Undid(act []Entry) { w.undos = append(w.undos, act) }
+func (w *Window) Undid(act []model.Entry) { w.undos = append(w.undos, act) }
 
 // LastAct is the first seq of the window's latest act that still stands, or 0 when none
 // does. The error is an ErrOthers when the book holds something else in its place, or that
 // of reading the book.
-func (w *Window) LastAct(b *Book) (act Seq, err error) { return b.lastStanding(w.acts) }
+func (w *Window) LastAct(b *Book) (act model.Seq, err error) { return b.lastStanding(w.acts) }
 
 // LastUndo is the window's latest undo that still stands, or 0 when none does. Its errors are those of LastAct.
-func (w *Window) LastUndo(b *Book) (act Seq, err error) { return b.lastStanding(w.undos) }
+func (w *Window) LastUndo(b *Book) (act model.Seq, err error) { return b.lastStanding(w.undos) }
 
-func (b *Book) lastStanding(acts [][]Entry) (Seq, error) {
+func (b *Book) lastStanding(acts [][]model.Entry) (model.Seq, error) {
 	for _, act := range slices.Backward(acts) {
 		if len(act) == 0 {
 			continue
@@ -46,7 +48,7 @@ func (b *Book) lastStanding(acts [][]Entry) (Seq, error) {
 }
 
 // standing is the entries of an act that are not struck.
-func (b *Book) standing(act Seq) (out []*Entry, err error) {
+func (b *Book) standing(act model.Seq) (out []*model.Entry, err error) {
 	entries, err := b.Act(act)
 	for _, e := range entries {
 		if !b.Struck(e.Seq) {
@@ -57,7 +59,7 @@ func (b *Book) standing(act Seq) (out []*Entry, err error) {
 }
 
 // has makes sure that a book holds the entries of an act as they were written.
-func (b *Book) has(act []Entry) error {
+func (b *Book) has(act []model.Entry) error {
 	held, err := b.Entries(act[0].Seq, act[len(act)-1].Seq)
 	if err != nil {
 		return err
@@ -66,11 +68,11 @@ func (b *Book) has(act []Entry) error {
 		return ErrOthers
 	}
 	for i, e := range act {
-		was, err := EncodeEntry(e)
+		was, err := model.EncodeEntry(e)
 		if err != nil {
 			return err
 		}
-		if is, err := EncodeEntry(*held[i]); err != nil || !bytes.Equal(is, was) {
+		if is, err := model.EncodeEntry(*held[i]); err != nil || !bytes.Equal(is, was) {
 			return ErrOthers
 		}
 	}
@@ -80,10 +82,10 @@ func (b *Book) has(act []Entry) error {
 // Strike is the entries that take a whole act back: one amend for each of its entries
 // that still stands, nil when none does. Striking an undo brings back what it took. Like
 // Act it may read the file.
-func (b *Book) Strike(act Seq, on Date) (out []Entry, err error) {
+func (b *Book) Strike(act model.Seq, on model.Date) (out []model.Entry, err error) {
 	standing, err := b.standing(act)
 	for _, e := range standing {
-		out = append(out, NewEntry(on, Amend{Entry: e.Seq, Strike: true}))
+		out = append(out, model.NewEntry(on, model.Amend{Entry: e.Seq, Strike: true}))
 	}
 	return out, err
 }

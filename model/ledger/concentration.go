@@ -1,10 +1,14 @@
-package model
+package ledger
 
-import "sort"
+import (
+	"sort"
+
+	"brine/wrasse/model"
+)
 
 // Sample is a value of a gauge that counts: the last settled reading of its date.
 type Sample struct {
-	Mark
+	model.Mark
 	Value float64
 }
 
@@ -12,20 +16,22 @@ type Sample struct {
 type Samples []Sample
 
 // Samples are the values of a gauge dated not after on, of all cycles. O(readings).
-func (b *Book) Samples(gauge ID, on Date) Samples { return b.SamplesBefore(gauge, EndOf(on)) }
+func (b *Book) Samples(gauge model.ID, on model.Date) Samples {
+	return b.SamplesBefore(gauge, model.EndOf(on))
+}
 
 // SamplesBefore are those before a place.
-func (b *Book) SamplesBefore(gauge ID, end Mark) Samples {
-	return lastOfDates(b.ReadingsWithin(gauge, Mark{}, end))
+func (b *Book) SamplesBefore(gauge model.ID, end model.Mark) Samples {
+	return lastOfDates(b.ReadingsWithin(gauge, model.Mark{}, end))
 }
 
 // SamplesFrom are those from one date to another, both included.
-func (b *Book) SamplesFrom(gauge ID, from, to Date) Samples {
-	return lastOfDates(b.ReadingsWithin(gauge, Mark{On: from}, EndOf(to)))
+func (b *Book) SamplesFrom(gauge model.ID, from, to model.Date) Samples {
+	return lastOfDates(b.ReadingsWithin(gauge, model.Mark{On: from}, model.EndOf(to)))
 }
 
 // lastOfDates keeps the last settled reading of each date.
-func lastOfDates(readings []Logged[Reading]) Samples {
+func lastOfDates(readings []Logged[model.Reading]) Samples {
 	out := make(Samples, 0, len(readings))
 	for i := range readings {
 		r := &readings[i]
@@ -43,7 +49,7 @@ func lastOfDates(readings []Logged[Reading]) Samples {
 }
 
 // On is the value of a date, if one was read.
-func (l Samples) On(d Date) (Sample, bool) {
+func (l Samples) On(d model.Date) (Sample, bool) {
 	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
 	if i < len(l) && l[i].On == d {
 		return l[i], true
@@ -52,7 +58,7 @@ func (l Samples) On(d Date) (Sample, bool) {
 }
 
 // before is the last value before a date.
-func (l Samples) before(d Date) (Sample, bool) {
+func (l Samples) before(d model.Date) (Sample, bool) {
 	i := sort.Search(len(l), func(i int) bool { return l[i].On >= d })
 	if i == 0 {
 		return Sample{}, false
@@ -62,7 +68,7 @@ func (l Samples) before(d Date) (Sample, bool) {
 
 // At is the value on a date, on the straight line between the readings on either side; before the first and after the
 // last it is theirs. Of no readings it is 0.
-func (l Samples) At(d Date) float64 {
+func (l Samples) At(d model.Date) float64 {
 	if len(l) == 0 {
 		return 0
 	}
@@ -86,7 +92,7 @@ type Concentration struct {
 
 // Concentration is what a load clock's water carries by the readings before a place; ok is false when its inlet was never
 // read. An outlet without readings counts as 0.
-func (b *Book) Concentration(c Clock, end Mark) (carried Concentration, ok bool) {
+func (b *Book) Concentration(c model.Clock, end model.Mark) (carried Concentration, ok bool) {
 	carried.inlet = b.SamplesBefore(c.Inlet, end)
 	if c.Outlet != "" {
 		carried.outlet = b.SamplesBefore(c.Outlet, end)
@@ -95,13 +101,13 @@ func (b *Book) Concentration(c Clock, end Mark) (carried Concentration, ok bool)
 }
 
 // At is the concentration on a date in ppm, never below 0.
-func (c Concentration) At(d Date) float64 { return max(0, c.inlet.At(d)-c.outlet.At(d)) }
+func (c Concentration) At(d model.Date) float64 { return max(0, c.inlet.At(d)-c.outlet.At(d)) }
 
 // Carrying is what the litres of a tally, dated not after on, carried, by what a litre did on each date.
-func (t *Tally) Carrying(perLitre func(Date) float64, until Date) *Tally {
+func (t *Tally) Carrying(perLitre func(model.Date) float64, until model.Date) *Tally {
 	litres := t.UpTo(until)
 	out := make([]Amount, len(litres))
-	on, carried := Date(-1), 0.0
+	on, carried := model.Date(-1), 0.0
 	for i, a := range litres {
 		if a.On != on { // mostly several a day
 			on, carried = a.On, perLitre(a.On)

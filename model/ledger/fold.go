@@ -1,4 +1,4 @@
-package model
+package ledger
 
 import (
 	"cmp"
@@ -7,11 +7,13 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"brine/wrasse/model"
 )
 
 // EntryError says which entry of a log is wrong.
 type EntryError struct {
-	Seq Seq
+	Seq model.Seq
 	Err error
 }
 
@@ -20,7 +22,7 @@ func (e *EntryError) Error() string { return fmt.Sprintf("entry %d: %v", e.Seq, 
 func (e *EntryError) Unwrap() error { return e.Err }
 
 // Fold is the Book of a whole log, which it holds. The entries are numbered 1, 2, 3 and so on. O(n).
-func Fold(log []Entry) (*Book, error) {
+func Fold(log []model.Entry) (*Book, error) {
 	return new(Book).Extend(log)
 }
 
@@ -31,7 +33,7 @@ func Fold(log []Entry) (*Book, error) {
 // The new book shares what doesn't change with this one, so that an event that is appended costs O(1). A backdated event,
 // and one that is amended or struck, copies its list: O(its length). A definition that is amended or struck folds the whole
 // log again, which is read from the file of the book: O(n). Extend is for commands, and for the store inside an act.
-func (b *Book) Extend(entries []Entry) (*Book, error) {
+func (b *Book) Extend(entries []model.Entry) (*Book, error) {
 	if len(entries) == 0 {
 		return b, nil
 	}
@@ -45,7 +47,7 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 			return nil, err
 		}
 		next.log = append(next.log, e)
-		if a, ok := e.Body.(Amend); ok {
+		if a, ok := e.Body.(model.Amend); ok {
 			next.amends.add("", logged(e, a), !b.Empty())
 			amends = true
 		}
@@ -55,7 +57,7 @@ func (b *Book) Extend(entries []Entry) (*Book, error) {
 		if err := next.corrected.settle(); err != nil {
 			return nil, err
 		}
-		next.touched = slices.DeleteFunc(b.corrected.changed(next.corrected), func(s Seq) bool { return s > b.Last() })
+		next.touched = slices.DeleteFunc(b.corrected.changed(next.corrected), func(s model.Seq) bool { return s > b.Last() })
 	}
 	if slices.ContainsFunc(own, defines) {
 		next.cloneDefinitions()
@@ -85,9 +87,9 @@ func (b *Book) Refused(err error) error {
 }
 
 // checkNext finds what keeps an entry from being the next of the log, whatever the book holds.
-func (b *Book) checkNext(e *Entry) error {
+func (b *Book) checkNext(e *model.Entry) error {
 	if e.Seq != b.Last()+1 {
-		return &EntryError{e.Seq, wrong("seq", e.Seq, "%d, the next in order", b.Last()+1)}
+		return &EntryError{e.Seq, model.Wrong("seq", e.Seq, "%d, the next in order", b.Last()+1)}
 	}
 	if err := e.Check(); err != nil {
 		return &EntryError{e.Seq, err}
@@ -105,7 +107,7 @@ func (b *Book) refolded() (*Book, error) {
 	next.source, next.base, next.log = b.source, b.base, b.log
 	next.amends, next.corrected, next.touched, next.again = b.amends, b.corrected, b.touched, true
 	f := folder{book: next}
-	err := b.Scan(func(entries []*Entry) error { return f.fold(entries) })
+	err := b.Scan(func(entries []*model.Entry) error { return f.fold(entries) })
 	if err != nil {
 		return nil, err
 	}
@@ -142,15 +144,15 @@ func copied[M ~map[K]V, K comparable, V any](m M) M {
 }
 
 // defines tells whether an entry may change a definition: it is one, or a flag that grades a component again.
-func defines(e Entry) bool {
+func defines(e model.Entry) bool {
 	_, _, event := listOf(e.Body)
-	f, flag := e.Body.(Flag)
-	return !event && e.Kind != KindAmend || flag && (f.Reach != 0 || f.AccessMinutes != nil)
+	f, flag := e.Body.(model.Flag)
+	return !event && e.Kind != model.KindAmend || flag && (f.Reach != 0 || f.AccessMinutes != nil)
 }
 
 // checkAct holds the entries of an act together: they carry the seq of the first and
 // stand side by side.
-func (b *Book) checkAct(e *Entry) error {
+func (b *Book) checkAct(e *model.Entry) error {
 	if e.Act == 0 || e.Act == e.Seq {
 		return nil
 	}
@@ -159,10 +161,10 @@ func (b *Book) checkAct(e *Entry) error {
 		return err
 	}
 	if e.Act > e.Seq || last == nil || last.Act != e.Act {
-		return wrong("act", e.Act, "the seq of the first entry of its act, with the act's entries side by side")
+		return model.Wrong("act", e.Act, "the seq of the first entry of its act, with the act's entries side by side")
 	}
-	if e.Seq-e.Act >= MaxActLen {
-		return wrong("act", e.Act, "at most %d entries in one act", MaxActLen)
+	if e.Seq-e.Act >= model.MaxActLen {
+		return model.Wrong("act", e.Act, "at most %d entries in one act", model.MaxActLen)
 	}
 	return nil
 }
@@ -170,15 +172,15 @@ func (b *Book) checkAct(e *Entry) error {
 // folder moves a book forward by entries.
 type folder struct {
 	book   *Book
-	shared bool   // the book's lists may be seen by an older book
-	at     Seq    // of the entry that is being applied
-	act    *Entry // the last entry, whose act may go on
+	shared bool         // the book's lists may be seen by an older book
+	at     model.Seq    // of the entry that is being applied
+	act    *model.Entry // the last entry, whose act may go on
 
-	openings Seq         // last entry of the present act that may change who opens with whom, or 0
-	roles    Seq         // last entry of the present act that may give a role, or 0
-	faults   bool        // a fault or a repair came, went or changed
-	calling  []*Entry    // chores of the present act that call for others
-	counters map[ID]bool // whose amounts must be counted again at the end
+	openings model.Seq         // last entry of the present act that may change who opens with whom, or 0
+	roles    model.Seq         // last entry of the present act that may give a role, or 0
+	faults   bool              // a fault or a repair came, went or changed
+	calling  []*model.Entry    // chores of the present act that call for others
+	counters map[model.ID]bool // whose amounts must be counted again at the end
 }
 
 // correct takes the entries that read differently in an older book out of their lists, and puts them in as they read now.
@@ -213,27 +215,27 @@ func (f *folder) correct(older *Book) (again bool, err error) {
 }
 
 // remove takes an event out of its list.
-func (f *folder) remove(e *Entry) {
+func (f *folder) remove(e *model.Entry) {
 	kind, id, _ := listOf(e.Body)
 	lists[kind].remove(f.book, id, e.Mark())
 	switch kind {
-	case KindUsage, KindMeterReset:
+	case model.KindUsage, model.KindMeterReset:
 		f.counted(id)
-	case KindFault:
+	case model.KindFault:
 		f.faults = true
 	}
 }
 
 // counted notes that a counter's amounts must be counted again.
-func (f *folder) counted(counter ID) {
+func (f *folder) counted(counter model.ID) {
 	if f.counters == nil {
-		f.counters = map[ID]bool{}
+		f.counters = map[model.ID]bool{}
 	}
 	f.counters[counter] = true
 }
 
 // fold applies the entries that follow, as they were written.
-func (f *folder) fold(log []*Entry) error {
+func (f *folder) fold(log []*model.Entry) error {
 	for _, e := range log {
 		if f.act != nil && (e.Act == 0 || f.act.Act != e.Act) {
 			if err := f.endAct(); err != nil {
@@ -274,32 +276,32 @@ func (f *folder) end() (*Book, error) {
 	return f.book, nil
 }
 
-func (f *folder) apply(e *Entry) error {
+func (f *folder) apply(e *model.Entry) error {
 	f.at = e.Seq
 	switch b := e.Body.(type) {
-	case BookDef:
+	case model.BookDef:
 		f.book.def = b
-	case Place:
+	case model.Place:
 		f.book.places.put(b.ID, b, e.Seq)
 		f.openings = e.Seq
-	case Component:
+	case model.Component:
 		return f.component(e, b)
-	case Counter:
+	case model.Counter:
 		f.book.counters.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
 		f.counted(b.ID)
-	case Gauge:
-		if err := f.optional(KindComponent, "component", b.Component); err != nil {
+	case model.Gauge:
+		if err := f.optional(model.KindComponent, "component", b.Component); err != nil {
 			return err
 		}
 		f.book.gauges.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
-	case Spare:
+	case model.Spare:
 		f.book.spares.put(b.ID, b, e.Seq)
 		f.roles = e.Seq
-	case Vessel:
+	case model.Vessel:
 		return f.vessel(e, b)
-	case Chore:
+	case model.Chore:
 		return f.chore(e, b)
 	default:
 		return f.event(e)
@@ -307,12 +309,12 @@ func (f *folder) apply(e *Entry) error {
 	return nil
 }
 
-func (f *folder) component(e *Entry, c Component) error {
-	if err := f.known(KindPlace, "place", c.Place); err != nil {
+func (f *folder) component(e *model.Entry, c model.Component) error {
+	if err := f.known(model.KindPlace, "place", c.Place); err != nil {
 		return err
 	}
 	if c.InService = f.inService(e, &c); c.InService.IsZero() {
-		return missing("in_service", "the date the part went into service")
+		return model.Missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
 	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes, c.OpensWith})
@@ -322,7 +324,7 @@ func (f *folder) component(e *Entry, c Component) error {
 
 // inService is the date a component's part went into service: by its definition, else as it was defined before, else by
 // when it was first written.
-func (f *folder) inService(e *Entry, c *Component) Date {
+func (f *folder) inService(e *model.Entry, c *model.Component) model.Date {
 	was, defined := f.book.components.get(c.ID)
 	switch {
 	case !c.InService.IsZero():
@@ -335,8 +337,8 @@ func (f *folder) inService(e *Entry, c *Component) Date {
 	return e.Written()
 }
 
-func (f *folder) chore(e *Entry, c Chore) error {
-	if err := f.known(KindComponent, "component", c.Component); err != nil {
+func (f *folder) chore(e *model.Entry, c model.Chore) error {
+	if err := f.known(model.KindComponent, "component", c.Component); err != nil {
 		return err
 	}
 	for _, clock := range c.Clocks {
@@ -345,17 +347,17 @@ func (f *folder) chore(e *Entry, c Chore) error {
 		}
 	}
 	for _, use := range c.Spares {
-		if err := f.known(KindSpare, "spares.spare", use.Spare); err != nil {
+		if err := f.known(model.KindSpare, "spares.spare", use.Spare); err != nil {
 			return err
 		}
 	}
 	for _, take := range c.Takes {
-		if err := f.known(KindVessel, "takes.vessel", take.Vessel); err != nil {
+		if err := f.known(model.KindVessel, "takes.vessel", take.Vessel); err != nil {
 			return err
 		}
 	}
 	for _, gauge := range c.DoneBy {
-		if err := f.known(KindGauge, "done_by", gauge); err != nil {
+		if err := f.known(model.KindGauge, "done_by", gauge); err != nil {
 			return err
 		}
 	}
@@ -366,47 +368,47 @@ func (f *folder) chore(e *Entry, c Chore) error {
 	return nil
 }
 
-func (f *folder) vessel(e *Entry, v Vessel) error {
-	if err := f.known(KindPlace, "place", v.Place); err != nil {
+func (f *folder) vessel(e *model.Entry, v model.Vessel) error {
+	if err := f.known(model.KindPlace, "place", v.Place); err != nil {
 		return err
 	}
-	if err := f.optional(KindCounter, "fed_by", v.FedBy); err != nil {
+	if err := f.optional(model.KindCounter, "fed_by", v.FedBy); err != nil {
 		return err
 	}
 	f.book.vessels.put(v.ID, v, e.Seq)
 	return nil
 }
 
-func (f *folder) clock(c Clock) error {
+func (f *folder) clock(c model.Clock) error {
 	switch c.Kind {
-	case ClockUsage:
-		return f.known(KindCounter, "usage", c.Counter)
-	case ClockLoad:
-		err := cmp.Or(f.known(KindCounter, "load", c.Counter), f.known(KindGauge, "inlet", c.Inlet))
+	case model.ClockUsage:
+		return f.known(model.KindCounter, "usage", c.Counter)
+	case model.ClockLoad:
+		err := cmp.Or(f.known(model.KindCounter, "load", c.Counter), f.known(model.KindGauge, "inlet", c.Inlet))
 		if err == nil && c.Outlet != "" {
-			err = f.known(KindGauge, "outlet", c.Outlet)
+			err = f.known(model.KindGauge, "outlet", c.Outlet)
 		}
 		return err
-	case ClockReading:
+	case model.ClockReading:
 		if !c.Gauge.Derived() {
-			return f.known(KindGauge, "reading", c.Gauge)
+			return f.known(model.KindGauge, "reading", c.Gauge)
 		}
-	case ClockLevel:
-		return f.known(KindVessel, "level", c.Vessel)
+	case model.ClockLevel:
+		return f.known(model.KindVessel, "level", c.Vessel)
 	}
 	return nil
 }
 
 // known refuses a reference to what the book doesn't hold at that point of the log.
-func (f *folder) known(kind Kind, field string, id ID) error {
+func (f *folder) known(kind model.Kind, field string, id model.ID) error {
 	if f.book.hadAt(kind, id, f.at) {
 		return nil
 	}
-	return wrong(field, id, "the id of a %s that an earlier entry defines", kind)
+	return model.Wrong(field, id, "the id of a %s that an earlier entry defines", kind)
 }
 
 // optional refuses a reference as known does; an empty one is accepted.
-func (f *folder) optional(kind Kind, field string, id ID) error {
+func (f *folder) optional(kind model.Kind, field string, id model.ID) error {
 	if id == "" {
 		return nil
 	}
@@ -414,33 +416,33 @@ func (f *folder) optional(kind Kind, field string, id ID) error {
 }
 
 // hadAt tells whether something was defined before an entry was written.
-func (b *Book) hadAt(kind Kind, id ID, seq Seq) bool {
-	var seqs []Seq
+func (b *Book) hadAt(kind model.Kind, id model.ID, seq model.Seq) bool {
+	var seqs []model.Seq
 	switch kind {
-	case KindPlace:
+	case model.KindPlace:
 		seqs = b.places.seqs[id]
-	case KindComponent:
+	case model.KindComponent:
 		seqs = b.components.seqs[id]
-	case KindCounter:
+	case model.KindCounter:
 		seqs = b.counters.seqs[id]
-	case KindGauge:
+	case model.KindGauge:
 		seqs = b.gauges.seqs[id]
-	case KindSpare:
+	case model.KindSpare:
 		seqs = b.spares.seqs[id]
-	case KindVessel:
+	case model.KindVessel:
 		seqs = b.vessels.seqs[id]
-	case KindChore:
+	case model.KindChore:
 		seqs = b.chores.seqs[id]
 	}
 	return len(seqs) > 0 && seqs[0] < seq
 }
 
 // hasAny tells whether a word named something when an entry was written: an id of any kind, or kind:id.
-func (b *Book) hasAny(word string, seq Seq) bool {
+func (b *Book) hasAny(word string, seq model.Seq) bool {
 	if kind, id, ok := strings.Cut(word, ":"); ok {
-		return b.hadAt(Kind(kind), ID(id), seq)
+		return b.hadAt(model.Kind(kind), model.ID(id), seq)
 	}
-	return slices.ContainsFunc(Defined, func(k Kind) bool { return b.hadAt(k, ID(word), seq) })
+	return slices.ContainsFunc(model.Defined, func(k model.Kind) bool { return b.hadAt(k, model.ID(word), seq) })
 }
 
 // endAct checks what only has to hold once an act is whole.
@@ -456,7 +458,7 @@ func (f *folder) endAct() error {
 		}
 	}
 	for _, e := range f.calling {
-		if err := f.book.checkCalls(e.Body.(Chore)); err != nil {
+		if err := f.book.checkCalls(e.Body.(model.Chore)); err != nil {
 			return &EntryError{e.Seq, err}
 		}
 	}
@@ -465,10 +467,10 @@ func (f *folder) endAct() error {
 }
 
 // checkCalls holds what a chore calls for to chores of the book.
-func (b *Book) checkCalls(c Chore) error {
+func (b *Book) checkCalls(c model.Chore) error {
 	for _, call := range c.Then {
 		if _, ok := b.chores.get(call.Chore); !ok {
-			return wrong("then.chore", call.Chore, "the id of a chore that the same act or an earlier entry defines")
+			return model.Wrong("then.chore", call.Chore, "the id of a chore that the same act or an earlier entry defines")
 		}
 	}
 	return nil
@@ -484,11 +486,11 @@ func (b *Book) checkOpenings() error {
 		with, ok := b.components.get(c.OpensWith)
 		switch {
 		case !ok || c.OpensWith == c.ID:
-			return wrong("opens_with", c.OpensWith, "the id of another component of the book")
+			return model.Wrong("opens_with", c.OpensWith, "the id of another component of the book")
 		case with.OpensWith != "":
-			return wrong("opens_with", c.OpensWith, "a component that opens by itself; %s opens with %s", with.ID, with.OpensWith)
+			return model.Wrong("opens_with", c.OpensWith, "a component that opens by itself; %s opens with %s", with.ID, with.OpensWith)
 		case with.Place != c.Place:
-			return wrong("opens_with", c.OpensWith, "a component at the same place; %s stands at %s, %s at %s", c.ID, c.Place, with.ID, with.Place)
+			return model.Wrong("opens_with", c.OpensWith, "a component at the same place; %s stands at %s, %s at %s", c.ID, c.Place, with.ID, with.Place)
 		}
 	}
 	return nil
@@ -496,30 +498,30 @@ func (b *Book) checkOpenings() error {
 
 // checkRoles holds each role to one counter, gauge or spare in use.
 func (b *Book) checkRoles() error {
-	holders := map[string]ID{}
-	claim := func(kind Kind, role string, id ID, retired Date) error {
+	holders := map[string]model.ID{}
+	claim := func(kind model.Kind, role string, id model.ID, retired model.Date) error {
 		if role == "" || !retired.IsZero() {
 			return nil
 		}
 		key := string(kind) + " " + role
 		if other, taken := holders[key]; taken {
-			return wrong("role", role, "a role that %s does not have already", other)
+			return model.Wrong("role", role, "a role that %s does not have already", other)
 		}
 		holders[key] = id
 		return nil
 	}
 	for _, c := range b.counters.all() {
-		if err := claim(KindCounter, c.Role, c.ID, c.Retired); err != nil {
+		if err := claim(model.KindCounter, c.Role, c.ID, c.Retired); err != nil {
 			return err
 		}
 	}
 	for _, g := range b.gauges.all() {
-		if err := claim(KindGauge, g.Role, g.ID, g.Retired); err != nil {
+		if err := claim(model.KindGauge, g.Role, g.ID, g.Retired); err != nil {
 			return err
 		}
 	}
 	for _, s := range b.spares.all() {
-		if err := claim(KindSpare, s.Role, s.ID, s.Retired); err != nil {
+		if err := claim(model.KindSpare, s.Role, s.ID, s.Retired); err != nil {
 			return err
 		}
 	}

@@ -1,4 +1,4 @@
-package model
+package ledger
 
 import (
 	"fmt"
@@ -6,35 +6,37 @@ import (
 	"reflect"
 	"slices"
 	"sync"
+
+	"brine/wrasse/model"
 )
 
 // corrections are the amends of a log and what they come to: a book answers by them how an entry reads. They are settled
 // when they are first asked, in O(amends); nil has none.
 type corrections struct {
-	amends *list[Logged[Amend]]
+	amends *list[Logged[model.Amend]]
 
 	once   sync.Once
-	on     map[Seq][]Amend // the amends that stand, by the entry they change, latest first; none by an amend
-	struck map[Seq]bool    // amends that are struck
+	on     map[model.Seq][]model.Amend // the amends that stand, by the entry they change, latest first; none by an amend
+	struck map[model.Seq]bool          // amends that are struck
 	err    error
 }
 
 func (c *corrections) settle() error {
 	c.once.Do(func() {
 		var w backwards
-		c.struck = map[Seq]bool{}
+		c.struck = map[model.Seq]bool{}
 		amends := slices.Clone(c.amends.all())
-		slices.SortFunc(amends, func(a, b Logged[Amend]) int { return int(b.Seq) - int(a.Seq) })
+		slices.SortFunc(amends, func(a, b Logged[model.Amend]) int { return int(b.Seq) - int(a.Seq) })
 		for i := range amends {
 			a := &amends[i]
-			e := &Entry{Header{Seq: a.Seq, On: a.On, Kind: KindAmend, By: a.By}, a.What}
+			e := &model.Entry{Header: model.Header{Seq: a.Seq, On: a.On, Kind: model.KindAmend, By: a.By}, Body: a.What}
 			_, struck, changes, err := w.take(e)
 			switch {
 			case err != nil:
 				c.err = &EntryError{a.Seq, fmt.Errorf("as amended: %w", err)}
 				return
 			case changes >= a.Seq:
-				c.err = &EntryError{a.Seq, wrong("entry", changes, "the seq of an earlier entry")}
+				c.err = &EntryError{a.Seq, model.Wrong("entry", changes, "the seq of an earlier entry")}
 				return
 			case struck:
 				c.struck[a.Seq] = true
@@ -46,7 +48,7 @@ func (c *corrections) settle() error {
 }
 
 // reads is how an entry reads: nil when it is struck, and for an amend.
-func (c *corrections) reads(e *Entry) (*Entry, error) {
+func (c *corrections) reads(e *model.Entry) (*model.Entry, error) {
 	if c == nil {
 		return e, nil
 	}
@@ -57,14 +59,14 @@ func (c *corrections) reads(e *Entry) (*Entry, error) {
 	if err != nil {
 		return nil, &EntryError{e.Seq, fmt.Errorf("as amended: %w", err)}
 	}
-	if _, amend := e.Body.(Amend); amend {
+	if _, amend := e.Body.(model.Amend); amend {
 		return nil, nil
 	}
 	return reads, nil
 }
 
 // of are the amends that stand on an entry, and whether it is struck.
-func (c *corrections) of(seq Seq) (on []Amend, struck bool) {
+func (c *corrections) of(seq model.Seq) (on []model.Amend, struck bool) {
 	if c == nil || c.settle() != nil {
 		return nil, false
 	}
@@ -73,16 +75,16 @@ func (c *corrections) of(seq Seq) (on []Amend, struck bool) {
 }
 
 // changed are the entries that other corrections of the same log make to read differently, or may make to, in order.
-func (c *corrections) changed(o *corrections) []Seq {
-	out := map[Seq]bool{}
-	for _, pair := range [][2]map[Seq][]Amend{{c.standing(), o.standing()}, {o.standing(), c.standing()}} {
+func (c *corrections) changed(o *corrections) []model.Seq {
+	out := map[model.Seq]bool{}
+	for _, pair := range [][2]map[model.Seq][]model.Amend{{c.standing(), o.standing()}, {o.standing(), c.standing()}} {
 		for seq, on := range pair[0] {
 			if !reflect.DeepEqual(on, pair[1][seq]) {
 				out[seq] = true
 			}
 		}
 	}
-	for _, pair := range [][2]map[Seq]bool{{c.strikes(), o.strikes()}, {o.strikes(), c.strikes()}} {
+	for _, pair := range [][2]map[model.Seq]bool{{c.strikes(), o.strikes()}, {o.strikes(), c.strikes()}} {
 		for seq := range pair[0] {
 			if !pair[1][seq] {
 				out[seq] = true
@@ -92,14 +94,14 @@ func (c *corrections) changed(o *corrections) []Seq {
 	return slices.Sorted(maps.Keys(out))
 }
 
-func (c *corrections) standing() map[Seq][]Amend {
+func (c *corrections) standing() map[model.Seq][]model.Amend {
 	if c == nil || c.settle() != nil {
 		return nil
 	}
 	return c.on
 }
 
-func (c *corrections) strikes() map[Seq]bool {
+func (c *corrections) strikes() map[model.Seq]bool {
 	if c == nil || c.settle() != nil {
 		return nil
 	}
@@ -110,42 +112,44 @@ func (c *corrections) strikes() map[Seq]bool {
 // later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
 // need not be given any other. The zero backwards is ready for use.
 type backwards struct {
-	amends map[Seq][]Amend // that stand, by target, latest first
+	amends map[model.Seq][]model.Amend // that stand, by target, latest first
 }
 
 // take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
 // it also gives what it changes, which may be another entry than was written.
-func (w *backwards) take(e *Entry) (reads *Entry, struck bool, changes Seq, err error) {
+func (w *backwards) take(e *model.Entry) (reads *model.Entry, struck bool, changes model.Seq, err error) {
 	on := w.amends[e.Seq]
 	delete(w.amends, e.Seq)
 	if e, struck, err = amendedBy(e, on); err != nil || struck {
 		return nil, struck, 0, err
 	}
-	a, ok := e.Body.(Amend)
+	a, ok := e.Body.(model.Amend)
 	if !ok {
 		return e, false, 0, nil
 	}
 	if w.amends == nil {
-		w.amends = map[Seq][]Amend{}
+		w.amends = map[model.Seq][]model.Amend{}
 	}
 	w.amends[a.Entry] = append(w.amends[a.Entry], a)
 	return nil, false, a.Entry, nil
 }
 
 // amendedBy is an entry with the amends that stand on it, latest first; nil when one strikes it.
-func amendedBy(e *Entry, on []Amend) (reads *Entry, struck bool, err error) {
+func amendedBy(e *model.Entry, on []model.Amend) (reads *model.Entry, struck bool, err error) {
 	switch {
 	case len(on) == 0:
 		return e, false, nil
 	case strikes(on):
 		return nil, true, nil
 	}
-	withs := make([]Fields, 0, len(on))
+	withs := make([]model.Fields, 0, len(on))
 	for _, a := range slices.Backward(on) {
 		withs = append(withs, a.With)
 	}
-	reads, err = applied(e, withs)
+	reads, err = model.Amended(e, withs)
 	return reads, false, err
 }
 
-func strikes(on []Amend) bool { return slices.ContainsFunc(on, func(a Amend) bool { return a.Strike }) }
+func strikes(on []model.Amend) bool {
+	return slices.ContainsFunc(on, func(a model.Amend) bool { return a.Strike })
+}

@@ -1,8 +1,10 @@
-package model
+package ledger
 
 import (
 	"errors"
 	"testing"
+
+	"brine/wrasse/model"
 )
 
 // torn is a file whose entries can't be read.
@@ -10,7 +12,7 @@ type torn struct{ memory }
 
 var errTorn = errors.New("torn")
 
-func (torn) Entries(Seq, Seq) ([]Entry, error) { return nil, errTorn }
+func (torn) Entries(model.Seq, model.Seq) ([]model.Entry, error) { return nil, errTorn }
 
 func (t *torn) Same(o Source) bool { return o == Source(t) }
 

@@ -1,27 +1,31 @@
-package model
+package ledger
 
-import "testing"
+import (
+	"testing"
+
+	"brine/wrasse/model"
+)
 
 // What a meter shows is known from the latest value on, until it is set back or an amount is logged.
 func TestLastMeter(t *testing.T) {
 	log := start()
 	for i := range log {
-		log[i].Seq = Seq(i + 1)
+		log[i].Seq = model.Seq(i + 1)
 	}
 	day := log[len(log)-1].On
-	add := func(after int, body Body) {
-		e := NewEntry(day.AddDays(after), body)
-		e.Seq = Seq(len(log) + 1)
+	add := func(after int, body model.Body) {
+		e := model.NewEntry(day.AddDays(after), body)
+		e.Seq = model.Seq(len(log) + 1)
 		log = append(log, e)
 	}
 	value := func(v float64) *float64 { return &v }
-	add(10, Usage{Counter: "hours", Meter: value(5000)})
-	add(20, Usage{Counter: "hours", Meter: value(5100)})
-	add(30, MeterReset{Counter: "hours"})
-	add(30, Usage{Counter: "hours", Meter: value(7)})
-	add(40, Counter{ID: "hours", Name: "Hours", Unit: "h", Style: StyleAmount})
-	add(40, Usage{Counter: "hours", Amount: value(3)})
-	add(50, MeterReset{Counter: "hours"})
+	add(10, model.Usage{Counter: "hours", Meter: value(5000)})
+	add(20, model.Usage{Counter: "hours", Meter: value(5100)})
+	add(30, model.MeterReset{Counter: "hours"})
+	add(30, model.Usage{Counter: "hours", Meter: value(7)})
+	add(40, model.Counter{ID: "hours", Name: "Hours", Unit: "h", Style: model.StyleAmount})
+	add(40, model.Usage{Counter: "hours", Amount: value(3)})
+	add(50, model.MeterReset{Counter: "hours"})
 	b, err := Fold(log)
 	if err != nil {
 		t.Fatal(err)

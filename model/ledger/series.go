@@ -1,8 +1,9 @@
-package model
+package ledger
 
 import (
 	"sync"
 
+	"brine/wrasse/model"
 	"brine/wrasse/model/water"
 )
 
@@ -10,7 +11,7 @@ import (
 // never changed; what it computes, it computes once, when it is first asked.
 type Series struct {
 	book *Book
-	on   Date
+	on   model.Date
 
 	tap, warmth func() Samples
 	waste       func() []Sample // waste flow over product flow
@@ -19,19 +20,19 @@ type Series struct {
 }
 
 // Series is what the gauges of a book have read up to a date.
-func (b *Book) Series(on Date) *Series {
+func (b *Book) Series(on model.Date) *Series {
 	s := &Series{book: b, on: on}
-	s.tap = sync.OnceValue(func() Samples { return s.role(RoleTDSTap) })
-	s.warmth = sync.OnceValue(func() Samples { return s.role(RoleTemperatureWater) })
+	s.tap = sync.OnceValue(func() Samples { return s.role(model.RoleTDSTap) })
+	s.warmth = sync.OnceValue(func() Samples { return s.role(model.RoleTemperatureWater) })
 	s.waste = sync.OnceValue(func() []Sample {
-		return pairs(s.role(RoleFlowWaste), s.role(RoleFlowProduct), func(w, p float64) (float64, error) { return water.WasteRatio(p, w) })
+		return pairs(s.role(model.RoleFlowWaste), s.role(model.RoleFlowProduct), func(w, p float64) (float64, error) { return water.WasteRatio(p, w) })
 	})
 	s.drop = sync.OnceValue(func() []Sample {
-		return pairs(s.role(RolePressureLine), s.role(RolePressureMembrane), water.PrefilterDrop)
+		return pairs(s.role(model.RolePressureLine), s.role(model.RolePressureMembrane), water.PrefilterDrop)
 	})
 	s.flow = sync.OnceValue(func() flowHistory {
 		return newFlowHistory(flowReadings{
-			s.role(RoleFlowProduct), s.role(RoleFlowWaste), s.role(RolePressureLine), s.role(RolePressureMembrane), s.warmth(), s.tap(),
+			s.role(model.RoleFlowProduct), s.role(model.RoleFlowWaste), s.role(model.RolePressureLine), s.role(model.RolePressureMembrane), s.warmth(), s.tap(),
 		}, b.membraneRenewals(on))
 	})
 	return s
@@ -41,7 +42,7 @@ func (b *Book) Series(on Date) *Series {
 func (s *Series) Book() *Book { return s.book }
 
 // On is the date up to which they are.
-func (s *Series) On() Date { return s.on }
+func (s *Series) On() model.Date { return s.on }
 
 // role is what the gauge that plays a role has read, nothing when there is none.
 func (s *Series) role(role string) Samples {
@@ -62,7 +63,7 @@ func pairs(a, b Samples, of func(a, b float64) (float64, error)) []Sample {
 			continue
 		}
 		if v, err := of(x.Value, y.Value); err == nil {
-			out = append(out, Sample{Mark{x.On, max(x.Seq, y.Seq)}, v})
+			out = append(out, Sample{model.Mark{On: x.On, Seq: max(x.Seq, y.Seq)}, v})
 		}
 	}
 	return out
@@ -71,16 +72,16 @@ func pairs(a, b Samples, of func(a, b float64) (float64, error)) []Sample {
 // Of are the values of a gauge that count, after one place and before another, in order of time: every settled reading
 // of a gauge that is read, and of a derived one its value for each date. The end may lie after the date that the
 // series were asked for; nothing later than that date is given.
-func (s *Series) Of(gauge ID, after, end Mark) []Sample {
+func (s *Series) Of(gauge model.ID, after, end model.Mark) []Sample {
 	end = s.cut(end)
 	switch gauge {
-	case Rejection:
+	case model.Rejection:
 		return s.rejection(after, end, water.SaltPassage)
-	case WasteRatio:
+	case model.WasteRatio:
 		return within(s.waste(), markOfSample, after, end)
-	case PrefilterDrop:
+	case model.PrefilterDrop:
 		return within(s.drop(), markOfSample, after, end)
-	case NormalisedFlow:
+	case model.NormalisedFlow:
 		return within(s.flow().percent, markOfSample, after, end)
 	}
 	var out []Sample
@@ -92,7 +93,7 @@ func (s *Series) Of(gauge ID, after, end Mark) []Sample {
 	return out
 }
 
-func markOfSample(l *Sample) Mark { return l.Mark }
+func markOfSample(l *Sample) model.Mark { return l.Mark }
 
 // rejection is the share of the salt that the membrane held back, in percent; warm water excuses some of what it let
 // through. One value a date and cycle: the last after-membrane reading of the date within the cycle, with the last
@@ -100,8 +101,8 @@ func markOfSample(l *Sample) Mark { return l.Mark }
 //
 // It is 100 (1 - salt passage) whatever the passage: readings that say the membrane adds salt give less than 0, which
 // is beyond any threshold, as it should be.
-func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) (float64, error)) []Sample {
-	g, ok := s.book.GaugeByRole(RoleTDSMembrane)
+func (s *Series) rejection(after, end model.Mark, passage func(tap, membrane float64) (float64, error)) []Sample {
+	g, ok := s.book.GaugeByRole(model.RoleTDSMembrane)
 	if !ok {
 		return nil
 	}
@@ -119,7 +120,7 @@ func (s *Series) rejection(after, end Mark, passage func(tap, membrane float64) 
 }
 
 // excuse is the factor of warm water on a date. A temperature that no water has excuses nothing.
-func (s *Series) excuse(on Date) float64 {
+func (s *Series) excuse(on model.Date) float64 {
 	t, ok := s.Warmth(on)
 	if !ok {
 		return 1
@@ -130,7 +131,7 @@ func (s *Series) excuse(on Date) float64 {
 
 // Warmth is the water's temperature that a rejection of a date is brought from: the latest of that date or the days before
 // it; ok is false when there is none.
-func (s *Series) Warmth(on Date) (degC float64, ok bool) {
+func (s *Series) Warmth(on model.Date) (degC float64, ok bool) {
 	t, ok := s.warmth().before(on + 1)
 	return t.Value, ok && on.Sub(t.On) <= water.WarmthDays
 }
@@ -138,25 +139,25 @@ func (s *Series) Warmth(on Date) (degC float64, ok bool) {
 // Against are the values of a reading clock's gauge as they are held against its threshold: those of Of, but of a
 // rejection whose two readings are whole ppm, which leave half a ppm open on either side, the value that is kindest to
 // the membrane.
-func (s *Series) Against(c *Clock, after, end Mark) []Sample {
-	if c.Gauge != Rejection {
+func (s *Series) Against(c *model.Clock, after, end model.Mark) []Sample {
+	if c.Gauge != model.Rejection {
 		return s.Of(c.Gauge, after, end)
 	}
 	return s.rejection(after, s.cut(end), func(tap, membrane float64) (float64, error) {
-		return water.HeldPassage(tap, membrane, c.Bad == SideAbove)
+		return water.HeldPassage(tap, membrane, c.Bad == model.SideAbove)
 	})
 }
 
 // cut is the place after which the series give nothing.
-func (s *Series) cut(end Mark) Mark {
-	if last := EndOf(s.on); last.Before(end) {
+func (s *Series) cut(end model.Mark) model.Mark {
+	if last := model.EndOf(s.on); last.Before(end) {
 		return last
 	}
 	return end
 }
 
 // RunBeyond is how many of the last values all lie beyond the threshold of a reading clock.
-func RunBeyond(c *Clock, values []Sample) int {
+func RunBeyond(c *model.Clock, values []Sample) int {
 	n := 0
 	for n < len(values) && c.Beyond(values[len(values)-1-n].Value) {
 		n++

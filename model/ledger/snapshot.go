@@ -1,9 +1,11 @@
-package model
+package ledger
 
 import (
 	"errors"
 	"fmt"
 	"unsafe"
+
+	"brine/wrasse/model"
 )
 
 // snapshotVersion is the first byte of a snapshot. Nothing reads a snapshot of any other version: the log says the same.
@@ -47,18 +49,18 @@ func (b *Book) Pack() ([]byte, error) {
 	return p.buf, nil
 }
 
-func packDefinition[D Body](p *packer, d D) error {
-	line, err := EncodeEntry(NewEntry(0, d))
+func packDefinition[D model.Body](p *packer, d D) error {
+	line, err := model.EncodeEntry(model.NewEntry(0, d))
 	p.text(string(line))
 	return err
 }
 
-func packRegistry[D Body](p *packer, r registry[D]) error {
+func packRegistry[D model.Body](p *packer, r registry[D]) error {
 	p.uint(uint64(len(r.order)))
 	for _, id := range r.order {
 		p.text(string(id))
 		p.uint(uint64(len(r.seqs[id])))
-		before := Seq(0)
+		before := model.Seq(0)
 		for _, s := range r.seqs[id] {
 			p.uint(uint64(s - before))
 			before = s
@@ -79,8 +81,8 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	}
 	u.at = 1
 	b := new(Book).clone()
-	b.source, b.base = source, Seq(u.uint())
-	lines := []func() error{definitionOf(u, func(d BookDef) { b.def = d })}
+	b.source, b.base = source, model.Seq(u.uint())
+	lines := []func() error{definitionOf(u, func(d model.BookDef) { b.def = d })}
 	unpackRegistry(u, &b.places, &lines)
 	unpackRegistry(u, &b.components, &lines)
 	unpackRegistry(u, &b.counters, &lines)
@@ -90,7 +92,7 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	unpackRegistry(u, &b.chores, &lines)
 	for _, id := range b.components.order {
 		for _, s := range b.components.seqs[id] {
-			b.versions[id] = append(b.versions[id], Version{s, Date(u.int()), int(u.int()), int(u.int()), ID(u.text())})
+			b.versions[id] = append(b.versions[id], Version{s, model.Date(u.int()), int(u.int()), int(u.int()), model.ID(u.text())})
 		}
 	}
 	for _, k := range listOrder {
@@ -117,16 +119,16 @@ func Unpack(data []byte, source Source) (*Book, error) {
 }
 
 // definitionOf reads a definition and is what decodes it.
-func definitionOf[D Body](u *unpacker, take func(D)) func() error {
+func definitionOf[D model.Body](u *unpacker, take func(D)) func() error {
 	line := u.text()
 	return func() error {
-		e, err := DecodeTrusted([]byte(line))
+		e, err := model.DecodeTrusted([]byte(line))
 		if err != nil {
 			return err
 		}
 		d, ok := e.Body.(D)
 		if !ok {
-			return wrong("kind", e.Kind, "%s", d.Kind())
+			return model.Wrong("kind", e.Kind, "%s", d.Kind())
 		}
 		take(d)
 		return nil
@@ -134,13 +136,13 @@ func definitionOf[D Body](u *unpacker, take func(D)) func() error {
 }
 
 // unpackRegistry reads the definitions of a kind, and adds what decodes them to lines.
-func unpackRegistry[D Body](u *unpacker, r *registry[D], lines *[]func() error) {
+func unpackRegistry[D model.Body](u *unpacker, r *registry[D], lines *[]func() error) {
 	n := u.count()
-	r.byID, r.seqs = make(map[ID]D, n), make(map[ID][]Seq, n)
+	r.byID, r.seqs = make(map[model.ID]D, n), make(map[model.ID][]model.Seq, n)
 	for range n {
-		id, seqs, before := ID(u.text()), make([]Seq, u.count()), Seq(0)
+		id, seqs, before := model.ID(u.text()), make([]model.Seq, u.count()), model.Seq(0)
 		for i := range seqs {
-			before += Seq(u.uint())
+			before += model.Seq(u.uint())
 			seqs[i] = before
 		}
 		r.order, r.seqs[id] = append(r.order, id), seqs
