@@ -68,7 +68,7 @@ func members(object jsontext.Value) ([]member, error) {
 	return out, err
 }
 
-// applied is the entry as it reads with the fields of its amends, in their order.
+// Amended is an entry as it reads with the fields of its amends, in their order.
 func Amended(e *Entry, withs []Fields) (*Entry, error) {
 	data, err := EncodeEntry(*e)
 	if err != nil {

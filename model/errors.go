@@ -45,9 +45,10 @@ func Wrong(field string, value any, want string, args ...any) error {
 	return &FieldError{Field: field, Value: fmt.Sprint(value), Want: fmt.Sprintf(want, args...)}
 }
 
+// Missing is the error of a field that must be there.
 func Missing(field, want string) error { return &FieldError{Field: field, Want: want} }
 
-// oneOf joins accepted words for an error message.
+// OneOf joins accepted words for an error message.
 func OneOf[T ~string](words ...T) string {
 	s := make([]string, len(words))
 	for i, w := range words {

@@ -17,6 +17,7 @@ func (m Mark) Before(o Mark) bool {
 	return m.Seq < o.Seq
 }
 
+// Compare orders places: -1, 0 or 1.
 func (m Mark) Compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }
 
 // EndOf is the place after all entries of a date.

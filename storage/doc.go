@@ -1,6 +1,6 @@
 // Package storage keeps a book in one bbolt file, as an append-only log of entries and
 // as what they come to. The log is the truth: a ledger.Book is folded from it, and an
-// amendment is one more entry. It is the only package that knows bbolt; it takes and returns model values.
+// amendment is one more entry. It is the only package that knows bbolt; it takes and returns values of model and its ledger.
 //
 // Start at Book, and there at Load and Write. Each of them opens the file, runs one
 // transaction and lets go, so that screens, commands and a nightly job share a book;
@@ -14,14 +14,11 @@
 // wrong. All of them read the file page by page through image, which checks each number
 // before it uses it; bbolt itself runs only to write.
 //
-// Layout of the file, schema 2: bucket "log" maps the entry's seq (8 bytes, big-endian)
-// to a version byte, a CRC-32C over key and rest, and the entry as the book format
-// writes it; bucket "meta" holds the schema and the number of entries, sealed alike.
-// Buckets "now" and "chunks" are the book folded, record by record, as package model makes
-// it: an act writes what it changes of it in its own transaction, and Load reads a brief
-// book of it. What lies far back has a bucket of its own, which keeps the other small.
-// Bucket "learnt" is for what a caller has worked out and would rather not again. A file
-// of schema 1 has no "now"; its log is folded, until an act brings it over.
+// Layout of the file, schema 3, every value but those of dates sealed: bucket "log" maps the entry's seq (8 bytes,
+// big-endian) to the entry as the book format writes it, in a chain of seals; "dates" has the entries in the order of
+// time; "snapshot" the Book as it was at some entry, as package model/ledger packs it; "meta" the schema and where the
+// chain ends. An act writes all of it in one transaction. Load unpacks the snapshot and folds the entries after it. Of
+// files of schemas 1 and 2 the log alone is read, until an act brings them over.
 //
 // Subpackage exchange reads and writes the book format. Nothing here infers dates or
 // states from a book; that is package schedule. The locks are flock on Unix and those of

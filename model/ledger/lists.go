@@ -69,7 +69,7 @@ func (l *list[E]) all() []E {
 			l.taken.Store(int64(len(l.events)))
 		})
 		if err != nil || len(l.events) != l.n { // somebody may have recovered from the panic of the first who asked
-			panic(fmt.Sprintf("model: a list of the snapshot can't be unpacked: %v", err))
+			panic(fmt.Sprintf("ledger: a list of the snapshot can't be unpacked: %v", err))
 		}
 	}
 	return l.events
