@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"brine/wrasse/ui/termtest"
+	"brine/wrasse/ui/theme"
 )
 
 // TestAYearByKeysAlone lives with a book on a real terminal: a part and three chores
@@ -155,11 +156,12 @@ func find(s *termtest.Terminal, digit, view, name string) {
 	}
 }
 
-// cursorOn reports whether the row of the cursor holds text.
+// cursorOn reports whether the row of the cursor holds text, left of what is said beside it.
 func cursorOn(s *termtest.Terminal, text string) bool {
 	for _, l := range s.Lines() {
 		if strings.HasPrefix(l, ">") {
-			return strings.Contains(l, text)
+			list, _, _ := strings.Cut(l, theme.Upright)
+			return strings.Contains(list, text)
 		}
 	}
 	return false

@@ -1,6 +1,7 @@
 package gear
 
 import (
+	"cmp"
 	"slices"
 
 	"brine/wrasse/model"
@@ -88,7 +89,10 @@ func (p *page) keep() {
 	case !ok:
 		p.done = history{}
 	case p.done.book != b || p.done.on != today:
-		p.done = history{b, today, historyOf(b, c, today, 0)}
+		p.done = history{book: b, on: today}
+		for _, t := range historyOf(b, c, 0) {
+			p.done.lines = append(p.done.lines, sayTick(t.chore, t.TickRecord, today))
+		}
 	}
 }
 
@@ -186,34 +190,26 @@ func spareLines(b *ledger.Book, component model.ID, today model.Date) []string {
 	return out
 }
 
-// historyOf is what was done to a component, newest first; at most most lines of it,
-// unless that is 0.
-func historyOf(b *ledger.Book, c model.Component, today model.Date, most int) []string {
-	type done struct {
-		ledger.TickRecord
-		chore model.Chore
-	}
-	var all []done
+// tick is a tick of one of a component's chores.
+type tick struct {
+	ledger.TickRecord
+	chore model.Chore
+}
+
+// historyOf is what was done to a component, newest first; at most most of it, unless that is 0.
+func historyOf(b *ledger.Book, c model.Component, most int) []tick {
+	var all []tick
 	for _, ch := range b.Chores() {
 		if ch.Component != c.ID {
 			continue
 		}
 		for _, t := range b.Ticks(ch.ID) {
-			all = append(all, done{t, ch})
+			all = append(all, tick{t, ch})
 		}
 	}
-	slices.SortFunc(all, func(a, b done) int {
-		if a.On != b.On {
-			return int(b.On - a.On)
-		}
-		return int(b.Seq) - int(a.Seq)
-	})
+	slices.SortFunc(all, func(a, b tick) int { return cmp.Or(cmp.Compare(b.On, a.On), cmp.Compare(b.Seq, a.Seq)) })
 	if most > 0 && len(all) > most {
 		all = all[:most]
 	}
-	var out []string
-	for _, t := range all {
-		out = append(out, sayTick(t.chore, t.TickRecord, today))
-	}
-	return out
+	return all
 }

@@ -1,8 +1,10 @@
 package gear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -11,7 +13,7 @@ import (
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
-	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/table"
 
 	"github.com/charmbracelet/lipgloss"
 )
@@ -82,94 +84,134 @@ func sayTick(c model.Chore, t ledger.TickRecord, today model.Date) string {
 	return s
 }
 
+// ticksShown is how many of the latest ticks are named.
+const ticksShown = 5
+
+// done adds ticks as a table.
+func (v *View) done(d *table.Detail, all []tick) {
+	var rows []table.Line
+	for _, t := range all {
+		about, took := "", ""
+		if t.About {
+			about = "about "
+		}
+		if t.Minutes != nil {
+			took = fmt.Sprintf("%d min", *t.Minutes)
+		}
+		rows = append(rows, table.Line{Look: v.session.Root.Theme().Dim.Render, Cells: []string{about + phrase.Day(t.On, v.session.Today()),
+			t.chore.Name, parse.FoundText(t.chore.Work, t.Found), took, t.Note}})
+	}
+	d.Table([]table.Col{{Head: "done", Right: true}, {}, {Head: "found"}, {Head: "took", Right: true, Spare: true}, {Head: "note"}}, rows...)
+}
+
+// dates adds chores with their dates as a table.
+func (v *View) dates(d *table.Detail, all []*schedule.Standing, name func(*schedule.Standing) string) {
+	var rows []table.Line
+	for _, s := range all {
+		due, limit := "no date", ""
+		if s.HasDue {
+			due = phrase.Day(s.Due, v.session.Today())
+		}
+		if !s.Limit.IsZero() {
+			limit = phrase.Day(s.Limit, v.session.Today())
+		}
+		rows = append(rows, table.Line{Cells: []string{name(s), due, limit}, Look: v.when(s).Render})
+	}
+	d.Table([]table.Col{{}, {Head: "due", Right: true}, {Head: "limit", Right: true, Spare: true}}, rows...)
+}
+
 // detail is what there is to say about a node, in lines of w cells.
 func (v *View) detail(n *node, w, _ int) []string {
-	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
-	var out []string
-	add := func(style lipgloss.Style, s string) { out = append(out, text.Para(w, "", "", style.Render, s)...) }
+	th, b := v.session.Root.Theme(), v.session.Book
+	d := table.NewDetail(th, w)
 	switch n.kind {
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
-		add(th.Title, p.Name)
-		v.placeDetail(p, add)
+		v.placeDetail(p, d)
 	case model.KindComponent:
 		c, _ := b.Component(n.id)
-		place, _ := b.Place(c.Place)
-		add(th.Title, c.Name+" · "+place.Name)
-		for _, s := range sayState(b, v.session.Round, c, today) {
-			add(th.Text, s)
-		}
-		for _, ch := range choresOf(b, v.session.Round, c.ID) {
-			if s := v.session.Round.Of(ch.ID); s != nil {
-				add(v.when(s), ch.Name+": "+phrase.Due(s, today))
-			}
-		}
-		for _, s := range spareLines(b, c.ID, today) {
-			add(th.Text, s)
-		}
-		for _, s := range historyOf(b, c, today, 5) {
-			add(th.Dim, s)
-		}
+		v.componentDetail(c, d)
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
-		v.choreDetail(c, add)
+		v.choreDetail(c, d)
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
-		v.counterDetail(c, add)
+		v.counterDetail(c, d)
 	case model.KindGauge:
 		g, _ := b.Gauge(n.id)
-		v.gaugeDetail(g, add)
+		v.gaugeDetail(g, d)
 	default:
-		add(th.Title, "Counters and gauges")
-		add(th.Text, "what is counted, and what is read; the clocks of chores go by them")
+		d.Title("Counters and gauges", "")
+		d.Put(nil, "what is counted, and what is read; the clocks of chores go by them")
 	}
-	return out
+	return d.Lines
 }
 
-func (v *View) placeDetail(p model.Place, add func(lipgloss.Style, string)) {
-	th, b, r := v.session.Root.Theme(), v.session.Book, v.session.Round
+func (v *View) placeDetail(p model.Place, d *table.Detail) {
+	b, r := v.session.Book, v.session.Round
 	parts := 0
 	for _, c := range b.Components() {
 		if c.Place == p.ID && c.Retired.IsZero() {
 			parts++
 		}
 	}
-	add(th.Text, fmt.Sprintf("%d min to get set up; %s", p.Minutes, phrase.Count(parts, "component")))
+	d.Title(p.Name, fmt.Sprintf("%d min to get set up, %s", p.Minutes, phrase.Count(parts, "component")))
+	var all []*schedule.Standing
 	for i := range r.Standings {
 		if s := &r.Standings[i]; s.Place.ID == p.ID {
-			add(v.when(s), s.Component.Name+", "+s.Chore.Name+": "+phrase.Due(s, r.On))
+			all = append(all, s)
 		}
 	}
+	slices.SortStableFunc(all, func(a, b *schedule.Standing) int {
+		if a.HasDue != b.HasDue { // what has no date stands last
+			return map[bool]int{true: -1, false: 1}[a.HasDue]
+		}
+		return cmp.Compare(a.Due, b.Due)
+	})
+	v.dates(d, all, func(s *schedule.Standing) string { return s.Component.Name + ": " + s.Chore.Name })
 }
 
-func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
+func (v *View) componentDetail(c model.Component, d *table.Detail) {
+	b, r, today := v.session.Book, v.session.Round, v.session.Today()
+	place, _ := b.Place(c.Place)
+	d.Title(c.Name, place.Name)
+	var all []*schedule.Standing
+	for _, ch := range choresOf(b, r, c.ID) {
+		if s := r.Of(ch.ID); s != nil {
+			all = append(all, s)
+		}
+	}
+	v.dates(d, all, func(s *schedule.Standing) string { return s.Chore.Name })
+	for _, l := range sayState(b, r, c, today) {
+		d.Put(nil, l)
+	}
+	head := "needs"
+	for _, s := range spareLines(b, c.ID, today) {
+		d.Say(head, s, nil)
+		head = ""
+	}
+	v.done(d, historyOf(b, c, ticksShown))
+}
+
+func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
-	add(th.Title, parse.ChoreLabel(b, c))
-	s := v.session.Round.Of(c.ID)
+	s, dates := v.session.Round.Of(c.ID), ""
+	if s != nil {
+		dates = phrase.Due(s, today)
+	}
+	d.Title(parse.ChoreLabel(b, c), dates)
 	switch {
 	case !c.Retired.IsZero():
-		add(th.Dim, sayRetired(c.Retired, today))
+		d.Put(nil, sayRetired(c.Retired, today))
 	case s == nil:
-		add(th.Dim, "takes no part in the round: not in service yet, or its component is retired")
+		d.Put(nil, "takes no part in the round: not in service yet, or its component is retired")
 	default:
-		add(v.when(s), phrase.Due(s, today)+"; "+phrase.Last(s, today))
+		d.Put(th.Title.Render, phrase.Reason(b, s, today))
+		d.Clocks(phrase.ClockRows(b, s, today))
+		needs, _ := phrase.Needs(b, s)
+		d.Say("needs", strings.TrimPrefix(needs, "needs "), nil)
 	}
-	if s != nil {
-		for _, l := range phrase.Clocks(b, s, today) {
-			t := l.Head + ": " + l.Text
-			if l.Guess != "" {
-				t += "; " + l.Guess
-			}
-			if l.Dates != "" {
-				t += "; " + l.Dates
-			}
-			add(th.Text, t)
-		}
-		if needs, _ := phrase.Needs(b, s); needs != "" {
-			add(th.Text, needs)
-		}
-	}
-	add(th.Text, sayBasics(c))
+	d.Say("work", sayBasics(c), nil)
 	if n := len(c.Steps); n > 0 {
 		t := phrase.Count(n, "step")
 		if wait := c.WaitingMinutes(); wait > 0 {
@@ -178,58 +220,63 @@ func (v *View) choreDetail(c model.Chore, add func(lipgloss.Style, string)) {
 		if n := len(c.Cautions); n > 0 {
 			t += ", " + phrase.Count(n, "caution")
 		}
-		add(th.Text, t)
+		d.Say("steps", t, nil)
 	}
-	for _, t := range newest(b.Ticks(c.ID), 5) {
-		add(th.Dim, sayTick(c, t, today))
+	var all []tick
+	for _, t := range newest(b.Ticks(c.ID), ticksShown) {
+		all = append(all, tick{t, model.Chore{Work: c.Work}}) // whose name is the heading
 	}
+	v.done(d, all)
 }
 
-func (v *View) counterDetail(c model.Counter, add func(lipgloss.Style, string)) {
-	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
+func (v *View) counterDetail(c model.Counter, d *table.Detail) {
+	b, today := v.session.Book, v.session.Today()
 	unit := parse.UnitName(parse.Unit(c.Unit, b.Def().Units))
-	add(th.Title, c.Name)
+	said := "counted in " + unit
 	if c.Style == model.StyleMeter {
-		add(th.Text, "a running meter in "+unit)
-	} else {
-		add(th.Text, "counted in "+unit)
+		said = "a running meter in " + unit
 	}
+	d.Title(c.Name, said)
 	if c.DeclaredRate > 0 {
-		add(th.Text, "said to be "+phrase.Amount(b, c.DeclaredRate, c.Unit)+" a day until the log knows better")
+		d.Put(nil, "said to be "+phrase.Amount(b, c.DeclaredRate, c.Unit)+" a day until the log knows better")
 	}
-	v.measureDetail(c.Retired, func(k model.Clock) bool { return k.Counter == c.ID }, add)
+	v.measureDetail(c.Retired, func(k model.Clock) bool { return k.Counter == c.ID }, d)
+	var rows []table.Line
 	for _, a := range newest(b.Amounts(c.ID), measuresShown) {
-		add(th.Dim, phrase.Day(a.On, today)+": "+phrase.Amount(b, a.Qty, c.Unit))
+		rows = append(rows, table.Line{Cells: []string{phrase.Day(a.On, today), phrase.Amount(b, a.Qty, c.Unit)}})
 	}
+	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
 }
 
-func (v *View) gaugeDetail(g model.Gauge, add func(lipgloss.Style, string)) {
-	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
-	add(th.Title, g.Name)
-	s := "read in " + parse.UnitName(parse.Unit(g.Unit, b.Def().Units))
+func (v *View) gaugeDetail(g model.Gauge, d *table.Detail) {
+	b, today := v.session.Book, v.session.Today()
+	said := "read in " + parse.UnitName(parse.Unit(g.Unit, b.Def().Units))
 	if c, ok := b.Component(g.Component); ok {
-		s += ", on " + c.Name
+		said += ", on " + c.Name
 	}
-	add(th.Text, s)
-	v.measureDetail(g.Retired, func(k model.Clock) bool { return k.Gauge == g.ID || k.Inlet == g.ID || k.Outlet == g.ID }, add)
+	d.Title(g.Name, said)
+	v.measureDetail(g.Retired, func(k model.Clock) bool { return k.Gauge == g.ID || k.Inlet == g.ID || k.Outlet == g.ID }, d)
+	var rows []table.Line
 	for _, r := range newest(b.Readings(g.ID), measuresShown) {
-		add(th.Dim, phrase.Day(r.On, today)+": "+parse.Quantity(r.What.Value, g.Unit, b.Def().Units))
+		rows = append(rows, table.Line{Cells: []string{phrase.Day(r.On, today), parse.Quantity(r.What.Value, g.Unit, b.Def().Units)}})
 	}
+	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
 }
 
 // measuresShown is how many of the latest amounts or readings are named.
-const measuresShown = 3
+const measuresShown = 8
 
 // measureDetail is what is said alike of a counter and a gauge: that it is retired, and
 // which chores have a clock that goes by it.
-func (v *View) measureDetail(retired model.Date, by func(model.Clock) bool, add func(lipgloss.Style, string)) {
-	th, b := v.session.Root.Theme(), v.session.Book
+func (v *View) measureDetail(retired model.Date, by func(model.Clock) bool, d *table.Detail) {
 	if !retired.IsZero() {
-		add(th.Dim, sayRetired(retired, v.session.Today()))
+		d.Put(nil, sayRetired(retired, v.session.Today()))
 	}
-	for _, c := range b.Chores() {
+	head := "clock of"
+	for _, c := range v.session.Book.Chores() {
 		if slices.ContainsFunc(c.Clocks, by) {
-			add(th.Text, "clock of "+parse.ChoreLabel(b, c))
+			d.Say(head, parse.ChoreLabel(v.session.Book, c), nil)
+			head = ""
 		}
 	}
 }

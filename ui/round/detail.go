@@ -4,12 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
-	"brine/wrasse/ui/theme"
 )
 
 // detail is what there is to say about a row.
@@ -25,37 +24,6 @@ func (s *Screen) detail(r *row, w, h int) []string {
 	return s.dayDetail(w)
 }
 
-// sheet gathers wrapped lines with a hanging head.
-type sheet struct {
-	th    theme.Theme
-	w     int
-	lines []string
-}
-
-// headWidth is the column in which the sentences of a detail begin.
-const headWidth = 9
-
-// title adds a heading: what it is about and how that stands, on one line where both fit.
-func (t *sheet) title(what, stands string) {
-	what, stands = text.Clean(what), text.Clean(stands)
-	if one := what + " · " + stands; text.Width(one) <= t.w {
-		t.lines = append(t.lines, t.th.Title.Render(one))
-		return
-	}
-	t.lines = append(t.lines, t.th.Title.Render(text.Fit(what, t.w)), text.Fit(stands, t.w))
-}
-
-// say adds a sentence after a head; render may be nil.
-func (t *sheet) say(head, s string, render func(...string) string) {
-	if s == "" {
-		return
-	}
-	if render == nil {
-		render = t.th.Text.Render
-	}
-	t.lines = append(t.lines, text.Para(t.w, t.th.Dim.Render(text.Fit(head, headWidth)), text.Fit("", headWidth), render, s)...)
-}
-
 // lowPane is the height below which a detail keeps to the shortest of everything.
 const lowPane = 12
 
@@ -64,99 +32,53 @@ const lowPane = 12
 func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	th, b, on := s.session.Root.Theme(), s.session.Book, s.session.Round.On
 	low := h < lowPane
-	t := &sheet{th: th, w: w}
+	t := table.NewDetail(th, w)
 	if !low {
-		t.title(st.Component.Name+": "+phrase.Name(b, st), phrase.Due(st, on))
+		t.Title(st.Component.Name+": "+phrase.Name(b, st), phrase.Due(st, on))
 	}
-	t.put(phrase.Put(st, on), nil)
-	t.put(phrase.Reason(b, st, on), th.Title.Render)
-	t.say("risk", phrase.Risk(st), nil)
+	t.Put(nil, phrase.Put(st, on))
+	t.Put(th.Title.Render, phrase.Reason(b, st, on))
+	t.Say("risk", phrase.Risk(st), nil)
 	care := phrase.Caution(b, st.Chore)
 	if low {
-		care = strings.TrimRight(text.Fit(text.Clean(care), w-headWidth), " ")
+		care = strings.TrimRight(text.Fit(text.Clean(care), w-table.HeadWidth), " ")
 	}
-	t.say("caution", care, th.Caution.Render)
+	t.Say("caution", care, th.Caution.Render)
 	rows := phrase.ClockRows(b, st, on)
 	if low {
 		rows = rows[:min(len(rows), 2)]
 	}
-	t.figures(rows)
+	t.Clocks(rows)
 	for _, d := range phrase.Drift(b, st, on) {
-		t.say("drift", d, th.Soon.Render)
+		t.Say("drift", d, th.Soon.Render)
 	}
 	if g := st.Governing(); !low || g != nil && g.Learns && g.Observations > 0 {
-		t.say("learnt", phrase.Learnt(b, st), nil)
+		t.Say("learnt", phrase.Learnt(b, st), nil)
 	}
 	need, short := phrase.Needs(b, st)
 	render := th.Text.Render
 	if short {
 		render = th.Soon.Render
 	}
-	t.say("needs", strings.TrimPrefix(need, "needs "), render)
-	t.say("with it", s.meanwhile(st), nil)
-	t.say("flag", flagged(b, st.Component.ID), nil)
-	t.say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
-	t.say("lead", phrase.LeadFigures(st), th.Dim.Render)
-	t.reckoned(b, st, on)
-	t.say("change", phrase.Change(b, st), th.Dim.Render)
-	t.say("last", phrase.Last(st, on), th.Dim.Render)
-	t.say("reach", reachOf(b, st), th.Dim.Render)
-	for _, silent := range s.silentOf(st) {
-		t.say("silent", silent, th.Soon.Render)
-	}
-	return t.lines
-}
-
-// put adds a sentence without a head; render may be nil.
-func (t *sheet) put(s string, render func(...string) string) {
-	if s != "" {
-		t.lines = append(t.lines, text.Para(t.w, "", "", render, s)...)
-	}
-}
-
-// figures adds clocks as a table: how far each has come, how fast it goes, its dates.
-func (t *sheet) figures(rows []phrase.ClockRow) {
-	come, pace, due, limit := 0, 0, len("due"), len("limit")
-	for _, r := range rows {
-		come, pace = max(come, text.Width(text.Clean(r.Come))), max(pace, text.Width(text.Clean(r.Pace)))
-		due, limit = max(due, text.Width(r.Due)), max(limit, text.Width(r.Limit))
-	}
-	columns := []text.Column{{Width: headWidth - 1}, {Width: come}, {Width: pace}, {Width: due, Right: true}, {Width: limit, Right: true}}
-	if text.RowWidth(1, columns) > t.w {
-		columns[2].Width = 0 // how fast it goes is what can be done without
-	}
-	if text.RowWidth(1, columns) > t.w { // nor have the dates room beside the rest
-		for _, r := range rows {
-			t.say(r.Head, r.Come, nil)
-			dates := ""
-			if r.Due != "" {
-				dates = "due " + strings.TrimSpace(r.Due)
-			}
-			if r.Limit != "" {
-				dates += ", limit " + strings.TrimSpace(r.Limit)
-			}
-			t.say("", dates, nil)
-		}
-		return
-	}
-	if len(rows) > 0 {
-		t.lines = append(t.lines, t.th.Dim.Render(text.Row(1, columns, "", "", "", "due", "limit")))
-	}
-	for _, r := range rows {
-		line := text.Row(1, columns, text.Clean(r.Head), text.Clean(r.Come), text.Clean(r.Pace), r.Due, r.Limit)
-		if r.Decides {
-			line = t.th.Marked.Render(line)
-		}
-		t.lines = append(t.lines, line)
-	}
-}
-
-// reckoned adds what a clock's life rests on where nobody logged or taught it.
-func (t *sheet) reckoned(b *ledger.Book, st *schedule.Standing, on model.Date) {
+	t.Say("needs", strings.TrimPrefix(need, "needs "), render)
+	t.Say("with it", s.meanwhile(st), nil)
+	t.Say("flag", flagged(b, st.Component.ID), nil)
+	t.Say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
+	t.Say("lead", phrase.LeadFigures(st), th.Dim.Render)
 	for _, l := range phrase.Clocks(b, st, on) {
-		t.say(l.Head, l.Why, t.th.Dim.Render)
-		t.say("", l.Guess, t.th.Dim.Render)
+		head := l.Head
+		if t.Say(head, l.Why, th.Dim.Render); l.Why != "" {
+			head = ""
+		}
+		t.Say(head, l.Guess, th.Dim.Render)
 	}
+	t.Say("change", phrase.Change(b, st), th.Dim.Render)
+	t.Say("last", phrase.Last(st, on), th.Dim.Render)
+	t.Say("reach", reachOf(b, st), th.Dim.Render)
+	for _, silent := range s.silentOf(st) {
+		t.Say("silent", silent, th.Soon.Render)
+	}
+	return t.Lines
 }
 
 // reachOf is how hard the component is to get at, and whether anybody has looked.
@@ -210,32 +132,32 @@ func (s *Screen) silentOf(st *schedule.Standing) []string {
 // faultDetail says what is broken and how a fault ends.
 func (s *Screen) faultDetail(f *schedule.OpenFault, w int) []string {
 	th, on := s.session.Root.Theme(), s.session.Round.On
-	t := &sheet{th: th, w: w}
-	t.title(f.Component.Name, "broken since "+phrase.Day(f.Since, on))
-	t.say("note", f.Note, nil)
-	t.say("ends", "when it is repaired or one of its chores is ticked: enter or d asks which; or z, if it was a slip", nil)
-	return t.lines
+	t := table.NewDetail(th, w)
+	t.Title(f.Component.Name, "broken since "+phrase.Day(f.Since, on))
+	t.Say("note", f.Note, nil)
+	t.Say("ends", "when it is repaired or one of its chores is ticked: enter or d asks which; or z, if it was a slip", nil)
+	return t.Lines
 }
 
 // breachDetail says what reads outside its safe range and how that ends.
 func (s *Screen) breachDetail(v *schedule.Breach, w int) []string {
 	th, on := s.session.Root.Theme(), s.session.Round.On
-	t := &sheet{th: th, w: w}
-	t.title(v.Gauge.Name, phrase.Amount(s.session.Book, v.Value, v.Gauge.Unit)+" on "+phrase.Day(v.On, on)+", outside since "+phrase.Day(v.Since, on))
-	t.say("range", phrase.Safe(s.session.Book, v.Gauge)+"; view 3 edits it", nil)
-	t.say("first", "read it again with a second instrument before anything is changed; then put it right slowly", nil)
-	t.say("ends", "when a reading lies inside: r, enter or d logs one; or z, if it was a slip", nil)
-	return t.lines
+	t := table.NewDetail(th, w)
+	t.Title(v.Gauge.Name, phrase.Amount(s.session.Book, v.Value, v.Gauge.Unit)+" on "+phrase.Day(v.On, on)+", outside since "+phrase.Day(v.Since, on))
+	t.Say("range", phrase.Safe(s.session.Book, v.Gauge)+"; view 3 edits it", nil)
+	t.Say("first", "read it again with a second instrument before anything is changed; then put it right slowly", nil)
+	t.Say("ends", "when a reading lies inside: r, enter or d logs one; or z, if it was a slip", nil)
+	return t.Lines
 }
 
 // dayDetail sums the day up, where the cursor is on no chore.
 func (s *Screen) dayDetail(w int) []string {
 	th := s.session.Root.Theme()
-	t := &sheet{th: th, w: w}
-	t.title(phrase.Today(s.session.Round.On), phrase.Counts(s.session.Round, false))
-	t.say("ahead", "enter or right unfolds it", nil)
+	t := table.NewDetail(th, w)
+	t.Title(phrase.Today(s.session.Round.On), phrase.Counts(s.session.Round, false))
+	t.Say("ahead", "enter or right unfolds it", nil)
 	for _, silent := range s.facts.silent {
-		t.say("silent", silent, th.Soon.Render)
+		t.Say("silent", silent, th.Soon.Render)
 	}
-	return t.lines
+	return t.Lines
 }
