@@ -21,6 +21,7 @@ type Book struct {
 
 	dead     atomic.Pointer[error] // what bbolt broke on; this process can't use the file any more
 	walkable atomic.Pointer[mark]  // the state of the file in which its leaves were looked at last
+	left     atomic.Pointer[mark]  // the state in which its own last act left the file
 	summed   atomic.Uint64         // the sum of the table of dates that was checked last
 
 	mu      sync.Mutex // held by the running operation

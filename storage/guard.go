@@ -22,7 +22,7 @@ func (b *Book) view(fn func(*bolt.Tx, mark) error) error {
 		return *dead // bbolt may still hold its lock
 	}
 	var m mark
-	return guarded(b.file(), &bolt.Options{ReadOnly: true}, nil, func() (*os.File, error) { return b.open(false) }, &m, func(db *bolt.DB, im *image, s skeleton) error {
+	return guarded(b.file(), &bolt.Options{ReadOnly: true}, nil, nil, func() (*os.File, error) { return b.open(false) }, &m, func(db *bolt.DB, im *image, s skeleton) error {
 		// That costs a look at every page, so that it is done once in each state of the file.
 		if known := b.walkable.Load(); known == nil || *known != m {
 			data := db.Info().Data
@@ -60,13 +60,14 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx) error) (m mark, err erro
 		file, err = b.open(true)
 		return file, err
 	}
-	err = guarded(b.file(), options, check, open, &m, func(db *bolt.DB, _ *image, _ skeleton) error {
+	err = guarded(b.file(), options, b.left.Load(), check, open, &m, func(db *bolt.DB, _ *image, _ skeleton) error {
 		err := db.Update(func(tx *bolt.Tx) error {
 			m.txid = uint64(tx.ID())
 			return fn(tx)
 		})
 		if err == nil {
 			m, _ = markOf(file, m.txid) // without it the file is looked at once more
+			b.left.Store(new(m))
 		}
 		return err
 	})
@@ -85,8 +86,9 @@ type tableKeys map[string][][]byte
 // brokenError is damage that bbolt broke on while it wrote.
 type brokenError struct{ error }
 
-// guarded opens a file with bbolt and runs fn on it. Nothing of bbolt runs before check is content with the file.
-func guarded(path string, options *bolt.Options, check func(*image, skeleton) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB, *image, skeleton) error) (err error) {
+// guarded opens a file with bbolt and runs fn on it. Nothing of bbolt runs before check is content with the file, save where
+// it stands as known: as bbolt left it after a check.
+func guarded(path string, options *bolt.Options, known *mark, check func(*image, skeleton) error, open func() (*os.File, error), m *mark, fn func(*bolt.DB, *image, skeleton) error) (err error) {
 	// What the checks can't foresee (a leaf that is damaged, a file that another program cuts short meanwhile) is a panic
 	// or a fault inside bbolt. The setting is per goroutine.
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
@@ -115,11 +117,10 @@ func guarded(path string, options *bolt.Options, check func(*image, skeleton) er
 		if im, err = newImage(f); err == nil {
 			*m, err = markOf(f, im.txid)
 		}
-		if err == nil {
-			s, err = im.skeleton()
-		}
-		if err == nil && check != nil {
-			err = check(im, s)
+		if err == nil && (known == nil || *known != *m) {
+			if s, err = im.skeleton(); err == nil && check != nil {
+				err = check(im, s)
+			}
 		}
 		if err != nil {
 			f.Close()
