@@ -39,7 +39,7 @@ func openDelayed(t testing.TB, b *ledger.Book, h int) *delayed {
 	d := &delayed{store: uitest.Kept(t, b)}
 	d.session = session.New(d.store)
 	d.root = ui.NewRoot(ui.Config{
-		Theme: theme.Pick(func(string) string { return "" }),
+		Theme: theme.Named("colour", "auto", func(string) string { return "" }),
 		Clock: func() time.Time { return time.Date(2026, time.November, 25, 7, 30, 0, 0, time.UTC) },
 		After: func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil },
 		Views: func(*ui.Root) []ui.View {

@@ -20,7 +20,7 @@ import (
 	"github.com/muesli/termenv"
 )
 
-// Theme is the whole look. Build it once, with Pick.
+// Theme is the whole look. Build it once, with Named.
 type Theme struct {
 	Text  lipgloss.Style // ordinary text
 	Dim   lipgloss.Style // what may be overlooked: hints, units, column heads
@@ -59,9 +59,6 @@ var Names = []string{"colour", "light", "dark", "mono"}
 
 // Glyphs are what may be drawn with, the first one by itself: what the locale says.
 var Glyphs = []string{"auto", "unicode", "ascii"}
-
-// Pick is the look that fits the environment.
-func Pick(env func(string) string) Theme { return Named(Names[0], Glyphs[0], env) }
 
 // Named is the look of a name, drawn with glyphs, where the environment allows it:
 // NO_COLOR, if set and not empty, drops the colours but keeps bold and reverse, without

@@ -49,7 +49,7 @@ func TestTextHasTheTerminalsForeground(t *testing.T) {
 	// 4 underlined, 7 negative, 31 to 36 the six colours of the palette.
 	text, hued := []string{"", "0", "1", "4", "7"}, []string{"", "0", "1", "31", "36"}
 	for _, e := range []func(string) string{env("TERM", "xterm-256color"), env("CI", "1"), env("TERM", "foot")} {
-		all := codes(t, Pick(e))
+		all := codes(t, Named("colour", "auto", e))
 		for name, got := range all {
 			allowed := text
 			switch name {
@@ -185,7 +185,7 @@ func TestDumbTerminalGetsNoSequences(t *testing.T) {
 }
 
 func TestOver(t *testing.T) {
-	th := Pick(env())
+	th := Named("colour", "auto", env())
 	row := "> " + th.Past.Render("due +3 d") + " cellar"
 	got := Over(th.Cursor, row)
 	if want := "\x1b[7m> \x1b[1;31mdue +3 d\x1b[0m\x1b[7m cellar\x1b[0m"; got != want {
