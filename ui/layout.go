@@ -10,8 +10,9 @@ const (
 	sideFrom  = 116 // width from which detail stands beside the list
 	sideLow   = 100 // likewise, in a body too low for it to stand below
 	sideRule  = 3   // cells of the rule between them
-	leastSide = 40  // the least width of the detail there
+	leastSide = 35  // the least width of the detail there
 	belowFrom = 18  // body height from which it stands below
+	briefFrom = 12  // likewise two lines of it, under a rule; below that one line
 )
 
 // Layout says what of the frame is drawn in a window.
@@ -46,25 +47,17 @@ type Panes struct {
 
 // LayPanes plans a body of w by h cells: detail beside the list when it is
 // wide, below it under a rule when it is tall, and otherwise only on its own
-// page. In plain words it is always there: a pane that changes with every
-// move of the cursor would be read out every time.
-func (r *Root) LayPanes(w, h int) Panes {
+// page, where brief asks for a line or two of it. The list gets want cells beside the
+// detail, and its usual share where that is 0. In plain words it has the body: a pane
+// that changes with every move of the cursor would be read out every time.
+func (r *Root) LayPanes(w, h, want int, brief bool) Panes {
 	if r.theme.Plain {
 		return Panes{ListW: max(w, 0), ListH: max(h, 0)}
 	}
-	return layPanes(w, h, 0)
+	return layPanes(w, h, want, brief)
 }
 
-// LayPanesFor is LayPanes where the list wants no more than a width: beside it the detail
-// then has the rest.
-func (r *Root) LayPanesFor(w, h, want int) Panes {
-	if r.theme.Plain {
-		return r.LayPanes(w, h)
-	}
-	return layPanes(w, h, want)
-}
-
-func layPanes(w, h, want int) Panes {
+func layPanes(w, h, want int, brief bool) Panes {
 	w, h = max(w, 0), max(h, 0)
 	switch {
 	case w >= sideFrom, w >= sideLow && h < belowFrom:
@@ -76,6 +69,10 @@ func layPanes(w, h, want int) Panes {
 	case h >= belowFrom:
 		detail := min(h/3, 10)
 		return Panes{ListW: w, ListH: h - detail - 1, DetailW: w, DetailH: detail}
+	case brief && h >= briefFrom:
+		return Panes{ListW: w, ListH: h - 3, DetailW: w, DetailH: 2}
+	case brief && h > 1:
+		return Panes{ListW: w, ListH: h - 1, DetailW: w, DetailH: 1}
 	}
 	return Panes{ListW: w, ListH: h}
 }

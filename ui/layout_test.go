@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"brine/wrasse/ui/keys"
@@ -32,6 +33,8 @@ func TestLayPanes(t *testing.T) {
 		w, h int
 		want Panes
 	}{
+		{"brief", 60, 12, Panes{ListW: 60, ListH: 9, DetailW: 60, DetailH: 2}},
+		{"brief, low", 40, 9, Panes{ListW: 40, ListH: 8, DetailW: 40, DetailH: 1}},
 		{"wide", 120, 36, Panes{ListW: 69, ListH: 36, DetailW: 48, DetailH: 36, Beside: true}},
 		{"very wide", 200, 46, Panes{ListW: 133, ListH: 46, DetailW: 64, DetailH: 46, Beside: true}},
 		{"tall", 80, 20, Panes{ListW: 80, ListH: 13, DetailW: 80, DetailH: 6}},
@@ -39,7 +42,7 @@ func TestLayPanes(t *testing.T) {
 		{"small", 60, 12, Panes{ListW: 60, ListH: 12}},
 		{"nothing", -3, -3, Panes{}},
 	} {
-		if got := layPanes(c.w, c.h, 0); got != c.want {
+		if got := layPanes(c.w, c.h, 0, strings.HasPrefix(c.name, "brief")); got != c.want {
 			t.Errorf("%s: layPanes(%d, %d) = %+v, want %+v", c.name, c.w, c.h, got, c.want)
 		}
 	}
@@ -49,7 +52,7 @@ func TestPanesFillTheirBody(t *testing.T) {
 	fill := func(w, h int) string { return text.Block([]string{"x"}, w, h) }
 	for w := 1; w <= 220; w += 3 {
 		for h := 1; h <= 60; h++ {
-			exact(t, layPanes(w, h, w%90).Draw(testTheme(), fill, fill), w, h)
+			exact(t, layPanes(w, h, w%90, w%2 == 0).Draw(testTheme(), fill, fill), w, h)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"cmp"
 	"fmt"
 
 	"brine/wrasse/model"
@@ -9,28 +10,52 @@ import (
 )
 
 // Reason is why a chore has the date it has: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", "24 batches
-// since 3 Oct, 20 are planned". Empty when nothing gives it a date.
+// since 3 Oct, 20 planned". Empty when nothing gives it a date.
 func Reason(b *ledger.Book, s *schedule.Standing, today model.Date) string {
+	out := counted(b, s, today)
+	if lead := Lead(s, today); lead != "" {
+		out += "; due " + lead
+	}
+	return out
+}
+
+// Reasons are Reason, and what says as much of it in fewer cells: without the readings before the latest, and without what
+// is taken off for reach.
+func Reasons(b *ledger.Book, s *schedule.Standing, today model.Date) []string {
+	out := []string{Reason(b, s, today)}
+	g := s.Governing()
+	switch {
+	case g == nil:
+	case g.Kind == model.ClockReading && g.Crossed:
+		last := Amount(b, g.Recent[len(g.Recent)-1].Value, g.Unit)
+		out = append(out, gaugeName(b, g.Clock.Gauge)+" "+last+", change "+Threshold(b, g), last+", change "+Threshold(b, g))
+	default:
+		out = append(out, counted(b, s, today))
+	}
+	return out
+}
+
+// counted is what was read, or how far a clock has come, and what was planned.
+func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
 	if g == nil {
 		return ""
 	}
-	if g.Kind == model.ClockReading {
-		if say := readBefore(b, s, g, today); say != "" {
-			return say
-		}
-		return reading(b, g, today)
+	switch {
+	case g.Call != nil:
+		return "called for " + called(b, g, today)
+	case g.Kind == model.ClockLevel:
+		return levelLine(b, g, today)
+	case g.Kind == model.ClockReading:
+		return cmp.Or(readBefore(b, s, g, today), reading(b, g, today))
 	}
-	plan := rough(b, g.Plan.Age, g.Unit)
+	plan := roughFigure(b, g.Plan.Age, g.Unit)
 	if g.Kind == model.ClockCalendar && (!g.Learns || g.Observations == 0) {
 		plan = Stated(b, g)
 	}
 	out := fmt.Sprintf("%s since %s, %s planned", passed(b, g), Day(s.Start, today), plan)
 	if s.StartAbout {
 		out = fmt.Sprintf("about %s since %s, a guess; %s planned", passed(b, g), Day(s.Start, today), plan)
-	}
-	if lead := Lead(s, today); lead != "" {
-		out += "; due " + lead
 	}
 	return out
 }
@@ -64,13 +89,18 @@ func ClockRows(b *ledger.Book, s *schedule.Standing, today model.Date) []ClockRo
 				f.Limit = aligned(c.Limit, today)
 			}
 		}
-		if c.Kind == model.ClockReading {
+		switch {
+		case c.Call != nil:
+			f.Head, f.Come = "called", called(b, c, today)
+		case c.Kind == model.ClockLevel:
+			f.Come = levelLine(b, c, today)
+		case c.Kind == model.ClockReading:
 			f.Come = gaugeName(b, c.Clock.Gauge)
 			if n := len(c.Recent); n > 0 {
 				f.Come += " " + Amount(b, c.Recent[n-1].Value, c.Unit)
 			}
 			f.Pace = "change " + Threshold(b, c)
-		} else {
+		default:
 			f.Come = come(b, c)
 			if c.Kind != model.ClockCalendar && c.HasRate && c.Rate > 0 {
 				f.Pace = pace(b, c.Rate, c.Unit)

@@ -30,7 +30,7 @@ func New(d *session.Session) ui.Screen {
 	v.View = table.New(d, keys.Rethink, table.Spec[model.ID, schedule.Awkward]{
 		Rows: v.rows, Key: func(a *schedule.Awkward) model.ID { return a.Component.ID }, Find: v.find,
 		Section: section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
-		Detail: v.detail, Act: v.change,
+		Detail: v.detail, Brief: func(a *schedule.Awkward) ([]string, string) { return []string{costs(v.session.Book, a)}, record(a) }, Act: v.change,
 	})
 	return v
 }

@@ -6,44 +6,53 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/lifebar"
 	"brine/wrasse/ui/phrase"
-	"brine/wrasse/ui/text"
 )
 
 // Widths from which columns are widened, in cells of the list.
 const (
 	wideBar   = 110 // a longer tide bar
-	barFrom   = 66  // the usual one
-	wordsFrom = 56  // the longer words for when
+	wordsFrom = 66  // the longer words for when
 	waitFrom  = 46  // waiting minutes
 )
 
 // columns are the widths of a row's parts.
-type columns struct{ name, when, bar, reach, min int }
+type columns struct {
+	name, when, bar, reach, min int
+	short                       bool // words for when
+}
+
+// wants are the cells that the texts of all rows take.
+type wants struct{ name, when, short, min int }
 
 const (
-	marks   = 2  // cursor and mark
-	gap     = 1  // between reach and minutes the flag stands in it
-	gaps    = 4  // of them
-	mostBar = 41 // a longer tide bar says no more
+	marks    = 2  // cursor and mark
+	gap      = 1  // between reach and minutes the flag stands in it
+	gaps     = 4  // of them
+	headed   = 7  // minutes, so that "reach" and "min" stand side by side
+	usualBar = 13 // what a tide bar takes,
+	leastBar = 11 // and where names would be cut
+	smallBar = lifebar.MinWidth + 2
+	mostBar  = 41 // a longer one says no more
 )
 
 // layColumns shares w cells out. The tide bar and what stands left and right of it
-// have the same columns in every row; names, as wide as the widest, get what is left.
-func layColumns(w, widest int) columns {
-	c := columns{when: 11, bar: 13, reach: 2, min: 7}
+// have the same columns in every row; names get what is left.
+func layColumns(w int, want wants) columns {
+	c, least := columns{when: want.when, bar: usualBar, reach: 2, min: max(want.min+1, headed)}, leastBar
 	switch {
 	case w < waitFrom:
-		c.when, c.bar, c.reach, c.min = 8, lifebar.MinWidth+2, 1, 3
+		c, least = columns{when: want.short, bar: smallBar, reach: 1, min: 3, short: true}, smallBar
 	case w < wordsFrom:
-		c.when, c.bar = 8, lifebar.MinWidth+2
-	case w < barFrom:
-		c.bar = 11
+		c.when, c.bar, c.min, c.short, least = want.short, leastBar, want.min+1, true, smallBar
 	case w >= wideBar:
 		c.bar, c.reach = 21, 3
 	}
 	c.name = max(w-c.besides(), 1)
+	if narrower := min(want.name-c.name, c.bar-least); narrower > 0 { // names come before a finer bar
+		c.name, c.bar = c.name+narrower, c.bar-narrower
+	}
 	if w >= wideBar { // what names do not need goes to the bar
-		longer := min(max(c.name-widest, 0), mostBar-c.bar)
+		longer := min(max(c.name-want.name, 0), mostBar-c.bar)
 		c.name, c.bar = c.name-longer, c.bar+longer
 	}
 	return c
@@ -53,7 +62,9 @@ func layColumns(w, widest int) columns {
 func (c columns) besides() int { return marks + c.when + c.bar + c.reach + c.min + gaps*gap }
 
 // enough is the width of a list that cuts no name.
-func enough(widest int) int { return layColumns(barFrom, 0).besides() + widest }
+func enough(want wants) int {
+	return max(layColumns(wordsFrom, wants{0, want.when, want.short, want.min}).besides()+want.name, wordsFrom)
+}
 
 // heads is the line of column heads. The two lines of the tide bar are named where
 // they stand.
@@ -93,12 +104,10 @@ func (r *ruler) put(at int, s string) {
 
 func (r *ruler) String() string { return string(r.cells) }
 
-// whenWord is the word for when, as long as there is room for.
+// whenWord is the word for when.
 func (c columns) whenWord(s *schedule.Standing, r *schedule.Round) string {
-	if c.when >= 11 {
-		if w := phrase.When(s, r.On); text.Width(w) <= c.when {
-			return w
-		}
+	if c.short {
+		return phrase.WhenShort(s, r.On)
 	}
-	return phrase.WhenShort(s, r.On)
+	return phrase.When(s, r.On)
 }

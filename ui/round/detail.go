@@ -24,6 +24,23 @@ func (s *Screen) detail(r *row, w, h int) []string {
 	return s.dayDetail(w)
 }
 
+// brief is why a row stands there, and what it risks.
+func (s *Screen) brief(r *row) (first []string, rest string) {
+	b, on := s.session.Book, s.session.Round.On
+	switch {
+	case r.f != nil:
+		return []string{"broken since " + phrase.Day(r.f.Since, on) + "; enter or d asks how it ended"}, ""
+	case r.b != nil:
+		return []string{"read it again with a second instrument before anything is changed"}, ""
+	case r.s == nil:
+		return []string{"enter or right unfolds it"}, ""
+	}
+	if put := phrase.Put(r.s, on); put != "" {
+		return []string{put}, phrase.Reason(b, r.s, on)
+	}
+	return phrase.Reasons(b, r.s, on), phrase.Risk(r.s)
+}
+
 // lowPane is the height below which a detail keeps to the shortest of everything.
 const lowPane = 12
 
@@ -40,8 +57,9 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.Put(th.Title.Render, phrase.Reason(b, st, on))
 	t.Say("risk", phrase.Risk(st), nil)
 	care := phrase.Caution(b, st.Chore)
-	if low {
-		care = strings.TrimRight(text.Fit(text.Clean(care), w-table.HeadWidth), " ")
+	if room := w - table.HeadWidth; low && text.Width(text.Clean(care)) > room {
+		const more = " (more: enter)"
+		care = text.Clauses(text.Clean(care), room-len(more)) + more
 	}
 	t.Say("caution", care, th.Caution.Render)
 	rows := phrase.ClockRows(b, st, on)
@@ -78,7 +96,28 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	for _, silent := range s.silentOf(st) {
 		t.Say("silent", silent, th.Soon.Render)
 	}
+	s.comesNext(t, w, h)
 	return t.Lines
+}
+
+// A pane this wide, with room for this many chores, shows what is ahead and folded away in the list.
+const aheadWide, aheadLeast = 80, 5
+
+// comesNext adds what comes due next below the rest of a detail, where there is room.
+func (s *Screen) comesNext(t *table.Detail, w, h int) {
+	room := min(h-len(t.Lines)-2, len(s.ahead)) // below a blank line and the heading
+	if w < aheadWide || room < min(aheadLeast, len(s.ahead)) || s.Filtering() {
+		return
+	}
+	var rows []table.Line
+	for _, r := range s.ahead[:room] {
+		rows = append(rows, table.Line{Cells: []string{phrase.Weekday(r.s.Due, s.session.Round.On), chore(s.session.Book, r.s)[0],
+			minutesOf(r.s.Chore, true) + " min", r.s.Place.Name}})
+	}
+	if rows != nil {
+		t.Lines = append(t.Lines, "", s.session.Root.Theme().Title.Render("ahead"))
+		t.Table([]table.Col{{Right: true}, {}, {Right: true}, {}}, rows...)
+	}
 }
 
 // reachOf is how hard the component is to get at, and whether anybody has looked.

@@ -1,6 +1,7 @@
 package round
 
 import (
+	"cmp"
 	"fmt"
 
 	"brine/wrasse/model"
@@ -20,7 +21,7 @@ func (s *Screen) top(w int) []string {
 	th := s.session.Root.Theme()
 	var lines []string
 	if !s.Filtering() && !th.Plain {
-		lines = append(lines, th.Dim.Render(layColumns(w, s.widest).heads(w)))
+		lines = append(lines, th.Dim.Render(layColumns(w, s.want).heads(w)))
 	}
 	lines = append(lines, s.quiet(w)...)
 	if away := s.away(); away != "" && !s.Filtering() {
@@ -98,7 +99,7 @@ func soonest(r *schedule.Round) *schedule.Standing {
 
 // row draws rows in a list w cells wide.
 func (s *Screen) row(w int) func(*row) string {
-	th, c, current := s.session.Root.Theme(), layColumns(w, s.widest), s.Current()
+	th, c, current := s.session.Root.Theme(), layColumns(w, s.want), s.Current()
 	return func(r *row) string {
 		if r.s != nil {
 			return s.choreLine(r.s, c, r == current)
@@ -157,7 +158,8 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	bar := lifebar.Bar(c.bar, level)
 	reach := text.Right(fmt.Sprint(st.Component.Reach), c.reach)
 	minutes := text.Right(minutesOf(st.Chore, c.min > 3), c.min)
-	name := text.Fit(text.Clean(chore(s.session.Book, st)), room)
+	names := chore(s.session.Book, st)
+	name := text.Fit(cmp.Or(text.Longest(room, names...), names[0]), room)
 	if !current {
 		when, bar = state.Render(when), lifebar.Draw(th, c.bar, level)
 		if marked {
@@ -170,13 +172,14 @@ func (s *Screen) choreLine(st *schedule.Standing, c columns, current bool) strin
 	return sign + name + " " + when + " " + bar + " " + reach + flag + minutes
 }
 
-// chore is what is to be done to what, and why it was put off where it was.
-func chore(b *ledger.Book, s *schedule.Standing) string {
-	name := s.Component.Name + ": " + phrase.Name(b, s)
+// chore is what is to be done to what, and why it was put off where it was; then what can stand for it in fewer cells.
+func chore(b *ledger.Book, s *schedule.Standing) []string {
+	name := text.Clean(s.Component.Name + ": " + phrase.Name(b, s))
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
-		name += ", " + s.Deferred.What.Reason
+		reason := text.Clean(s.Deferred.What.Reason)
+		return []string{name + ", " + reason, text.Clean(s.Component.Name) + ": " + reason, name}
 	}
-	return name
+	return []string{name}
 }
 
 // minutesOf is a chore's minutes, hands-on and, after a plus, waiting.

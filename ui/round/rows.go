@@ -79,14 +79,15 @@ var sections = []struct {
 	state schedule.State
 	title string
 	fold  bool // folded until it is asked for
+	byDay bool // not by what is at risk: days out of order read as a mistake
 }{
-	{schedule.StateLate, "overdue, worst first", false},
-	{schedule.StateDue, "today", false},
-	{beforeYouGo, "before you go", false},
-	{schedule.StateSoon, "this week", false},
-	{schedule.StateDeferred, "put off", false},
-	{schedule.StateAhead, "ahead", true},
-	{schedule.StateIdle, "no date", true},
+	{schedule.StateLate, "overdue, worst first", false, false},
+	{schedule.StateDue, "today", false, false},
+	{beforeYouGo, "before you go", false, true},
+	{schedule.StateSoon, "this week", false, true},
+	{schedule.StateDeferred, "put off", false, false},
+	{schedule.StateAhead, "ahead", true, true},
+	{schedule.StateIdle, "no date", true, false},
 }
 
 // rows are the lines of the list that a filter leaves, and how wide they are.
@@ -97,15 +98,23 @@ func (s *Screen) rows(query string) []row {
 	} else {
 		out = append(out, s.states(query)...)
 	}
-	s.widest = 0
+	s.want = wants{when: len("when"), short: len("when"), min: len("min")}
 	for _, r := range out {
-		what, _ := s.trouble(&r)
-		if r.s != nil {
-			what = chore(s.session.Book, r.s)
-		}
-		s.widest = max(s.widest, text.Width(text.Clean(what)))
+		s.want.take(&r, s)
 	}
 	return out
+}
+
+// take widens columns to the texts of a row.
+func (want *wants) take(r *row, s *Screen) {
+	what, _ := s.trouble(r)
+	if r.s != nil {
+		what = chore(s.session.Book, r.s)[0]
+		want.when = max(want.when, text.Width(phrase.When(r.s, s.session.Round.On)))
+		want.short = max(want.short, text.Width(phrase.WhenShort(r.s, s.session.Round.On)))
+		want.min = max(want.min, len(minutesOf(r.s.Chore, true)))
+	}
+	want.name = max(want.name, text.Width(text.Clean(what)))
 }
 
 // faults are the rows of what is broken.
@@ -135,6 +144,7 @@ func (s *Screen) breaches(query string) []row {
 // states are the rows by state. Without a filter what is far ahead is folded.
 func (s *Screen) states(query string) []row {
 	var out []row
+	s.ahead = nil
 	fits := s.fits(query)
 	for _, sec := range sections {
 		folds := sec.fold && query == ""
@@ -148,9 +158,15 @@ func (s *Screen) states(query string) []row {
 				found = append(found, row{section: title, s: st})
 			}
 		}
+		if sec.byDay {
+			slices.SortStableFunc(found, func(a, b row) int { return cmp.Compare(a.s.Due, b.s.Due) })
+		}
 		if folds && len(found) > 0 {
 			out = append(out, row{fold: sec.state, line: s.foldLine(sec.title, found)})
 			if !s.open[sec.state] {
+				if sec.state == schedule.StateAhead {
+					s.ahead = found
+				}
 				continue
 			}
 		}
@@ -165,7 +181,7 @@ func (s *Screen) foldLine(title string, list []row) string {
 	if title != "ahead" {
 		return line
 	}
-	next := slices.MinFunc(list, func(a, b row) int { return cmp.Compare(a.s.Due, b.s.Due) }).s
+	next := list[0].s
 	return fmt.Sprintf("%s  next: %s, %s", line, next.Component.Name, phrase.Weekday(next.Due, s.session.Round.On))
 }
 

@@ -23,7 +23,8 @@ type Screen struct {
 	checks  *checklist.Checks
 
 	facts   facts
-	widest  int // of the names in the rows, in cells
+	want    wants
+	ahead   []row // folded away in the list
 	marked  map[model.ID]bool
 	open    map[schedule.State]bool // sections that begin folded and are unfolded
 	byPlace bool
@@ -36,7 +37,7 @@ func New(d *session.Session, checks *checklist.Checks) *Screen {
 	s.View = table.New(d, keys.Round, table.Spec[key, row]{
 		Rows: s.rows, Key: (*row).key, First: first,
 		Section: func(r *row) string { return r.section }, Row: s.row, Sentence: s.sentence, Top: s.top, Nothing: s.nothing, Found: s.found,
-		Detail: s.detail, Width: func() int { return enough(s.widest) }, Act: s.onRow,
+		Detail: s.detail, Brief: s.brief, Width: func(int) int { return enough(s.want) }, Act: s.onRow,
 	})
 	return s
 }

@@ -35,7 +35,7 @@ func New(d *session.Session) ui.Screen {
 	v.View = table.New(d, keys.Shelf, table.Spec[model.ID, schedule.SpareForecast]{
 		Rows: v.rows, Key: func(f *schedule.SpareForecast) model.ID { return f.Spare.ID }, Find: v.find,
 		Section: v.section, Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
-		Detail: v.detail, Act: v.change,
+		Detail: v.detail, Brief: func(f *schedule.SpareForecast) ([]string, string) { return []string{v.order(f)}, v.onHand(f) }, Act: v.change,
 	})
 	return v
 }

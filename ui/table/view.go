@@ -23,10 +23,13 @@ type Spec[K comparable, T any] struct {
 	Nothing  func(w int) []string        // stands there where there are none
 	Found    func() string               // how many there are, beside the filter; nil where nothing is filtered
 
-	// Width is the cells beyond which the list has no use for more, where the detail stands
-	// beside it; nil leaves the usual share.
-	Width  func() int
+	// Width is the cells beyond which the list has no use for more in a body w cells wide, where the detail stands beside
+	// it; nil leaves the usual share.
+	Width  func(w int) int
 	Detail func(r *T, w, h int) []string // all there is to say, in lines of w cells; nil where the list has the whole body
+	// Brief is what stands below the list where the detail has no room: its sentences in order, the first one in words for
+	// more and for fewer cells. May be nil.
+	Brief func(*T) (first []string, rest string)
 
 	// Act acts on a row, and reports whether it had a use for the action.
 	Act func(a keys.Action, r *T) (cmd tea.Cmd, used bool)
@@ -183,10 +186,35 @@ func (v *View[K, T]) Click(x, y int) tea.Cmd {
 
 // lay shares a body out between list and detail.
 func (v *View[K, T]) lay(w, h int) ui.Panes {
-	if v.spec.Width == nil {
-		return v.session.Root.LayPanes(w, h)
+	want := 0
+	if v.spec.Width != nil {
+		want = v.spec.Width(w)
 	}
-	return v.session.Root.LayPanesFor(w, h, v.spec.Width())
+	return v.session.Root.LayPanes(w, h, want, v.spec.Brief != nil)
+}
+
+// mostBrief is the most lines in which a detail is drawn in brief.
+const mostBrief = 2
+
+// brief is the row of the cursor in h lines, one or two.
+func (v *View[K, T]) brief(r *T, w, h int) []string {
+	first, rest := v.spec.Brief(r)
+	var lines []string
+	for _, s := range first {
+		if lines = text.Wrap(text.Clean(s), w); len(lines) <= h {
+			break
+		}
+	}
+	if len(lines) > h { // even the shortest
+		lines = append(lines[:h-1:h-1], text.Fit(lines[h-1]+" "+text.Ellipsis, w))
+	}
+	for i, l := range lines {
+		lines[i] = v.session.Root.Theme().Title.Render(l)
+	}
+	if text.Width(rest) <= w && len(lines) < h {
+		lines = append(lines, text.Clean(rest))
+	}
+	return lines
 }
 
 // panes is the width and height of the list in a body of w by h cells.
@@ -207,10 +235,14 @@ func (v *View[K, T]) Render(w, h int) string {
 		return v.list(w, h)
 	}
 	return v.lay(w, h).Draw(v.session.Root.Theme(), v.list, func(w, h int) string {
-		if r := v.Current(); r != nil {
+		switch r := v.Current(); {
+		case r == nil:
+			return text.Block(nil, w, h)
+		case h <= mostBrief && v.spec.Brief != nil:
+			return text.Block(v.brief(r, w, h), w, h)
+		default:
 			return text.Block(v.spec.Detail(r, w, h), w, h)
 		}
-		return text.Block(nil, w, h)
 	})
 }
 

@@ -313,3 +313,21 @@ func TestLongest(t *testing.T) {
 		}
 	}
 }
+
+func TestClauses(t *testing.T) {
+	for _, c := range []struct {
+		s    string
+		w    int
+		want string
+	}{
+		{"Acid: goggles, gloves; acid into water.", 80, "Acid: goggles, gloves; acid into water"},
+		{"Acid: goggles, gloves; acid into water.", 30, "Acid: goggles, gloves"},
+		{"Acid: goggles, gloves; acid into water.", 20, "Acid: goggles"},
+		{"Acid: goggles", 3, ""},
+		{"at 1,5 L the vat runs over, says the maker", 30, "at 1,5 L the vat runs over"},
+	} {
+		if got := Clauses(c.s, c.w); got != c.want {
+			t.Errorf("%q in %d cells is %q, want %q", c.s, c.w, got, c.want)
+		}
+	}
+}

@@ -47,6 +47,16 @@ func Longest(w int, texts ...string) string {
 	return ""
 }
 
+// Clauses are as many of the first clauses of a text as fit in w cells; "" when not even one does.
+func Clauses(s string, w int) string {
+	for i := len(s) - 1; i > 0; i-- {
+		if strings.ContainsRune(",;:.", rune(s[i])) && s[i-1] != ' ' && (i+1 == len(s) || s[i+1] == ' ') && Width(s[:i]) <= w {
+			return s[:i]
+		}
+	}
+	return ""
+}
+
 // wrapOne wraps a text without line breaks.
 func wrapOne(s string, w int) []string {
 	var out []string
