@@ -113,7 +113,7 @@ func TestAYearByKeysAlone(t *testing.T) {
 		s.Send("5")
 		s.WaitFor("[Rethink]", "rebuilt parts save 45 min a year")
 		find(s, "4", "[Shelf]", "Seal kit")
-		s.WaitFor("> Seal kit", "on hand 2 pc", "Booster: swap seal, 1 pc each time", "at 12 a pc")
+		s.WaitFor("> Seal kit", "on hand 2 pc", "Booster: swap seal       1 pc", "at 12.00: 24.00")
 	}
 	figures(s)
 	s.Send("q")

@@ -15,6 +15,7 @@ import (
 	"brine/wrasse/ui/prompt"
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/table"
+	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -23,7 +24,8 @@ import (
 type View struct {
 	table.View[key, node]
 	editor
-	open opened
+	open   opened
+	widest int // of the names in the rows, in cells
 }
 
 // New is the Gear of a window.
@@ -33,7 +35,7 @@ func New(d *session.Session) ui.Screen {
 	v.View = table.New(d, keys.Gear, table.Spec[key, node]{
 		Rows: v.rows, Key: (*node).key,
 		Row: v.row, Sentence: v.sentence, Top: v.heads, Nothing: v.nothing, Found: v.found,
-		Detail: v.detail, Act: v.act,
+		Detail: v.detail, Width: v.enough, Act: v.act,
 	})
 	return v
 }
@@ -47,7 +49,12 @@ func EditChore(d *session.Session, id model.ID) {
 // rows are the lines of the tree that a filter leaves.
 func (v *View) rows(query string) []node {
 	t := tree{book: v.session.Book, query: query, open: v.open}
-	return t.build()
+	nodes := t.build()
+	v.widest = 0
+	for i := range nodes {
+		v.widest = max(v.widest, text.Width(v.branch(&nodes[i])+text.Clean(nodes[i].name)))
+	}
+	return nodes
 }
 
 // reveal puts the cursor on a node, opening what it stands in.

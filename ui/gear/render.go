@@ -13,11 +13,22 @@ import (
 	"brine/wrasse/ui/text"
 )
 
+// enough is the width of a tree that cuts no name: with remarks where the detail keeps a width that is good to read, as the
+// detail says them too.
+func (v *View) enough(w int) int {
+	const roomy, remarks = 64, 32
+	want := columns(0).Bare() + v.widest
+	if w-want-remarks >= roomy {
+		return want + remarks
+	}
+	return want
+}
+
 // columns are those of the tree in w cells; the last one holds remarks.
 func columns(w int) table.Columns {
 	return table.Columns{Most: 44, Rest: []table.Column{
 		{Head: "reach", Width: 5, Right: true},
-		{Head: "min", Width: 6, Right: true},
+		{Head: "min", Width: 6, Right: true, From: 48},
 		{Head: "when", Width: 12},
 		{Width: max(w/4, 12), From: 76, Fills: true},
 	}}
@@ -44,7 +55,6 @@ func (v *View) nothing(int) []string {
 
 // facts are what a row says of a node, whether in columns or in words.
 type facts struct {
-	name    string
 	reach   string
 	flagged bool
 	minutes string
@@ -60,26 +70,24 @@ func (v *View) factsOf(n *node) facts {
 	switch n.kind {
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
-		return facts{name: p.Name, minutes: fmt.Sprint(p.Minutes), note: v.lateAt(p.ID)}
+		return facts{minutes: fmt.Sprint(p.Minutes), note: v.lateAt(p.ID)}
 	case model.KindComponent:
 		return v.ofComponent(n.id)
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
-		return facts{name: c.Name, minutes: fmt.Sprint(c.Minutes), s: v.session.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
+		return facts{minutes: fmt.Sprint(c.Minutes), s: v.session.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
-		return facts{name: c.Name, latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}
+		return facts{latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}
 	case model.KindGauge:
 		g, _ := b.Gauge(n.id)
-		return facts{name: g.Name, latest: latestReading(b, g), retired: !g.Retired.IsZero(), note: "gauge"}
+		return facts{latest: latestReading(b, g), retired: !g.Retired.IsZero(), note: "gauge"}
 	}
-	return facts{name: "Counters and gauges", note: fmt.Sprintf("%d of them", n.kids)}
+	return facts{note: fmt.Sprintf("%d of them", n.kids)}
 }
 
-// cells is one node in columns: its name in its depth, with a mark of what can be opened
-// or closed. What is retired says so where its date would stand.
-func (v *View) cells(n *node) []string {
-	th, f := v.session.Root.Theme(), v.factsOf(n)
+// branch is what stands before a node's name: its depth, and a mark of what can be opened or closed.
+func (v *View) branch(n *node) string {
 	mark := "  "
 	switch {
 	case n.kids > 0 && v.open.open(n):
@@ -87,7 +95,17 @@ func (v *View) cells(n *node) []string {
 	case n.kids > 0:
 		mark = "+ "
 	}
-	name, when := strings.Repeat("  ", n.depth)+mark+text.Clean(f.name), f.latest
+	return strings.Repeat("  ", n.depth) + mark
+}
+
+// cells is one node in columns. What is retired says so where its date would stand.
+func (v *View) cells(n *node) []string {
+	th, f := v.session.Root.Theme(), v.factsOf(n)
+	name, when := v.branch(n)+text.Clean(n.name), f.latest
+	if n.kind == model.KindPlace {
+		when, _, _ = strings.Cut(f.note, ",")
+		f.note = ""
+	}
 	if n.depth == 0 {
 		name = th.Title.Render(name)
 	}
@@ -144,7 +162,7 @@ func (v *View) ofComponent(id model.ID) facts {
 		with, _ := b.Component(c.OpensWith)
 		notes = append(notes, "with "+with.Name)
 	}
-	return facts{name: c.Name, reach: phrase.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
+	return facts{reach: phrase.Grade(c), flagged: f != nil, minutes: access, s: first(r, c.ID), retired: !c.Retired.IsZero(), note: strings.Join(notes, ", ")}
 }
 
 func latestAmount(b *ledger.Book, c model.Counter) string {

@@ -27,7 +27,7 @@ func (v *View) sentence(n *node) string {
 	add(f.latest != "", "last "+f.latest)
 	add(f.note != "", f.note)
 	what := map[model.Kind]string{model.KindPlace: "place ", model.KindComponent: "component ", model.KindChore: "chore "}[n.kind]
-	return what + f.name + ": " + strings.Join(parts, ", ")
+	return what + n.name + ": " + strings.Join(parts, ", ")
 }
 
 // sentence is an entry of a component's page in words.

@@ -12,6 +12,7 @@ import (
 type node struct {
 	kind  model.Kind // "" for the heading of the counters and gauges
 	id    model.ID
+	name  string
 	depth int
 	kids  int // lines it would open to
 }
@@ -78,7 +79,7 @@ func (t *tree) sort() {
 // place adds a place and what stands there.
 func (t *tree) place(p model.Place) {
 	own := table.Matches(t.query, p.Name)
-	n := node{kind: model.KindPlace, id: p.ID}
+	n := node{kind: model.KindPlace, id: p.ID, name: p.Name}
 	var below []node
 	for _, c := range t.standing[p.ID] {
 		n.kids++
@@ -90,12 +91,12 @@ func (t *tree) place(p model.Place) {
 // component is a component and its chores; none when a query keeps neither.
 func (t *tree) component(c *model.Component, within bool) []node {
 	own := within || table.Matches(t.query, c.Name)
-	n := node{kind: model.KindComponent, id: c.ID, depth: 1}
+	n := node{kind: model.KindComponent, id: c.ID, name: c.Name, depth: 1}
 	var below []node
 	for _, ch := range t.chores[c.ID] {
 		n.kids++
 		if own || table.Matches(t.query, ch.Name, c.Name) {
-			below = append(below, node{kind: model.KindChore, id: ch.ID, depth: 2})
+			below = append(below, node{kind: model.KindChore, id: ch.ID, name: ch.Name, depth: 2})
 		}
 	}
 	return t.kept(n, below, own)
@@ -114,18 +115,18 @@ func (t *tree) kept(n node, below []node, own bool) []node {
 
 // measures adds the counters and gauges under their heading.
 func (t *tree) measures() {
-	n := node{}
+	n := node{name: "Counters and gauges"}
 	var below []node
 	for _, c := range t.book.Counters() {
 		n.kids++
 		if table.Matches(t.query, c.Name, "counter") {
-			below = append(below, node{kind: model.KindCounter, id: c.ID, depth: 1})
+			below = append(below, node{kind: model.KindCounter, id: c.ID, name: c.Name, depth: 1})
 		}
 	}
 	for _, g := range t.book.Gauges() {
 		n.kids++
 		if table.Matches(t.query, g.Name, "gauge") {
-			below = append(below, node{kind: model.KindGauge, id: g.ID, depth: 1})
+			below = append(below, node{kind: model.KindGauge, id: g.ID, name: g.Name, depth: 1})
 		}
 	}
 	if n.kids > 0 {

@@ -12,7 +12,7 @@ import (
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
-	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/table"
 )
 
 // detail is everything there is to say about an entry, in lines of w cells; nothing of one that isn't held.
@@ -20,26 +20,25 @@ func (v *View) detail(l *line, w, _ int) []string {
 	if l == nil {
 		return nil
 	}
-	th := v.session.Root.Theme()
-	var out []string
-	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
-	head := strings.ReplaceAll(string(l.shown.Kind), "-", " ")
+	th, dated := v.session.Root.Theme(), ""
 	if !l.date.IsZero() {
-		head += " · " + phrase.Today(l.date)
+		dated = phrase.Today(l.date)
 	}
-	add(th.Title.Render, head)
-	add(th.Text.Render, l.says)
+	d := table.NewDetail(th, w)
+	d.Title(strings.ReplaceAll(string(l.shown.Kind), "-", " "), dated)
+	d.Put(nil, l.says)
 	for _, f := range l.facts {
-		add(th.Text.Render, f)
+		d.Put(nil, f)
 	}
-	if l.atFirst != "" {
-		add(th.Text.Render, "at first: "+l.atFirst)
-	}
+	d.Say("at first", l.atFirst, nil)
 	for _, a := range l.amends {
-		add(th.Text.Render, a.says(v.session.Today()))
+		d.Put(nil, a.says(v.session.Today()))
 	}
-	add(th.Dim.Render, l.origin)
-	return out
+	if l.heads && v.query.empty() {
+		d.Put(th.Dim.Render, "what was set up with it is folded away: / and a kind, such as chore or component, shows it")
+	}
+	d.Put(th.Dim.Render, l.origin)
+	return d.Lines
 }
 
 // say is an entry in one line: of an amend, also what it put in place.

@@ -15,6 +15,7 @@ type line struct {
 	shown *model.Entry
 	date  model.Date // of the row; of a definition older than all that has a date, the day it was written
 	says  string
+	heads bool // it is the first of several that were set up in one act
 
 	facts   []string
 	atFirst string // what an amended entry said
@@ -104,6 +105,7 @@ func (a acts) line(r ledger.Row) (l line, err error) {
 		return l, err
 	}
 	l.origin = origin(r.Written, first, last)
+	l.heads = r.Written.Kind.Defines() && r.Seq == first && last > first
 	if l.target != r.Seq {
 		by, err := b.Written(l.target)
 		if err != nil {
@@ -119,4 +121,12 @@ func (a acts) line(r ledger.Row) (l line, err error) {
 		}
 	}
 	return l, nil
+}
+
+// folded is what an entry says in a row behind which others may be folded away.
+func (v *View) folded(l *line) string {
+	if l.heads && v.query.empty() {
+		return l.says + ", and what came with it"
+	}
+	return l.says
 }

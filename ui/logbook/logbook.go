@@ -45,7 +45,7 @@ func New(d *session.Session) ui.Screen {
 	v.View = table.New(d, keys.Log, table.Spec[model.Seq, line]{
 		Rows: func(string) []line { return v.held.lines }, Key: func(l *line) model.Seq { return l.Seq },
 		Lead: v.lead, Row: v.row, Sentence: v.sentence, Nothing: v.nothing, Found: v.found,
-		Detail: v.detail, Brief: func(l *line) ([]string, string) { return []string{l.says}, l.origin }, Act: v.change, Find: v.find,
+		Detail: v.detail, Brief: func(l *line) ([]string, string) { return []string{l.says}, l.origin }, Width: func(int) int { return enough }, Act: v.change, Find: v.find,
 	})
 	return v
 }

@@ -181,7 +181,7 @@ func TestEntryPage(t *testing.T) {
 	s.Keys("<enter>")
 	s.Sees("tick · Thu 5 Nov 2026", "found heavy (lime)", "entry 6")
 	s.Keys("e<tab>c<enter>")
-	s.Sees("found clean", "at first: ticked Mixing pump: clean impeller, found heavy", "amended 25 Nov: found clean")
+	s.Sees("found clean", "at first  ticked Mixing pump: clean impeller, found heavy", "amended 25 Nov: found clean")
 	s.Keys("<esc>")
 	s.Sees("[View]", "amended")
 }
@@ -320,4 +320,15 @@ func TestNothingIsAmendedWhileLooking(t *testing.T) {
 	s.Send(read())
 	s.Keys("<enter>e")
 	s.Sees("amend entry 6")
+}
+
+// What a book was set up with is one line of the Log, and is found when it is looked for.
+func TestSetUpIsFolded(t *testing.T) {
+	s := uitest.Open(t, uitest.Demo(t), New, 80, 24)
+	s.Keys("<end>")
+	s.Sees("book Library reef, and what came with it")
+	s.Misses("component ", "place ")
+	s.Keys("/chore clean<enter>")
+	s.Sees("chore Mixing pump: clean impeller")
+	s.Misses("and what came with it")
 }

@@ -79,9 +79,13 @@ func period(s string) (first, last model.Date, ok bool) {
 	return 0, 0, false
 }
 
-// takes tells whether an entry has the words of the filter in it.
+// takes tells whether an entry has the words of the filter in it. Without a filter what was set up in one act, as a new book
+// is, is folded into the first of it.
 func (q query) takes(b *ledger.Book, r ledger.Row) bool {
-	if q.words == "" {
+	switch {
+	case q.empty():
+		return !r.Written.Kind.Defines() || r.Written.Act == 0 || r.Written.Act == r.Seq
+	case q.words == "":
 		return true
 	}
 	e, mark := shown(r), ""

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"brine/wrasse/model"
@@ -116,7 +117,7 @@ func (v *View) took(msg pageRead) tea.Cmd {
 	v.stop()
 	v.stop = nil
 	switch {
-	case *v.wanted != msg.want:
+	case *v.wanted != msg.want, errors.Is(msg.err, context.Canceled):
 		return v.read()
 	case msg.err != nil:
 		v.fail(msg.err)

@@ -99,9 +99,6 @@ func (l *line) text() string {
 
 // found are the entries that pass a filter, newest first.
 func (r *reference) found(q query) []model.Seq {
-	if q.empty() {
-		return r.seqs
-	}
 	var out []model.Seq
 	for _, seq := range r.seqs {
 		if d := r.dates[seq]; d < q.first || !q.last.IsZero() && d > q.last {

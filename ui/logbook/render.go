@@ -11,6 +11,7 @@ const (
 	byFrom      = 90
 	weekdayFrom = 100
 	kindFrom    = 110
+	enough      = 115 // the rest is the detail's
 )
 
 // layout is how dates are written in a list of w cells.
@@ -62,7 +63,7 @@ func (v *View) row(w int) func(*line) string {
 		}
 		says := &columns[1].Width
 		*says += max(room-text.RowWidth(gap, columns), 0)
-		said := text.Clean(l.says)
+		said := text.Clean(v.folded(l))
 		if l.Struck {
 			said = th.Dim.Strikethrough(true).Render(text.Fit(said, min(text.Width(said), *says)))
 		}
@@ -72,7 +73,7 @@ func (v *View) row(w int) func(*line) string {
 
 // sentence is an entry in words, after its date.
 func (v *View) sentence(l *line) string {
-	s := l.says
+	s := v.folded(l)
 	if !l.date.IsZero() {
 		s = phrase.Day(l.date, v.session.Today()) + ": " + s
 	}

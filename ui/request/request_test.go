@@ -299,8 +299,8 @@ func TestSay(t *testing.T) {
 		{model.Flag{Component: "pump", State: model.FlagFlagged, Cause: "must-drain"}, "flagged Mixing pump, must drain"},
 		{model.Stock{Spare: "salt", Change: -2.25}, "Salt, -2.25 kg on the shelf"},
 		{model.Stock{Spare: "salt", Change: 20}, "Salt, +20 kg on the shelf"},
-		{model.PutOff{Chore: "clean", Until: day(9)}, "put off Mixing pump: clean impeller till 2026-05-09"},
-		{model.Fault{Component: "pump", Note: "hums"}, "fault: Mixing pump (hums)"},
+		{model.PutOff{Chore: "clean", Until: day(9)}, "put off till 9 May 2026: Mixing pump: clean impeller"},
+		{model.Fault{Component: "pump", Note: "hums"}, "Mixing pump broken: hums"},
 		{model.Amend{Entry: 2, Strike: true}, "took back: place Basement"},
 	} {
 		e := model.NewEntry(day(3), c.body)

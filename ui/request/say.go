@@ -37,14 +37,14 @@ func Say(b *ledger.Book, e *model.Entry) string {
 		return sayFlag(b, w)
 	case model.Fault:
 		c, _ := b.Component(w.Component)
-		return "fault: " + c.Name + aside(w.Note)
+		return strings.TrimSuffix(c.Name+" broken: "+w.Note, ": ")
 	case model.Repair:
 		return "repaired: " + sayRepair(b, w)
 	case model.PutOff:
 		c, _ := b.Chore(w.Chore)
-		return fmt.Sprintf("put off %s till %s%s", parse.ChoreLabel(b, c), w.Until, aside(w.Reason))
+		return fmt.Sprintf("put off till %s: %s%s", dated(w.Until), parse.ChoreLabel(b, c), aside(w.Reason))
 	case model.Away:
-		return fmt.Sprintf("away until %s", w.Until)
+		return "away until " + dated(w.Until)
 	case model.Batch:
 		return fmt.Sprintf("mixed %s with %s g of salt", parse.Quantity(w.VolumeL, "L", u), parse.Number(w.SaltG))
 	case model.Normal:
@@ -59,14 +59,17 @@ func Say(b *ledger.Book, e *model.Entry) string {
 		}
 		return s
 	case model.Need:
-		return fmt.Sprintf("need %s from %s by %s%s", litres(w.Litres, u), vesselName(b, w.Vessel), w.By, aside(w.Note))
+		return fmt.Sprintf("need %s from %s by %s%s", litres(w.Litres, u), vesselName(b, w.Vessel), dated(w.By), aside(w.Note))
 	case model.Note:
 		return "note: " + w.Text
 	case model.Amend:
 		return sayAmend(b, w)
 	}
-	return sayDefinition(e.Body)
+	return sayDefinition(b, e.Body)
 }
+
+// dated is a date of an entry, which may be read years later.
+func dated(d model.Date) string { return d.Format("2 Jan 2006") }
 
 func sayTick(b *ledger.Book, t model.Tick) string {
 	c, _ := b.Chore(t.Chore)
@@ -168,7 +171,7 @@ func sayAmend(b *ledger.Book, a model.Amend) string {
 	return "took back: " + Say(b, target)
 }
 
-func sayDefinition(body model.Body) string {
+func sayDefinition(b *ledger.Book, body model.Body) string {
 	switch w := body.(type) {
 	case model.BookDef:
 		return "book " + w.Name
@@ -185,7 +188,7 @@ func sayDefinition(body model.Body) string {
 	case model.Vessel:
 		return "vessel " + w.Name
 	case model.Chore:
-		return "chore " + w.Name
+		return "chore " + parse.ChoreLabel(b, w)
 	}
 	return string(body.Kind())
 }

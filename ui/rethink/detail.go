@@ -8,6 +8,7 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 )
@@ -15,26 +16,22 @@ import (
 // detail is everything there is to say about a component's placing, in lines of w
 // cells.
 func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
-	switch {
-	case a == nil:
+	if a == nil {
 		return nil
 	}
 	th, today := v.session.Root.Theme(), v.session.Today()
-	var out []string
-	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
-	add(th.Title.Render, a.Component.Name+" · "+a.Place.Name)
+	d := table.NewDetail(th, w)
+	d.Title(a.Component.Name, a.Place.Name)
 	if a.Rebuilt != nil {
-		out = append(out, v.compared(a, w)...)
+		d.Lines = append(d.Lines, v.compared(a, w)...)
 	}
-	add(th.Text.Render, costs(v.session.Book, a))
-	if s := record(a); s != "" {
-		add(th.Text.Render, s)
-	}
+	d.Put(nil, costs(v.session.Book, a))
+	d.Put(nil, record(a))
 	for _, f := range a.Flags {
-		add(th.Text.Render, request.SayFlag(f, today))
+		d.Put(nil, request.SayFlag(f, today))
 	}
 	if a.Flag == nil {
-		add(th.Dim.Render, "not on the list; f puts it there")
+		d.Put(th.Dim.Render, "not on the list; f puts it there")
 	}
 	cost := v.cost()
 	total := hours(cost.spent) + " a year go into getting at things; moving them could save " + hours(cost.save)
@@ -44,8 +41,8 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 	if minutes, parts := v.saved(); parts > 0 {
 		total += "; " + phrase.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
 	}
-	add(th.Dim.Render, total)
-	return out
+	d.Say("in all", total, th.Dim.Render)
+	return d.Lines
 }
 
 func verb(n int, one, many string) string {

@@ -22,11 +22,22 @@ var columns = table.Columns{Most: 44, Rest: []table.Column{
 	{Width: 7}, // how far it has come on the list
 }}
 
-func (v *View) heads(w int) []string { return columns.Heads(v.session.Root.Theme(), w) }
+func (v *View) heads(w int) []string {
+	return columns.Sized(w, v.drawn()).Heads(v.session.Root.Theme(), w)
+}
+
+// drawn are the cells of all rows.
+func (v *View) drawn() [][]string {
+	var out [][]string
+	for i := range v.Shown() {
+		out = append(out, v.cells(&v.Shown()[i]))
+	}
+	return out
+}
 
 // row draws components in a list w cells wide.
 func (v *View) row(w int) func(*schedule.Awkward) string {
-	row := columns.Row(w)
+	row := columns.Sized(w, v.drawn()).Row(w)
 	return func(a *schedule.Awkward) string { return row(v.cells(a)...) }
 }
 

@@ -225,7 +225,7 @@ func TestPutOff(t *testing.T) {
 	if d.Until != uitest.Today.AddDays(14) || d.Reason != "no resin yet" {
 		t.Fatalf("%#v", d)
 	}
-	s.Sees("> Carbon block", "put off DI resin: renew resin till 2026-12-09 (no resin yet)")
+	s.Sees("> Carbon block", "put off till 9 Dec 2026: DI resin: renew resin (no resin yet)")
 	s.Keys("/DI resin<enter>")
 	s.Sees("till 9 Dec", "put off till 9 Dec: no resin yet")
 }

@@ -52,11 +52,22 @@ var columns = table.Columns{Most: 48, Rest: []table.Column{
 	{Head: "cost", Width: 7, Right: true, From: 56},
 }}
 
-func (v *View) heads(w int) []string { return columns.Heads(v.session.Root.Theme(), w) }
+func (v *View) heads(w int) []string {
+	return columns.Sized(w, v.drawn()).Heads(v.session.Root.Theme(), w)
+}
+
+// drawn are the cells of all rows.
+func (v *View) drawn() [][]string {
+	var out [][]string
+	for i := range v.Shown() {
+		out = append(out, v.cells(&v.Shown()[i]))
+	}
+	return out
+}
 
 // row draws spares in a list w cells wide.
 func (v *View) row(w int) func(*schedule.SpareForecast) string {
-	row := columns.Row(w)
+	row := columns.Sized(w, v.drawn()).Row(w)
 	return func(f *schedule.SpareForecast) string { return row(v.cells(f)...) }
 }
 
@@ -124,26 +135,27 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 		return nil
 	}
 	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
-	var out []string
-	add := func(look func(...string) string, s string) { out = append(out, text.Para(w, "", "", look, s)...) }
-	add(th.Title.Render, f.Spare.Name)
-	add(th.Text.Render, v.onHand(f))
-	add(th.Text.Render, v.order(f))
-	add(th.Text.Render, v.year(f))
+	d := table.NewDetail(th, w)
+	d.Title(f.Spare.Name, v.onHand(f))
+	d.Put(th.Title.Render, v.order(f))
+	d.Put(nil, v.year(f))
 	if f.PerBatch > 0 {
-		add(th.Text.Render, "a batch takes about "+phrase.Amount(b, f.PerBatch, f.Spare.Unit))
+		d.Put(nil, "a batch takes about "+phrase.Amount(b, f.PerBatch, f.Spare.Unit))
 	}
+	var uses, changes []table.Line
 	for _, c := range users(b, f.Spare.ID) {
-		s := parse.ChoreLabel(b, c) + ", " + phrase.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit) + " each time"
+		due := ""
 		if st := v.session.Round.Of(c.ID); st != nil {
-			s += ", " + phrase.Due(st, today)
+			due = phrase.When(st, today)
 		}
-		add(th.Text.Render, s)
+		uses = append(uses, table.Line{Cells: []string{parse.ChoreLabel(b, c), phrase.Amount(b, quantity(c, f.Spare.ID), f.Spare.Unit), due}})
 	}
+	d.Table([]table.Col{{}, {Head: "each time", Right: true}, {Head: "when", Right: true}}, uses...)
 	for _, s := range bought(b, f.Spare.ID) {
-		add(th.Dim.Render, v.entry(f.Spare, s, today))
+		changes = append(changes, table.Line{Look: th.Dim.Render, Cells: v.entry(f.Spare, s, today)})
 	}
-	return out
+	d.Table([]table.Col{{Head: "changed", Right: true}, {Right: true}, {Head: "price", Right: true}}, changes...)
+	return d.Lines
 }
 
 // onHand is what is on hand and when it runs out.
@@ -160,8 +172,11 @@ func (v *View) onHand(f *schedule.SpareForecast) string {
 		return s + "; nothing needs it within a year"
 	}
 	s += "; next needed " + phrase.Day(f.NextUse, v.session.Today())
-	if f.OutOn.IsZero() {
+	switch {
+	case f.OutOn.IsZero():
 		return s + ", enough for a year"
+	case f.OutOn == f.NextUse:
+		return s + ", and too little for it"
 	}
 	return s + ", too little from " + phrase.Day(f.OutOn, v.session.Today())
 }
@@ -186,9 +201,9 @@ func (v *View) year(f *schedule.SpareForecast) string {
 	case f.Spare.Price == nil:
 		return s + "; no price is known"
 	case f.Used == 0:
-		return s + "; " + parse.Number(*f.Spare.Price) + " a " + f.Spare.Unit
+		return s + "; one costs " + money(*f.Spare.Price)
 	}
-	return s + " at " + parse.Number(*f.Spare.Price) + " a " + f.Spare.Unit + ": " + money(f.YearCost)
+	return s + " at " + money(*f.Spare.Price) + ": " + money(f.YearCost)
 }
 
 const changesShown = 4
@@ -203,15 +218,14 @@ func bought(b *ledger.Book, spare model.ID) []ledger.Logged[model.Stock] {
 	return out
 }
 
-// entry is one change of the stock.
-func (v *View) entry(s model.Spare, l ledger.Logged[model.Stock], today model.Date) string {
-	out := phrase.Day(l.On, today) + ": "
+// entry is one change of the stock: its day, how much, and the price of one.
+func (v *View) entry(s model.Spare, l ledger.Logged[model.Stock], today model.Date) []string {
+	change, price := phrase.Amount(v.session.Book, l.What.Change, s.Unit), ""
 	if l.What.Change > 0 {
-		out += "+"
+		change = "+" + change
 	}
-	out += phrase.Amount(v.session.Book, l.What.Change, s.Unit)
 	if l.What.Price != nil {
-		out += " at " + parse.Number(*l.What.Price)
+		price = money(*l.What.Price)
 	}
-	return out
+	return []string{phrase.Day(l.On, today), change, price}
 }

@@ -53,7 +53,7 @@ func TestForecast(t *testing.T) {
 	// of ordering: well after New Year.
 	row(s, "> Cartridge").has(t, "1 pc")
 	s.Sees("order later", "next needed 5 Dec", "it takes 21 days to come, and a week in hand",
-		"Sediment filter: renew cartridge, 1 pc each time", "at 6.5 a pc", "lasts the year")
+		"Sediment filter: renew cartridge       1 pc", "at 6.50: 39.00", "lasts the year")
 	s.Sees("a year costs 39.00") // 6 of 6.50: in 10 days, and every 60 days after, the last in 310
 }
 
@@ -204,7 +204,7 @@ func TestFilter(t *testing.T) {
 func TestPage(t *testing.T) {
 	s := uitest.Open(t, station(t), New, 60, 16)
 	s.Keys("<enter>")
-	s.Sees("on hand 1 pc", "+2 pc at 6.5")
+	s.Sees("on hand 1 pc", "+2 pc   6.50")
 	s.Keys("+")
 	s.Sees("on hand 2 pc")
 	s.Keys("<esc>")

@@ -1,6 +1,9 @@
 package table
 
 import (
+	"cmp"
+	"slices"
+
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 )
@@ -10,6 +13,44 @@ import (
 type Columns struct {
 	Most int
 	Rest []Column
+}
+
+// Sized are the columns in w cells where they would cut a name of the rows: no wider than their cells ask for and, if that is
+// not enough, without those that only wide lists have.
+func (c Columns) Sized(w int, rows [][]string) Columns {
+	widest := 0
+	for _, r := range rows {
+		widest = max(widest, text.Width(r[0]))
+	}
+	widest = min(widest, c.Most)
+	if c.in(w)[0].Width >= widest {
+		return c
+	}
+	out := Columns{c.Most, slices.Clone(c.Rest)}
+	for i := range out.Rest {
+		k := &out.Rest[i]
+		want := text.Width(k.Head)
+		for _, r := range rows {
+			want = max(want, text.Width(r[i+1]))
+		}
+		k.Width = min(k.Width, want)
+	}
+	for out.in(w)[0].Width < widest {
+		last := slices.MaxFunc(out.Rest, func(a, b Column) int { return cmp.Compare(a.shownFrom(w), b.shownFrom(w)) })
+		if last.shownFrom(w) == 0 {
+			break
+		}
+		out.Rest[slices.Index(out.Rest, last)].From = w + 1
+	}
+	return out
+}
+
+// shownFrom is From of a column that is shown in w cells.
+func (k Column) shownFrom(w int) int {
+	if k.From > w {
+		return 0
+	}
+	return k.From
 }
 
 // Column is one of the others.
@@ -41,6 +82,9 @@ func (c Columns) in(w int) []text.Column {
 	}
 	return out
 }
+
+// Bare is the width of a list without its names and the columns that only wide lists have.
+func (c Columns) Bare() int { return 2 + text.RowWidth(gap, c.in(0)) - c.in(0)[0].Width }
 
 // Heads is the line of the heads; in plain words there is none.
 func (c Columns) Heads(th theme.Theme, w int) []string {
