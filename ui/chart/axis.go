@@ -87,7 +87,7 @@ func (c *Chart) ends(th theme.Theme, s scale, rows int) []end {
 	}
 	for _, l := range c.Limits {
 		if l.Name != "" {
-			all = append(all, named{end{s.row(l.Y, rows), l.Name, th.Caution}, s.height(l.Y)})
+			all = append(all, named{end{s.row(l.Y, rows), l.Name, th.Dim}, s.height(l.Y)})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(b.height, a.height) })

@@ -42,6 +42,7 @@ type Series struct {
 	Points  []Point // in order of X
 	Bars    bool    // bars from the bottom, each BarDays wide
 	BarDays float64
+	Breaks  []float64 // days from which values are of another thing: the line is not joined across them
 }
 
 // Point is a value on a day.

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"math/bits"
 	"strings"
 	"testing"
 
@@ -155,4 +156,22 @@ func TestAnyChart(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A line is not joined across a day on which another part began.
+func TestBreaks(t *testing.T) {
+	dots := func(breaks ...float64) int {
+		c := Chart{From: 0, To: 100, Number: func(float64) string { return "" },
+			Series: []Series{{Points: []Point{{X: 0, Y: 1}, {X: 100, Y: 2}}, Breaks: breaks}}}
+		n := 0
+		for _, r := range ansi.Strip(strings.Join(c.Draw(theme.Theme{}, 60, 12), "")) {
+			if r > 0x2800 && r < 0x2900 {
+				n += bits.OnesCount8(uint8(r - 0x2800))
+			}
+		}
+		return n
+	}
+	if joined, broken := dots(), dots(50); joined < 50 || broken != 2 {
+		t.Errorf("%d dots of a line, %d of one that is broken", joined, broken)
+	}
 }

@@ -3,6 +3,7 @@ package chart
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"brine/wrasse/ui/text"
@@ -54,7 +55,7 @@ func (p *plot) draw() {
 			d.upright(p.dotX(m.X))
 		}
 	})
-	p.layer(p.theme.Caution, func(d dots) {
+	p.layer(p.theme.Dim, func(d dots) {
 		for _, l := range p.chart.Limits {
 			d.level(p.dotY(l.Y))
 		}
@@ -75,6 +76,7 @@ func (p *plot) draw() {
 // series draws the line or the bars of a series.
 func (p *plot) series(d dots, s Series) {
 	var before *dot
+	from := math.Inf(-1)
 	for _, pt := range s.Points {
 		if pt.Ring || math.IsNaN(pt.Y) {
 			continue
@@ -86,12 +88,15 @@ func (p *plot) series(d dots, s Series) {
 			}
 			continue
 		}
+		if slices.ContainsFunc(s.Breaks, func(x float64) bool { return from < x && x <= pt.X }) {
+			before = nil
+		}
 		if before != nil && pt.X >= p.chart.From {
 			d.line(*before, at)
 		} else if p.chart.within(pt) {
 			d.line(at, at)
 		}
-		before = &at
+		before, from = &at, pt.X
 	}
 }
 

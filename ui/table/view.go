@@ -205,8 +205,8 @@ func (v *View[K, T]) brief(r *T, w, h int) []string {
 			break
 		}
 	}
-	if len(lines) > h { // even the shortest
-		lines = append(lines[:h-1:h-1], text.Fit(lines[h-1]+" "+text.Ellipsis, w))
+	if len(lines) > h {
+		lines = text.Brief(text.Clean(first[len(first)-1]), w, h)
 	}
 	for i, l := range lines {
 		lines[i] = v.session.Root.Theme().Title.Render(l)

@@ -320,14 +320,34 @@ func TestClauses(t *testing.T) {
 		w    int
 		want string
 	}{
-		{"Acid: goggles, gloves; acid into water.", 80, "Acid: goggles, gloves; acid into water"},
+		{"Acid: goggles, gloves; acid into water.", 80, "Acid: goggles, gloves; acid into water."},
 		{"Acid: goggles, gloves; acid into water.", 30, "Acid: goggles, gloves"},
 		{"Acid: goggles, gloves; acid into water.", 20, "Acid: goggles"},
 		{"Acid: goggles", 3, ""},
+		{"sound (line 3.6 bar, membrane 3.3 bar), so wait", 30, "sound"},
+		{"sound (line 3.6 bar, membrane 3.3 bar), so wait", 40, "sound (line 3.6 bar, membrane 3.3 bar)"},
 		{"at 1,5 L the vat runs over, says the maker", 30, "at 1,5 L the vat runs over"},
 	} {
 		if got := Clauses(c.s, c.w); got != c.want {
 			t.Errorf("%q in %d cells is %q, want %q", c.s, c.w, got, c.want)
+		}
+	}
+}
+
+func TestBrief(t *testing.T) {
+	const s = "read it once more, at the same tap; then change the resin"
+	for _, c := range []struct {
+		w, h int
+		want string
+	}{
+		{60, 1, s},
+		{40, 1, "read it once more, at the same tap"},
+		{30, 2, "read it once more, at the same\ntap; then change the resin"},
+		{20, 1, "read it once more"},
+		{10, 1, "read it …"},
+	} {
+		if got := strings.Join(Brief(s, c.w, c.h), "\n"); got != c.want {
+			t.Errorf("in %d lines of %d cells: %q, want %q", c.h, c.w, got, c.want)
 		}
 	}
 }

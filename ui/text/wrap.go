@@ -47,14 +47,30 @@ func Longest(w int, texts ...string) string {
 	return ""
 }
 
-// Clauses are as many of the first clauses of a text as fit in w cells; "" when not even one does.
+// Clauses are as many of the first clauses of a text as fit in w cells, none of them open in brackets; "" when not even one
+// does.
 func Clauses(s string, w int) string {
-	for i := len(s) - 1; i > 0; i-- {
-		if strings.ContainsRune(",;:.", rune(s[i])) && s[i-1] != ' ' && (i+1 == len(s) || s[i+1] == ' ') && Width(s[:i]) <= w {
+	for i := len(s); i > 1; i-- {
+		ends := i == len(s) || s[i] == ' ' && s[i+1:] != "" && s[i+1] == '(' || strings.ContainsRune(",;:.", rune(s[i])) && (i+1 == len(s) || s[i+1] == ' ')
+		if ends && s[i-1] != ' ' && Width(s[:i]) <= w && strings.Count(s[:i], "(") == strings.Count(s[:i], ")") {
 			return s[:i]
 		}
 	}
 	return ""
+}
+
+// Brief is as much of a text as goes into h lines of w cells: whole clauses, or what there is room for of the first.
+func Brief(s string, w, h int) []string {
+	for c := s; c != ""; c = Clauses(c, Width(c)-1) {
+		if lines := Wrap(c, w); len(lines) <= h {
+			return lines
+		}
+	}
+	lines := Wrap(s, w)
+	if h < 1 || len(lines) < h {
+		return nil
+	}
+	return append(lines[:h-1:h-1], strings.TrimRight(Fit(lines[h-1]+" "+Ellipsis, w), " "))
 }
 
 // wrapOne wraps a text without line breaks.

@@ -104,7 +104,7 @@ func (m *maker) first() model.Date {
 
 // role is the readings of the gauge with a role, rings for those that count nowhere, from the one before the chart on,
 // from which its line comes.
-func (m *maker) role(c *chart.Chart, role, name string) (chart.Series, bool) {
+func (m *maker) role(c *chart.Chart, role, name string, stage model.Stage) (chart.Series, bool) {
 	g, ok := m.book.GaugeByRole(role)
 	s := chart.Series{Label: name, Style: m.th.Tide}
 	if !ok {
@@ -116,25 +116,44 @@ func (m *maker) role(c *chart.Chart, role, name string) (chart.Series, bool) {
 			break
 		}
 	}
-	last := math.NaN()
 	for _, r := range m.book.ReadingsWithin(g.ID, from, model.EndOf(m.on)) {
 		v := parse.Shown(r.What.Value, g.Unit, m.book.Def().Units)
 		s.Points = append(s.Points, chart.Point{X: float64(r.On), Y: v, Ring: !r.What.Counts()})
-		last = v
 	}
-	if !math.IsNaN(last) {
-		s.Name = name + " " + axisNumber(last)
-	}
+	m.part(&s, stage)
 	return s, true
 }
 
-// derived is the values of a derived gauge.
+// part breaks a line where the part it is of was renewed, and names its last value: as what was, if that part has been taken
+// out since or nobody has looked for long.
+func (m *maker) part(s *chart.Series, stage model.Stage) {
+	var since float64
+	if stage != "" {
+		for _, r := range station.Renewals(m.book, stage, m.on) {
+			s.Breaks = append(s.Breaks, float64(r.On))
+			since = max(since, float64(r.On))
+		}
+	}
+	if len(s.Points) == 0 {
+		return
+	}
+	last, word := s.Points[len(s.Points)-1], "now "
+	switch {
+	case last.X < since || m.on.Sub(model.Date(last.X)) > staleDays:
+		word = "was "
+	case s.Label != "":
+		word = ""
+	}
+	s.Name = strings.TrimPrefix(s.Label+" ", " ") + word + axisNumber(last.Y)
+}
+
+// derived is the values of a derived gauge, all of which are the membrane's.
 func (m *maker) derived(id model.ID) chart.Series {
 	s := chart.Series{Style: m.th.Tide}
 	for _, l := range m.series.Of(id, model.Mark{}, model.EndOf(m.on)) {
 		s.Points = append(s.Points, chart.Point{X: float64(l.On), Y: l.Value})
-		s.Name = "now " + axisNumber(l.Value)
 	}
+	m.part(&s, model.StageMembrane)
 	return s
 }
 
@@ -149,10 +168,13 @@ func (m *maker) limit(c *chart.Chart, gauge model.ID, unit string) {
 func (m *maker) tds() chart.Chart {
 	c := m.make("TDS, ppm", model.StageMembrane, model.StageResin)
 	c.Log, c.Floor = true, 1
-	for i, g := range []struct{ role, name string }{
-		{model.RoleTDSTap, "tap"}, {model.RoleTDSMembrane, "membrane"}, {model.RoleTDSProduct, "resin"},
+	for i, g := range []struct {
+		role, name string
+		of         model.Stage
+	}{
+		{model.RoleTDSTap, "tap", ""}, {model.RoleTDSMembrane, "membrane", model.StageMembrane}, {model.RoleTDSProduct, "resin", model.StageResin},
 	} {
-		if s, ok := m.role(&c, g.role, g.name); ok {
+		if s, ok := m.role(&c, g.role, g.name, g.of); ok {
 			s.Style = []lipgloss.Style{m.th.Dim, m.th.Tide, m.th.Title}[i]
 			c.Series = append(c.Series, s)
 		}
@@ -190,10 +212,10 @@ const workingFloor = 2.8
 func (m *maker) pressure() chart.Chart {
 	u := m.book.Def().Units
 	c := m.make("Pressure while running, "+parse.Unit("bar", u), model.StageSediment, model.StageCarbon)
-	if s, ok := m.role(&c, model.RolePressureLine, "line"); ok {
+	if s, ok := m.role(&c, model.RolePressureLine, "line", ""); ok {
 		c.Series = append(c.Series, s)
 	}
-	if s, ok := m.role(&c, model.RolePressureMembrane, "membrane"); ok {
+	if s, ok := m.role(&c, model.RolePressureMembrane, "membrane", ""); ok {
 		s.Style = m.th.Title
 		c.Series = append(c.Series, s)
 	}

@@ -18,7 +18,7 @@ func (s *Screen) onHand(w int) []string {
 		lines := phrase.Card(b, &all[i], r.On)
 		out = append(out, text.Fit(text.Clean(lines[0]), w))
 		for _, say := range lines[1:] {
-			for _, line := range cut(text.Wrap(text.Clean(say), w-2), 2) {
+			for _, line := range text.Brief(text.Clean(say), w-2, 2) {
 				out = append(out, "  "+s.session.Root.Theme().Dim.Render(line))
 			}
 		}

@@ -13,7 +13,7 @@ func (s *Screen) inFull(w int) []string {
 	th := s.session.Root.Theme()
 	measure := min(w, readable)
 	lines := []string{s.heading("what the readings say", "", w)}
-	lines = append(lines, s.diagnosis(measure)...)
+	lines = append(lines, s.diagnosis(measure, 0)...)
 	lines = append(lines, "", s.heading("stages", "", w))
 	lines = append(lines, s.cards(measure)...)
 	if n := s.is.NormalFlow; !n.Known() && n.Why != "" {

@@ -20,8 +20,8 @@ const (
 // left of h, one at least.
 func (s *Screen) narrow(w, h int) []string {
 	var lines []string
-	lines = append(lines, s.heading("what the readings say", s.more(), w))
-	lines = append(lines, s.brief(w)...)
+	lines = append(lines, s.heading("what the readings say", s.more(w), w))
+	lines = append(lines, s.brief(w, false)...)
 	lines = append(lines, s.heading("stages", "", w))
 	lines = append(lines, s.stages(w)...)
 	lines = append(lines, s.onHand(w)...)
@@ -80,8 +80,8 @@ func (s *Screen) wide(w, h int) string {
 	right := min(w*9/20, 66)
 	left := w - right - gap
 	var side []string
-	side = append(side, s.heading("what the readings say", s.more(), right))
-	side = append(side, s.brief(right)...)
+	side = append(side, s.heading("what the readings say", s.more(right), right))
+	side = append(side, s.brief(right, true)...)
 	side = append(side, "", s.heading("stages", "", right))
 	side = append(side, s.cards(right)...)
 	if on := s.onHand(right); on != nil {
@@ -90,8 +90,9 @@ func (s *Screen) wide(w, h int) string {
 	side = append(side, "")
 	side = append(side, s.values(s.table(), right)...)
 	if rest := h - len(side) - 2; rest > 3 {
-		side = append(side, "", s.heading("why", "", right))
-		side = append(side, s.said(right, h-len(side))...)
+		if besides := s.said(right, rest); len(besides) > 0 {
+			side = append(append(side, "", s.heading("besides", "", right)), besides...)
+		}
 	}
 	plot := s.grid(left, h)
 	rows := make([]string, h)
@@ -153,12 +154,13 @@ func (s *Screen) heading(name, remark string, w int) string {
 	return strings.TrimRight(th.Title.Render(name)+" "+th.Line(room)+" "+remark, " ")
 }
 
-// more is how to see what the brief leaves out.
-func (s *Screen) more() string {
+// more is how to see what the brief leaves out, beside its heading in w cells.
+func (s *Screen) more(w int) string {
 	more := phrase.MoreToSay(s.is)
 	if more == "" {
 		return ""
 	}
 	th := s.session.Root.Theme()
-	return th.Key.Render("w") + " " + th.Dim.Render(more)
+	first, _, _ := strings.Cut(more, " · ")
+	return th.Key.Render("w") + " " + th.Dim.Render(text.Longest(w-len("what the readings say  w "), more, first, "more"))
 }

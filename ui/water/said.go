@@ -17,7 +17,7 @@ func (s *Screen) inWords(w int) []string {
 	head := func(title string) { out = append(out, th.Title.Render(text.Fit(title, w))) }
 	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, sentence)...) }
 	head("what the readings say")
-	out = append(out, s.diagnosis(w)...)
+	out = append(out, s.diagnosis(w, 0)...)
 	head("stages")
 	out = append(out, s.stages(w)...)
 	head("latest readings")

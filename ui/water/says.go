@@ -8,39 +8,31 @@ import (
 	"brine/wrasse/ui/text"
 )
 
-// cut is at most n lines, the last of them ending in an ellipsis where some were left out.
-func cut(lines []string, n int) []string {
-	if len(lines) <= n {
-		return lines
-	}
-	out := append([]string{}, lines[:n]...)
-	out[n-1] += text.Ellipsis
-	return out
-}
-
 // mostBrief is how many lines the cause, and the step after it, may take in brief.
 const mostBrief = 3
 
-// brief is the likeliest cause and what to do, in full where a few lines hold it: the rest of the view can be looked up, the
-// step is what was asked for.
-func (s *Screen) brief(w int) []string {
+// brief is the likeliest cause and what to do, with all the cause rests on or what of that has room beside it: the step is
+// what was asked for.
+func (s *Screen) brief(w int, full bool) []string {
 	th := s.session.Root.Theme()
 	c, ok := s.first()
 	if !ok {
-		return append(cut(text.Wrap(text.Clean(s.nothing()), w), mostBrief), s.silent(w)...)
+		return append(text.Brief(text.Clean(s.nothing()), w, mostBrief), s.silent(w)...)
 	}
 	var out []string
-	for _, line := range cut(text.Wrap(text.Clean(c.Said()), w), mostBrief) {
-		out = append(out, th.Title.Render(line))
-	}
-	if len(out) == 1 {
-		if room := w - text.Width(c.Said()) - 2; room > 16 {
-			out[0] += ": " + th.Dim.Render(text.Fit(text.Clean(c.Because), room))
+	said := text.Clean(c.Said())
+	switch because := text.Clauses(text.Clean(c.Because), w-text.Width(said)-2); {
+	case full:
+		out = append(out, text.Para(w, "", "  ", th.Title.Render, said)...)
+		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
+	case because != "":
+		out = append(out, th.Title.Render(said)+": "+th.Dim.Render(because))
+	default:
+		for _, line := range text.Brief(said, w, mostBrief) {
+			out = append(out, th.Title.Render(line))
 		}
 	}
-	for _, line := range cut(text.Wrap("next: "+text.Clean(c.Next), w), mostBrief) {
-		out = append(out, text.Fit(line, w))
-	}
+	out = append(out, text.Brief("next: "+text.Clean(c.Next), w, mostBrief)...)
 	return append(out, s.silent(w)...)
 }
 
@@ -71,9 +63,9 @@ func (s *Screen) nothing() string {
 	return "nothing to say yet: r logs the first readings"
 }
 
-// said is as much of the diagnosis as goes into h lines.
+// said is as much of the diagnosis behind its first cause as goes into h lines.
 func (s *Screen) said(w, h int) []string {
-	lines := s.diagnosis(w)
+	lines := s.diagnosis(w, 1)
 	if len(lines) <= h || h < 1 {
 		return lines
 	}
@@ -81,23 +73,31 @@ func (s *Screen) said(w, h int) []string {
 	return append(lines[:h-1:h-1], th.Key.Render("w")+" "+th.Dim.Render("shows the rest"))
 }
 
-// diagnosis is all causes with what they rest on, and what can't be told.
-func (s *Screen) diagnosis(w int) []string {
+// diagnosis is the causes from one on with what they rest on, and what can't be told.
+func (s *Screen) diagnosis(w, from int) []string {
 	th := s.session.Root.Theme()
 	var out []string
 	for i, c := range s.is.Diagnosis.Causes {
+		if i < from {
+			continue
+		}
 		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s", i+1, c.Said()))...)
 		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
 		out = append(out, text.Para(w, "  ", "  ", nil, "next: "+c.Next)...)
 	}
-	if len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
+	if from == 0 && len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
 		out = append(out, text.Para(w, "", "", nil, s.nothing())...)
 	}
 	for _, d := range s.drifts {
 		out = append(out, text.Para(w, "", "", nil, d)...)
 	}
-	out = append(out, s.silent(w)...)
-	for _, q := range append(append([]string{}, s.is.Diagnosis.CannotTell...), s.is.Cautions...) {
+	open := s.is.Diagnosis.CannotTell
+	if from == 0 {
+		out = append(out, s.silent(w)...)
+	} else if len(s.is.Diagnosis.Causes) == 0 && len(open) > 0 { // the brief has said it
+		open = open[1:]
+	}
+	for _, q := range append(append([]string{}, open...), s.is.Cautions...) {
 		out = append(out, text.Para(w, "", "  ", nil, "? "+q)...)
 	}
 	return out

@@ -9,6 +9,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/model/starter"
 	"brine/wrasse/ui/uitest"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -185,4 +186,13 @@ func TestSmallWindowScrolls(t *testing.T) {
 	s.Misses("TDS, ppm")
 	s.Send(tea.WindowSizeMsg{Width: 60, Height: 40})
 	s.Sees("TDS, ppm", "stages")
+}
+
+// What a part read that has been taken out since is not shown as of now, nor what was read long ago.
+func TestAPartTakenOutIsNoNow(t *testing.T) {
+	open(t, 120, 40).Sees("now 97.", "resin 3", "membrane 7")
+	out := []model.Entry{model.NewEntry(uitest.Today, model.Tick{Chore: "renew-membrane"}), model.NewEntry(uitest.Today, model.Tick{Chore: "renew-resin"})}
+	s := uitest.Open(t, uitest.Book(t, append(starter.Demo(uitest.Today), out...)), New, 120, 40)
+	s.Sees("was 97.", "resin was 3", "membrane was 7", "tap 259")
+	s.Misses("now 97.")
 }

@@ -30,6 +30,15 @@ func (s *Screen) inUse() []unitStage {
 	return out
 }
 
+// inBrief is why the verdict is as it is. The readings behind one that asks for something stand with the causes.
+func (of unitStage) inBrief() string {
+	because := of.Because
+	if of.Verdict == physics.Act || of.Verdict == physics.Watch {
+		because, _, _ = strings.Cut(because, ": ")
+	}
+	return text.Clean(because)
+}
+
 func (s *Screen) renews(stage model.Stage) *schedule.Standing {
 	r := s.session.Round
 	for i := range r.Standings {
@@ -66,7 +75,7 @@ func (s *Screen) verdict(v physics.Verdict) string {
 	return th.Dim.Render(string(v))
 }
 
-const barWidth = 14
+const barWidth = 12
 
 // stages is a line for each stage: its bar, when it is due, the verdict and why.
 func (s *Screen) stages(w int) []string {
@@ -74,11 +83,16 @@ func (s *Screen) stages(w int) []string {
 		return s.stagesInWords(w)
 	}
 	var out []string
+	whens := 0
+	for _, v := range s.inUse() {
+		_, when := s.barAndDate(v, barWidth)
+		whens = max(whens, text.Width(when))
+	}
 	for _, v := range s.inUse() {
 		bar, when := s.barAndDate(v, barWidth)
-		row := text.Fit(v.name, 8) + " " + bar + " " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
-		if room := w - text.Width(row) - 2; room >= 12 {
-			row += ": " + text.Fit(text.Clean(v.Because), room)
+		row := text.Fit(v.name, 8) + " " + bar + " " + text.Fit(when, whens) + " " + s.verdict(v.Verdict)
+		if because := text.Clauses(v.inBrief(), w-text.Width(row)-2); because != "" {
+			row += ": " + because
 		}
 		out = append(out, text.Fit(row, w))
 	}
@@ -96,14 +110,10 @@ func (s *Screen) cards(w int) []string {
 	}
 	var out []string
 	for _, v := range s.inUse() {
-		bar, when := s.barAndDate(v, barWidth+6)
+		bar, when := s.barAndDate(v, barWidth+8)
 		head := th.Title.Render(text.Fit(v.name, 9)) + bar + "  " + text.Fit(when, 11) + " " + s.verdict(v.Verdict)
 		out = append(out, text.Fit(head, w))
-		because := v.Because
-		if v.Verdict == physics.Act || v.Verdict == physics.Watch {
-			because, _, _ = strings.Cut(because, ": ") // its readings stand with the causes
-		}
-		for _, line := range cut(text.Wrap(text.Clean(because), w-2), 2) {
+		for _, line := range text.Brief(v.inBrief(), w-2, 2) {
 			out = append(out, "  "+th.Dim.Render(line))
 		}
 	}
