@@ -165,13 +165,35 @@ func (w *warnings) fresh() string {
 	return strings.Join(out, " - ")
 }
 
-// version is what the build recorded of itself.
+// version is the tag that was built, which Go records of the clone; without one it is unreleased.
 func version() string {
 	info, ok := debug.ReadBuildInfo()
-	if !ok || info.Main.Version == "" {
-		return "of unknown version"
+	if !ok {
+		return unreleased
 	}
-	return info.Main.Version + ", " + info.GoVersion
+	v := info.Main.Version
+	if v == "" || v == "(devel)" || strings.Contains(v, "+dirty") || madeOfCommit(v) {
+		v = unreleased
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" {
+				v += " (" + s.Value[:min(len(s.Value), hashShown)] + ")"
+			}
+		}
+	}
+	return v + ", " + info.GoVersion
+}
+
+const (
+	unreleased = "unreleased"
+	hashShown  = 12
+)
+
+// madeOfCommit tells a version that Go makes up for a commit without a tag: it ends in the
+// commit's time and hash.
+func madeOfCommit(v string) bool {
+	const digits = len("20260102150405")
+	hash := strings.LastIndexByte(v, '-')
+	return hash >= digits && len(v)-hash-1 == hashShown && strings.Trim(v[hash-digits:hash], "0123456789") == ""
 }
 
 // manualRevised is the day the words of the manual were last gone over, for a build that
