@@ -78,7 +78,7 @@ func TestPlainMoveChangesTwoRows(t *testing.T) {
 
 func TestPlainAnnouncesOnOneLine(t *testing.T) {
 	p := plainly(t, 120, 40)
-	p.sees("> DI resin, renew resin: 3 days past limit, grade 3, 15 minutes and 25 waiting, ")
+	p.sees("> DI resin, renew resin: 3 days past limit, reach 3, 15 minutes and 25 waiting, ")
 	p.keys("d", "f")
 	p.sees("ticked DI resin: renew resin, found spent; now 1 broken, 2 late, 1 today, z takes it back")
 	p.keys("z")

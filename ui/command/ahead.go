@@ -94,7 +94,7 @@ func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
 		data.Spares = append(data.Spares, line)
 		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name})
 	}
-	text.table(rows, 1, 5).fits(6, 5)
+	text.table(rows, 1, 5).says(6, true).fits(6, 5)
 	return text, data
 }
 
@@ -154,7 +154,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year that moving them could save, late ones weighed more", r.Book, phrase.Today(r.On))
-	rows := [][]string{{"", "reach", "to save", "min a year", "slip", "heavy or failed", "", "", ""}}
+	rows := [][]string{{"", "reach", "to save", "minutes a year", "slip", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID, PlaceName: a.Place.Name,
@@ -183,7 +183,7 @@ func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 				a.Before.Component.Reach, wholeMinutes(a.Before.MinutesAYear), a.After.Component.Reach, wholeMinutes(a.After.MinutesAYear))
 		}
 	}
-	text.table(rows, 1, 2, 3, 4, 5).fits(6, 7, 8)
+	text.table(rows, 1, 2, 3, 4, 5).says(6, true).fits(6, 7, 8)
 	if len(rebuilt.lines) > 0 {
 		text.line("")
 		text.line("rebuilt")
@@ -229,7 +229,7 @@ func (p *program) year(_ *ledger.Book, r *schedule.Round) (*page, any) {
 		sum.Waiting += out.Waiting
 		sum.Cost += out.Cost
 	}
-	text.table(append(rows, weekRow("all", sum)), 1, 2, 3, 4, 5)
+	text.table(append(rows, weekRow("all", sum)), 1, 2, 3, 4, 5).says(0, true)
 	return text, data
 }
 

@@ -255,6 +255,8 @@ func (p *program) groups() []group {
 		for _, cmd := range g.commands {
 			if slices.Contains(jsonless, cmd.Name()) {
 				p.withoutJSON(cmd)
+			} else {
+				p.plainFlag(cmd)
 			}
 		}
 	}

@@ -77,7 +77,7 @@ func (p *program) list(b *ledger.Book, kinds []string) error {
 			}
 			rows = append(rows, []string{string(t.ID), name, unit})
 		}
-		out.table(rows)
+		out.table(rows).says(1, false)
 	}
 	if p.json {
 		return p.printJSON(data)

@@ -10,12 +10,23 @@ import (
 	"brine/wrasse/ui/text"
 )
 
-// narrow is a standard output of so many columns, where $COLUMNS or the terminal says so:
-// tables are made to fit where they know how, and other lines are folded. JSON, CSV and
-// calendars go through as they are.
+// narrow is a standard output of so many columns, where $COLUMNS or the terminal says so, or
+// one for those who hear it: tables are made to fit where they know how, other lines are folded;
+// in plain words a row is a sentence. JSON, CSV and calendars go through as they are.
 type narrow struct {
 	io.Writer
-	columns int
+	columns int // 0: as many as it takes
+	plain   bool
+}
+
+// spoken is an output in plain words.
+func spoken(w io.Writer) io.Writer {
+	n, ok := w.(narrow)
+	if !ok {
+		n.Writer = w
+	}
+	n.plain = true
+	return n
 }
 
 // The fewest columns that are heeded, and how far a folded line goes on to the right.
@@ -34,13 +45,13 @@ func inColumns(stdout io.Writer, columns string, terminal int) io.Writer {
 	if n < minColumns {
 		return stdout
 	}
-	return narrow{stdout, n}
+	return narrow{Writer: stdout, columns: n}
 }
 
 // fold breaks a line at spaces where it can. What it breaks off hangs below.
 func (n narrow) fold(line string) []string {
 	var out []string
-	for text.Width(line) > n.columns {
+	for n.columns > 0 && text.Width(line) > n.columns {
 		head := ansi.Truncate(line, n.columns, "")
 		if at := strings.LastIndexByte(head, ' '); at > hanging && line[len(head)] != ' ' {
 			head = head[:at]

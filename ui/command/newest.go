@@ -83,9 +83,9 @@ func (p *program) log(n int) error {
 		mark := ""
 		switch {
 		case r.Struck:
-			mark = "x"
+			mark = p.marked("x", "struck")
 		case r.Amended:
-			mark = "~"
+			mark = p.marked("~", "amended")
 		}
 		out = append(out, []string{strconv.FormatUint(uint64(r.Seq), 10), mark, dash(r.On), line.Says, reads.By})
 	}
@@ -95,6 +95,14 @@ func (p *program) log(n int) error {
 	var text page
 	text.table(out, 0).fits(3, 4)
 	return text.print(p.Stdout)
+}
+
+// marked is a mark of a row, as a word where words are wanted.
+func (p *program) marked(sign, word string) string {
+	if p.config.Plain {
+		return word
+	}
+	return sign
 }
 
 func (p *program) strikeCommand() *cobra.Command {

@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -17,7 +18,52 @@ type page struct{ lines []printed }
 // printed is a line, or a table that is laid out when it is known how wide it may be.
 type printed struct {
 	line string
+	item bool // one of a list of sentences
 	grid *grid
+}
+
+// lines are a line as it is printed at a width, or in plain words.
+func (l printed) lines(n narrow) []string {
+	switch {
+	case l.grid != nil && n.plain:
+		return l.grid.said()
+	case l.grid != nil:
+		return l.grid.lines(n.columns)
+	case l.item && !n.plain:
+		out := text.Wrap(l.line, factWidth)
+		for i, line := range out {
+			out[i] = []string{"  - ", "    "}[min(i, 1)] + line
+		}
+		return out
+	}
+	return []string{l.line}
+}
+
+// factWidth is the measure that sentences are wrapped to.
+const factWidth = 76
+
+// marks stand before a line for the eye.
+var marks = map[string]string{"~ ": "", "? ": "open: ", "! ": "caution: "}
+
+var flaggedReach = regexp.MustCompile(`\b(reach [1-5])f\b`)
+
+// inWords is a line as it is said.
+func inWords(line string) string {
+	line = strings.TrimSpace(line)
+	line = flaggedReach.ReplaceAllString(line, "$1") // a flag has its own words
+	for mark, word := range marks {
+		if rest, ok := strings.CutPrefix(line, mark); ok {
+			line = word + rest
+		}
+	}
+	return text.Spoken(strings.ReplaceAll(line, " · ", ", "))
+}
+
+// sentences adds sentences as a list.
+func (p *page) sentences(list []string) {
+	for _, s := range list {
+		p.lines = append(p.lines, printed{line: text.Clean(s), item: true})
+	}
 }
 
 // grid is rows in columns.
@@ -26,6 +72,8 @@ type grid struct {
 	columns []text.Column
 	drops   []int // columns that may go where there is no room, the first first
 	cuts    int   // the column that is then shortened; none below 0
+	names   int   // the cell that a row begins with in plain words; an id before it ends the row
+	headed  bool  // the first row has heads
 }
 
 func (p *page) line(format string, args ...any) {
@@ -56,6 +104,56 @@ func (p *page) table(rows [][]string, right ...int) *grid {
 
 // fits says how a table is made to fit: which columns go, and which is shortened then.
 func (t *grid) fits(cut int, drop ...int) { t.cuts, t.drops = cut, drop }
+
+// says tells how a table is said in plain words: which cell names a row, and whether the first
+// row has heads.
+func (t *grid) says(names int, headed bool) *grid {
+	t.names, t.headed = names, headed
+	return t
+}
+
+// said are the rows as sentences: "Impeller: on hand 0 pieces, order by 2026-11-20; id impeller".
+func (t *grid) said() []string {
+	rows, heads := t.rows, []string(nil)
+	if t.headed {
+		heads, rows = rows[0], rows[1:]
+	}
+	var out []string
+	name := ""
+	for _, row := range rows {
+		var parts []string
+		if row[t.names] != "" { // else it goes on with the one above
+			name = row[t.names]
+		}
+		for i, cell := range row {
+			cell = strings.TrimSpace(cell)
+			if i == t.names || i == 0 || cell == "" || cell == "-" {
+				continue
+			}
+			if i < len(heads) && heads[i] != "" {
+				cell = heads[i] + " " + cell
+			}
+			unit, _, _ := strings.Cut(cell, " ")
+			switch last := len(parts) - 1; {
+			case text.Unit(unit) == "":
+				parts = append(parts, cell)
+			case last >= 0:
+				parts[last] += " " + cell
+			default:
+				parts = append(parts, text.Unit(unit))
+			}
+		}
+		line := name
+		if len(parts) > 0 {
+			line += ": " + strings.Join(parts, ", ")
+		}
+		if t.names > 0 {
+			line += "; id " + row[0]
+		}
+		out = append(out, line)
+	}
+	return out
+}
 
 // What stands before a row and between its cells.
 const (
@@ -98,11 +196,10 @@ func (p *page) print(w io.Writer) error {
 	n, limited := w.(narrow)
 	var lines []string
 	for _, l := range p.lines {
-		rows := []string{l.line}
-		if l.grid != nil {
-			rows = l.grid.lines(n.columns)
-		}
-		for _, line := range rows {
+		for _, line := range l.lines(n) {
+			if n.plain {
+				line = inWords(line)
+			}
 			if limited {
 				lines = append(lines, n.fold(line)...)
 			} else {

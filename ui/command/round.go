@@ -31,7 +31,6 @@ func (p *program) roundCommand() *cobra.Command {
 			return p.round(all, short, minutes)
 		},
 	}
-	p.plainFlag(cmd)
 	cmd.Flags().BoolVar(&all, "all", false, "also list what is ahead and what has no date")
 	cmd.Flags().BoolVar(&short, "short", false, "one line, as for a prompt: 1 broken, 2 late")
 	cmd.Flags().Var(whole{&box, 1, maxBox}, "minutes", "also say what to do with `M` minutes")
@@ -90,9 +89,6 @@ type roundText struct {
 
 func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 	counts := phrase.Counts(r, false)
-	if out.plain {
-		counts = strings.ReplaceAll(counts, " · ", ", ")
-	}
 	out.line("%s, %s: %s", r.Book, phrase.Today(r.On), counts)
 	if now := r.Cost(r.Today()...); now.Hands > 0 {
 		out.line("due now: %d min of work, %d of getting there", now.Hands, now.Access)

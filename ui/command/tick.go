@@ -15,6 +15,7 @@ import (
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 )
 
@@ -206,6 +207,9 @@ func (p *program) tickNumbered(t ticking) error {
 	rows := make([][]string, len(offered))
 	for i, s := range offered {
 		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(b, when.On, s)...)
+		if p.config.Plain {
+			rows[i] = []string{strconv.Itoa(i + 1), phrase.Said(&s, when.On)}
+		}
 	}
 	out.table(rows, 0).fits(whatCell+1, placeCell+1)
 	if err := out.print(p.Stdout); err != nil {

@@ -13,7 +13,6 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
-	"brine/wrasse/ui/text"
 )
 
 type waterOut struct {
@@ -197,7 +196,7 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 	if figures := phrase.Figures(b, s); len(figures) > 0 {
 		out.line("")
 		out.line("reckoned beside it")
-		out.wrapped(figures)
+		out.sentences(figures)
 	}
 	if f := s.FirstWeeks; f.UnknownAge && f.From != 0 {
 		out.line("")
@@ -206,25 +205,9 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 	onHandText(out, b, r)
 	out.line("")
 	out.line("easily got wrong")
-	out.wrapped(phrase.Facts(b, s))
+	out.sentences(phrase.Facts(b, s))
 	return out
 }
-
-// wrapped prints sentences as a list.
-func (p *page) wrapped(sentences []string) {
-	for _, f := range sentences {
-		for i, line := range text.Wrap(text.Clean(f), factWidth) {
-			if i == 0 {
-				p.line("  - %s", line)
-				continue
-			}
-			p.line("    %s", line)
-		}
-	}
-}
-
-// factWidth is the measure that sentences are wrapped to.
-const factWidth = 76
 
 func age(days int) string {
 	if days == 0 {

@@ -89,6 +89,9 @@ func (p *program) configure() error {
 	}
 	p.config.Plain = p.config.Plain || p.plain
 	p.config.Mouse = p.config.Mouse || p.mouse
+	if p.config.Plain {
+		p.Stdout = spoken(p.Stdout)
+	}
 	return err
 }
 

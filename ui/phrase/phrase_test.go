@@ -124,7 +124,7 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	s := standing(t, r, "clean-impeller")
 	for _, c := range []struct{ got, want string }{
 		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
-		{LeadFigures(s), "grade 4 comes 15 % late here (11 ticks)"},
+		{LeadFigures(s), "reach 4 comes 15 % late here (11 ticks)"},
 		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no sooner than had the last one been found worse (you began with 30)"},
 		{LearntFrom(b, s, today), "4 cycles: 3 heavy, 1 still good"},
 	} {
@@ -152,10 +152,10 @@ func TestLeadSaysWhatHeldIt(t *testing.T) {
 		held        schedule.LeadHeld
 		why, rests  string
 	}{
-		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "grade 4 is taken to come 30 % late"},
-		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "grade 4 comes 30 % late here (5 ticks)"},
-		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "grade 4 comes 30 % late here (5 ticks); a quarter at most is taken off"},
-		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "grade 4 comes 30 % late here (1 tick); four weeks at most are taken off"},
+		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "reach 4 is taken to come 30 % late"},
+		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "reach 4 comes 30 % late here (5 ticks)"},
+		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "reach 4 comes 30 % late here (5 ticks); a quarter at most is taken off"},
+		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "reach 4 comes 30 % late here (1 tick); four weeks at most are taken off"},
 	} {
 		s := &schedule.Standing{
 			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-c.days), LeadDays: c.days, LeadHeld: c.held}},

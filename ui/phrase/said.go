@@ -11,10 +11,10 @@ import (
 )
 
 // Said is a chore of the round in one sentence, for those who hear it: "DI resin, renew
-// resin: 3 days past limit, grade 3, 15 minutes and 25 waiting, cellar".
+// resin: 3 days past limit, reach 3, 15 minutes and 25 waiting, cellar".
 func Said(s *schedule.Standing, today model.Date) string {
 	parts := []string{
-		WhenSaid(s, today), fmt.Sprintf("grade %d", s.Component.Reach), Minutes(s.Chore), s.Place.Name,
+		WhenSaid(s, today), fmt.Sprintf("reach %d", s.Component.Reach), Minutes(s.Chore), s.Place.Name,
 	}
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
 		parts[0] += " because " + s.Deferred.What.Reason

@@ -21,16 +21,16 @@ func Lead(s *schedule.Standing, today model.Date) string {
 	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": parts this hard to reach get done late"
 }
 
-// LeadFigures is what a lead rests on: "grade 4 comes 15 % late here (12 ticks); a quarter at most is taken off".
+// LeadFigures is what a lead rests on: "reach 4 comes 15 % late here (12 ticks); a quarter at most is taken off".
 func LeadFigures(s *schedule.Standing) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
 	slip := parse.Number(estimate(s.Lead.Slip*100)) + " %"
-	out := fmt.Sprintf("grade %d comes %s late here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
+	out := fmt.Sprintf("reach %d comes %s late here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
 	if s.Lead.Ticks == 0 {
-		out = fmt.Sprintf("grade %d is taken to come %s late", s.Lead.Grade, slip)
+		out = fmt.Sprintf("reach %d is taken to come %s late", s.Lead.Grade, slip)
 	}
 	switch g.LeadHeld {
 	case schedule.HeldQuarter:
