@@ -222,6 +222,17 @@ func (b *Book) SpareByRole(role string) (model.Spare, bool) {
 	return model.Spare{}, false
 }
 
+// Fills is the counter of what runs into the vessel whose level a chore watches; ok is false of a chore that watches none.
+func (b *Book) Fills(chore model.ID) (counter model.Counter, ok bool) {
+	c, _ := b.Chore(chore)
+	for _, k := range c.Clocks {
+		if v, known := b.Vessel(k.Vessel); k.Kind == model.ClockLevel && known && v.FedBy != "" {
+			return b.Counter(v.FedBy)
+		}
+	}
+	return counter, false
+}
+
 // counted is where the stock of a spare begins: with the first of its changes that is
 // no use. What was used before came off a shelf that nobody had counted. ok is false
 // while there is none.

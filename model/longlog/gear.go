@@ -19,7 +19,7 @@ type gear struct {
 
 // leftOut are chores of the starter sets that this household does not have.
 var leftOut = []model.ID{"count-shelf", "look-over-stand", "wipe-lights", "look-over-mixing-sockets", "compare-thermometers",
-	"check-tds-meter", "look-over-vat-heater", "look-over-hoses", "sanitise-lines"}
+	"check-tds-meter", "look-over-vat-heater", "look-over-hoses", "sanitise-lines", "make-water"}
 
 // The counters that the starter sets don't have.
 const (

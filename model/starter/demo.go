@@ -27,6 +27,7 @@ func Demo(today model.Date) []model.Entry {
 		l.tickAll(p)
 	}
 	l.mixBatches()
+	l.countWater()
 	l.remark()
 	l.fillShelf()
 	return l.entries()

@@ -80,7 +80,10 @@ func (d *diary) entries() []model.Entry {
 			if len(a.bodies) > 1 {
 				e.Act = a.first
 			}
-			e.At, e.By = at, rota()[on.Weekday()]
+			e.At = at
+			if e.Kind != model.KindNeed { // whose by is a date
+				e.By = rota()[on.Weekday()]
+			}
 			log = append(log, e)
 		}
 		nth++

@@ -17,7 +17,7 @@ func (l *library) mixBatches() {
 		if present(day) != day {
 			continue
 		}
-		volume, one := 40.0, 1.0
+		volume, one := changed, 1.0
 		if r.IntN(6) == 0 {
 			volume = 55 // a bigger change, or a loan to the school
 		}
@@ -26,7 +26,7 @@ func (l *library) mixBatches() {
 		warm := around(25, 0.6, 0.1, r)
 		kilos := shown(grams/1000, 0.001)
 		l.add(day, mixing,
-			model.Batch{VolumeL: volume, SaltG: grams, Salinity: &salinity, TemperatureC: &warm},
+			model.Batch{VolumeL: volume, SaltG: grams, Salinity: &salinity, TemperatureC: &warm, From: "reservoir", Into: "vat"},
 			model.Usage{Counter: "batches", Amount: &one},
 			model.Stock{Spare: "salt-mix", Change: -kilos})
 		l.uses["salt-mix"] = append(l.uses["salt-mix"], use{day, kilos})

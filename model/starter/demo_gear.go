@@ -86,10 +86,17 @@ func (l *library) placed(body model.Body) model.Body {
 		price := shelf()[b.ID].price
 		b.Price = &price
 		return b
+	case model.Vessel:
+		b.Guess = nil
+		if b.Holds == model.HoldsFresh {
+			b.Capacity, b.Keep = barrel, keeps
+		}
+		return b
 	case model.Chore:
 		switch b.ID {
 		case "change-water": // a tenth every week rather than every other
 			b.Clocks = []model.Clock{{Kind: model.ClockCalendar, Every: model.Span{N: 1, Unit: model.SpanWeeks}, Rule: model.RuleEvery}}
+			b.Takes = []model.Take{{Vessel: "vat", Litres: changed}}
 		case "renew-impeller":
 			b.Cost = &model.Cost{Planned: 30, Failure: 110}
 		}

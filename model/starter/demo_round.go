@@ -67,7 +67,7 @@ var plans = sync.OnceValue(func() []plan {
 		{chore: "wipe-cup", due: 1, life: 1.12, found: usual},
 		{chore: "change-sock", due: 2, life: 1.12, found: usual},
 		{chore: "scrape-glass", due: 0, life: 1.12, found: usual},
-		{chore: "change-water", due: 4},
+		{chore: "change-water", due: 3},
 		{chore: "read-alkalinity", due: 2},
 		{chore: "read-nutrients", due: 9},
 		{chore: "compare-thermometers", due: 0, found: strict},

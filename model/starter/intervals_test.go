@@ -17,6 +17,7 @@ type within struct {
 }
 
 var ranges = map[model.ID]within{
+	"make-water":         {minutes: [2]int{3, 8}},
 	"read-taps":          {days: [2]int{1, 7}, minutes: [2]int{2, 5}},
 	"measure-flows":      {days: [2]int{28, 31}, minutes: [2]int{6, 10}},
 	"read-chlorine":      {days: [2]int{28, 31}, minutes: [2]int{3, 6}},

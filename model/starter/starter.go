@@ -97,6 +97,8 @@ func defines(e model.Entry) definition {
 		d.id = b.ID
 	case model.Spare:
 		d.id = b.ID
+	case model.Vessel:
+		d.id = b.ID
 	case model.Chore:
 		d.id = b.ID
 	}

@@ -48,7 +48,7 @@ type choreOut struct {
 	Minutes        int              `json:"minutes" says:"hands-on"`
 	Risk           float64          `json:"risk" says:"chance of a failure within 7 days, times 1, 3 or 10 by what it would harm"`
 	Fixed          bool             `json:"fixed" says:"what is found does not move its life"`
-	Work           model.Work       `json:"work" says:"clean, renew, test, read or other"`
+	Work           model.Work       `json:"work" says:"clean, renew, test or read"`
 	Hidden         bool             `json:"hidden" says:"out of sight"`
 	WaitingMinutes int              `json:"waiting_minutes" says:"besides minutes"`
 	Clocks         []clockOut       `json:"clocks" says:"each gives dates"`

@@ -2,6 +2,7 @@ package command
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -22,12 +23,13 @@ import (
 // ticking is the flags of tick.
 type ticking struct {
 	found, note, by string
+	made            string // what was made, of a chore that fills a vessel
 	minutes         int
 	timed           bool // minutes were given
 	again           bool // ticked that day already, and done twice
 }
 
-func (t ticking) plain() bool { return t.found == "" && t.note == "" && !t.timed }
+func (t ticking) plain() bool { return t.found == "" && t.made == "" && t.note == "" && !t.timed }
 
 func (p *program) tickCommand() *cobra.Command {
 	var t ticking
@@ -37,7 +39,7 @@ func (p *program) tickCommand() *cobra.Command {
 		Example: "  wrasse tick clean-impeller --found light --minutes 40\n  echo \"~2025-09-01 renew-carbon\" | wrasse tick -",
 		Long: `Ticks a chore off. What was found is a word or its letter: clean, light, heavy,
 stopped (c l h f); for a renewal also under half, half, nearly, spent; for a test
-passed, failed (p f).
+passed, failed (p f). Making water is told what was made: --made 40, in a line "make-water 40".
 
 Without a CHORE it prints the round with numbers and reads lines such as "2 l" up to
 an empty one. With - it reads lines such as "2026-03-03 clean-impeller heavy"; a ~
@@ -51,7 +53,7 @@ What is ticked on that day already takes --again, a day before the part was in s
 				return p.tick(strings.Join(args, " "), t)
 			}
 			if !t.plain() {
-				return usagef("--found, --minutes and --note go with one CHORE; name it, or put the word into the line")
+				return usagef("--found, --made, --minutes and --note go with one CHORE; name it, or put the word into the line")
 			}
 			if len(args) == 0 {
 				return p.tickNumbered(t)
@@ -61,6 +63,7 @@ What is ticked on that day already takes --again, a day before the part was in s
 	}
 	f := cmd.Flags()
 	f.StringVar(&t.found, "found", "", "what was found, a word or its letter")
+	f.StringVar(&t.made, "made", "", "`AMOUNT[unit]` that was made, or what the meter shows")
 	f.Var(whole{&t.minutes, 0, 24 * 60}, "minutes", "minutes it took")
 	f.StringVar(&t.note, "note", "", "a remark")
 	f.StringVar(&t.by, "by", "", "who did it")
@@ -80,7 +83,14 @@ func (p *program) tick(chore string, t ticking) error {
 	if err != nil {
 		return err
 	}
-	d, err := done(b, when, chore, t.found)
+	c, err := parse.Chore(b, chore)
+	if err != nil {
+		return err
+	}
+	if _, fills := b.Fills(c.ID); !fills && t.made != "" {
+		return usagef("--made goes with a chore that fills a vessel; %s fills none", c.ID)
+	}
+	d, err := done(b, when, chore, cmp.Or(t.made, t.found))
 	if err != nil {
 		return err
 	}
@@ -95,6 +105,16 @@ func done(b *ledger.Book, when parse.When, chore, found string) (request.Done, e
 	c, err := parse.Chore(b, chore)
 	if err != nil {
 		return request.Done{}, err
+	}
+	if counter, fills := b.Fills(c.ID); fills {
+		if strings.TrimSpace(found) == "" {
+			return request.Done{}, fmt.Errorf("%s: say how much was made: --made 40, or %s 40 in a line", c.ID, c.ID)
+		}
+		made, err := parse.Usage(found, counter, b.Def().Units)
+		if err != nil {
+			return request.Done{}, fmt.Errorf("%s: %w", c.ID, err)
+		}
+		return request.Done{On: when.On, What: model.Tick{Chore: c.ID, About: when.About}, Made: &made}, nil
 	}
 	word, err := parse.Found(found, c.Work)
 	if err != nil {
@@ -154,6 +174,9 @@ func (p *program) tickAll(b *ledger.Book, t ticking, all []request.Done) error {
 			return fmt.Errorf("%s; add --again if it was done twice", parse.OfChore(b, c, again))
 		}
 		odd = append(odd, parse.OfChore(b, c, parse.OddTick(b, c, d.On)))
+		if counter, fills := b.Fills(c.ID); fills {
+			odd = append(odd, parse.OddAmount(b, counter, *d.Made, d.On))
+		}
 	}
 	if err := p.sure(odd...); err != nil {
 		return err

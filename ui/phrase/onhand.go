@@ -282,6 +282,18 @@ func Name(b *ledger.Book, s *schedule.Standing) string {
 	return s.Chore.Name
 }
 
+// Brief is a vessel in one line: what is in it, and what it asks for or how long it lasts.
+func Brief(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
+	s := o.Vessel.Name + ": " + Level(b, o)
+	switch do := ToMake(b, o); {
+	case do != "":
+		return s + "; " + do + ", " + Begin(o, today)
+	case o.Short.IsZero() && o.Counted != nil && !o.Vessel.Auto:
+		return s + ", enough for four weeks"
+	}
+	return s
+}
+
 // Card is what is known of the water in a vessel: first what is in it, then how long it lasts and what it asks for.
 func Card(b *ledger.Book, o *schedule.OnHand, today model.Date) []string {
 	head := o.Vessel.Name + ": " + Level(b, o)

@@ -34,6 +34,7 @@ type walk struct {
 	todo    []model.ID
 	done    []request.Done
 	read    []model.ID // gauges of chores that are done by reading them
+	fill    []model.ID // chores that fill a vessel, which are told how much
 	after   func(model.ID)
 }
 
@@ -47,6 +48,8 @@ func (w *walk) next() tea.Cmd {
 		case !ok:
 		case len(c.DoneBy) > 0:
 			w.read = append(w.read, c.DoneBy...)
+		case w.fills(c.ID):
+			w.fill = append(w.fill, c.ID)
 		case again != "":
 			w.askAgain(c, parse.OfChore(w.session.Book, c, again))
 			return nil
@@ -55,6 +58,11 @@ func (w *walk) next() tea.Cmd {
 		}
 	}
 	return w.write()
+}
+
+func (w *walk) fills(chore model.ID) bool {
+	_, ok := w.session.Book.Fills(chore)
+	return ok
 }
 
 // askAgain asks whether a chore that is ticked today already was done twice.
@@ -145,23 +153,20 @@ func meaning(w model.Work, f model.Found) string {
 	return ""
 }
 
-// write writes the ticks, and then asks for readings where chores are done by them.
+// write writes the ticks, and then asks what was made and read by chores that are done by that.
 func (w *walk) write() tea.Cmd {
 	if len(w.done) == 0 {
-		if len(w.read) > 0 {
-			return Readings(w.session, w.read)
-		}
-		return nil
+		return w.rest()
 	}
 	first := firstTicked(w.session.Book, w.done)
 	job := w.session.Job("ticking "+naming(w.session.Book, w.done), request.Tick{By: w.session.By, Done: w.done}, func() tea.Cmd {
-		return ticked(w.session, first, w.after, w.read)
+		return tea.Batch(ticked(w.session, first, w.after), w.rest())
 	})
 	return w.session.Root.Write(job)
 }
 
 // ticked is what follows a written tick.
-func ticked(d *session.Session, first model.ID, after func(model.ID), read []model.ID) tea.Cmd {
+func ticked(d *session.Session, first model.ID, after func(model.ID)) tea.Cmd {
 	if first != "" {
 		c, _ := d.Book.Component(first)
 		d.Root.Say("ticked " + c.Name + " · G: how hard was it to get at? · z takes it back")
@@ -169,8 +174,21 @@ func ticked(d *session.Session, first model.ID, after func(model.ID), read []mod
 	if after != nil {
 		after(first)
 	}
-	if len(read) > 0 {
-		return Readings(d, read)
+	return nil
+}
+
+// rest asks how much was made by each chore that fills a vessel, then for the readings.
+func (w *walk) rest() tea.Cmd {
+	if len(w.fill) > 0 {
+		chore := w.fill[0]
+		w.fill = w.fill[1:]
+		counter, _ := w.session.Book.Fills(chore)
+		return logUsage(w.session, counter.ID, chore, func() tea.Cmd {
+			return tea.Batch(ticked(w.session, "", w.after), w.rest())
+		})
+	}
+	if len(w.read) > 0 {
+		return Readings(w.session, w.read)
 	}
 	return nil
 }
@@ -215,6 +233,7 @@ const (
 	fieldMinutes = "minutes"
 	fieldNote    = "note"
 	fieldFound   = "found " // and the chore's id
+	fieldMade    = "made "  // likewise
 )
 
 // TickAsk ticks chores with their date, what was found, the minutes it took and a
@@ -230,7 +249,7 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 	spec := form.Spec{
 		Title:    title,
 		Fields:   []form.Field{{Name: fieldDate, Label: "done", Cells: 18, Limit: 40, Hint: "empty: today; 3d, 5 nov; about 2w: a guess"}},
-		Problems: func(v form.Values) map[string]string { return tickProblems(d, v) },
+		Problems: func(v form.Values) map[string]string { return tickProblems(d, chores, v) },
 		Queries: func(v form.Values) map[string]string {
 			w, err := when(v[fieldDate], d.Today())
 			if err != nil {
@@ -240,6 +259,11 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 			for _, id := range chores {
 				c, _ := d.Book.Chore(id)
 				odd[fieldFound+string(id)] = changedEarly(d, c, model.Found(v[fieldFound+string(id)]), w.On)
+				if counter, fills := d.Book.Fills(id); fills {
+					if made, err := parse.Usage(v[fieldMade+string(id)], counter, d.Book.Def().Units); err == nil {
+						odd[fieldMade+string(id)] = parse.OddAmount(d.Book, counter, made, w.On)
+					}
+				}
 			}
 			return odd
 		},
@@ -247,6 +271,9 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 	for _, id := range chores {
 		if f, ok := foundField(b, id, len(chores) > 1); ok {
 			spec.Fields = append(spec.Fields, f)
+		}
+		if counter, fills := b.Fills(id); fills {
+			spec.Fields = append(spec.Fields, form.Field{Name: fieldMade + string(id), Label: counter.Name, Cells: 16, Limit: 60, Hint: "40, 10 gal, 20+18"})
 		}
 	}
 	if len(chores) == 1 {
@@ -257,7 +284,7 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 		done := ticksOf(d, chores, v)
 		first := firstTicked(d.Book, done)
 		return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
-			return ticked(d, first, after, nil)
+			return ticked(d, first, after)
 		})
 	}))
 	return nil
@@ -317,8 +344,15 @@ func day(s string, today model.Date) (parse.When, error) {
 	return parse.Date(s, today)
 }
 
-func tickProblems(d *session.Session, v form.Values) map[string]string {
+func tickProblems(d *session.Session, chores []model.ID, v form.Values) map[string]string {
 	out := map[string]string{}
+	for _, id := range chores {
+		if counter, fills := d.Book.Fills(id); fills {
+			if _, err := parse.Usage(v[fieldMade+string(id)], counter, d.Book.Def().Units); err != nil {
+				out[fieldMade+string(id)] = err.Error()
+			}
+		}
+	}
 	if _, err := when(v[fieldDate], d.Today()); err != nil {
 		out[fieldDate] = err.Error()
 	}
@@ -337,7 +371,12 @@ func ticksOf(d *session.Session, chores []model.ID, v form.Values) []request.Don
 		if n, ok, _ := wholeMinutes(v[fieldMinutes]); ok {
 			t.Minutes = &n
 		}
-		out = append(out, request.Done{On: w.On, What: t})
+		done := request.Done{On: w.On, What: t}
+		if counter, fills := d.Book.Fills(id); fills {
+			made, _ := parse.Usage(v[fieldMade+string(id)], counter, d.Book.Def().Units) // likewise
+			done.Made = &made
+		}
+		out = append(out, done)
 	}
 	return out
 }

@@ -31,7 +31,10 @@ const waterTimer = "water being made"
 
 // Usage logs an amount of a counter, water made unless another one is named. Where the
 // product flow is known it says how long that takes, and until when.
-func Usage(d *session.Session, counter model.ID) tea.Cmd {
+func Usage(d *session.Session, counter model.ID) tea.Cmd { return logUsage(d, counter, "", nil) }
+
+// logUsage is Usage or, where a chore is named, the tick of that with the amount of its counter. after, if any, follows.
+func logUsage(d *session.Session, counter, chore model.ID, after func() tea.Cmd) tea.Cmd {
 	counters := inUse(d.Book)
 	if len(counters) == 0 {
 		d.Root.Fail(fmt.Errorf("the book has no counter to log on; view 3 adds one"))
@@ -43,12 +46,16 @@ func Usage(d *session.Session, counter model.ID) tea.Cmd {
 			counter = c.ID
 		}
 	}
-	u := &usage{session: d, is: station.Of(d.Book, d.Today())}
+	u := &usage{session: d, is: station.Of(d.Book, d.Today()), chore: chore, after: after}
 	fields := []form.Field{{Name: fieldAmount, Label: "amount", Cells: 16, Limit: 60, Hint: "40, 10 gal, 20+18, 100-60"}}
-	if len(counters) > 1 {
+	if len(counters) > 1 && chore == "" {
 		fields = append(fields, counterField(counters, counter))
 	} else {
 		u.only = counter
+	}
+	title := "Log usage"
+	if c, ok := d.Book.Chore(chore); ok {
+		title = parse.ChoreLabel(d.Book, c) + " - how much was made?"
 	}
 	if _, known := flow(d.Book); known {
 		fields = append(fields, form.Field{Name: fieldClock, Label: "clock", Options: []form.Option{
@@ -57,7 +64,7 @@ func Usage(d *session.Session, counter model.ID) tea.Cmd {
 	}
 	fields = append(fields, form.Field{Name: fieldDate, Label: "on", Cells: 18, Limit: 40, Hint: "empty is today; yesterday, 3d, monday, 5 nov"})
 	s := ui.NewFormSheet(d.Root, form.Spec{
-		Title: "Log usage", Fields: fields,
+		Title: title, Fields: fields,
 		Problems: u.problems, Queries: u.queries, Notes: u.notes,
 	}, u.save)
 	s.Intercept = u.intercept(s)
@@ -70,6 +77,8 @@ type usage struct {
 	session *session.Session
 	is      *station.Station
 	only    model.ID // the counter, where there is no choice
+	chore   model.ID // that is ticked with it, if one is
+	after   func() tea.Cmd
 }
 
 // inUse are the counters that can be logged on.
@@ -233,12 +242,20 @@ func (u *usage) save(v form.Values) ui.Job {
 	c := u.counter(v)
 	n, _ := u.amount(v)                          // checked as a problem
 	w, _ := day(v[fieldDate], u.session.Today()) // likewise
-	return u.session.Job("logging "+c.Name, request.Use{Stamp: request.Stamp{On: w.On, By: u.session.By}, Counter: c.ID, Amount: n}, func() tea.Cmd {
+	var act session.Act = request.Use{Stamp: request.Stamp{On: w.On, By: u.session.By}, Counter: c.ID, Amount: n}
+	if u.chore != "" {
+		act = request.Tick{By: u.session.By, Done: []request.Done{{On: w.On, What: model.Tick{Chore: u.chore}, Made: &n}}}
+	}
+	return u.session.Job("logging "+c.Name, act, func() tea.Cmd {
+		var then tea.Cmd
+		if u.after != nil {
+			then = u.after()
+		}
 		minutes, ok := u.takes(c, n)
 		if !ok || v[fieldClock] == "" {
-			return nil
+			return then
 		}
 		name := "making " + parse.Quantity(n, c.Unit, u.session.Book.Def().Units)
-		return u.session.StartTimer(waterTimer, name, time.Duration(minutes*float64(time.Minute)))
+		return tea.Batch(then, u.session.StartTimer(waterTimer, name, time.Duration(minutes*float64(time.Minute))))
 	})
 }

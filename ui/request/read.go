@@ -35,7 +35,7 @@ func (r Read) Entries(b *ledger.Book) ([]model.Entry, error) {
 				return nil, err
 			}
 		}
-		t, err := stamped(read, nil, Done{r.On, model.Tick{Chore: c.ID}})
+		t, err := stamped(read, nil, Done{On: r.On, What: model.Tick{Chore: c.ID}})
 		if err != nil {
 			return nil, err
 		}

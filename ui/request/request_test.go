@@ -134,10 +134,10 @@ func TestRefused(t *testing.T) {
 		says    string
 	}{
 		"no chore":                {Tick{}.Entries, "nothing to tick off"},
-		"unknown chore":           {Tick{Done: []Done{{day(3), model.Tick{Chore: "polish"}}}}.Entries, `"polish" is not in the book`},
-		"a word of other work":    {Tick{Done: []Done{{day(3), model.Tick{Chore: "test", Found: model.FoundHeavy}}}}.Entries, "one of passed, failed for test"},
-		"a word for a reading":    {Tick{Done: []Done{{day(3), model.Tick{Chore: "read", Found: model.FoundClean}}}}.Entries, "read"},
-		"no date":                 {Tick{Done: []Done{{0, model.Tick{Chore: "clean"}}}}.Entries, "on is missing"},
+		"unknown chore":           {Tick{Done: []Done{{On: day(3), What: model.Tick{Chore: "polish"}}}}.Entries, `"polish" is not in the book`},
+		"a word of other work":    {Tick{Done: []Done{{On: day(3), What: model.Tick{Chore: "test", Found: model.FoundHeavy}}}}.Entries, "one of passed, failed for test"},
+		"a word for a reading":    {Tick{Done: []Done{{On: day(3), What: model.Tick{Chore: "read", Found: model.FoundClean}}}}.Entries, "read"},
+		"no date":                 {Tick{Done: []Done{{On: 0, What: model.Tick{Chore: "clean"}}}}.Entries, "on is missing"},
 		"unknown counter":         {Use{Stamp: on(day(3)), Counter: "wine", Amount: 1}.Entries, `"wine" is not in the book`},
 		"negative":                {Use{Stamp: on(day(3)), Counter: "water", Amount: -1}.Entries, "amount"},
 		"a falling meter":         {Use{Stamp: on(day(3)), Counter: "hours", Amount: 90}.Entries, "meter-reset"},
@@ -168,19 +168,19 @@ func ticksOf(entries []model.Entry) []model.Tick {
 }
 
 func TestPlannedIsStampedOnTheLatestCycleOnly(t *testing.T) {
-	b := did(t, reef(t), Tick{Done: []Done{{day(2), model.Tick{Chore: "clean"}}}}.Entries)
+	b := did(t, reef(t), Tick{Done: []Done{{On: day(2), What: model.Tick{Chore: "clean"}}}}.Entries)
 	for name, c := range map[string]struct {
 		done []Done
 		want []model.Date
 	}{
-		"the latest cycle":      {[]Done{{day(20), model.Tick{Chore: "clean"}}}, []model.Date{day(22)}},
-		"before a later tick":   {[]Done{{day(1), model.Tick{Chore: "clean"}}}, []model.Date{0}},
-		"what a caller made up": {[]Done{{day(1), model.Tick{Chore: "clean", Planned: day(9)}}}, []model.Date{0}},
-		"twice in one act": {[]Done{{day(10), model.Tick{Chore: "clean"}}, {day(12), model.Tick{Chore: "clean"}}},
+		"the latest cycle":      {[]Done{{On: day(20), What: model.Tick{Chore: "clean"}}}, []model.Date{day(22)}},
+		"before a later tick":   {[]Done{{On: day(1), What: model.Tick{Chore: "clean"}}}, []model.Date{0}},
+		"what a caller made up": {[]Done{{On: day(1), What: model.Tick{Chore: "clean", Planned: day(9)}}}, []model.Date{0}},
+		"twice in one act": {[]Done{{On: day(10), What: model.Tick{Chore: "clean"}}, {On: day(12), What: model.Tick{Chore: "clean"}}},
 			[]model.Date{day(22), day(30)}},
-		"two chores": {[]Done{{day(20), model.Tick{Chore: "clean"}}, {day(20), model.Tick{Chore: "renew"}}},
+		"two chores": {[]Done{{On: day(20), What: model.Tick{Chore: "clean"}}, {On: day(20), What: model.Tick{Chore: "renew"}}},
 			[]model.Date{day(22), day(31)}},
-		"a late line for an earlier day": {[]Done{{day(10), model.Tick{Chore: "clean"}}, {day(8), model.Tick{Chore: "clean"}}},
+		"a late line for an earlier day": {[]Done{{On: day(10), What: model.Tick{Chore: "clean"}}, {On: day(8), What: model.Tick{Chore: "clean"}}},
 			[]model.Date{day(22), 0}},
 	} {
 		got, err := Tick{Done: c.done}.Entries(b)
@@ -203,7 +203,7 @@ func TestANewPartLaterIsTheLatestCycle(t *testing.T) {
 	pump, _ := b.Component("pump")
 	pump.InService = day(15)
 	b = wrote(t, b, on(day(15)).entries(pump))
-	got, err := Tick{Done: []Done{{day(10), model.Tick{Chore: "clean"}}}}.Entries(b)
+	got, err := Tick{Done: []Done{{On: day(10), What: model.Tick{Chore: "clean"}}}}.Entries(b)
 	if err != nil || ticksOf(got)[0].Planned != 0 {
 		t.Errorf("a tick before the part was swapped is stamped %v, %v", ticksOf(got), err)
 	}
@@ -252,7 +252,7 @@ func TestUndoAndRedo(t *testing.T) {
 		return entriesOf(b, first)
 	}
 	w.Did(act(Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries))
-	w.Did(act(Tick{Done: []Done{{day(3), model.Tick{Chore: "clean"}}}}.Entries))
+	w.Did(act(Tick{Done: []Done{{On: day(3), What: model.Tick{Chore: "clean"}}}}.Entries))
 	w.Undid(act(Undo{on(day(3)), w}.Entries))
 	if len(b.Ticks("clean")) != 0 || len(b.Batches()) != 1 {
 		t.Fatalf("the first undo left %d ticks, %d batches", len(b.Ticks("clean")), len(b.Batches()))

@@ -21,16 +21,20 @@ type Tick struct {
 type Done struct {
 	On   model.Date
 	What model.Tick
+	Made *float64 // of a chore that fills a vessel: the amount, in its counter's unit, or what its meter shows
 }
 
 // Entries is one tick for each chore done. A tick that closes its chore's latest
-// cycle carries the date the book had planned for it.
+// cycle carries the date the book had planned for it. What was made stands before the tick of making it.
 func (r Tick) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if len(r.Done) == 0 {
 		return nil, errors.New("nothing to tick off; name a chore")
 	}
 	var out []model.Entry
 	for _, d := range r.Done {
+		if c, ok := b.Fills(d.What.Chore); ok && d.Made != nil {
+			out = append(out, Stamp{d.On, r.By}.entry(usage(c, *d.Made)))
+		}
 		t, err := stamped(b, out, d)
 		if err != nil {
 			return nil, err

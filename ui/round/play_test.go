@@ -328,7 +328,7 @@ func TestYear(t *testing.T) {
 func TestAwayListsWhatToDoBefore(t *testing.T) {
 	s := open(t)
 	s.Keys("a2w")
-	s.Sees("away from today, back Wed 9 Dec; before that 23 chores", "limit +3 d - DI resin: renew resin")
+	s.Sees("away from today, back Wed 9 Dec; before that 24 chores", "limit +3 d - DI resin: renew resin")
 	s.Keys("<enter>")
 	if a := last(s).(model.Away); a.Until != uitest.Today.AddDays(14) {
 		t.Fatalf("%#v", a)
@@ -474,5 +474,22 @@ func TestMarkedRowsOpenAsOneChecklist(t *testing.T) {
 	s.Keys("<esc>")
 	if strings.Contains(s.Screen(), ">*") {
 		t.Error("esc leaves the marks")
+	}
+}
+
+// Making water is told how much: the litres and the tick are one act.
+func TestMakingWaterAsksHowMuch(t *testing.T) {
+	s := open(t)
+	before := s.Session.Book.Last()
+	s.Keys("<down><down><down><down>d")
+	s.Sees("make water - how much was made?")
+	s.Keys("31<enter>")
+	book := s.Session.Book
+	if made, ticked := book.Usages("water-made"), book.Ticks("make-water"); book.Last() != before+2 || *made[len(made)-1].What.Amount != 31 || len(ticked) != 1 {
+		t.Fatalf("%d entries, ticks %v", book.Last()-before, ticked)
+	}
+	s.Keys("z")
+	if len(s.Session.Book.Ticks("make-water")) != 0 {
+		t.Error("z took back the litres alone")
 	}
 }

@@ -5,6 +5,7 @@ package start
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -158,6 +159,9 @@ func (b *beginning) fields() []form.Field {
 		case model.Component:
 			components[w.ID] = w.Name
 		case model.Chore:
+			if !slices.ContainsFunc(w.Clocks, func(c model.Clock) bool { return c.Kind.HasLife() }) {
+				continue // nothing of it wears: what is left in a vessel says when
+			}
 			out = append(out, form.Field{Name: choreField(w.ID), Label: components[w.Component] + ": " + w.Name, Cells: 16, Limit: 40,
 				Hint: "a date, 3 weeks ago, march"})
 		}

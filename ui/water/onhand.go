@@ -25,3 +25,12 @@ func (s *Screen) onHand(w int) []string {
 	}
 	return out
 }
+
+// vessels are a line each, for a window without room for more.
+func (s *Screen) vessels(w int) (out []string) {
+	b, r := s.session.Book, s.session.Round
+	for _, o := range r.OnHand() {
+		out = append(out, text.Fit(text.Clean(phrase.Brief(b, &o, r.On)), w))
+	}
+	return out
+}

@@ -12,7 +12,7 @@ import (
 
 // Heights of a chart: what it takes at least, and what makes it no clearer.
 const (
-	chartMin = 7
+	chartMin = 6
 	chartMax = 18
 )
 
@@ -24,9 +24,12 @@ func (s *Screen) narrow(w, h int) []string {
 	lines = append(lines, s.brief(w, false)...)
 	lines = append(lines, s.heading("stages", "", w))
 	lines = append(lines, s.stages(w)...)
-	lines = append(lines, s.onHand(w)...)
-	lines = append(lines, s.heading("latest", "", w))
-	lines = append(lines, s.values(s.foremost(), w)...)
+	full := s.onHand(w)
+	latest := append([]string{s.heading("latest", "", w)}, s.values(s.foremost(), w)...)
+	if len(lines)+len(full)+len(latest)+chartMin > h {
+		full = s.vessels(w)
+	}
+	lines = append(append(lines, full...), latest...)
 	room := h - len(lines)
 	n := min(max(room/(chartMin+2), 1), len(s.charts))
 	if n == 1 {
