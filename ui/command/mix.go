@@ -51,6 +51,7 @@ type mixFlags struct {
 	sampleFlags
 	volume, target, now, salt, by string
 	vessel, change                string
+	measured, correct             string
 	final, log                    bool
 }
 
@@ -59,7 +60,7 @@ func (p *program) mixCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "mix --volume V --target S",
 		Short:   "Print the salt for a batch, or what corrects a vat or a tank",
-		Example: "  wrasse mix --volume 40 --target 35\n  wrasse mix --volume 400 --now 33 --target 35 --for tank",
+		Example: "  wrasse mix --volume 40 --target 35\n  wrasse mix --measured 34.6\n  wrasse mix --volume 400 --now 33 --target 35 --for tank",
 		Long: `Print the salt for a batch of --volume fresh water, or with --now what brings that
 much salt water from one salinity to the target: dry salt or fresh water in a vat
 without animals, with --for tank water changes that move it by at most 1 a day.
@@ -67,11 +68,15 @@ Salinities are practical (35), specific gravities (1.0264sg) on the scale of the
 salinity gauge or at --reference, mS/cm, g/kg, or off a brine refractometer
 (36.5brine). The strength of the salt is learnt from the batches measured in the
 book; until there are 3 it is taken as dry mixes commonly are. With --log the batch is
-written down: the batch, its count, and the salt taken off the shelf.`,
+written down: the batch, its count, and the salt taken off the shelf. Once it has mixed an
+hour, --measured writes what the latest batch was measured at, and says what it wants;
+--correct writes what was then added.`,
 		Args: wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error { return p.mix(f) },
 	}
 	f.add(cmd)
+	cmd.Flags().StringVar(&f.measured, "measured", "", "write the `SALINITY` that the latest batch was measured at")
+	cmd.Flags().StringVar(&f.correct, "correct", "", "write the `AMOUNT` added to the latest batch: salt (120g) or fresh water (2L)")
 	cmd.Flags().StringVar(&f.volume, "volume", "", "litres, or such as 30gal; of fresh water, with --now of salt water")
 	cmd.Flags().StringVar(&f.target, "target", "", "the salinity to reach")
 	cmd.Flags().StringVar(&f.now, "now", "", "the salinity it has, to correct it")
@@ -97,7 +102,14 @@ func (p *program) mix(f mixFlags) error {
 	if err != nil {
 		return err
 	}
-	if f.volume == "" || f.target == "" {
+	switch {
+	case f.measured != "" && f.correct != "", f.log && f.measured+f.correct != "":
+		return usagef("--log, --measured and --correct go one at a time: mix, measure an hour later, then correct")
+	case f.measured != "":
+		return p.mixMeasured(f, at)
+	case f.correct != "":
+		return p.mixCorrected(f)
+	case f.volume == "" || f.target == "":
 		return usagef("mix takes --volume and --target, such as: wrasse mix --volume 120L --target 35 --temp 25")
 	}
 	volume, err := parse.Amount(f.volume, "L", b.Def().Units)

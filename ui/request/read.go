@@ -15,7 +15,7 @@ type Read struct {
 }
 
 // Entries is the readings and, for each chore that is done by reading gauges, its
-// tick when these are the last of its gauges on the date.
+// tick when these are the last of its gauges on the date. A reading of the vat after a batch measures that.
 func (r Read) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if len(r.Readings) == 0 {
 		return nil, errors.New("nothing was read; give a gauge and its value")
@@ -24,6 +24,11 @@ func (r Read) Entries(b *ledger.Book) ([]model.Entry, error) {
 	for _, reading := range r.Readings {
 		out = append(out, r.entry(reading))
 	}
+	measured, err := r.measurements(b)
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, measured...)
 	read := b
 	for _, c := range b.Chores() {
 		if !r.completes(b, c) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/go-json-experiment/json"
+
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
@@ -161,6 +163,9 @@ func sayAmend(b *ledger.Book, a model.Amend) string {
 	case err != nil || target == nil: // the act is said all the same
 		return fmt.Sprintf("amended entry %d", a.Entry)
 	case !a.Strike:
+		if batch, ok := target.Body.(model.Batch); ok {
+			return sayBatch(b, batch, a)
+		}
 		return "amended: " + Say(b, target)
 	}
 	if undone, ok := target.Body.(model.Amend); ok && undone.Strike {
@@ -169,6 +174,26 @@ func sayAmend(b *ledger.Book, a model.Amend) string {
 		}
 	}
 	return "took back: " + Say(b, target)
+}
+
+// sayBatch says what a batch was measured at, or what was added to it.
+func sayBatch(b *ledger.Book, batch model.Batch, a model.Amend) string {
+	var with struct {
+		Salinity *float64 `json:"salinity"`
+		SaltG    *float64 `json:"salt_g"`
+		VolumeL  *float64 `json:"volume_l"`
+	}
+	u := b.Def().Units
+	switch err := json.Unmarshal(a.With, &with); {
+	case err == nil && with.Salinity != nil:
+		return "measured the batch of " + litres(batch.VolumeL, u) + ": " + parse.Quantity(*with.Salinity, "SP", u)
+	case err == nil && with.SaltG != nil:
+		return "corrected the batch of " + litres(batch.VolumeL, u) + ": now " + parse.Quantity(*with.SaltG, "g", u) + " of salt in all"
+	case err == nil && with.VolumeL != nil:
+		return "corrected the batch of " + litres(batch.VolumeL, u) + ": now " + litres(*with.VolumeL, u)
+	}
+	e := model.NewEntry(0, batch)
+	return "amended: " + Say(b, &e)
 }
 
 func sayDefinition(b *ledger.Book, body model.Body) string {

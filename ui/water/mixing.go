@@ -91,13 +91,7 @@ func (s *Screen) choose(title string, answers []ui.Answer, then ...func()) {
 
 // latestBatch is the last batch up to today.
 func (s *Screen) latestBatch() (ledger.Logged[model.Batch], bool) {
-	all := s.session.Book.Batches()
-	for i := len(all) - 1; i >= 0; i-- {
-		if all[i].On <= s.session.Today() {
-			return all[i], true
-		}
-	}
-	return ledger.Logged[model.Batch]{}, false
+	return request.LatestBatch(s.session.Book, s.session.Today())
 }
 
 // Fields of the forms.
