@@ -164,7 +164,7 @@ func (a *agenda) chore(s *schedule.Standing) {
 		}
 		return
 	}
-	e := Event{On: s.Due, Summary: label, Location: s.Place.Name, Category: string(s.Chore.Work)}
+	e := Event{On: s.Due, Summary: phrase.Label(a.book, s), Location: s.Place.Name, Category: string(s.Chore.Work)}
 	switch s.State {
 	case schedule.StateLate:
 		e.On = on

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -99,6 +100,9 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 	case r.Gone() != nil:
 		out.line("%s", phrase.Gone(r, *r.Absence))
 	}
+	if wanted := phrase.Wanted(out.book, r); wanted != "" {
+		out.line("%s", wanted)
+	}
 	if box != nil {
 		out.box(*box)
 	}
@@ -112,8 +116,9 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 		out.line("outside its safe range")
 		out.breaches(out.book, r.Breaches)
 	}
+	before := beforeYouGo(r)
 	for _, section := range sections {
-		list := inState(r, section.state)
+		list := slices.DeleteFunc(inState(r, section.state), func(s schedule.Standing) bool { return before[s.Chore.ID] != (section.state == stateBefore) })
 		switch {
 		case len(list) == 0:
 		case section.far && !all:
@@ -204,16 +209,35 @@ var sections = []struct {
 }{
 	{schedule.StateLate, "overdue, worst first", false},
 	{schedule.StateDue, "today", false},
+	{stateBefore, "before you go", false},
 	{schedule.StateSoon, "this week", false},
 	{schedule.StateDeferred, "put off", false},
 	{schedule.StateAhead, "ahead", true},
 	{schedule.StateIdle, "no date yet", true},
 }
 
+// stateBefore stands for a state in which no chore is, but in whose section those stand that come due in an absence that is
+// ahead. What is late or due today stands where it always does.
+const stateBefore schedule.State = "before you go"
+
+func beforeYouGo(r *schedule.Round) map[model.ID]bool {
+	out := map[model.ID]bool{}
+	if r.Leaving() == nil {
+		return out
+	}
+	for _, s := range r.BeforeYouGo(*r.Absence) {
+		if s.State != schedule.StateLate && s.State != schedule.StateDue {
+			out[s.Chore.ID] = true
+		}
+	}
+	return out
+}
+
+// inState are the chores in a state; of stateBefore all there are.
 func inState(r *schedule.Round, state schedule.State) []schedule.Standing {
 	var out []schedule.Standing
 	for _, s := range r.Standings {
-		if s.State == state {
+		if s.State == state || state == stateBefore {
 			out = append(out, s)
 		}
 	}
@@ -234,7 +258,7 @@ func row(b *ledger.Book, on model.Date, s schedule.Standing) []string {
 		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)
 	}
 	return []string{
-		string(s.Chore.ID), phrase.When(&s, on), s.Component.Name + ": " + s.Chore.Name,
+		string(s.Chore.ID), phrase.When(&s, on), phrase.Label(b, &s),
 		"reach " + phrase.ReachCell(fmt.Sprint(s.Component.Reach), phrase.Flagged(b, s.Component.ID) != nil), minutes + " min", s.Place.Name + aside(s),
 	}
 }

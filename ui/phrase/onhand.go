@@ -282,6 +282,35 @@ func Name(b *ledger.Book, s *schedule.Standing) string {
 	return s.Chore.Name
 }
 
+// Label is a chore with what it is done to, as the round calls it.
+func Label(b *ledger.Book, s *schedule.Standing) string { return s.Component.Name + ": " + Name(b, s) }
+
+// Wanted is the next water that somebody needs, and what that asks for: "60 L from Mixing vat wanted by Sat 28 Nov: mix 45 L,
+// by Fri 27 Nov"; "" while no need is open.
+func Wanted(b *ledger.Book, r *schedule.Round) string {
+	var next *schedule.Outflow
+	var from *schedule.OnHand
+	all := r.OnHand()
+	for i := range all {
+		for j := range all[i].Out {
+			if out := &all[i].Out[j]; out.Need != nil && (next == nil || out.On < next.On) {
+				next, from = out, &all[i]
+			}
+		}
+	}
+	if next == nil {
+		return ""
+	}
+	s := Amount(b, next.Litres, "L") + " from " + from.Vessel.Name + " wanted by " + Weekday(next.On, r.On) + ": "
+	switch do := ToMake(b, from); {
+	case do != "":
+		return s + do + ", " + Begin(from, r.On)
+	case from.Counted == nil && !from.Vessel.Auto:
+		return s + "count once what is in it (l)"
+	}
+	return s + "there is enough"
+}
+
 // Brief is a vessel in one line: what is in it, and what it asks for or how long it lasts.
 func Brief(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	s := o.Vessel.Name + ": " + Level(b, o)

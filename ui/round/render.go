@@ -27,6 +27,9 @@ func (s *Screen) top(w int) []string {
 	if away := s.away(); away != "" && !s.Filtering() {
 		lines = append(lines, text.Para(w, "  ", "  ", th.Marked.Render, away)...)
 	}
+	if wanted := phrase.Wanted(s.session.Book, s.session.Round); wanted != "" && !s.Filtering() {
+		lines = append(lines, text.Para(w, "  ", "  ", th.Marked.Render, wanted)...)
+	}
 	if back := phrase.Back(s.session.Book, s.session.Round.On); back != "" && !s.Filtering() {
 		lines = append(lines, th.Good.Render(text.Fit("  "+back, w)))
 	}

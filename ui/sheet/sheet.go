@@ -130,7 +130,7 @@ func row(b *ledger.Book, on model.Date, d due, weeks int) Row {
 	r := Row{
 		When:    when(d, on),
 		Late:    overdue(st),
-		What:    text.Clean(parse.ChoreLabel(b, st.Chore)),
+		What:    text.Clean(phrase.Label(b, st)),
 		ID:      string(st.Chore.ID),
 		Where:   text.Clean(st.Place.Name),
 		Minutes: minutes(st.Chore),

@@ -18,6 +18,7 @@ import (
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
 )
 
@@ -147,7 +148,7 @@ func TestPageShowsTheRound(t *testing.T) {
 		}
 		id := s.Rows[n].ID
 		st := r.Of(model.ID(id))
-		if want := st.Component.Name + ": " + st.Chore.Name; cells[2].text != want || cells[3].text != st.Place.Name {
+		if want := phrase.Label(fold(t, starter.Demo(today)), st); cells[2].text != want || cells[3].text != st.Place.Name {
 			t.Errorf("%s: %q at %q", id, cells[2].text, cells[3].text)
 		}
 		boxes := row.all("span", "box")
