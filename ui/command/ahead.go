@@ -57,7 +57,7 @@ type shelfSpareOut struct {
 	ID       model.ID    `json:"id" says:"the spare"`
 	Name     string      `json:"name" says:"its name"`
 	Unit     string      `json:"unit" says:"of on_hand"`
-	OnHand   *float64    `json:"on_hand" says:"null until it is counted"`
+	OnHand   *float64    `json:"on_hand" says:"how much is on the shelf, in unit; null until it is counted"`
 	NextUse  *model.Date `json:"next_use" says:"the day"`
 	OutOn    *model.Date `json:"out_on" says:"the day it runs out"`
 	OrderBy  *model.Date `json:"order_by" says:"the day"`

@@ -69,12 +69,20 @@ func (p *program) importTable(file string, from io.Reader, t tableImport) error 
 	if err := p.sure(summed(b, plan, acts).Odd...); err != nil {
 		return fmt.Errorf("importing %s: %w; nothing was written, and --dry-run lists it", file, err)
 	}
+	var all []model.Seq
 	for i, a := range acts {
-		if b, _, err = p.store().Write(a.Build); err != nil {
+		seq := model.Seq(0)
+		if b, seq, err = p.store().Write(a.Build); err != nil {
 			return fmt.Errorf("importing %s: %w; %d of %d parts are written, and importing again adds the rest", file, err, i, len(acts))
 		}
+		all = append(all, seq)
 	}
-	return p.written(func() error { return p.added(b, plan, acts) })
+	return p.written(func() error {
+		if err := p.added(b, plan, acts); err != nil {
+			return err
+		}
+		return p.rememberParts(b, all)
+	})
 }
 
 // wrongLines says what is wrong with a table: the first line that is, or in a dry run
@@ -149,6 +157,30 @@ func (p *program) printPlan(b *ledger.Book, plan columns.Plan, acts []columns.Ac
 		out.line("odd: %s", o)
 	}
 	return out.print(p.Stdout)
+}
+
+// rememberParts keeps the acts of a table for undo, or says how they are taken back where they
+// are too many to be kept.
+func (p *program) rememberParts(b *ledger.Book, acts []model.Seq) error {
+	var parts [][]*model.Entry
+	sum, by := 0, ""
+	for _, seq := range acts {
+		entries, err := b.Act(seq)
+		if err != nil {
+			return err
+		}
+		parts = append(parts, entries)
+		sum += len(entries)
+		by += fmt.Sprintf(" %d", seq)
+	}
+	if sum > rememberedEntries {
+		p.remark("note: more than undo keeps; wrasse strike SEQ --act takes back a part of it, with SEQ each of%s", by)
+		return nil
+	}
+	for _, entries := range parts {
+		p.remember(entries, false, acts[0])
+	}
+	return nil
 }
 
 // leftOut says which lines of a table are not for the log, or in it already.

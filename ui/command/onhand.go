@@ -14,8 +14,8 @@ import (
 	"brine/wrasse/ui/request"
 )
 
-// onHandOut is the water in a vessel, in litres and litres a day.
-type onHandOut struct {
+// vesselOut is the water in a vessel, in litres and litres a day.
+type vesselOut struct {
 	Vessel    model.ID    `json:"vessel" says:"the vessel"`
 	Holds     model.Holds `json:"holds" says:"fresh or salt"`
 	Level     *float64    `json:"level" says:"L in it, as reckoned; null until it is counted"`
@@ -26,8 +26,8 @@ type onHandOut struct {
 	Missing   *float64    `json:"missing" says:"L to be made for the week from then on"`
 	Hours     *float64    `json:"hours" says:"of the unit for that"`
 	Flow      *float64    `json:"flow" says:"L/h of the unit"`
-	StartBy   *model.Date `json:"start_by" says:"the last day to start it"`
-	Ready     *model.Date `json:"ready" says:"the day it is there at the earliest, where that is after it is wanted"`
+	StartBy   *model.Date `json:"start_by" says:"the day to start it by; on itself where that is past, and ready then says when the water is there"`
+	Ready     *model.Date `json:"ready" says:"the day it is there if the unit is started on on; null where it is there in time"`
 	Over      *float64    `json:"over" says:"L of what is missing that do not fit"`
 	Mixes     []mixByOut  `json:"mixes" says:"batches or fillings to come"`
 }
@@ -37,10 +37,10 @@ type mixByOut struct {
 	Litres float64    `json:"litres" says:"L to mix or to fill"`
 }
 
-func onHandJSON(r *schedule.Round) []onHandOut {
-	out := []onHandOut{}
+func vesselsJSON(r *schedule.Round) []vesselOut {
+	out := []vesselOut{}
 	for _, o := range r.OnHand() {
-		line := onHandOut{Vessel: o.Vessel.ID, Holds: o.Vessel.Holds, Short: orNull(o.Short), StartBy: orNull(o.StartBy), Ready: orNull(o.Ready), Mixes: []mixByOut{}}
+		line := vesselOut{Vessel: o.Vessel.ID, Holds: o.Vessel.Holds, Short: orNull(o.Short), StartBy: orNull(o.StartBy), Ready: orNull(o.Ready), Mixes: []mixByOut{}}
 		if o.Counted != nil {
 			line.Counted, line.AsOf = &o.Counted.What.Litres, &o.Counted.On
 			if !o.Vessel.Auto {

@@ -84,7 +84,7 @@ type spareOut struct {
 	Name     string   `json:"name" says:"its name"`
 	Unit     string   `json:"unit" says:"of the figures"`
 	Quantity float64  `json:"quantity" says:"taken by a tick"`
-	OnHand   *float64 `json:"on_hand" says:"null until it is counted"`
+	OnHand   *float64 `json:"on_hand" says:"how much is on the shelf, in unit; null until it is counted"`
 }
 
 type faultOut struct {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
@@ -18,13 +19,18 @@ import (
 
 // remembered is an act that a command of this user wrote, a line of the file of them.
 type remembered struct {
-	Book    string   `json:"book"` // the whole path of its file
-	Undo    bool     `json:"undo,omitempty"`
-	Entries []string `json:"entries"` // as the book format writes them
+	Book    string    `json:"book"` // the whole path of its file
+	Undo    bool      `json:"undo,omitempty"`
+	With    model.Seq `json:"with,omitempty"` // the first entry of all that was written by the same command, where that is several acts
+	Entries []string  `json:"entries"`        // as the book format writes them
 }
 
-// rememberedMost is how many acts are kept: nobody takes back more than a day's work.
-const rememberedMost = 50
+// How many acts are kept, and of how many entries together: nobody takes back more than a day's
+// work, and every command reads the file.
+const (
+	rememberedMost    = 50
+	rememberedEntries = 4 * model.MaxActLen
+)
 
 // memoryPath is the file of what this user's commands wrote, in the folder for the state of
 // programs.
@@ -38,12 +44,12 @@ func (p *program) memoryPath() string {
 
 // remember keeps an act for undo. What can't be kept is not said: it was written, and log and
 // strike take it back.
-func (p *program) remember(entries []*model.Entry, undo bool) {
+func (p *program) remember(entries []*model.Entry, undo bool, with model.Seq) {
 	book, err := filepath.Abs(p.path())
 	if err != nil || len(entries) == 0 {
 		return
 	}
-	now := remembered{Book: book, Undo: undo}
+	now := remembered{Book: book, Undo: undo, With: with}
 	for _, e := range entries {
 		line, err := model.EncodeEntry(*e)
 		if err != nil {
@@ -53,6 +59,12 @@ func (p *program) remember(entries []*model.Entry, undo bool) {
 	}
 	all := append(p.recall(), now)
 	all = all[max(0, len(all)-rememberedMost):]
+	for sum, i := 0, len(all)-1; i >= 0; i-- {
+		if sum += len(all[i].Entries); sum > rememberedEntries {
+			all = all[i+1:]
+			break
+		}
+	}
 	var text []byte
 	for _, r := range all {
 		line, err := json.Marshal(r)
@@ -126,7 +138,7 @@ func (p *program) undoCommand() *cobra.Command {
 		Long: `Names the last act that a one-shot command of this user wrote into the book and that still
 stands, and takes it back; it stays in the log, struck. Run again it takes back the one
 before it. What the screens wrote is taken back there, anything else by its number with
-strike. A table that was imported is not taken back.`,
+strike. Of a table that was imported all is taken back.`,
 		Example: "  wrasse undo --dry-run\n  wrasse undo",
 		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE:    func(*cobra.Command, []string) error { return p.undo(dry) },
@@ -157,37 +169,83 @@ func (p *program) undo(dry bool) error {
 	case last == 0:
 		return errors.New("no command of yours wrote anything into this book that still stands; wrasse log shows what was written, wrasse strike takes an entry back")
 	}
-	entries, err := b.Act(last)
-	if err != nil {
-		return err
+	parts := p.together(last)
+	var entries []*model.Entry
+	standing := 0
+	for _, act := range parts {
+		of, err := b.Act(act)
+		if err != nil {
+			return err
+		}
+		of = slices.DeleteFunc(slices.Clone(of), func(e *model.Entry) bool { return b.Struck(e.Seq) })
+		standing += min(1, len(of))
+		entries = append(entries, of...)
 	}
 	if p.json && dry {
-		return p.printAct(last, entries)
+		return p.printAct(entries[0].Seq, entries)
 	}
 	if !p.json {
 		var out page
-		for _, e := range entries {
+		for i, e := range entries {
+			if i == undoNamed && len(entries) > undoNamed+1 {
+				out.line("and %d more", len(entries)-i)
+				break
+			}
 			out.line("%d: %s %s", e.Seq, e.On, request.Say(b, e))
 		}
 		if err := out.print(p.Stdout); err != nil || dry {
 			return err
 		}
 	}
-	next, seq, err := p.store().Write(request.Undo{Stamp: stamp, Window: w}.Entries)
-	if err != nil {
-		return err
+	var struck []*model.Entry
+	again := ""
+	for range standing {
+		next, seq, err := p.store().Write(request.Undo{Stamp: stamp, Window: w}.Entries)
+		if err != nil {
+			return err
+		}
+		of, err := next.Act(seq)
+		if err != nil {
+			return err
+		}
+		p.remember(of, true, 0)
+		struck = append(struck, of...)
+		again += fmt.Sprintf("%s wrasse strike %d%s", map[bool]string{true: ","}[again != ""], seq, map[bool]string{true: " --act"}[len(of) > 1])
 	}
-	struck, err := next.Act(seq)
-	if err != nil {
-		return err
-	}
-	p.remember(struck, true)
 	return p.written(func() error {
 		if p.json {
-			return p.printAct(seq, struck)
+			return p.printAct(struck[0].Seq, struck)
 		}
 		var out page
-		out.line("taken back; it stays in the log, struck. To have it again: wrasse strike %d%s", seq, map[bool]string{true: " --act"}[len(struck) > 1])
+		out.line("taken back; it stays in the log, struck. To have it again:%s", again)
 		return out.print(p.Stdout)
 	})
+}
+
+// undoNamed is how many entries of an act are named before it is taken back.
+const undoNamed = 20
+
+// together are the acts that one command wrote with an act, that one the last of them: those of a
+// table that is more than one act holds.
+func (p *program) together(last model.Seq) []model.Seq {
+	book, err := filepath.Abs(p.path())
+	if err != nil {
+		return []model.Seq{last}
+	}
+	var all []model.Seq // of the same command, up to the last
+	with := model.Seq(0)
+	for _, r := range p.recall() {
+		if r.Book != book || r.Undo || len(r.Entries) == 0 {
+			continue
+		}
+		first, err := model.DecodeEntry([]byte(r.Entries[0]))
+		if err != nil || first.Seq > last {
+			continue
+		}
+		if r.With == 0 || r.With != with {
+			all, with = nil, r.With
+		}
+		all = append(all, first.Seq)
+	}
+	return all
 }

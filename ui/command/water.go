@@ -33,7 +33,7 @@ type waterOut struct {
 	Cautions             []string       `json:"cautions" says:"of the water itself"`
 	Values               []valueOut     `json:"values" says:"the latest of each gauge"`
 	FirstWeeks           *[2]model.Date `json:"first_weeks" says:"first and last day of what readings are held against"`
-	OnHand               []onHandOut    `json:"on_hand" says:"each vessel in use"`
+	Vessels              []vesselOut    `json:"vessels" says:"the water in each that is in use"`
 }
 
 type stageOut struct {
@@ -85,7 +85,7 @@ func (p *program) waterCommand() *cobra.Command {
 			drifts := phrase.StationDrift(series, r)
 			if p.json {
 				out := waterJSON(b, s, drifts)
-				out.OnHand = onHandJSON(r)
+				out.Vessels = vesselsJSON(r)
 				return p.printJSON(out)
 			}
 			return waterText(b, r, s, drifts).print(p.Stdout)

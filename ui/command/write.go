@@ -74,7 +74,7 @@ func (p *program) wrote(b *ledger.Book, seq model.Seq) error {
 	if err != nil {
 		return err
 	}
-	p.remember(entries, false)
+	p.remember(entries, false, 0)
 	if p.json {
 		return p.printAct(seq, entries)
 	}
