@@ -16,8 +16,8 @@ import (
 
 // exporting is the flags of export.
 type exporting struct {
-	salvage, round, force bool
-	calendar              calendar
+	salvage, round, force, bom bool
+	calendar                   calendar
 }
 
 // formats are what a book can be exported as.
@@ -51,6 +51,7 @@ func (p *program) exportCommand() *cobra.Command {
 	forceFlag(cmd, &e.force)
 	f.BoolVar(&e.salvage, "salvage", false, "jsonl of a damaged book: what can still be read")
 	f.BoolVar(&e.round, "round", false, "csv of the round instead of the log")
+	f.BoolVar(&e.bom, "bom", false, "csv that begins with a byte order mark, by which a spreadsheet knows µ and °")
 	f.BoolVar(&e.calendar.todo, "todo", false, "ics with to-dos instead of events")
 	f.StringVar(&e.calendar.alarm, "alarm", "", "ics with an alarm on the day, at `HH:MM`")
 	return cmd
@@ -83,6 +84,8 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 		return nil, usagef("--salvage goes with jsonl, not with %s", format)
 	case e.round && format != "csv":
 		return nil, usagef("--round goes with csv, not with %s", format)
+	case e.bom && format != "csv":
+		return nil, usagef("--bom goes with csv, not with %s", format)
 	case e.calendar.asked() && format != "ics":
 		return nil, usagef("--todo and --alarm go with ics, not with %s", format)
 	}
@@ -94,7 +97,7 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 		case format == "ics":
 			return p.exportCalendar(when.On, e.calendar)
 		case e.round:
-			return p.exportRound(when.On)
+			return p.exportRound(when.On, e.bom)
 		}
 	}
 	read := p.load
@@ -107,19 +110,30 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	}
 	if format == "csv" {
 		rows, err := columns.Log(b)
-		return func(w io.Writer) error { return p.WriteTable(w, rows) }, err
+		return p.tableWriter(rows, e.bom), err
 	}
 	return func(w io.Writer) error { return p.Export(w, b) }, nil
 }
 
 // exportRound makes the writer of the round as a table.
-func (p *program) exportRound(on model.Date) (func(io.Writer) error, error) {
+func (p *program) exportRound(on model.Date, bom bool) (func(io.Writer) error, error) {
 	b, err := p.load()
 	if err != nil {
 		return nil, err
 	}
-	rows := columns.Round(schedule.Make(b, on))
-	return func(w io.Writer) error { return p.WriteTable(w, rows) }, nil
+	return p.tableWriter(columns.Round(schedule.Make(b, on)), bom), nil
+}
+
+// tableWriter is the writer of rows as CSV, perhaps behind a byte order mark.
+func (p *program) tableWriter(rows [][]string, bom bool) func(io.Writer) error {
+	return func(w io.Writer) error {
+		if bom {
+			if _, err := io.WriteString(w, "\ufeff"); err != nil {
+				return err
+			}
+		}
+		return p.WriteTable(w, rows)
+	}
 }
 
 func (p *program) importCommand() *cobra.Command {

@@ -48,7 +48,11 @@ func Say(b *ledger.Book, e *model.Entry) string {
 	case model.Away:
 		return "away until " + dated(w.Until)
 	case model.Batch:
-		return fmt.Sprintf("mixed %s with %s g of salt", parse.Quantity(w.VolumeL, "L", u), parse.Number(w.SaltG))
+		salt := parse.Number(w.SaltG) + " g" // as it was typed
+		if u.Volume == "gal" {
+			salt = phrase.Mass(b, w.SaltG)
+		}
+		return fmt.Sprintf("mixed %s with %s of salt", parse.Quantity(w.VolumeL, "L", u), salt)
 	case model.Normal:
 		c, _ := b.Component(w.Component)
 		return "from here normal: " + c.Name

@@ -233,7 +233,7 @@ func lookBack(b *ledger.Book, on model.Date) hindsight {
 		}
 	}
 	if batches > 0 {
-		out.salt = fmt.Sprintf("%.1f kg in %s", grams/1000, phrase.Count(batches, "batch"))
+		out.salt = phrase.Mass(b, grams) + " in " + phrase.Count(batches, "batch")
 	}
 	n := 0
 	for _, c := range b.Components() {

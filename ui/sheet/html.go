@@ -100,7 +100,7 @@ func (r Row) boxesHTML(week []model.Date, weeks int) string {
 	for _, day := range week {
 		out += box(day.Format("2."), r.Letters)
 	}
-	return "<div>" + out + "</div>"
+	return fmt.Sprintf("<div class=\"of%d\">%s</div>", len(week), out)
 }
 
 func box(day, letters string) string {

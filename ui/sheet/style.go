@@ -25,13 +25,15 @@ td { border-bottom: 0.15mm solid #888; padding: 0 1mm; }
 .what { line-height: 1.05; overflow-wrap: anywhere; }
 th.week { white-space: nowrap; border-left: 0.15mm solid #888; }
 td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
-.boxes div { display: flex; gap: 0.4mm; }
-.box { flex: 1; position: relative; height: 7mm; border: 0.25mm solid #000; border-radius: 0.6mm; }
+.boxes div { height: 7mm; }
+.box { float: left; width: 100%; position: relative; height: 7mm; border: 0.25mm solid #000; border-radius: 0.6mm; }
+.of2 .box { width: 50%; } .of3 .box { width: 33.3%; } .of4 .box { width: 25%; } .of5 .box { width: 20%; } .of6 .box { width: 16.6%; }
 .box i { font-style: normal; font-size: 8pt; line-height: 1; position: absolute; top: 0; left: 0.5mm; white-space: nowrap; }
 .box b { font-weight: normal; font-size: 8pt; line-height: 1; position: absolute; bottom: 0; right: 0.5mm; white-space: nowrap; }
 .legend { font-size: 8pt; margin: 1mm 0 2mm; }
-.written { display: flex; gap: 6mm; align-items: flex-start; }
-.written table { table-layout: fixed; }
+.written > * { float: left; table-layout: fixed; width: 48.5%; }
+.written > * + * { float: right; }
+.written::after { content: ""; display: block; clear: both; }
 .written td { height: 7mm; border: 0.15mm solid #888; }
 .written th { padding-left: 1mm; }
 .readings th:first-child { width: 13mm; }
@@ -44,8 +46,9 @@ td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
 .jobs { margin-top: 5mm; font-size: 11pt; line-height: 1.22; columns: 2; column-gap: 8mm; }
 .jobs article { margin: 0 0 5mm; }
 .jobs li { break-inside: avoid; }
-.jobs h2 { break-after: avoid; font-size: 13pt; margin: 0 0 1mm; border-bottom: 0.35mm solid #000; }
-.jobs h2 small { font-size: 8pt; font-weight: normal; color: #444; }
+.jobs h2, .jobs p { break-after: avoid; break-inside: avoid; }
+.jobs h2 { font-size: 13pt; margin: 0 0 1mm; border-bottom: 0.35mm solid #000; }
+.jobs h2 small { white-space: nowrap; font-size: 8pt; font-weight: normal; color: #444; }
 .jobs p { margin: 0 0 1mm; font-size: 10pt; }
 .jobs .cautions { margin: 0 0 1mm; font-weight: bold; font-size: 11pt; }
 .jobs ol { margin: 0; padding-left: 7mm; }
@@ -61,8 +64,9 @@ td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
   .due .number { order: -2; }
   .due .min::after { content: " min"; }
   td.boxes:empty { display: none; }
-  .boxes .box { min-width: 19mm; }
-  .written { display: block; }
+  .boxes div { height: auto; }
+  .boxes .box { width: 19mm; margin-right: 1mm; }
+  .written > *, .written > * + * { float: none; width: 100%; margin: 0 0 3mm; }
   .jobs, .wall > .cautions { columns: 1; }
 }
 `
