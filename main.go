@@ -127,7 +127,7 @@ func screenOptions(stdin io.Reader, stdout, stderr io.Writer, getenv func(string
 	return app.Options{
 		In: stdin, Out: stdout, Err: stderr, Getenv: getenv, Now: now, NewFile: storage.NewFile,
 		Theme: c.Theme, Glyphs: c.Glyphs, Plain: c.Plain, View: c.View, Mouse: c.Mouse, WeekStart: &c.WeekStart,
-		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue, Care: c.Care},
+		Book: model.BookDef{Units: c.Units, MinuteValue: c.MinuteValue},
 	}
 }
 

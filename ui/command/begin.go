@@ -56,7 +56,7 @@ func (p *program) begin(name string, f startingBook) error {
 		return err
 	}
 	a := request.Start{Stamp: stamp, Last: map[model.ID]request.LastDone{},
-		Book: model.BookDef{Name: name, Units: units, MinuteValue: p.config.MinuteValue, Care: p.config.Care}}
+		Book: model.BookDef{Name: name, Units: units, MinuteValue: p.config.MinuteValue}}
 	if a.Definitions, err = startSets(f.sets); err != nil {
 		return err
 	}

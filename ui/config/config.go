@@ -23,7 +23,6 @@ type Config struct {
 	Book        string       // path of the book's file, "" for the one in the data folder
 	Units       model.Units  // of a new book
 	MinuteValue float64      // of a new book: what a minute of the keeper's time is worth, 0 when not said
-	Care        model.Care   // of a new book: what a spent day weighs, "" when not said
 	WeekStart   time.Weekday // the first day of a week in the year ahead
 	ImportDates string       // ymd, dmy or mdy: how a table's dates in figures are read; "" asks
 	View        int          // the view to open with, counted from 0

@@ -31,7 +31,6 @@ mouse = true
 week_start = "sunday"
 import_dates = "dmy"
 minute_value = 0.25
-care = "easy"
 
 [units]
 volume = "gal"
@@ -39,7 +38,7 @@ temperature = "F"
 pressure = "psi"
 `)
 	want := Config{Book: "/srv/reef.db", View: 5, Theme: "mono", Glyphs: "ascii", Plain: true, Mouse: true, WeekStart: time.Sunday, ImportDates: "dmy",
-		MinuteValue: 0.25, Care: model.CareEasy, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}
+		MinuteValue: 0.25, Units: model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}}
 	if err != nil || got != want {
 		t.Errorf("%+v, %v; want %+v", got, err, want)
 	}
@@ -60,31 +59,30 @@ pressure = "psi"
 // Each wrong file is one line that names the key, the line and what is accepted.
 func TestParseRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
-		"a list of tables":    {"[[book]]\n[[book]]\n", "line 1: book: a list is not accepted"},
-		"a key in parts":      {"mouse = true\n" + strings.Repeat("a.", 20_000) + "a = 1", "line 2 is longer than 5000 bytes; shorten it"},
-		"a long text":         {"book = \"\"\"" + strings.Repeat("x\n", 20_000) + "\"\"\"", `line 1: book: "x\nx\nx`},
-		"table for a value":   {"[book]\npath = \"/x\"\n", "line 1: book: a table is not accepted; give the whole path"},
-		"no such view":        {"# view\ndefault_view = \"home\"", `line 2: default_view: "home" is not accepted; give one of round, water, gear, shelf, rethink, log`},
-		"no such theme":       {"theme = \"blue\"", `line 1: theme: "blue" is not accepted; give one of colour, light, dark, mono`},
-		"no such glyphs":      {"glyphs = \"braille\"", `line 1: glyphs: "braille" is not accepted; give one of auto, unicode, ascii`},
-		"not a truth":         {"\n\n\nplain = \"yes\"", `line 4: plain: "yes" is not accepted; give true or false`},
-		"not a day":           {"week_start = \"moonday\"", `line 1: week_start: "moonday" is not accepted; give a day of the week: monday`},
-		"a day as a number":   {"week_start = 1", "line 1: week_start: 1 is not accepted"},
-		"not an order":        {"import_dates = \"DD/MM\"", `line 1: import_dates: "DD/MM" is not accepted; give one of ymd, dmy, mdy`},
-		"a price in words":    {"minute_value = \"a lot\"", `line 1: minute_value: "a lot" is not accepted; give a number from 0 to 1000`},
-		"a negative price":    {"mouse = true\nminute_value = -1", "line 2: minute_value: -1 is not accepted"},
-		"no number at all":    {"minute_value = nan", "line 1: minute_value: NaN is not accepted"},
-		"not a unit":          {"[units]\nvolume = \"l\"\n", `line 2: units.volume: "l" is not accepted; give L or gal`},
-		"a unit as a list":    {"units.pressure = [\"bar\"]", "line 1: units.pressure: a list is not accepted; give bar or psi"},
-		"a relative book":     {"book = \"reef.db\"", `line 1: book: "reef.db" is not accepted; give the whole path of a file`},
-		"an empty book":       {"book = \"\"", `line 1: book: "" is not accepted`},
-		"given twice":         {"plain = true\nplain = false", "line 2: plain: Key 'plain' has already been defined; give true or false, once"},
-		"no value":            {"theme = \"mono\"\nplain =\n", "line 2: plain: "},
-		"no quotes":           {"theme = mono", `line 1: theme: expected value but found "mono" instead; give one of colour, light, dark, mono, once, as in: theme = "dark"`},
-		"not TOML":            {"theme: mono", "line 1: expected '.' or '=', but got ':' instead; give lines such as: week_start"},
-		"a quote left open":   {"\ntheme = \"mono", "line 2: theme: unexpected EOF"},
-		"wrong in 2nd place":  {"[units]\nvolume = \"L\"\ntemperature = \"K\"\n", `line 3: units.temperature: "K" is not accepted; give C or F`},
-		"care in other words": {"care = \"keen\"", `line 1: care: "keen" is not accepted; give one of careful, usual, easy`},
+		"a list of tables":   {"[[book]]\n[[book]]\n", "line 1: book: a list is not accepted"},
+		"a key in parts":     {"mouse = true\n" + strings.Repeat("a.", 20_000) + "a = 1", "line 2 is longer than 5000 bytes; shorten it"},
+		"a long text":        {"book = \"\"\"" + strings.Repeat("x\n", 20_000) + "\"\"\"", `line 1: book: "x\nx\nx`},
+		"table for a value":  {"[book]\npath = \"/x\"\n", "line 1: book: a table is not accepted; give the whole path"},
+		"no such view":       {"# view\ndefault_view = \"home\"", `line 2: default_view: "home" is not accepted; give one of round, water, gear, shelf, rethink, log`},
+		"no such theme":      {"theme = \"blue\"", `line 1: theme: "blue" is not accepted; give one of colour, light, dark, mono`},
+		"no such glyphs":     {"glyphs = \"braille\"", `line 1: glyphs: "braille" is not accepted; give one of auto, unicode, ascii`},
+		"not a truth":        {"\n\n\nplain = \"yes\"", `line 4: plain: "yes" is not accepted; give true or false`},
+		"not a day":          {"week_start = \"moonday\"", `line 1: week_start: "moonday" is not accepted; give a day of the week: monday`},
+		"a day as a number":  {"week_start = 1", "line 1: week_start: 1 is not accepted"},
+		"not an order":       {"import_dates = \"DD/MM\"", `line 1: import_dates: "DD/MM" is not accepted; give one of ymd, dmy, mdy`},
+		"a price in words":   {"minute_value = \"a lot\"", `line 1: minute_value: "a lot" is not accepted; give a number from 0 to 1000`},
+		"a negative price":   {"mouse = true\nminute_value = -1", "line 2: minute_value: -1 is not accepted"},
+		"no number at all":   {"minute_value = nan", "line 1: minute_value: NaN is not accepted"},
+		"not a unit":         {"[units]\nvolume = \"l\"\n", `line 2: units.volume: "l" is not accepted; give L or gal`},
+		"a unit as a list":   {"units.pressure = [\"bar\"]", "line 1: units.pressure: a list is not accepted; give bar or psi"},
+		"a relative book":    {"book = \"reef.db\"", `line 1: book: "reef.db" is not accepted; give the whole path of a file`},
+		"an empty book":      {"book = \"\"", `line 1: book: "" is not accepted`},
+		"given twice":        {"plain = true\nplain = false", "line 2: plain: Key 'plain' has already been defined; give true or false, once"},
+		"no value":           {"theme = \"mono\"\nplain =\n", "line 2: plain: "},
+		"no quotes":          {"theme = mono", `line 1: theme: expected value but found "mono" instead; give one of colour, light, dark, mono, once, as in: theme = "dark"`},
+		"not TOML":           {"theme: mono", "line 1: expected '.' or '=', but got ':' instead; give lines such as: week_start"},
+		"a quote left open":  {"\ntheme = \"mono", "line 2: theme: unexpected EOF"},
+		"wrong in 2nd place": {"[units]\nvolume = \"L\"\ntemperature = \"K\"\n", `line 3: units.temperature: "K" is not accepted; give C or F`},
 	} {
 		got, _, err := Parse(c.text)
 		if err == nil || !strings.HasPrefix(err.Error(), c.says) || strings.Contains(err.Error(), "\n") {

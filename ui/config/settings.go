@@ -9,7 +9,6 @@ import (
 	"sync"
 	"time"
 
-	"brine/wrasse/model"
 	"brine/wrasse/ui/theme"
 )
 
@@ -139,19 +138,6 @@ var settings = sync.OnceValue(func() []setting {
 				}
 				return strconv.FormatFloat(c.MinuteValue, 'f', -1, 64)
 			},
-		},
-		{
-			key:     "care",
-			about:   "How much a day on which something is spent weighs against a minute of work:\nproposed to a new book.",
-			accepts: "one of careful, usual, easy",
-			example: `"careful"`,
-			take: func(c *Config, value any) bool {
-				words, at := []string{string(model.CareCareful), string(model.CareUsual), string(model.CareEasy)}, 0
-				ok := choice(value, words, &at)
-				c.Care = model.Care(words[at])
-				return ok
-			},
-			show: func(c Config) string { return string(c.Care) },
 		},
 		unit("volume", "L", "gal", func(c *Config) *string { return &c.Units.Volume }),
 		unit("temperature", "C", "F", func(c *Config) *string { return &c.Units.Temperature }),

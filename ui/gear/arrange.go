@@ -35,6 +35,15 @@ func (v *View) addHere(n *node) {
 			return v.component(model.Component{Place: p.ID, Reach: 2, AccessMinutes: 2, InService: v.session.Today()})
 		}})
 	}
+	if places := b.Places(); place == "" && len(places) > 0 {
+		place = places[0].ID
+	}
+	if place != "" {
+		all = append(all, addition{ui.Answer{Letter: 'v', Label: "a vessel", Note: "reservoir, vat, can"}, func() tea.Cmd {
+			v.vessel(model.Vessel{Place: place, Holds: model.HoldsFresh})
+			return nil
+		}})
+	}
 	all = append(all,
 		addition{ui.Answer{Letter: 'p', Label: "a place"}, func() tea.Cmd { v.place(model.Place{Minutes: 2}); return nil }},
 		addition{ui.Answer{Letter: 'u', Label: "a counter", Note: "litres, batches, hours"}, func() tea.Cmd { v.counter(model.Counter{Style: model.StyleAmount}); return nil }},
@@ -72,6 +81,9 @@ func (e *editor) retire(k key) tea.Cmd {
 	case model.KindChore:
 		c, _ := b.Chore(k.id)
 		name = parse.ChoreLabel(b, c)
+	case model.KindVessel:
+		v, _ := b.Vessel(k.id)
+		name = v.Name
 	case model.KindCounter:
 		c, _ := b.Counter(k.id)
 		name = c.Name

@@ -84,6 +84,14 @@ func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.C
 			}
 			return c
 		}
+	case model.ClockLevel:
+		vessels, ok := e.vessels(k.Vessel)
+		if !ok {
+			return nil, nil
+		}
+		return []form.Field{vessels}, func(r *reader) model.Clock {
+			return model.Clock{Kind: k.Kind, Vessel: model.ID(r.text(fieldVessel))}
+		}
 	case model.ClockReading:
 		gauges, _ := e.gauges(fieldGauge, "gauge", k.Gauge, false)
 		for _, d := range derived {

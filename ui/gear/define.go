@@ -78,6 +78,8 @@ func define[B model.Body](e *editor, made B, named func(*B) (*model.ID, string))
 func (e *editor) edit(k key) tea.Cmd {
 	b := e.session.Book
 	switch k.kind {
+	case model.KindBook:
+		return e.bookForm()
 	case model.KindPlace:
 		p, _ := b.Place(k.id)
 		e.place(p)
@@ -86,6 +88,9 @@ func (e *editor) edit(k key) tea.Cmd {
 		return e.component(c)
 	case model.KindChore:
 		e.openChore(k.id)
+	case model.KindVessel:
+		v, _ := b.Vessel(k.id)
+		e.vessel(v)
 	case model.KindCounter:
 		c, _ := b.Counter(k.id)
 		e.counter(c)
@@ -93,7 +98,7 @@ func (e *editor) edit(k key) tea.Cmd {
 		g, _ := b.Gauge(k.id)
 		e.gauge(g)
 	default:
-		e.session.Root.Say("open the branch and go to a counter or a gauge; a adds one")
+		e.session.Root.Say("open the branch and go to one of them; a adds one")
 	}
 	return nil
 }

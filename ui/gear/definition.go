@@ -45,6 +45,7 @@ const (
 	partClock
 	partSpare
 	partGauge
+	partTake
 	partCall
 	partStep
 	partHazards
@@ -52,7 +53,7 @@ const (
 )
 
 // sections are the headings of the parts.
-var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "calls for, once ticked", "steps", "hazards", "cautions"}
+var sections = [...]string{"the chore", "clocks: the first to come decides", "takes off the shelf", "is done by reading", "takes water", "calls for, once ticked", "steps", "hazards", "cautions"}
 
 // partAt is what a line of the definition is about, and which one of those.
 type partAt struct {
@@ -100,6 +101,10 @@ func (d *definition) lines(string) []line {
 	}
 	for i, g := range c.DoneBy {
 		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
+	}
+	for i, t := range c.Takes {
+		v, _ := b.Vessel(t.Vessel)
+		out = append(out, line{partAt{partTake, i}, phrase.Amount(b, t.Litres, "L") + " from " + v.Name})
 	}
 	for i, call := range c.Then {
 		other, _ := b.Chore(call.Chore)
@@ -164,11 +169,14 @@ func (e *editor) sayClock(k model.Clock) string {
 	case model.ClockUsage:
 		return rule + phrase.Amount(b, k.Amount, counter.Unit) + " of " + counter.Name
 	case model.ClockLoad:
-		s := rule + parse.Number(k.Amount) + " g taken up from " + e.gaugeOf(k.Inlet).Name
+		s := rule + parse.Number(k.Amount) + " " + k.LoadUnit() + " taken up from " + e.gaugeOf(k.Inlet).Name
 		if k.Outlet != "" {
 			s += " to " + e.gaugeOf(k.Outlet).Name
 		}
 		return s
+	case model.ClockLevel:
+		v, _ := b.Vessel(k.Vessel)
+		return "before " + v.Name + " runs short"
 	}
 	g := e.gaugeOf(k.Gauge)
 	return g.Name + " " + string(k.Bad) + " " + phrase.Amount(b, k.Limit, g.Unit)
@@ -220,6 +228,8 @@ func (d *definition) editLine(c model.Chore, l *line) tea.Cmd {
 		return d.spare(c, l.at, c.Spares[l.at])
 	case partGauge:
 		return d.reading(c, l.at, c.DoneBy[l.at])
+	case partTake:
+		return d.take(c, l.at, c.Takes[l.at])
 	case partCall:
 		return d.call(c, l.at, c.Then[l.at])
 	case partStep:
@@ -238,6 +248,8 @@ func (d *definition) addLine(c model.Chore) tea.Cmd {
 		{ui.Answer{Letter: 'u', Label: "a usage clock", Note: "litres, batches, hours"}, d.newClock(c, model.Clock{Kind: model.ClockUsage, Rule: model.RuleLasts})},
 		{ui.Answer{Letter: 'l', Label: "a load clock", Note: "what the water carried"}, d.newClock(c, model.Clock{Kind: model.ClockLoad, Rule: model.RuleLasts})},
 		{ui.Answer{Letter: 'r', Label: "a reading clock", Note: "a gauge past a threshold"}, d.newClock(c, model.Clock{Kind: model.ClockReading, Bad: model.SideAbove})},
+		{ui.Answer{Letter: 'v', Label: "a level clock", Note: "before a vessel runs short"}, d.newClock(c, model.Clock{Kind: model.ClockLevel})},
+		{ui.Answer{Letter: 't', Label: "water it takes", Note: "from a vessel, each time"}, func() tea.Cmd { return d.take(c, len(c.Takes), model.Take{}) }},
 		{ui.Answer{Letter: 'p', Label: "a spare it uses"}, func() tea.Cmd { return d.spare(c, len(c.Spares), model.SpareUse{Quantity: 1}) }},
 		{ui.Answer{Letter: 'f', Label: "a follow-up", Note: "another chore, some days after"}, func() tea.Cmd { return d.call(c, len(c.Then), model.Call{After: nextDay}) }},
 		{ui.Answer{Letter: 'w', Label: "a caution"}, func() tea.Cmd { return d.caution(c, len(c.Cautions), "") }},
@@ -274,6 +286,8 @@ func (d *definition) takeOut(l *line) tea.Cmd {
 			c.Spares = without(c.Spares, l.at)
 		case partGauge:
 			c.DoneBy = without(c.DoneBy, l.at)
+		case partTake:
+			c.Takes = without(c.Takes, l.at)
 		case partCall:
 			c.Then = without(c.Then, l.at)
 		case partStep:

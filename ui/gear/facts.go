@@ -125,6 +125,8 @@ func (v *View) detail(n *node, w, _ int) []string {
 	th, b := v.session.Root.Theme(), v.session.Book
 	d := table.NewDetail(th, w)
 	switch n.kind {
+	case model.KindBook:
+		v.bookDetail(d)
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
 		v.placeDetail(p, d)
@@ -134,6 +136,9 @@ func (v *View) detail(n *node, w, _ int) []string {
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
 		v.choreDetail(c, d)
+	case model.KindVessel:
+		w, _ := b.Vessel(n.id)
+		v.vesselDetail(w, d)
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
 		v.counterDetail(c, d)
@@ -141,8 +146,8 @@ func (v *View) detail(n *node, w, _ int) []string {
 		g, _ := b.Gauge(n.id)
 		v.gaugeDetail(g, d)
 	default:
-		d.Title("Counters and gauges", "")
-		d.Put(nil, "what is counted, and what is read; the clocks of chores go by them")
+		d.Title(measuresHead, "")
+		d.Put(nil, "what holds water, what is counted, and what is read; the clocks of chores go by them")
 	}
 	return d.Lines
 }

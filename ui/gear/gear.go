@@ -72,7 +72,7 @@ func (v *View) reveal(k key) {
 // above are the branches a node stands in.
 func (v *View) above(k key) []key {
 	switch k.kind {
-	case model.KindCounter, model.KindGauge:
+	case model.KindVessel, model.KindCounter, model.KindGauge:
 		return []key{{}}
 	case model.KindComponent:
 		c, _ := v.session.Book.Component(k.id)
@@ -209,6 +209,8 @@ func (e *editor) added() tea.Cmd {
 		e.put(key{model.KindComponent, w.ID})
 	case model.Chore:
 		e.put(key{model.KindChore, w.ID})
+	case model.Vessel:
+		e.put(key{model.KindVessel, w.ID})
 	case model.Counter:
 		e.put(key{model.KindCounter, w.ID})
 	case model.Gauge:

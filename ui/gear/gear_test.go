@@ -52,7 +52,7 @@ func TestShelfNotCountedYet(t *testing.T) {
 
 func TestTreeOpensAndCloses(t *testing.T) {
 	s := open(t, house(t))
-	s.Sees("> - Cellar", "+ Mixing pump", "+ Vat heater", "2 components, 3 chores", "+ Counters and gauges")
+	s.Sees("> - Cellar", "+ Mixing pump", "+ Vat heater", "2 components, 3 chores", "+ Vessels, counters, gauges")
 	s.Misses("   clean impeller")
 	s.Keys("<down><right>")
 	s.Sees("- Mixing pump", "clean impeller", "every 2 months")
@@ -308,7 +308,7 @@ func TestSafeRange(t *testing.T) {
 	s := open(t, house(t))
 	edit := func(keys string) *model.Range {
 		t.Helper()
-		s.Keys("<end><left><right><end>e" + keys + "<enter>")
+		s.Keys("<end><up><left><right><end><up>e" + keys + "<enter>")
 		g, _ := s.Session.Book.Gauge("vat-temp")
 		return g.Safe
 	}
@@ -373,7 +373,7 @@ func TestClick(t *testing.T) {
 
 func TestExactAtEverySize(t *testing.T) {
 	s := open(t, uitest.Demo(t))
-	for _, keys := range []string{"", "<down><right>", "e", "<esc>a", "<esc><enter>", "<esc><down><enter>", "<down>e", "<esc>a", "<esc><esc>R", "<esc>/resin", "<esc><home>c", "<esc><end><right>", "<down>e"} {
+	for _, keys := range []string{"", "<down><right>", "e", "<esc>a", "<esc><enter>", "<esc><down><enter>", "<down>e", "<esc>a", "<esc><esc>R", "<esc>/resin", "<esc><home>c", "<esc><end><up><right>", "<down>e"} {
 		s.Keys(keys)
 		s.Exact()
 	}
@@ -405,10 +405,52 @@ func TestHostileText(t *testing.T) {
 				later(model.Gauge{ID: "vat-temp", Name: short, Unit: short}),
 				later(model.Flag{Component: "pump", State: model.FlagFlagged, Note: text}),
 				later(model.Tick{Chore: "clean", Note: text})))
-			for _, keys := range []string{"<down><right>", "<enter>", "<enter>", "<down>e", "<esc><down><down>e", "<esc><esc><esc>R", "<esc><end><right><down>"} {
+			for _, keys := range []string{"<down><right>", "<enter>", "<enter>", "<down>e", "<esc><down><down>e", "<esc><esc><esc>R", "<esc><end><up><right><down>"} {
 				s.Keys(keys)
 				s.Exact()
 			}
 		})
+	}
+}
+
+// A vessel, what fills it, a chore that watches its level and one that takes from it, all by keys.
+func TestAddVessel(t *testing.T) {
+	s := open(t, house(t))
+	s.Keys("avCan<tab>")
+	s.Keys("<tab>25<tab><tab>")
+	s.Keys("<enter>")
+	v, ok := s.Session.Book.Vessel("can")
+	if !ok || v.Capacity != 25 || v.Keep != 0 || v.Holds != model.HoldsFresh || v.Place != "cellar" || v.DeclaredUse != nil {
+		t.Fatalf("the vessel is %+v", v)
+	}
+	if line := s.Line("> "); !strings.Contains(line, "Can") {
+		t.Errorf("the cursor is on %q", line)
+	}
+	s.Keys("e<tab><tab><backspace><backspace>0<enter>")
+	s.Sees("give an amount above 0")
+	s.Keys("30<enter>")
+	if v, _ := s.Session.Book.Vessel("can"); v.Capacity != 30 {
+		t.Errorf("it holds %g L", v.Capacity)
+	}
+	s.Keys("R")
+	if v, _ := s.Session.Book.Vessel("can"); v.Retired.IsZero() {
+		t.Error("it is not retired")
+	}
+}
+
+// Units and care are the book's, and may change at any time: screens follow, and nothing in the log does.
+func TestTheBookIsEdited(t *testing.T) {
+	s := open(t, house(t))
+	s.Keys("<end>e")
+	s.Sees("The year ahead", "careful", "h of work")
+	s.Keys("<tab>c<tab>g<tab>f<tab>p<enter>")
+	def := s.Session.Book.Def()
+	if def.Care != model.CareCareful || def.Units != (model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}) || def.RunHours != 0 || def.MixDays != nil {
+		t.Fatalf("the book is %+v", def)
+	}
+	s.Sees("gal, °F, psi; care careful")
+	s.Keys("z")
+	if def := s.Session.Book.Def(); def.Units.Volume != "L" {
+		t.Errorf("z left %+v", def)
 	}
 }

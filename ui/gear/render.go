@@ -59,7 +59,7 @@ type facts struct {
 	flagged bool
 	minutes string
 	s       *schedule.Standing // what its date is that of; may be nil
-	latest  string             // of a counter or gauge
+	latest  string             // of a vessel, counter or gauge
 	retired bool
 	note    string
 }
@@ -68,6 +68,8 @@ type facts struct {
 func (v *View) factsOf(n *node) facts {
 	b := v.session.Book
 	switch n.kind {
+	case model.KindBook:
+		return facts{}
 	case model.KindPlace:
 		p, _ := b.Place(n.id)
 		return facts{minutes: fmt.Sprint(p.Minutes), note: v.lateAt(p.ID)}
@@ -76,6 +78,13 @@ func (v *View) factsOf(n *node) facts {
 	case model.KindChore:
 		c, _ := b.Chore(n.id)
 		return facts{minutes: fmt.Sprint(c.Minutes), s: v.session.Round.Of(c.ID), retired: !c.Retired.IsZero(), note: v.sayClocks(c)}
+	case model.KindVessel:
+		w, _ := b.Vessel(n.id)
+		f := facts{retired: !w.Retired.IsZero(), note: "vessel"}
+		if on := v.session.Round.OnHandIn(w.ID); on != nil {
+			f.latest = phrase.Level(b, on)
+		}
+		return f
 	case model.KindCounter:
 		c, _ := b.Counter(n.id)
 		return facts{latest: latestAmount(b, c), retired: !c.Retired.IsZero(), note: "counter"}

@@ -26,7 +26,7 @@ func (v *View) sentence(n *node) string {
 	}
 	add(f.latest != "", "last "+f.latest)
 	add(f.note != "", f.note)
-	what := map[model.Kind]string{model.KindPlace: "place ", model.KindComponent: "component ", model.KindChore: "chore "}[n.kind]
+	what := map[model.Kind]string{model.KindBook: "book ", model.KindPlace: "place ", model.KindComponent: "component ", model.KindChore: "chore "}[n.kind]
 	return what + n.name + ": " + strings.Join(parts, ", ")
 }
 

@@ -8,9 +8,9 @@ import (
 )
 
 // node is a line of the tree: a place, a component, a chore, or, under a heading of
-// their own, a counter or a gauge.
+// their own, a vessel, a counter or a gauge.
 type node struct {
-	kind  model.Kind // "" for the heading of the counters and gauges
+	kind  model.Kind // "" for the heading of the vessels, counters and gauges
 	id    model.ID
 	name  string
 	depth int
@@ -54,6 +54,9 @@ func (t *tree) build() []node {
 		t.place(p)
 	}
 	t.measures()
+	if def := t.book.Def(); (len(t.lines) > 0 || t.query != "") && table.Matches(t.query, "The book", def.Name, " units care") {
+		t.lines = append(t.lines, node{kind: model.KindBook, name: "The book"})
+	}
 	return t.lines
 }
 
@@ -113,10 +116,18 @@ func (t *tree) kept(n node, below []node, own bool) []node {
 	return append([]node{n}, below...)
 }
 
-// measures adds the counters and gauges under their heading.
+const measuresHead = "Vessels, counters, gauges"
+
+// measures adds the vessels, counters and gauges under their heading.
 func (t *tree) measures() {
-	n := node{name: "Counters and gauges"}
+	n := node{name: measuresHead}
 	var below []node
+	for _, v := range t.book.Vessels() {
+		n.kids++
+		if table.Matches(t.query, v.Name, "vessel") {
+			below = append(below, node{kind: model.KindVessel, id: v.ID, name: v.Name, depth: 1})
+		}
+	}
 	for _, c := range t.book.Counters() {
 		n.kids++
 		if table.Matches(t.query, c.Name, "counter") {

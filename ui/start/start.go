@@ -265,7 +265,7 @@ func (b *beginning) save(v form.Values) ui.Job {
 	waste, _ := ratio(v)
 	a := request.Start{
 		Stamp:       b.session.Stamp(),
-		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue, Care: b.def.Care},
+		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue},
 		Definitions: b.definitions,
 		Last:        map[model.ID]request.LastDone{},
 		LitresAWeek: litres,

@@ -1,0 +1,130 @@
+package gear
+
+import (
+	"cmp"
+
+	"brine/wrasse/model"
+	"brine/wrasse/ui"
+	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/table"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// vessel asks for a vessel.
+func (e *editor) vessel(v model.Vessel) {
+	at := choice(fieldPlace, "stands at", string(v.Place))
+	addInUse(&at, e.session.Book.Places(), func(p model.Place) (model.ID, string, model.Date) { return p.ID, p.Name, 0 })
+	fed := choice(fieldCounter, "filled by", string(v.FedBy), [3]string{"n", "", "carrying, or mixing in it"})
+	addInUse(&fed, e.session.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) {
+		return c.ID, "what " + c.Name + " counts", c.Retired
+	})
+	use := ""
+	if v.DeclaredUse != nil {
+		use = e.figure(*v.DeclaredUse, "L")
+	}
+	unit := parse.UnitName(parse.Unit("L", e.session.Book.Def().Units))
+	capacity, keep := e.figure(v.Capacity, "L"), e.figure(v.Keep, "L")
+	if v.Capacity == 0 {
+		capacity = ""
+	}
+	e.sheet(cmp.Or(v.Name, "A new vessel"), []form.Field{nameField(v.Name),
+		choice(fieldHolds, "holds", string(v.Holds), [3]string{"f", string(model.HoldsFresh), "fresh water"}, [3]string{"s", string(model.HoldsSalt), "salt water"}),
+		{Name: fieldAmount, Label: "up to", Value: capacity, Cells: 10, Hint: "in " + unit + ": where it overflows or its float shuts"},
+		{Name: fieldKeep, Label: "keeps at least", Value: keep, Cells: 10, Hint: "in " + unit + ": below it a pump runs dry"},
+		fed, yes(fieldAuto, "a float keeps it full", v.Auto),
+		{Name: fieldRate, Label: "loses a day", Value: use, Cells: 10, Hint: "in " + unit + ", what nobody logs; may stay empty: two counts tell"},
+		at,
+	}, func(r *reader) ui.Job {
+		made := v
+		made.Name, made.Holds, made.Place = r.name(fieldName), model.Holds(r.text(fieldHolds)), model.ID(r.text(fieldPlace))
+		made.FedBy, made.Auto = model.ID(r.text(fieldCounter)), r.text(fieldAuto) == "yes"
+		if made.Holds == model.HoldsSalt && (made.FedBy != "" || made.Auto) {
+			r.fail(fieldHolds, "salt water is mixed: nothing runs into it and no float keeps it full")
+		}
+		if r.text(fieldAmount) != capacity || v.Capacity == 0 {
+			made.Capacity = r.amount(fieldAmount, "L")
+		}
+		if r.text(fieldKeep) != keep {
+			made.Keep = r.litres(fieldKeep)
+		}
+		if made.Keep > made.Capacity {
+			r.fail(fieldKeep, "is more than it holds")
+		}
+		switch s := r.text(fieldRate); {
+		case s == "":
+			made.DeclaredUse = nil
+		case s != use:
+			litres := r.litres(fieldRate)
+			made.DeclaredUse = &litres
+		}
+		made.Guess = stillGuessed(v.Guess, map[string]bool{"capacity": made.Capacity != v.Capacity, "keep": made.Keep != v.Keep, "declared_use": r.text(fieldRate) != use})
+		return define(e, made, func(v *model.Vessel) (*model.ID, string) { return &v.ID, v.Name })
+	}, nil)
+}
+
+// litres is an amount of water, 0 or more.
+func (r *reader) litres(field string) float64 {
+	v, err := parse.Amount(r.text(field), "L", r.units)
+	switch {
+	case err != nil:
+		r.fail(field, err.Error())
+	case v < 0:
+		r.fail(field, "give 0 or more")
+	}
+	return v
+}
+
+// take asks for what one tick draws from a vessel.
+func (d *definition) take(c model.Chore, at int, t model.Take) tea.Cmd {
+	f, ok := d.vessels(t.Vessel)
+	if !ok {
+		return nil
+	}
+	shown := ""
+	if t.Litres > 0 {
+		shown = d.figure(t.Litres, "L")
+	}
+	d.sheet(parse.ChoreLabel(d.session.Book, c)+": water it takes", []form.Field{f,
+		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in " + parse.UnitName(parse.Unit("L", d.session.Book.Def().Units))},
+	}, func(r *reader) ui.Job {
+		made := model.Take{Vessel: model.ID(r.text(fieldVessel)), Litres: t.Litres}
+		if r.text(fieldAmount) != shown || shown == "" {
+			made.Litres = r.amount(fieldAmount, "L")
+		}
+		return d.change("saving the water it takes", func(c *model.Chore) { c.Takes = with(c.Takes, at, made) })
+	}, nil)
+	return nil
+}
+
+// vessels offers the vessels in use; it says so when there are none.
+func (e *editor) vessels(chosen model.ID) (form.Field, bool) {
+	f := form.Field{Name: fieldVessel, Label: "vessel", Value: string(chosen)}
+	addInUse(&f, e.session.Book.Vessels(), func(v model.Vessel) (model.ID, string, model.Date) { return v.ID, v.Name, v.Retired })
+	if len(f.Options) == 0 {
+		e.session.Root.Say("there is no vessel yet; in Gear, a adds one")
+	}
+	return f, len(f.Options) > 0
+}
+
+// vesselDetail is what is in a vessel, how long it lasts, and what it is taken to be.
+func (v *View) vesselDetail(w model.Vessel, d *table.Detail) {
+	b, r := v.session.Book, v.session.Round
+	d.Title(w.Name, "holds "+string(w.Holds)+" water, up to "+phrase.Amount(b, w.Capacity, "L"))
+	if on := r.OnHandIn(w.ID); on != nil {
+		for _, line := range phrase.Card(b, on, r.On) {
+			d.Put(nil, line)
+		}
+	}
+	if len(w.Guess) > 0 {
+		d.Put(nil, "its size is a guess of the set it came with; e says how much it holds")
+	}
+	v.measureDetail(w.Retired, func(k model.Clock) bool { return k.Vessel == w.ID }, d)
+	var rows []table.Line
+	for _, l := range newest(b.Levels(w.ID), measuresShown) {
+		rows = append(rows, table.Line{Cells: []string{phrase.Day(l.On, r.On), phrase.Amount(b, l.What.Litres, "L")}})
+	}
+	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
+}
