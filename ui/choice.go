@@ -101,14 +101,16 @@ func (c *Choice) Render(w, h int) string {
 		} else {
 			row = "  " + row
 		}
-		switch note := th.Dim.Render(text.Clean(o.Note)); {
-		case o.Note == "":
-			lines = append(lines, row)
-		case th.Plain:
-			lines = append(lines, row+", "+note)
-		default:
-			lines = append(lines, row+"  "+note)
+		note := text.Clean(o.Note)
+		switch {
+		case note != "" && th.Plain:
+			row += ", " + note
+		case !th.Plain:
+			if note = text.Clauses(note, w-text.Width(row)-2); note != "" {
+				row += "  " + th.Dim.Render(note)
+			}
 		}
+		lines = append(lines, row)
 	}
 	return text.Block(lines, w, h)
 }

@@ -87,12 +87,12 @@ func (p *helpPage) head(w int) []string {
 		n += len(sec.Binds)
 	}
 	found := fmt.Sprintf("%d found", n)
-	th, lead := p.root.theme, p.root.theme.Key.Render("/")+" "
+	th, lead, sep := p.root.theme, p.root.theme.Key.Render("/")+" ", "  "
 	if th.Plain {
-		lead = "find: "
+		lead, sep = "find: ", ", "
 	}
 	room := max(w-text.Width(lead)-text.Width(found)-2, 9)
-	return []string{text.Fit(lead+p.query.Draw(th, min(text.Width(p.query.Value())+1, room))+"  "+found, w)}
+	return []string{text.Fit(lead+p.query.Draw(th, min(text.Width(p.query.Value())+1, room))+sep+found, w)}
 }
 
 // found is the keys that fit every word of the query, by what they are for.

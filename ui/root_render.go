@@ -2,10 +2,13 @@ package ui
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/text"
+
+	"github.com/charmbracelet/lipgloss"
 )
 
 // Lines of the frame that do not move.
@@ -62,7 +65,7 @@ func (r *Root) draw(w, h int) (string, Spot) {
 	}
 	for i, l := range lines {
 		if r.theme.Plain {
-			l = spoken.Replace(l)
+			l = r.words(l, w)
 		}
 		if r.theme.ASCII {
 			l = text.ASCII(text.Fit(l, w))
@@ -95,8 +98,31 @@ func (r *Root) spot(lines []string, top place) Spot {
 	return Spot{Y: top.y}
 }
 
-// spoken puts what stands between words into what is read out as a pause.
-var spoken = strings.NewReplacer(" · ", ", ")
+// pauses puts what stands between words into what is read out as a pause.
+var pauses = strings.NewReplacer(" · ", ", ")
+
+// words is a line as it is read out: with pauses, and its units in words where that fits, unless something is typed in it.
+func (r *Root) words(l string, w int) string {
+	l = pauses.Replace(l)
+	for _, typed := range []lipgloss.Style{r.theme.Cursor, r.theme.Field} {
+		if mark, _, _ := strings.Cut(typed.Render("x"), "x"); mark != "" && strings.Contains(l, mark) {
+			return l
+		}
+	}
+	var b strings.Builder
+	from := 0
+	for _, at := range append(styling.FindAllStringIndex(l, -1), []int{len(l), len(l)}) { // its figures are no amounts
+		b.WriteString(text.Spoken(l[from:at[0]]) + l[at[0]:at[1]])
+		from = at[1]
+	}
+	if s := strings.TrimRight(b.String(), " "); text.Width(s) <= w {
+		return s
+	}
+	return l
+}
+
+// styling is a sequence that sets a style.
+var styling = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 // tooSmall is the notice in a window nothing fits into. Everything is kept as
 // it is until the window grows.

@@ -15,7 +15,7 @@ import (
 func TestPlainCursorStandsWhereOneReads(t *testing.T) {
 	pages := map[string]bool{"the year ahead": true, "the year behind": true, "the keys": true, "the readings in full": true,
 		"water": true, "water over a year": true, "a spare": true, "a placing": true, "a rebuilt placing": true, "an entry": true}
-	typed := map[string]bool{"a filter": true, "the time box": true}
+	typed := map[string]bool{"a filter": true, "the time box": true, "a search of the keys": true}
 	for name, keys := range ways {
 		t.Run(name, func(t *testing.T) {
 			p := plainly(t, 80, 24)

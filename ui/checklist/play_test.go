@@ -151,6 +151,5 @@ func TestEverySize(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	open(t, "clean-impeller").Golden("chore")
 	open(t, "renew-sediment", "renew-carbon", "renew-resin").Golden("merged")
 }

@@ -148,7 +148,7 @@ func (p *Page) cautions(chores []model.Chore, w int) []line {
 		case th.Plain:
 			head = "  caution: "
 		}
-		out = append(out, plain(text.Para(w, head, "    ", look, caution)...)...)
+		out = append(out, plain(text.Para(w, head, "    ", look, th.Words(caution))...)...)
 	}
 	return out
 }
@@ -185,7 +185,7 @@ func (p *Page) steps(c model.Chore, w int) []line {
 		if p.checks.checked[key] {
 			box, render = done, th.Dim.Render
 		}
-		say := text.Clean(parse.Wording(s.Text, p.session.Book.Def().Units))
+		say := text.Clean(th.Words(parse.Wording(s.Text, p.session.Book.Def().Units)))
 		timer, lit := p.countdown(key, s)
 		room := w - len("  ") - len(box) - len(" ")
 		for j, l := range text.Wrap(say+timer, room) {

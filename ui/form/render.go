@@ -12,6 +12,9 @@ import (
 // remark goes on a line of its own.
 const besides = 24
 
+// A field of so many cells is for sentences: it takes the line, up to what is still read with ease.
+const longText, mostCells = 56, 100
+
 // Height is the number of lines the form wants at a width of w cells.
 func (f *Form) Height(w int) int {
 	lines, _ := f.lines(w)
@@ -33,7 +36,7 @@ func (f *Form) Render(w, h int) string {
 func (f *Form) lines(w int) (out []string, focus int) {
 	th := f.theme
 	if f.spec.Title != "" {
-		out = append(out, th.Title.Render(text.Clean(f.spec.Title)))
+		out = append(out, text.Para(w, "", "", th.Title.Render, f.spec.Title)...)
 	}
 	values := f.Values()
 	remarks := f.remarks(values)
@@ -52,7 +55,7 @@ func (f *Form) lines(w int) (out []string, focus int) {
 	}
 	if f.spec.Notes != nil {
 		for _, n := range f.spec.Notes(values) {
-			out = append(out, indent(th.Dim.Render, text.Clean(n), 2, w)...)
+			out = append(out, indent(th.Dim.Render, text.Clean(th.Words(n)), 2, w)...)
 		}
 	}
 	switch {
@@ -113,8 +116,8 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 	}
 	room := max(w-label-4, 0)
 	cells := min(d.Cells, room)
-	if d.choice() {
-		cells = room
+	if d.choice() || d.Cells >= longText {
+		cells = min(room, mostCells)
 	}
 	line := head + d.draw(f.theme, cells)
 	if r.text == "" {
@@ -149,7 +152,7 @@ func (f *Form) plainRow(d *field, r remark, mark string, w int) []string {
 	if !r.bad {
 		r.text = "hint: " + r.text
 	}
-	return append(out, indent(r.style(f.theme), r.text, 2, w)...)
+	return append(out, indent(r.style(f.theme), text.Spoken(r.text), 2, w)...)
 }
 
 // options is the answers of a choice in words, the chosen one first.
@@ -208,13 +211,17 @@ func (f *Form) below(remarks []remark, w int) []string {
 	return out
 }
 
-// labelWidth is the width of the widest label, at most two fifths of the line.
+// labelWidth is the width of the widest label: at most two fifths of the line, or what the fields leave of it.
 func (f *Form) labelWidth(w int) int {
-	widest := 0
+	widest, cells := 0, 0
 	for _, d := range f.fields {
 		widest = max(widest, text.Width(text.Clean(d.Label)))
+		cells = max(cells, d.Cells)
+		if d.choice() {
+			cells = max(cells, d.optionsWidth())
+		}
 	}
-	return min(widest, max(w*2/5, 0))
+	return min(widest, max(w*2/5, w-4-cells, 0))
 }
 
 // optionsWidth is the room all options of a choice take side by side.

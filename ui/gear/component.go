@@ -143,18 +143,23 @@ func (p *page) title(w int) []string {
 
 // row draws entries in a page of w cells.
 func (p *page) row(w int) func(*entry) string {
-	th := p.session.Root.Theme()
+	th, widest := p.session.Root.Theme(), 0
+	for _, e := range p.Shown() {
+		if c, ok := p.session.Book.Chore(e.chore); ok {
+			widest = max(widest, text.Width(text.Clean(c.Name)))
+		}
+	}
 	return func(e *entry) string {
 		if e.chore == "" {
 			return table.Wrapped(th.Text.Render, e.text, w)
 		}
 		c, _ := p.session.Book.Chore(e.chore)
-		return " " + choreRow(p.editor, c, w-2)
+		return " " + choreRow(p.editor, c, widest, w-2)
 	}
 }
 
-// choreRow is a chore in w cells: what it is, how often, when.
-func choreRow(e *editor, c model.Chore, w int) string {
+// choreRow is a chore in w cells: what it is, in a column for names of widest cells, how often, when.
+func choreRow(e *editor, c model.Chore, widest, w int) string {
 	th := e.session.Root.Theme()
 	when, look := "-", th.Dim
 	s := e.session.Round.Of(c.ID)
@@ -165,8 +170,8 @@ func choreRow(e *editor, c model.Chore, w int) string {
 		when, look = phrase.When(s, e.session.Today()), lifebar.Look(th, s, th.Text)
 	}
 	clocks := e.sayClocks(c)
-	const gap, whenWidth = 1, 12
-	name := max((w-whenWidth)*2/5, 8)
+	const gap, whenWidth, leastClocks = 1, 12, 14
+	name := max((w-whenWidth)*2/5, min(widest, w-whenWidth-leastClocks-2*gap), 8)
 	cols := []text.Column{{Width: name}, {Width: whenWidth}, {Width: max(w-name-whenWidth-2*gap, 1)}}
 	return text.Row(gap, cols, text.Clean(c.Name), look.Render(when), text.Clean(clocks))
 }

@@ -381,7 +381,6 @@ func TestExactAtEverySize(t *testing.T) {
 
 func TestGolden(t *testing.T) {
 	s := open(t, uitest.Demo(t))
-	s.Golden("gear")
 	s.Keys("/renew resin<enter><down><right><down>")
 	s.Golden("gear-chore")
 	s.Keys("<enter>")

@@ -17,7 +17,7 @@ import (
 // detail says them too.
 func (v *View) enough(w int) int {
 	const roomy, remarks = 64, 32
-	want := columns(0).Bare() + v.widest
+	want := columns(w).Bare(w) + v.widest
 	if w-want-remarks >= roomy {
 		return want + remarks
 	}

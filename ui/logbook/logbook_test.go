@@ -286,7 +286,6 @@ func TestExactAtEverySize(t *testing.T) {
 
 func TestGolden(t *testing.T) {
 	s := open(t, uitest.Demo(t))
-	s.Golden("log")
 	s.Keys("/tick 2026-10<enter>")
 	s.Golden("log-filtered")
 }

@@ -1,6 +1,8 @@
 package logbook
 
 import (
+	"strings"
+
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/text"
 )
@@ -11,7 +13,7 @@ const (
 	byFrom      = 90
 	weekdayFrom = 100
 	kindFrom    = 110
-	enough      = 115 // the rest is the detail's
+	enough      = 132 // the rest is the detail's
 )
 
 // layout is how dates are written in a list of w cells.
@@ -64,6 +66,9 @@ func (v *View) row(w int) func(*line) string {
 		says := &columns[1].Width
 		*says += max(room-text.RowWidth(gap, columns), 0)
 		said := text.Clean(v.folded(l))
+		if note := strings.Index(said, " ("); note > 0 && text.Width(said) > *says { // the detail has it
+			said = said[:note]
+		}
 		if l.Struck {
 			said = th.Dim.Strikethrough(true).Render(text.Fit(said, min(text.Width(said), *says)))
 		}

@@ -135,7 +135,7 @@ func inWords(a *schedule.Awkward, w int) []string {
 		for i, figure := range figures(when.p) {
 			parts = append(parts, heads[i]+" "+figure)
 		}
-		out = append(out, text.Wrap(when.word+": "+strings.Join(parts, ", "), w)...)
+		out = append(out, text.Wrap(text.Spoken(when.word+": "+strings.Join(parts, ", ")), w)...)
 	}
 	return out
 }

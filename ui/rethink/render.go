@@ -14,7 +14,7 @@ const gap = 1
 var columns = table.Columns{Most: 44, Rest: []table.Column{
 	{Head: "place", Width: 20, From: 104},
 	{Head: "reach", Width: 5, Right: true},
-	{Head: "access", Width: 6, Right: true, From: 48},
+	{Head: "access", Width: 7, Right: true, From: 48},
 	{Head: "visits", Width: 6, Right: true, From: 78},
 	{Head: "to save", Width: 7, Right: true},
 	{Head: "slip", Width: 5, Right: true, From: 66},

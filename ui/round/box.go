@@ -100,7 +100,7 @@ func (b *box) lines(w int) []string {
 	if len(chosen) == 0 {
 		return append(lines, text.Wrap(nothingFits(b.session.Round), w)...)
 	}
-	lines = append(lines, text.Wrap(b.total(), w)...)
+	lines = append(lines, text.Wrap(th.Words(b.total()), w)...)
 	if th.Plain {
 		return append(lines, b.inWords(w)...)
 	}

@@ -415,7 +415,6 @@ func TestHostileTexts(t *testing.T) {
 
 func TestGolden(t *testing.T) {
 	s := open(t)
-	s.Golden("round")
 	s.Keys("t45")
 	s.Golden("timebox")
 	s.Keys("<esc>y")

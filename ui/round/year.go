@@ -109,10 +109,10 @@ func (y *year) ahead(w int) []string {
 		spares += k.Spares
 	}
 	lines := []string{y.head("the year ahead", "left: the year behind", w)}
-	lines = append(lines, text.Wrap(total("done when due, it takes", hands, access, spares), w)...)
+	lines = append(lines, text.Wrap(th.Words(total("done when due, it takes", hands, access, spares)), w)...)
 	if th.Plain {
 		for _, k := range weeks {
-			lines = append(lines, text.Wrap(weekInWords(k), w)...)
+			lines = append(lines, text.Wrap(th.Words(weekInWords(k)), w)...)
 		}
 		return lines
 	}
@@ -171,7 +171,7 @@ func (y *year) past(w int) []string {
 			s = head + ": " + s
 			fallthrough
 		case th.Plain:
-			lines = append(lines, text.Para(w, "", "", nil, s)...)
+			lines = append(lines, text.Para(w, "", "", nil, th.Words(s))...)
 			return
 		}
 		lines = append(lines, text.Para(w, th.Dim.Render(text.Fit(head, 12))+"  ", text.Fit("", 14), nil, s)...)

@@ -233,8 +233,6 @@ func TestExactAtEverySize(t *testing.T) {
 	}
 }
 
-func TestGolden(t *testing.T) { open(t, uitest.Demo(t)).Golden("shelf") }
-
 func TestHostileText(t *testing.T) {
 	for name, text := range uitest.Hostile() {
 		t.Run(name, func(t *testing.T) {

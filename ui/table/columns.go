@@ -83,8 +83,17 @@ func (c Columns) in(w int) []text.Column {
 	return out
 }
 
-// Bare is the width of a list without its names and the columns that only wide lists have.
-func (c Columns) Bare() int { return 2 + text.RowWidth(gap, c.in(0)) - c.in(0)[0].Width }
+// Bare is what a list of w cells has besides its names and what fills it.
+func (c Columns) Bare(w int) int {
+	in := c.in(w)
+	in[0].Width = 0
+	for i, k := range c.Rest {
+		if k.Fills {
+			in[1+i].Width = 0
+		}
+	}
+	return 2 + text.RowWidth(gap, in) + gap
+}
 
 // Heads is the line of the heads; in plain words there is none.
 func (c Columns) Heads(th theme.Theme, w int) []string {

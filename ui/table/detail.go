@@ -38,7 +38,7 @@ func (d *Detail) Title(what, stands string) {
 // Put adds a sentence without a head, unless it is empty; look may be nil.
 func (d *Detail) Put(look func(...string) string, s string) {
 	if s != "" {
-		d.Lines = append(d.Lines, text.Para(d.w, "", "", look, s)...)
+		d.Lines = append(d.Lines, text.Para(d.w, "", "", look, d.th.Words(s))...)
 	}
 }
 
@@ -136,7 +136,7 @@ func (d *Detail) sentences(cols []Col, rows []Line) {
 			}
 		}
 		said := strings.Join(parts, ", ")
-		if text.Width(r.Cells[0]) < HeadWidth {
+		if d.th.Plain || text.Width(r.Cells[0]) < HeadWidth {
 			d.Say(r.Cells[0], said, r.Look)
 		} else {
 			d.Lines = append(d.Lines, text.Para(d.w, "", "  ", r.Look, r.Cells[0]+": "+said)...)

@@ -33,7 +33,7 @@ func (r Rows) Lines(th theme.Theme, w, h int) []string {
 		}
 		switch {
 		case l.row < 0:
-			out = append(out, th.Title.Render(text.Fit(l.text, w)))
+			out = append(out, th.Title.Render(text.Fit(th.Words(l.text), w)))
 		case l.row != r.At:
 			out = append(out, text.Fit(" "+l.text, w))
 		case l.part == 0:
@@ -122,5 +122,5 @@ func wrapped(render func(...string) string, s string, w, most int) string {
 
 // Said is a sentence as a row of w cells, where plain words are wanted.
 func Said(th theme.Theme, sentence string, w int) string {
-	return wrapped(th.Text.Render, sentence, w, mostSaid)
+	return wrapped(th.Text.Render, text.Spoken(sentence), w, mostSaid)
 }

@@ -16,6 +16,8 @@ import (
 	"runtime"
 	"strings"
 
+	"brine/wrasse/ui/text"
+
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 )
@@ -156,6 +158,14 @@ func mono(style func() lipgloss.Style) Theme {
 		Field:   style().Underline(true),
 		Mark:    ">",
 	}
+}
+
+// Words is a sentence as it is shown: in plain words its units are words too.
+func (t Theme) Words(s string) string {
+	if t.Plain {
+		return text.Spoken(s)
+	}
+	return s
 }
 
 // What lines are drawn with.

@@ -16,7 +16,7 @@ func (s *Screen) onHand(w int) []string {
 	out := []string{s.heading("on hand", "l counts, n asks", w)}
 	for i := range all {
 		lines := phrase.Card(b, &all[i], r.On)
-		out = append(out, text.Fit(text.Clean(lines[0]), w))
+		out = append(out, text.Brief(text.Clean(lines[0]), w, 2)...)
 		for _, say := range lines[1:] {
 			for _, line := range text.Brief(text.Clean(say), w-2, 2) {
 				out = append(out, "  "+s.session.Root.Theme().Dim.Render(line))

@@ -15,7 +15,7 @@ func (s *Screen) inWords(w int) []string {
 	th := s.session.Root.Theme()
 	var out []string
 	head := func(title string) { out = append(out, th.Title.Render(text.Fit(title, w))) }
-	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, sentence)...) }
+	say := func(sentence string) { out = append(out, text.Para(w, "", "", nil, text.Spoken(sentence))...) }
 	head("what the readings say")
 	out = append(out, s.diagnosis(w, 0)...)
 	head("stages")
@@ -44,7 +44,7 @@ func (s *Screen) stagesInWords(w int) []string {
 		if v.Because != "" {
 			say += ": " + v.Because
 		}
-		out = append(out, text.Para(w, "", "", nil, say)...)
+		out = append(out, text.Para(w, "", "", nil, text.Spoken(say))...)
 	}
 	return out
 }

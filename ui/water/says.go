@@ -24,7 +24,7 @@ func (s *Screen) brief(w int, full bool) []string {
 	switch because := text.Clauses(text.Clean(c.Because), w-text.Width(said)-2); {
 	case full:
 		out = append(out, text.Para(w, "", "  ", th.Title.Render, said)...)
-		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
+		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, th.Words(c.Because))...)
 	case because != "":
 		out = append(out, th.Title.Render(said)+": "+th.Dim.Render(because))
 	default:
@@ -82,14 +82,14 @@ func (s *Screen) diagnosis(w, from int) []string {
 			continue
 		}
 		out = append(out, text.Para(w, "", "  ", th.Title.Render, fmt.Sprintf("%d %s", i+1, c.Said()))...)
-		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, c.Because)...)
-		out = append(out, text.Para(w, "  ", "  ", nil, "next: "+c.Next)...)
+		out = append(out, text.Para(w, "  ", "  ", th.Dim.Render, th.Words(c.Because))...)
+		out = append(out, text.Para(w, "  ", "  ", nil, th.Words("next: "+c.Next))...)
 	}
 	if from == 0 && len(s.is.Diagnosis.Causes) == 0 && len(s.is.Diagnosis.CannotTell) == 0 {
 		out = append(out, text.Para(w, "", "", nil, s.nothing())...)
 	}
 	for _, d := range s.drifts {
-		out = append(out, text.Para(w, "", "", nil, d)...)
+		out = append(out, text.Para(w, "", "", nil, th.Words(d))...)
 	}
 	open := s.is.Diagnosis.CannotTell
 	if from == 0 {
@@ -98,7 +98,7 @@ func (s *Screen) diagnosis(w, from int) []string {
 		open = open[1:]
 	}
 	for _, q := range append(append([]string{}, open...), s.is.Cautions...) {
-		out = append(out, text.Para(w, "", "  ", nil, "? "+q)...)
+		out = append(out, text.Para(w, "", "  ", nil, th.Words("? "+q))...)
 	}
 	return out
 }

@@ -1,9 +1,6 @@
 package water
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -26,7 +23,6 @@ func reading(on model.Date, gauge model.ID, v float64) model.Entry {
 }
 
 func TestGolden(t *testing.T) {
-	open(t, 80, 24).Golden("water")
 	s := open(t, 80, 24)
 	s.Keys("w")
 	s.Golden("water-says")
@@ -44,28 +40,6 @@ func TestGolden(t *testing.T) {
 	s = open(t, 80, 24)
 	s.Keys("o")
 	s.Golden("water-see")
-}
-
-// The same with its colours, the escape character written as ^[.
-func TestGoldenInColour(t *testing.T) {
-	for name, size := range map[string][2]int{"80x24": {80, 24}, "120x40": {120, 40}, "200x50": {200, 50}} {
-		s := open(t, size[0], size[1])
-		got := strings.ReplaceAll(s.Root.Render(size[0], size[1]), "\x1b", "^[") + "\n"
-		path := filepath.Join("testdata", "golden", "water-colour-"+name+".txt")
-		if flag.Lookup("update").Value.String() == "true" {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatalf("%v; write it with go test -update", err)
-		}
-		if got != string(want) {
-			t.Errorf("%s differs; look at the screen, and if it is right, go test -update", path)
-		}
-	}
 }
 
 func TestEverySize(t *testing.T) {

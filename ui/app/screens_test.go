@@ -1,0 +1,74 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"brine/wrasse/ui/text"
+	"brine/wrasse/ui/uitest"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// kept are the ways whose screens are kept, each in one file: at every size, and at the usual one in other looks; of the first,
+// the views, also with the sequences of their styles.
+var kept = []string{"the round", "water", "gear", "shelf", "rethink", "log", "a chore", "a tick in full", "a flag", "litres", "readings",
+	"putting off", "away", "reach", "a batch", "a component", "more gear", "a spare edited", "a state", "an entry amended"}
+
+const views = 6
+
+var looks = []struct {
+	name string
+	w, h int
+	Options
+}{
+	{"", 40, 12, Options{}}, {"", 60, 16, Options{}}, {"", 80, 24, Options{}}, {"", 120, 40, Options{}}, {"", 200, 50, Options{}},
+	{" ascii", 80, 24, Options{Glyphs: "ascii"}}, {" plain", 80, 24, Options{Plain: true}}, {" mono", 80, 24, Options{Theme: "mono"}}, {" colour", 80, 24, Options{}},
+}
+
+func TestScreensGolden(t *testing.T) {
+	for i, name := range kept {
+		t.Run(name, func(t *testing.T) {
+			var b strings.Builder
+			for _, l := range looks {
+				styled := l.name == " mono" || l.name == " colour"
+				if styled && i >= views {
+					continue
+				}
+				p := openWith(t, Demo(uitest.Today), l.w, l.h, l.Options)
+				p.keys(ways[name]...)
+				p.exact()
+				fmt.Fprintf(&b, "%s %dx%d%s\n", strings.Repeat("=", 8), l.w, l.h, l.name)
+				drawn := p.screen()
+				if styled {
+					drawn = strings.ReplaceAll(p.Root.View(), "\x1b", "^[")
+				}
+				for line := range strings.SplitSeq(drawn, "\n") {
+					b.WriteString(strings.TrimRight(line, " ") + "\n")
+				}
+			}
+			keep(t, strings.ReplaceAll(name, " ", "-")+".txt", b.String())
+		})
+	}
+}
+
+// How many texts are cut where a keeper looks each morning, by size: none at the usual one. A number may only fall.
+func TestCutTexts(t *testing.T) {
+	for size, most := range map[[2]int]int{{60, 16}: 0, {80, 24}: 0, {120, 40}: 0, {200, 50}: 0} {
+		cut := 0
+		for _, name := range kept[:views+1] {
+			p := demo(t, size[0], size[1])
+			p.keys(ways[name]...)
+			for line := range strings.SplitSeq(ansi.Strip(p.Root.View()), "\n") {
+				if n := strings.Count(line, text.Ellipsis); n > 0 {
+					cut += n
+					t.Logf("%v, %s: %s", size, name, line)
+				}
+			}
+		}
+		if cut != most {
+			t.Errorf("at %v %d texts are cut, not %d", size, cut, most)
+		}
+	}
+}
