@@ -216,6 +216,8 @@ func (s Spare) check() error {
 		checkInt("lead_days", s.LeadDays, 0, maxLeadDays),
 		checkOptional("price", s.Price, 0, MaxAmount),
 		checkOptionalWord("role", s.Role, RoleSalt),
+		checkText("part", s.Part, MaxNameLen),
+		checkText("source", s.Source, MaxNameLen),
 		checkGuess(s.Guess, "lead_days", "price"),
 	)
 }

@@ -168,9 +168,15 @@ type Spare struct {
 	LeadDays int      `json:"lead_days"`      // from ordering to having it
 	Price    *float64 `json:"price,omitzero"` // of one unit
 	Role     string   `json:"role,omitzero"`
+	Part     string   `json:"part,omitzero" since:"2"`    // the maker's or the dealer's number of it
+	Source   string   `json:"source,omitzero" since:"2"`  // where it is bought, as the keeper puts it
+	Expires  Date     `json:"expires,omitzero" since:"2"` // the last day that what is on the shelf may be used, as its label says
 	Guess    []string `json:"guess,omitzero"`
 	Retired  Date     `json:"retired,omitzero"`
 }
+
+// Expired tells whether what is on the shelf may be used no more.
+func (s Spare) Expired(on Date) bool { return !s.Expires.IsZero() && s.Expires < on }
 
 // Kind implements Body.
 func (BookDef) Kind() Kind { return KindBook }

@@ -74,9 +74,10 @@ type SpareForecast struct {
 	Spare    model.Spare
 	Counted  bool       // somebody has said how much there is; until then it runs out on no day that can be told
 	OnHand   float64    // may be negative: count it
+	Expired  bool       // what there is may be used no more
 	PerBatch float64    // of the salt that batches are mixed with: what the next is expected to take; 0 of other spares
 	NextUse  model.Date // no date when nothing will use it within the year
-	OutOn    model.Date // the stock falls below 0 then; no date within the year
+	OutOn    model.Date // the stock falls below 0 then, or is past its date; no date within the year
 	OrderBy  model.Date // OutOn less the lead days and a week
 	Used     float64    // within the year
 	YearCost float64    // of what is used, 0 without a price
@@ -85,7 +86,7 @@ type SpareForecast struct {
 // orderMargin is the days an order is placed ahead of need, beside the spare's own lead days.
 const orderMargin = 7
 
-// Shelf forecasts every spare in use, the soonest to order first, then those that last, by id. Visits take spares, and
+// Shelf forecasts every spare in use, what is past its date first, the soonest to order next, then those that last, by id. Visits take spares, and
 // batches the salt they are mixed with where no visit does.
 func (r *Round) Shelf() []SpareForecast {
 	uses := map[model.ID][]use{}
@@ -108,6 +109,12 @@ func (r *Round) Shelf() []SpareForecast {
 		out = append(out, f)
 	}
 	slices.SortFunc(out, func(a, b SpareForecast) int {
+		if a.Expired != b.Expired {
+			if a.Expired {
+				return -1
+			}
+			return 1
+		}
 		if a.OrderBy.IsZero() != b.OrderBy.IsZero() {
 			if a.OrderBy.IsZero() {
 				return 1
@@ -128,6 +135,7 @@ type use struct {
 func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
 	f := SpareForecast{Spare: s}
 	f.OnHand, f.Counted = r.sight.shelf[s.ID]
+	f.Expired = s.Expired(r.On) && f.OnHand > 0
 	empty := -slack * max(1, f.OnHand) // what rounding leaves of a shelf used up exactly
 	if f.OnHand < empty {
 		f.OutOn = r.On
@@ -137,7 +145,7 @@ func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
 		left -= u.quantity
 		f.Used += u.quantity
 		f.NextUse = earlier(f.NextUse, u.on)
-		if f.Counted && left < empty {
+		if f.Counted && (left < empty || s.Expired(u.on)) { // what is past its date is as good as used up
 			f.OutOn = earlier(f.OutOn, u.on)
 		}
 	}

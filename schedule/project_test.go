@@ -65,6 +65,22 @@ func TestShelf(t *testing.T) {
 		equalNumber(t, "used", f.Used, 4)
 		equalNumber(t, "cost", f.YearCost, 32)
 	})
+	t.Run("out when it is past its date", func(t *testing.T) {
+		// Four would do for the year; the second use, on 20 July, comes after the last day on the label.
+		d := newDiary(t).chore(clocks(every("100d")), withSpare(1)).did("2025-01-01", model.Stock{Spare: "filter", Change: 4})
+		filter, _ := d.book().Spare("filter")
+		filter.Expires = date(t, "2025-07-19")
+		d.did("2025-01-01", filter)
+		f := d.round("2025-03-01").Shelf()[0]
+		equalDate(t, "out", f.OutOn, "2025-07-20")
+		equalDate(t, "order by", f.OrderBy, "2025-06-29")
+		if f.Expired || d.job("2025-07-19").Spares[0].Expired {
+			t.Error("it may be used on its last day")
+		}
+		if f := d.round("2025-07-20").Shelf()[0]; !f.Expired || !d.job("2025-07-20").Spares[0].Expired {
+			t.Errorf("the day after: %+v", f)
+		}
+	})
 	t.Run("enough", func(t *testing.T) {
 		if f := shelf(4, 1, "2025-03-01"); !f.OutOn.IsZero() || !f.OrderBy.IsZero() {
 			t.Errorf("out on %v", f.OutOn)

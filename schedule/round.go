@@ -122,6 +122,7 @@ type SpareStanding struct {
 	Quantity float64
 	OnHand   float64 // may be negative: count it
 	Counted  bool    // somebody has said how much there is
+	Expired  bool    // what there is may be used no more
 }
 
 // ClockStanding is one clock of a chore, with the facts behind its dates.

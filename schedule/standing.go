@@ -52,7 +52,7 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 	for _, use := range c.Spares {
 		spare, _ := v.book.Spare(use.Spare)
 		hand, counted := v.shelf[use.Spare]
-		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, hand, counted})
+		s.Spares = append(s.Spares, SpareStanding{spare, use.Quantity, hand, counted, spare.Expired(v.on)})
 	}
 	v.lead(s)
 	v.settle(s)

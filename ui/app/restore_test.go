@@ -127,7 +127,7 @@ func TestMouse(t *testing.T) {
 	press("Citric acid")
 	s.WaitFor("> Citric acid")
 	press("add") // a word of the key line
-	s.WaitFor("A new spare")
+	s.WaitFor("A new spare", "esc back")
 	press("back")
 	s.WaitGone("A new spare")
 	s.Send("q")

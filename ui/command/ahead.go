@@ -2,6 +2,8 @@ package command
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -65,6 +67,10 @@ type shelfSpareOut struct {
 	Used     float64     `json:"used" says:"in a year, in unit"`
 	YearCost *float64    `json:"year_cost" says:"at its price; null without one"`
 	Counted  bool        `json:"counted" says:"somebody said how much there is"`
+	Part     *string     `json:"part" says:"its number at the maker or dealer"`
+	Source   *string     `json:"source" says:"where it is bought"`
+	Expires  *model.Date `json:"expires" says:"the last day that what is on the shelf may be used"`
+	Expired  bool        `json:"expired" says:"that day is past, and some is there"`
 }
 
 func (p *program) shelfCommand() *cobra.Command {
@@ -74,28 +80,45 @@ func (p *program) shelfCommand() *cobra.Command {
 func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), shelfOut{On: r.On}
 	text.line("%s, %s: spares, the first to order first", r.Book, phrase.Today(r.On))
-	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", ""}}
+	rows := [][]string{{"", "on hand", "next use", "out on", "order by", "a year", "", ""}}
 	u := b.Def().Units
 	for _, f := range r.Shelf() {
 		line := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit,
 			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used,
-			Counted: f.Counted}
+			Counted: f.Counted, Part: orNone(f.Spare.Part), Source: orNone(f.Spare.Source), Expires: orNull(f.Spare.Expires), Expired: f.Expired}
 		cost := "-"
 		if f.Spare.Price != nil {
 			line.YearCost = &f.YearCost
 			cost = fmt.Sprintf("%.2f", f.YearCost)
 		}
 		hand, out, order := parse.Quantity(f.OnHand, f.Spare.Unit, u), dash(f.OutOn), orderBy(r.On, f.OrderBy)
+		if f.Expired {
+			order = "past its date"
+		}
 		if f.Counted {
 			line.OnHand = &f.OnHand
 		} else {
 			hand, order = "?", "count it"
 		}
 		data.Spares = append(data.Spares, line)
-		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name})
+		rows = append(rows, []string{string(f.Spare.ID), hand, dash(f.NextUse), out, order, cost, f.Spare.Name, label(f, r.On)})
 	}
-	text.table(rows, 1, 5).says(6, true).fits(6, 5)
+	text.table(rows, 1, 5).says(6, true).fits(6, 5, 7)
 	return text, data
+}
+
+// label is what a label says: how to order it, and until when it is good.
+func label(f schedule.SpareForecast, on model.Date) string {
+	parts := []string{phrase.GoodUntil(f.Spare, on), phrase.Bought(f.Spare)}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
+}
+
+// orNone is a text for JSON, null when there is none.
+func orNone(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
 }
 
 func dash(d model.Date) string {

@@ -128,6 +128,7 @@ func TestJSONIsAsTheManualSays(t *testing.T) {
 	run("level", "Vat can", "20", on, "--future")
 	run("need", "50", "2026-11-30", "--vessel", "Vat can", on, "--future")
 	run("need", "140", "2026-11-26", "--vessel", "Jug", on, "--future")
+	run("count", "tds-standard", "2", "--expires", "2026-10", "--part", "T84", "--source", "a shop", on, "--future")
 	run("put-off", "clean-impeller", "2w", on, "--future")
 	run("away", "9d", "--by", "Ann", on, "--future")
 	run("use", "water", "5", "--by", "Ann", on, "--future")

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -219,25 +220,32 @@ func (p *program) putOff(chore, until, reason, by string) error {
 	return p.write(request.PutOff{Stamp: stamp, Chores: []model.ID{c.ID}, Until: day, Reason: reason}.Entries)
 }
 
+// counting is the flags of count.
+type counting struct{ by, part, source, expires string }
+
 func (p *program) countCommand() *cobra.Command {
-	var by string
+	var c counting
 	cmd := &cobra.Command{
 		Use:   "count SPARE AMOUNT[unit]",
 		Short: "Say how much of a spare is on the shelf: wrasse count mixed-bed-resin 2",
 		Long: `Says how much of a spare there is, counted just now, in its unit unless another stands
-behind the amount. What a tick takes is taken off it from here on.`,
-		Example: "  wrasse list spares\n  wrasse count mixed-bed-resin 2",
+behind the amount. What a tick takes is taken off it from here on. The last day on the
+label of a standard or a test goes with --expires: 2027-03 is the end of that month.`,
+		Example: "  wrasse list spares\n  wrasse count mixed-bed-resin 2\n  wrasse count tds-standard 3 --expires 2027-03",
 		Args:    wordCount(2, -1, "a spare and an amount"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return p.count(args[0], strings.Join(args[1:], " "), by)
+			return p.count(args[0], strings.Join(args[1:], " "), c)
 		},
 	}
-	cmd.Flags().StringVar(&by, "by", "", "who counted")
+	cmd.Flags().StringVar(&c.by, "by", "", "who counted")
+	cmd.Flags().StringVar(&c.part, "part", "", "its `NUMBER` at the maker or dealer")
+	cmd.Flags().StringVar(&c.source, "source", "", "where it is bought")
+	cmd.Flags().StringVar(&c.expires, "expires", "", "the last `DAY` on its label, or never")
 	return cmd
 }
 
-func (p *program) count(spare, amount, by string) error {
-	stamp, err := p.stamp(by)
+func (p *program) count(spare, amount string, c counting) error {
+	stamp, err := p.stamp(c.by)
 	if err != nil {
 		return err
 	}
@@ -253,8 +261,15 @@ func (p *program) count(spare, amount, by string) error {
 	if err != nil {
 		return fmt.Errorf("amount of %s: %w", s.ID, err)
 	}
-	if b.Counted(s.ID, stamp.On) && b.OnHand(s.ID, stamp.On) == n {
+	labelled := s
+	labelled.Part, labelled.Source = cmp.Or(c.part, s.Part), cmp.Or(c.source, s.Source)
+	if c.expires != "" {
+		if labelled.Expires, err = parse.Expiry(c.expires, p.today()); err != nil {
+			return usagef("--expires: %w", err)
+		}
+	}
+	if b.Counted(s.ID, stamp.On) && b.OnHand(s.ID, stamp.On) == n && labelled.Part == s.Part && labelled.Source == s.Source && labelled.Expires == s.Expires {
 		return fmt.Errorf("%s: the book has %s already; nothing was written", s.ID, parse.Quantity(n, s.Unit, b.Def().Units))
 	}
-	return p.write(request.PutSpare{Stamp: stamp, Spare: s, OnHand: &n}.Entries)
+	return p.write(request.PutSpare{Stamp: stamp, Spare: labelled, OnHand: &n}.Entries)
 }

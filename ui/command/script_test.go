@@ -47,6 +47,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PATH", bin+string(os.PathListSeparator)+env.Getenv("PATH"))
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
+			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/state")
 			env.Setenv("TZ", "UTC")
 			return nil
 		},

@@ -91,6 +91,24 @@ func By(s string, today model.Date) (model.Date, error) {
 	return Until(s, today)
 }
 
+// Expiry reads the last day of what has a date on its label: a month is its last day, "never" no day; else any date.
+func Expiry(s string, today model.Date) (model.Date, error) {
+	word := strings.Join(strings.Fields(s), " ")
+	if strings.EqualFold(word, "never") {
+		return 0, nil
+	}
+	for _, month := range []string{"2006-1", "1/2006", "1.2006", "Jan 2006", "January 2006"} {
+		if t, err := time.Parse(month, word); err == nil {
+			return model.DateOf(t.AddDate(0, 1, -1)), nil
+		}
+	}
+	if on, err := By(word, today); err == nil {
+		return on, nil
+	}
+	w, err := Date(word, today)
+	return w.On, err
+}
+
 // Until reads a date to come, seen from a date: `2026-12-05`, `tomorrow`, `5d` or
 // `+5` (days on), `2w`, `in 3 weeks`, `friday` (the next), `5 dec`.
 func Until(s string, from model.Date) (model.Date, error) {

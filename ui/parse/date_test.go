@@ -189,3 +189,17 @@ func TestWordsCoverWhatTheBookTakes(t *testing.T) {
 		}
 	}
 }
+
+// A label gives a month, and what is in it may be used to its end.
+func TestExpiry(t *testing.T) {
+	t.Parallel()
+	for typed, want := range map[string]string{
+		"2027-03": "2027-03-31", "2028-2": "2028-02-29", "03/2027": "2027-03-31", "Mar 2027": "2027-03-31",
+		"2027-03-15": "2027-03-15", "12 dec": "2026-12-12", "2026-10-31": "2026-10-31", "never": "",
+	} {
+		got, err := Expiry(typed, wed)
+		if err != nil || !(want == "" && got.IsZero()) && got.String() != want {
+			t.Errorf("%q is %v (%v), want %q", typed, got, err, want)
+		}
+	}
+}

@@ -238,6 +238,9 @@ func Needs(b *ledger.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
 		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
+		if sp.Spare.Part != "" {
+			part += " (" + sp.Spare.Part + ")"
+		}
 		if !sp.Counted {
 			parts = append(parts, part+", shelf not counted yet")
 			continue
@@ -248,8 +251,10 @@ func Needs(b *ledger.Book, s *schedule.Standing) (line string, short bool) {
 			part += " (count it)"
 		case sp.OnHand < sp.Quantity:
 			part += " (too little)"
+		case sp.Expired:
+			part += " (past its date)"
 		}
-		short = short || sp.OnHand < sp.Quantity
+		short = short || sp.OnHand < sp.Quantity || sp.Expired
 		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
@@ -321,25 +326,56 @@ func Silent(b *ledger.Book, r *schedule.Round) []string {
 // orderWithin is how many days ahead an order is worth a line on the first screen.
 const orderWithin = 7
 
+// ToOrder tells whether a spare is to be ordered by a day. What is past its date is, whenever it is used next.
+func ToOrder(f *schedule.SpareForecast, by model.Date) bool {
+	return f.Expired || !f.OrderBy.IsZero() && f.OrderBy <= by
+}
+
+// OrderBy is by when: "now", "by 3 Dec".
+func OrderBy(f *schedule.SpareForecast, today model.Date) string {
+	if ToOrder(f, today) {
+		return "now"
+	}
+	return "by " + Day(f.OrderBy, today)
+}
+
+// GoodUntil is the date of what is on the shelf: "good until 3 Dec", "past its date since 3 Dec"; "" without one.
+func GoodUntil(s model.Spare, today model.Date) string {
+	switch {
+	case s.Expires.IsZero():
+		return ""
+	case s.Expired(today):
+		return "past its date since " + Day(s.Expires, today)
+	}
+	return "good until " + Day(s.Expires, today)
+}
+
+// Bought is how a spare is asked for in a shop: "part C-10, from the hardware store"; "" where nobody said.
+func Bought(s model.Spare) string {
+	var parts []string
+	if s.Part != "" {
+		parts = append(parts, "part "+s.Part)
+	}
+	if s.Source != "" {
+		parts = append(parts, "from "+s.Source)
+	}
+	return strings.Join(parts, ", ")
+}
+
 // Order names what should be ordered within a week, the soonest first: "order
 // mixed-bed resin by 2 Dec (0.6 L left), and 1 more". Empty when nothing must be. What
 // nobody has counted yet has no day to order it by.
 func Order(b *ledger.Book, shelf []schedule.SpareForecast, today model.Date) string {
-	var due []schedule.SpareForecast
-	for _, f := range shelf {
-		if !f.OrderBy.IsZero() && f.OrderBy <= today.AddDays(orderWithin) {
-			due = append(due, f)
-		}
-	}
+	due := slices.DeleteFunc(slices.Clone(shelf), func(f schedule.SpareForecast) bool { return !ToOrder(&f, today.AddDays(orderWithin)) })
 	if len(due) == 0 {
 		return ""
 	}
 	first := due[0]
-	by := "by " + Day(first.OrderBy, today)
-	if first.OrderBy <= today {
-		by = "now"
+	left := Exact(b, first.OnHand, first.Spare.Unit) + " left"
+	if first.Expired {
+		left = GoodUntil(first.Spare, today)
 	}
-	s := fmt.Sprintf("order %s %s (%s left)", lowerFirst(first.Spare.Name), by, Exact(b, first.OnHand, first.Spare.Unit))
+	s := fmt.Sprintf("order %s %s (%s)", lowerFirst(first.Spare.Name), OrderBy(&first, today), left)
 	if len(due) > 1 {
 		s += fmt.Sprintf(", and %d more", len(due)-1)
 	}

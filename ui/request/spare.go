@@ -33,5 +33,6 @@ func (r PutSpare) Entries(b *ledger.Book) ([]model.Entry, error) {
 func sameSpare(a, b model.Spare) bool {
 	samePrice := a.Price == nil && b.Price == nil || a.Price != nil && b.Price != nil && *a.Price == *b.Price
 	return samePrice && a.ID == b.ID && a.Name == b.Name && a.Unit == b.Unit && a.LeadDays == b.LeadDays &&
+		a.Part == b.Part && a.Source == b.Source && a.Expires == b.Expires &&
 		a.Role == b.Role && a.Retired == b.Retired
 }

@@ -31,6 +31,9 @@ func (s Sheet) HTML() string {
 	}
 	s.htmlRows(&p)
 	p.element("p", "legend", howTo+" "+strings.Join(legend(), "; ")+".")
+	if len(s.Orders) > 0 {
+		p.element("p", "orders", "To order: "+strings.Join(s.Orders, "; ")+".")
+	}
 	p.put("<div class=\"written\">\n")
 	s.htmlReadings(&p)
 	s.htmlLitres(&p)

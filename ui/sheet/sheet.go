@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -31,6 +32,7 @@ type Sheet struct {
 	Weeks    []model.Date
 	Rates    []string // what the dates take to be used: "Water made 70 L a week"
 	Broken   []string
+	Orders   []string // what is to be ordered in these weeks
 	Rows     []Row
 	Readings []string // heads of the columns for readings, none in a book without their gauges
 	Litres   string   // head of the lines for litres, "" in a book without a counter of water made
@@ -78,6 +80,11 @@ func Make(b *ledger.Book, r *schedule.Round, weeks int) Sheet {
 	for i := range r.Breaches {
 		s.Broken = append(s.Broken, text.Clean(phrase.BreachSaid(b, &r.Breaches[i], r.On)))
 	}
+	for _, f := range r.Shelf() {
+		if phrase.ToOrder(&f, s.Until) {
+			s.Orders = append(s.Orders, order(&f, r.On))
+		}
+	}
 	s.Readings, s.Litres = columns(b)
 	due := visits(r, s.Until)
 	for _, st := range due {
@@ -88,6 +95,18 @@ func Make(b *ledger.Book, r *schedule.Round, weeks int) Sheet {
 		s.Jobs = append(s.Jobs, job(b, st))
 	}
 	return s
+}
+
+// order is a spare to be ordered, as it is asked for: "Carbon block, by 3 Dec, part C-10".
+func order(f *schedule.SpareForecast, today model.Date) string {
+	parts := []string{f.Spare.Name, phrase.OrderBy(f, today)}
+	if f.Expired {
+		parts = append(parts, phrase.GoodUntil(f.Spare, today))
+	}
+	if how := phrase.Bought(f.Spare); how != "" {
+		parts = append(parts, how)
+	}
+	return text.Clean(strings.Join(parts, ", "))
 }
 
 // due is a chore of the sheet with the days it is due on.

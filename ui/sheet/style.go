@@ -31,6 +31,7 @@ td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
 .box i { font-style: normal; font-size: 8pt; line-height: 1; position: absolute; top: 0; left: 0.5mm; white-space: nowrap; }
 .box b { font-weight: normal; font-size: 8pt; line-height: 1; position: absolute; bottom: 0; right: 0.5mm; white-space: nowrap; }
 .legend { font-size: 8pt; margin: 1mm 0 2mm; }
+.orders { margin: 0 0 2mm; }
 .written > * { float: left; table-layout: fixed; width: 48.5%; }
 .written > * + * { float: right; }
 .written::after { content: ""; display: block; clear: both; }

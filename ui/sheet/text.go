@@ -26,6 +26,9 @@ func (s Sheet) Text() string {
 	for _, l := range legend() {
 		p.wrap("  ", l)
 	}
+	for i, o := range s.Orders {
+		p.wrap([]string{"to order: ", "          "}[min(i, 1)], o)
+	}
 	s.textReadings(&p)
 	if len(s.Cautions) > 0 {
 		p.rule()

@@ -23,6 +23,9 @@ const (
 	fieldLead  = "lead"
 	fieldPrice = "price"
 	fieldSalt  = "salt"
+	fieldPart  = "part"
+	fieldFrom  = "from"
+	fieldGood  = "good"
 )
 
 // edit asks for what a spare is and how much of it is there. One without an id is new.
@@ -37,6 +40,10 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	if s.Price != nil {
 		price = parse.Number(*s.Price)
 	}
+	good := ""
+	if !s.Expires.IsZero() {
+		good = s.Expires.String()
+	}
 	salt := "no"
 	if s.Role == model.RoleSalt {
 		salt = "yes"
@@ -47,6 +54,9 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 		{Name: fieldUnit, Label: "unit", Value: s.Unit, Cells: 8, Limit: 20, Hint: "pc, L, mL, kg, g, m"},
 		{Name: fieldLead, Label: "days to come", Value: strconv.Itoa(s.LeadDays), Cells: 6, Limit: 4, Hint: "from ordering to having it"},
 		{Name: fieldPrice, Label: "price of one", Value: price, Cells: 10, Hint: "of one unit, in your money; may stay empty"},
+		{Name: fieldGood, Label: "good until", Value: good, Cells: 10, Hint: "of its label, such as 2027-03; may stay empty"},
+		{Name: fieldPart, Label: "part number", Value: s.Part, Limit: model.MaxNameLen, Hint: "may stay empty"},
+		{Name: fieldFrom, Label: "bought from", Value: s.Source, Limit: model.MaxNameLen, Hint: "may stay empty"},
 		{Name: fieldSalt, Label: "this is my salt mix", Value: salt, Options: []form.Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}},
 	}
 	if s.ID != "" {
@@ -108,6 +118,12 @@ func (v *View) read(s model.Spare, values form.Values) (request.PutSpare, map[st
 	s.Guess = slices.DeleteFunc(slices.Clone(s.Guess), func(field string) bool {
 		return field == "lead_days" && s.LeadDays != before.LeadDays || field == "price"
 	})
+	s.Part, s.Source, s.Expires = get(fieldPart), get(fieldFrom), 0
+	if on := get(fieldGood); on != "" {
+		if s.Expires, err = parse.Expiry(on, v.session.Today()); err != nil {
+			problems[fieldGood] = err.Error()
+		}
+	}
 	s.Role = ""
 	if get(fieldSalt) == "yes" {
 		s.Role = model.RoleSalt

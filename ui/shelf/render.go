@@ -26,7 +26,7 @@ const soonDays = 30
 
 // low tells that an order is due, or that what was counted can't be right any more.
 func (v *View) low(f *schedule.SpareForecast) bool {
-	return !f.OrderBy.IsZero() && f.OrderBy <= v.session.Today()
+	return phrase.ToOrder(f, v.session.Today())
 }
 
 // section is when a spare is to be ordered.
@@ -80,6 +80,8 @@ func (v *View) cells(f *schedule.SpareForecast) []string {
 		hand, order = "?", "count it"
 	case f.OnHand < 0:
 		order = th.Late.Render("count it")
+	case f.Expired:
+		order = th.Late.Render("past date")
 	case v.low(f):
 		order = th.Late.Render("now")
 	case !f.OrderBy.IsZero():
@@ -99,7 +101,13 @@ func (v *View) cells(f *schedule.SpareForecast) []string {
 
 // sentence is one spare in plain words.
 func (v *View) sentence(f *schedule.SpareForecast) string {
-	return f.Spare.Name + ": " + v.onHand(f) + "; " + v.order(f) + "; " + v.year(f)
+	s := f.Spare.Name + ": " + v.onHand(f)
+	for _, more := range []string{phrase.GoodUntil(f.Spare, v.session.Today()), v.order(f), phrase.Bought(f.Spare), v.year(f)} {
+		if more != "" {
+			s += "; " + more
+		}
+	}
+	return s
 }
 
 // amount is a quantity of a spare with its unit.
@@ -138,6 +146,8 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 	d := table.NewDetail(th, w)
 	d.Title(f.Spare.Name, v.onHand(f))
 	d.Put(th.Title.Render, v.order(f))
+	d.Put(nil, phrase.GoodUntil(f.Spare, today))
+	d.Put(nil, phrase.Bought(f.Spare))
 	d.Put(nil, v.year(f))
 	if f.PerBatch > 0 {
 		d.Put(nil, "a batch takes about "+phrase.Amount(b, f.PerBatch, f.Spare.Unit))
@@ -184,12 +194,15 @@ func (v *View) onHand(f *schedule.SpareForecast) string {
 // order is by when to order, and why.
 func (v *View) order(f *schedule.SpareForecast) string {
 	lead := phrase.Count(f.Spare.LeadDays, "day")
-	if f.OrderBy.IsZero() {
+	if f.OrderBy.IsZero() && !f.Expired {
 		return "takes " + lead + " to come"
 	}
 	s := "order by " + phrase.Day(f.OrderBy, v.session.Today())
 	if v.low(f) {
 		s = "order now"
+	}
+	if f.OrderBy.IsZero() {
+		return s + ": what is there is past its date"
 	}
 	return s + ": it takes " + lead + " to come, and a week in hand"
 }
