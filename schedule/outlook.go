@@ -8,10 +8,8 @@ import (
 
 // Outlook is what the year ahead comes to.
 type Outlook struct {
-	Minutes int // of work and of getting at it
-	// Times that something is spent before it is done, by the chances its plans take: where that costs or endangers, and
-	// where it only looks bad.
-	Harmful, Harmless float64
+	Minutes int     // of work and of getting at it
+	Harmful float64 // times that something is spent before it is done, where that costs or endangers, by the chances its plans take
 }
 
 // Outlook is that of the 365 days from the round's date on.
@@ -20,12 +18,8 @@ func (r *Round) Outlook() (out Outlook) {
 		out.Minutes += w.Hands + w.Access
 		for _, v := range w.Visits {
 			c := &v.Standing.Chore
-			if g := v.Standing.Governing(); g != nil && g.Kind.HasLife() && !c.Fixed && (c.Work == model.WorkClean || c.Work == model.WorkRenew) {
-				if c.Consequence > 1 {
-					out.Harmful += g.Plan.Quantile
-				} else {
-					out.Harmless += g.Plan.Quantile
-				}
+			if g := v.Standing.Governing(); g != nil && g.Kind.HasLife() && c.Consequence > 1 && !c.Fixed && (c.Work == model.WorkClean || c.Work == model.WorkRenew) {
+				out.Harmful += g.Plan.Quantile
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package gear
 
 import (
 	"fmt"
+	"math"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -9,6 +10,7 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/table"
 
@@ -77,8 +79,8 @@ func (e *editor) outlooks(def model.BookDef) []string {
 			return nil
 		}
 		year := schedule.Make(b, e.session.Today()).Outlook()
-		out = append(out, fmt.Sprintf("%s: %.0f h of work; spent too early %.0f times where it costs or harms, %.0f where it looks bad",
-			o[2], float64(year.Minutes)/60, year.Harmful, year.Harmless))
+		out = append(out, fmt.Sprintf("%s: %.0f h of work, %s spent too early where it costs or harms",
+			o[2], float64(year.Minutes)/60, phrase.Count(int(math.Round(year.Harmful)), "part")))
 	}
 	return out
 }

@@ -302,13 +302,13 @@ func Wanted(b *ledger.Book, r *schedule.Round) string {
 		return ""
 	}
 	s := Amount(b, next.Litres, "L") + " from " + from.Vessel.Name + " wanted by " + Weekday(next.On, r.On) + ": "
-	switch do := ToMake(b, from); {
-	case do != "":
-		return s + do + ", " + Begin(from, r.On)
+	switch {
 	case from.Counted == nil && !from.Vessel.Auto:
 		return s + "count once what is in it (l)"
+	case from.Short.IsZero() || from.Short > next.On: // what it asks for later is another matter
+		return s + "there is enough"
 	}
-	return s + "there is enough"
+	return s + ToMake(b, from) + ", " + Begin(from, r.On)
 }
 
 // Brief is a vessel in one line: what is in it, and what it asks for or how long it lasts.

@@ -34,8 +34,8 @@ func Level(d *session.Session) tea.Cmd {
 	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
 		Title: "What is in it?",
-		Fields: append(vessels, form.Field{Name: fieldLitres, Label: "holds", Cells: 12,
-			Hint: "in " + parse.UnitName(parse.Unit("L", d.Book.Def().Units)) + ", as counted"}),
+		Fields: append([]form.Field{{Name: fieldLitres, Label: "holds", Cells: 12,
+			Hint: "in " + parse.UnitName(parse.Unit("L", d.Book.Def().Units)) + ", as counted"}}, vessels...),
 		Problems: problems(fieldLitres, func(v form.Values) error { _, err := read(v); return err }),
 		Queries: func(v form.Values) map[string]string {
 			r, _ := read(v)
@@ -82,7 +82,7 @@ func Need(d *session.Session) tea.Cmd {
 	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
 		Title:    "Water wanted by a date",
-		Fields:   append(vessels, form.Field{Name: fieldWanted, Label: "wanted", Cells: 24, Limit: 60, Hint: "litres and a date: 120 sat"}),
+		Fields:   append([]form.Field{{Name: fieldWanted, Label: "wanted", Cells: 24, Limit: 60, Hint: "litres and a date: 120 sat"}}, vessels...),
 		Problems: problems(fieldWanted, func(v form.Values) error { _, err := read(v); return err }),
 		Notes: func(v form.Values) []string {
 			r, err := read(v)

@@ -38,7 +38,7 @@ func TestWaterByKeys(t *testing.T) {
 	// leaves 62 - 60 = 2 L in the reservoir, which keeps 5: 3 L are to be made, 36 min at 5 L/h, started the day before the
 	// mixing. 60 L are carried in 6 trips with 10 L.
 	s := asked(t, book, Need)
-	s.Keys("<tab>80 5d")
+	s.Keys("80 5d")
 	s.Sees("short on", "mix 60 L, by", "6 trips with 10 L", "make 3 L, start by", "36 min at 5 L/h")
 	s.Keys("<enter>")
 	if n, ok := s.Last().Body.(model.Need); !ok || n.Litres != 80 || n.By != on.AddDays(5) || n.Vessel != "vat" {
@@ -46,7 +46,7 @@ func TestWaterByKeys(t *testing.T) {
 	}
 
 	s = asked(t, book, Level)
-	s.Keys("<tab>120<enter>")
+	s.Keys("120<enter>")
 	s.Sees("holds 100 L at the most") // more than it holds is queried first
 	s.Clear()
 	s.Keys("31<enter>")
