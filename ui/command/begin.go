@@ -127,7 +127,7 @@ func lastDone(s string, definitions []model.Entry, today model.Date) (model.ID, 
 	}
 	when, err := parse.Date(rest, today)
 	if err == nil && when.On > today {
-		err = fmt.Errorf("%s is after today", when.On)
+		err = fmt.Errorf("%s is after today; give a day that has been", when.On)
 	}
 	return model.ID(id), when, err
 }

@@ -153,7 +153,7 @@ func (e *editor) move(k key) tea.Cmd {
 	}
 	c, ok := b.Component(id)
 	if !ok || k.kind != model.KindComponent && k.kind != model.KindChore {
-		e.session.Root.Say("components move; go to one")
+		e.session.Root.Say("only a component moves; go to one")
 		return nil
 	}
 	f := form.Field{Name: fieldPlace, Label: "to"}

@@ -121,7 +121,7 @@ func (v *View) dates(d *table.Detail, all []*schedule.Standing, name func(*sched
 }
 
 // detail is what there is to say about a node, in lines of w cells.
-func (v *View) detail(n *node, w, _ int) []string {
+func (v *View) detail(n *node, w, h int) []string {
 	th, b := v.session.Root.Theme(), v.session.Book
 	d := table.NewDetail(th, w)
 	switch n.kind {
@@ -149,7 +149,7 @@ func (v *View) detail(n *node, w, _ int) []string {
 		d.Title(measuresHead, "")
 		d.Put(nil, "what holds water, what is counted, and what is read; the clocks of chores go by them")
 	}
-	return d.Lines
+	return d.Whole(h)
 }
 
 func (v *View) placeDetail(p model.Place, d *table.Detail) {
@@ -236,7 +236,7 @@ func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 
 func (v *View) counterDetail(c model.Counter, d *table.Detail) {
 	b, today := v.session.Book, v.session.Today()
-	unit := parse.UnitName(parse.Unit(c.Unit, b.Def().Units))
+	unit := phrase.Several(b, c.Unit)
 	said := "counted in " + unit
 	if c.Style == model.StyleMeter {
 		said = "a running meter in " + unit

@@ -159,7 +159,7 @@ func (v *View) change(a keys.Action, n *node) (cmd tea.Cmd, used bool) {
 	case keys.Flag, keys.Fault, keys.Reach:
 		component := v.componentOf(n)
 		if component == "" {
-			v.session.Root.Say("that is done to a component; go to one")
+			v.session.Root.Say("flags, faults and reach are of components; go to one")
 			return nil, true
 		}
 		return prompt.About(v.session, a, component)

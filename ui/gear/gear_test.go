@@ -355,7 +355,7 @@ func TestFilterShowsWhatMatchesWithItsPlace(t *testing.T) {
 func TestWhatCannotBeDoneIsSaid(t *testing.T) {
 	s := open(t, house(t))
 	for keys, says := range map[string]string{
-		"R": "a place is not retired", "v": "components move", "f": "that is done to a component",
+		"R": "a place is not retired", "v": "only a component moves", "f": "flags, faults and reach are of components",
 		"<end>c": "places are copied",
 	} {
 		s.Keys("<home>" + keys)

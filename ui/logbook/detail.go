@@ -16,7 +16,7 @@ import (
 )
 
 // detail is everything there is to say about an entry, in lines of w cells; nothing of one that isn't held.
-func (v *View) detail(l *line, w, _ int) []string {
+func (v *View) detail(l *line, w, h int) []string {
 	if l == nil {
 		return nil
 	}
@@ -38,7 +38,7 @@ func (v *View) detail(l *line, w, _ int) []string {
 		d.Put(th.Dim.Render, "what was set up with it is folded away: / and a kind, such as chore or component, shows it")
 	}
 	d.Put(th.Dim.Render, l.origin)
-	return d.Lines
+	return d.Whole(h)
 }
 
 // say is an entry in one line: of an amend, also what it put in place.

@@ -108,7 +108,7 @@ func life(b *ledger.Book, c *schedule.ClockStanding) string {
 	half := "half of them last " + rough(b, c.Median, c.Unit)
 	switch c.Plan.By {
 	case schedule.PlanRule:
-		return "rule: every " + every(b, c)
+		return "every " + every(b, c) + ", by rule"
 	case schedule.PlanCost:
 		return half + ", cheapest renewed at " + rough(b, c.Plan.Age, c.Unit)
 	case schedule.PlanMedian:
@@ -119,11 +119,11 @@ func life(b *ledger.Book, c *schedule.ClockStanding) string {
 	return "usually lasts " + stated + "; " + chance(b, c)
 }
 
-// chance is the chance taken and what it is weighed against: "1 in 25 is spent by then; doing it takes 49 min".
+// chance is the chance taken and what it is weighed against: "1 in 25 is spent by then, weighed against 49 min of work".
 func chance(b *ledger.Book, c *schedule.ClockStanding) string {
-	out := fmt.Sprintf("1 in %d is spent by then; doing it takes %d min", c.Plan.OneIn(), c.Price.Hands)
+	out := fmt.Sprintf("1 in %d is spent by then, weighed against %d min of work", c.Plan.OneIn(), c.Price.Hands)
 	if spares := c.Price.Minutes - float64(c.Price.Hands); spares >= 1 {
-		out += ", and what it uses is worth " + parse.Number(estimate(spares))
+		out += " and spares worth " + parse.Number(estimate(spares)) + " min"
 	}
 	return out
 }
@@ -167,6 +167,9 @@ func rough(b *ledger.Book, v float64, unit string) string {
 }
 
 func roughFigure(b *ledger.Book, v float64, unit string) string {
+	if unit == "d" && v >= wholeDays {
+		v = math.Round(v)
+	}
 	return parse.Number(estimate(parse.Shown(v, unit, b.Def().Units)))
 }
 
@@ -190,6 +193,11 @@ func withUnit(b *ledger.Book, shown, unit string) string {
 	return shown + " " + name
 }
 
+// Several is a unit as it is called of more than one: "batches", "L".
+func Several(b *ledger.Book, unit string) string {
+	return strings.TrimPrefix(withUnit(b, "2", unit), "2 ")
+}
+
 func figure(b *ledger.Book, v float64, unit string) string {
 	return parse.Number(threeDigits(parse.Shown(v, unit, b.Def().Units)))
 }
@@ -205,6 +213,9 @@ func threeDigits(v float64) float64 {
 	}
 	return math.Round(v*scale) / scale
 }
+
+// wholeDays is the span from which half a day is nothing to a keeper.
+const wholeDays = 5
 
 // estimate rounds away what an estimate cannot know: whole numbers from 10 on, two
 // digits below.

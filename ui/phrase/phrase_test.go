@@ -99,11 +99,11 @@ func TestClocksOfTheDemo(t *testing.T) {
 		{"renew-resin", []Line{
 			{Head: "reading", Text: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", Decides: true},
 			{Head: "load", Text: "139 of about 199 meq taken up, 2.4 meq a day", Dates: "by 19 Dec  lim 26 Dec"},
-			{Head: "calendar", Text: "56 of 365 d", Why: "rule: every year", Dates: "by 30 Sep 2027  lim 15 Dec 2027"},
+			{Head: "calendar", Text: "56 of 365 d", Why: "every year, by rule", Dates: "by 30 Sep 2027  lim 15 Dec 2027"},
 		}},
 		{"clean-impeller", []Line{
 			{Head: "usage", Text: "19 of 19 batches, 4.2 a month", Dates: "by 21 Nov  lim 27 Dec", Decides: true},
-			{Head: "calendar", Text: "134 of 184 d", Why: "rule: every 6 months", Dates: "by 14 Jan  lim 21 Feb"},
+			{Head: "calendar", Text: "134 of 184 d", Why: "every 6 months, by rule", Dates: "by 14 Jan  lim 21 Feb"},
 		}},
 	}
 	for _, c := range cases {
@@ -124,8 +124,8 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	s := standing(t, r, "clean-impeller")
 	for _, c := range []struct{ got, want string }{
 		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
-		{LeadFigures(s), "reach 4 comes 15 % late here (11 ticks)"},
-		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no sooner than had the last one been found worse (you began with 30)"},
+		{LeadFigures(s), "jobs at reach 4 come 15 % late here (11 ticks)"},
+		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no earlier than if the last one had been found worse (you began with 30)"},
 		{LearntFrom(b, s, today), "4 cycles: 3 heavy, 1 still good"},
 	} {
 		if c.got != c.want {
@@ -152,10 +152,10 @@ func TestLeadSaysWhatHeldIt(t *testing.T) {
 		held        schedule.LeadHeld
 		why, rests  string
 	}{
-		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "reach 4 is taken to come 30 % late"},
-		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "reach 4 comes 30 % late here (5 ticks)"},
-		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "reach 4 comes 30 % late here (5 ticks); a quarter at most is taken off"},
-		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "reach 4 comes 30 % late here (1 tick); four weeks at most are taken off"},
+		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "jobs at reach 4 are taken to come 30 % late"},
+		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks)"},
+		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks); a quarter at most is taken off"},
+		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (1 tick); four weeks at most are taken off"},
 	} {
 		s := &schedule.Standing{
 			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-c.days), LeadDays: c.days, LeadHeld: c.held}},
@@ -179,16 +179,16 @@ func TestWhatDecidedALearntPlan(t *testing.T) {
 		rule         model.Rule
 		life, learnt string
 	}{
-		{schedule.PlanLife, model.RuleLasts, "usually lasts 30 batches; 1 in 25 is spent by then; doing it takes 49 min, and what it uses is worth 50",
+		{schedule.PlanLife, model.RuleLasts, "usually lasts 30 batches; 1 in 25 is spent by then, weighed against 49 min of work and spares worth 50 min",
 			"half of yours lasted 24 batches, so 20 is planned (you began with 30)"},
-		{schedule.PlanRule, model.RuleEvery, "rule: every 30 batches", "half of yours lasted 24 batches; the rule stands, every 30 batches"},
+		{schedule.PlanRule, model.RuleEvery, "every 30 batches, by rule", "half of yours lasted 24 batches; the rule stands, every 30 batches"},
 		{schedule.PlanGuess, model.RuleLasts, "usually lasts 30 batches; on that word alone nothing is done before 20 batches", ""},
 		{schedule.PlanCost, model.RuleLasts, "half of them last 24 batches, cheapest renewed at 20 batches",
 			"half of yours lasted 24 batches, and at 20 batches it costs least in the long run (you began with 30)"},
 		{schedule.PlanMedian, model.RuleLasts, "half of them last 24 batches, where cost alone would go longer",
 			"half of yours lasted 24 batches, where it is planned: cost alone would go on (you began with 30)"},
 		{schedule.PlanGuard, model.RuleLasts, "", "the last one was found stopped at 20 batches, so none is left longer (you began with 30)"},
-		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned, no sooner than had the last one been found worse (you began with 30)"},
+		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned, no earlier than if the last one had been found worse (you began with 30)"},
 		{schedule.PlanBefore, model.RuleLasts, "", "good ones never shorten it: 20 batches, as before (you began with 30)"},
 	} {
 		k := schedule.ClockStanding{
@@ -249,11 +249,11 @@ func TestFixedSaysWhatStillMovesTheDate(t *testing.T) {
 		s    *schedule.Standing
 		want string
 	}{
-		{kinds(0, model.ClockCalendar), "fixed: what is found never changes its life"},
-		{kinds(9, model.ClockCalendar), "fixed: what is found never changes its life; its date still goes by how hard it is to reach"},
-		{kinds(0, model.ClockCalendar, model.ClockLoad), "fixed: what is found never changes its life; its date still goes by use"},
+		{kinds(0, model.ClockCalendar), "fixed: what is found doesn't move it"},
+		{kinds(9, model.ClockCalendar), "fixed: what is found doesn't move it; reach does"},
+		{kinds(0, model.ClockCalendar, model.ClockLoad), "fixed: what is found doesn't move it; use does"},
 		{kinds(9, model.ClockUsage, model.ClockLoad, model.ClockReading),
-			"fixed: what is found never changes its life; its date still goes by use, readings and how hard it is to reach"},
+			"fixed: what is found doesn't move it; use, readings and reach do"},
 	} {
 		if got := Change(b, c.s); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
@@ -426,9 +426,10 @@ func TestRisk(t *testing.T) {
 		want string
 	}{
 		{at(0.344, 2, model.WorkClean), "34 % to fail within a week; costs money or water"},
+		{at(0.97, 1, model.WorkClean), "almost sure to fail within a week; looks bad"},
 		{at(0.0001, 1, model.WorkRenew), "under 1 % to fail within a week; looks bad"},
-		{at(0.9999, 3, model.WorkTest), "left unchecked: endangers animals or people"},
-		{at(0.9999, 3, model.WorkRead), "left unchecked: endangers animals or people"},
+		{at(0.9999, 3, model.WorkTest), "left unchecked it endangers animals or people"},
+		{at(0.9999, 3, model.WorkRead), "left unchecked it endangers animals or people"},
 		{hidden, "almost surely worn out by now; endangers animals or people"},
 		{standing(t, r, "renew-resin"), "over its threshold now; costs money or water"},
 	}

@@ -49,16 +49,25 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	case g.Kind == model.ClockReading:
 		return cmp.Or(readBefore(b, s, g, today), reading(b, g, today))
 	}
-	plan := roughFigure(b, g.Plan.Age, g.Unit)
-	if g.Kind == model.ClockCalendar && (!g.Learns || g.Observations == 0) {
-		plan = Stated(b, g)
+	since := Day(s.Start, today)
+	plan := roughFigure(b, g.Plan.Age, g.Unit) + " planned"
+	switch calendar := g.Kind == model.ClockCalendar; {
+	case g.Clock.Rule == model.RuleEvery && g.Plan.By == schedule.PlanRule:
+		if g.Unit == "batch" && g.Used < 0.5 {
+			return "no batch since " + since + ", wanted after " + wanted(b, g)
+		}
+		plan = "wanted " + wanted(b, g)
+	case calendar && (!g.Learns || g.Observations == 0):
+		plan = Stated(b, g) + " planned"
 	}
-	out := fmt.Sprintf("%s since %s, %s planned", passed(b, g), Day(s.Start, today), plan)
 	if s.StartAbout {
-		out = fmt.Sprintf("about %s since %s, a guess; %s planned", passed(b, g), Day(s.Start, today), plan)
+		return fmt.Sprintf("about %s since %s, a guess; %s", passed(b, g), since, plan)
 	}
-	return out
+	return fmt.Sprintf("%s since %s, %s", passed(b, g), since, plan)
 }
+
+// wanted is how often a rule wants a chore: "every week", "every 9500 L".
+func wanted(b *ledger.Book, c *schedule.ClockStanding) string { return "every " + every(b, c) }
 
 // passed is how far a clock that counts has come: "24 batches", "177 days", "8930 L".
 func passed(b *ledger.Book, c *schedule.ClockStanding) string {

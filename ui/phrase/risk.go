@@ -21,7 +21,7 @@ func Risk(s *schedule.Standing) string {
 	switch {
 	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
 		// Checks do not learn, so their chance is the rule's and nobody's experience.
-		return "left unchecked: " + what
+		return "left unchecked it " + what
 	case g == nil:
 		return what
 	case g.Call != nil:
@@ -34,12 +34,18 @@ func Risk(s *schedule.Standing) string {
 	if s.Chore.Hidden && s.Chance > 0.99 {
 		return "almost surely worn out by now; " + what
 	}
-	fails := "to fail within a week"
+	fails := "fail within a week"
 	if s.Chore.Hidden {
-		fails = "to have worn out within a week"
+		fails = "have worn out within a week"
 	}
-	return fmt.Sprintf("%s %s; %s", percent(s.Chance), fails, what)
+	if s.Chance >= almostSure {
+		return "almost sure to " + fails + "; " + what
+	}
+	return fmt.Sprintf("%s to %s; %s", percent(s.Chance), fails, what)
 }
+
+// almostSure is the chance from which a figure tells nobody more.
+const almostSure = 0.95
 
 // percent is a chance in whole percent, and no false certainty at the ends.
 func percent(p float64) string {

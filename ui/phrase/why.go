@@ -21,16 +21,16 @@ func Lead(s *schedule.Standing, today model.Date) string {
 	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": parts this hard to reach get done late"
 }
 
-// LeadFigures is what a lead rests on: "reach 4 comes 15 % late here (12 ticks); a quarter at most is taken off".
+// LeadFigures is what a lead rests on: "jobs at reach 4 come 15 % late here (12 ticks); a quarter at most is taken off".
 func LeadFigures(s *schedule.Standing) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
 	slip := parse.Number(estimate(s.Lead.Slip*100)) + " %"
-	out := fmt.Sprintf("reach %d comes %s late here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
+	out := fmt.Sprintf("jobs at reach %d come %s late here (%s)", s.Lead.Grade, slip, Count(s.Lead.Ticks, "tick"))
 	if s.Lead.Ticks == 0 {
-		out = fmt.Sprintf("reach %d is taken to come %s late", s.Lead.Grade, slip)
+		out = fmt.Sprintf("jobs at reach %d are taken to come %s late", s.Lead.Grade, slip)
 	}
 	switch g.LeadHeld {
 	case schedule.HeldQuarter:
@@ -61,9 +61,12 @@ func Learnt(b *ledger.Book, s *schedule.Standing) string {
 	case schedule.PlanGuard:
 		return "the last one was found " + parse.FoundText(s.Chore.Work, model.FoundFailed) + " at " + plan + ", so none is left longer" + began
 	case schedule.PlanWorse:
-		return half + "; " + planned + " is planned, no sooner than had the last one been found worse" + began
+		return half + "; " + planned + " is planned, no earlier than if the last one had been found worse" + began
 	case schedule.PlanBefore:
 		return "good ones never shorten it: " + plan + ", as before" + began
+	}
+	if planned == roughFigure(b, c.Median, c.Unit) {
+		return half + ", and so long is planned" + began
 	}
 	return half + ", so " + planned + " is planned" + began
 }
@@ -157,11 +160,11 @@ func Change(b *ledger.Book, s *schedule.Standing) string {
 	case g != nil && g.Call != nil:
 		return "ticking it ends the call"
 	case s.Chore.Fixed:
-		return "fixed: what is found never changes its life" + besides(s)
+		return "fixed: what is found doesn't move it" + besides(s)
 	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
 		return ""
 	case g != nil && g.Confirmed:
-		return "ticking it starts a new cycle; the log keeps the age at which it went over"
+		return "ticking it begins anew; the log keeps how long this one lasted"
 	case g != nil && g.Crossed:
 		return "a second reading beyond decides, one within clears it"
 	}
@@ -197,12 +200,16 @@ func besides(s *schedule.Standing) string {
 		what = append(what, "readings")
 	}
 	if s.LeadDays > 0 {
-		what = append(what, "how hard it is to reach")
+		what = append(what, "reach")
 	}
 	if len(what) == 0 {
 		return ""
 	}
-	return "; its date still goes by " + enumerate(what)
+	verb := " do"
+	if len(what) == 1 && what[0] != "readings" {
+		verb = " does"
+	}
+	return "; " + enumerate(what) + verb
 }
 
 // enumerate joins words as a sentence does: "a, b and c".

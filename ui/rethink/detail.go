@@ -15,7 +15,7 @@ import (
 
 // detail is everything there is to say about a component's placing, in lines of w
 // cells.
-func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
+func (v *View) detail(a *schedule.Awkward, w, h int) []string {
 	if a == nil {
 		return nil
 	}
@@ -42,7 +42,7 @@ func (v *View) detail(a *schedule.Awkward, w, _ int) []string {
 		total += "; " + phrase.Count(parts, "rebuilt part") + " " + verb(parts, "saves", "save") + " " + hours(minutes)
 	}
 	d.Say("in all", total, th.Dim.Render)
-	return d.Lines
+	return d.Whole(h)
 }
 
 func verb(n int, one, many string) string {

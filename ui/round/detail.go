@@ -91,13 +91,13 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 		t.Say(head, l.Guess, th.Dim.Render)
 	}
 	t.Say("change", phrase.Change(b, st), th.Dim.Render)
-	t.Say("last", phrase.Last(st, on), th.Dim.Render)
+	t.Say("last", strings.TrimPrefix(phrase.Last(st, on), "last "), th.Dim.Render)
 	t.Say("reach", reachOf(b, st), th.Dim.Render)
 	for _, silent := range s.silentOf(st) {
 		t.Say("silent", silent, th.Soon.Render)
 	}
 	s.comesNext(t, w, h)
-	return t.Lines
+	return t.Whole(h)
 }
 
 // A pane this wide, with room for this many chores, shows what is ahead and folded away in the list.

@@ -138,7 +138,7 @@ func (v *View) nothing(int) []string {
 }
 
 // detail is everything there is to say about a spare, in lines of w cells.
-func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
+func (v *View) detail(f *schedule.SpareForecast, w, h int) []string {
 	if f == nil {
 		return nil
 	}
@@ -165,7 +165,7 @@ func (v *View) detail(f *schedule.SpareForecast, w, _ int) []string {
 		changes = append(changes, table.Line{Look: th.Dim.Render, Cells: v.entry(f.Spare, s, today)})
 	}
 	d.Table([]table.Col{{Head: "changed", Right: true}, {Right: true}, {Head: "price", Right: true}}, changes...)
-	return d.Lines
+	return d.Whole(h)
 }
 
 // onHand is what is on hand and when it runs out.

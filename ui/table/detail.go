@@ -1,6 +1,7 @@
 package table
 
 import (
+	"slices"
 	"strings"
 
 	"brine/wrasse/ui/phrase"
@@ -12,12 +13,34 @@ import (
 // tables. Begin with NewDetail.
 type Detail struct {
 	Lines []string
+	ends  []int // how many lines there were after each sentence and row
 	th    theme.Theme
 	w     int
 }
 
 // NewDetail is an empty detail in lines of w cells.
 func NewDetail(th theme.Theme, w int) *Detail { return &Detail{th: th, w: w} }
+
+// Whole is the lines in at most h: no sentence ends half way, where one fits at all.
+func (d *Detail) Whole(h int) []string {
+	if len(d.Lines) <= h {
+		return d.Lines
+	}
+	whole := h
+	for _, end := range slices.Backward(d.ends) {
+		if end <= h && end > 0 {
+			whole = end
+			break
+		}
+	}
+	return d.Lines[:whole]
+}
+
+// add is lines of one sentence or row.
+func (d *Detail) add(lines ...string) {
+	d.Lines = append(d.Lines, lines...)
+	d.ends = append(d.ends, len(d.Lines))
+}
 
 // HeadWidth is the column in which the sentences of a detail begin.
 const HeadWidth = 10
@@ -26,7 +49,7 @@ const HeadWidth = 10
 func (d *Detail) Title(what, stands string) {
 	what, stands = text.Clean(what), text.Clean(stands)
 	if one := what + " · " + stands; text.Width(one) <= d.w && stands != "" {
-		d.Lines = append(d.Lines, d.th.Title.Render(one))
+		d.add(d.th.Title.Render(one))
 		return
 	}
 	d.Put(d.th.Title.Render, what)
@@ -38,7 +61,7 @@ func (d *Detail) Title(what, stands string) {
 // Put adds a sentence without a head, unless it is empty; look may be nil.
 func (d *Detail) Put(look func(...string) string, s string) {
 	if s != "" {
-		d.Lines = append(d.Lines, text.Para(d.w, "", "", look, d.th.Words(s))...)
+		d.add(text.Para(d.w, "", "", look, d.th.Words(s))...)
 	}
 }
 
@@ -49,7 +72,7 @@ func (d *Detail) Say(head, s string, look func(...string) string) {
 	case d.th.Plain:
 		d.Put(look, strings.TrimPrefix(head+": ", ": ")+s)
 	default:
-		d.Lines = append(d.Lines, text.Para(d.w, d.th.Dim.Render(text.Fit(head, HeadWidth)), text.Fit("", HeadWidth), look, s)...)
+		d.add(text.Para(d.w, d.th.Dim.Render(text.Fit(head, HeadWidth)), text.Fit("", HeadWidth), look, s)...)
 	}
 }
 
@@ -123,6 +146,7 @@ func (d *Detail) Table(cols []Col, rows ...Line) {
 			d.Lines = append(d.Lines, line)
 			cells = make([]string, len(cells))
 		}
+		d.ends = append(d.ends, len(d.Lines))
 	}
 }
 
@@ -139,7 +163,7 @@ func (d *Detail) sentences(cols []Col, rows []Line) {
 		if d.th.Plain || text.Width(r.Cells[0]) < HeadWidth {
 			d.Say(r.Cells[0], said, r.Look)
 		} else {
-			d.Lines = append(d.Lines, text.Para(d.w, "", "  ", r.Look, r.Cells[0]+": "+said)...)
+			d.add(text.Para(d.w, "", "  ", r.Look, r.Cells[0]+": "+said)...)
 		}
 	}
 }
