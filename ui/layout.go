@@ -12,7 +12,8 @@ const (
 	sideRule  = 3   // cells of the rule between them
 	leastSide = 35  // the least width of the detail there
 	belowFrom = 18  // body height from which it stands below
-	briefFrom = 12  // likewise two lines of it, under a rule; below that one line
+	briefFrom = 12  // likewise two lines of it, under a rule
+	lineFrom  = 8   // likewise one line of it
 )
 
 // Layout says what of the frame is drawn in a window.
@@ -71,7 +72,7 @@ func layPanes(w, h, want int, brief bool) Panes {
 		return Panes{ListW: w, ListH: h - detail - 1, DetailW: w, DetailH: detail}
 	case brief && h >= briefFrom:
 		return Panes{ListW: w, ListH: h - 3, DetailW: w, DetailH: 2}
-	case brief && h > 1:
+	case brief && h >= lineFrom:
 		return Panes{ListW: w, ListH: h - 1, DetailW: w, DetailH: 1}
 	}
 	return Panes{ListW: w, ListH: h}

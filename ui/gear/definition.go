@@ -158,6 +158,14 @@ func (e *editor) sayClocks(c model.Chore) string {
 	return strings.Join(out, "; ")
 }
 
+// one leaves the 1 out behind "every".
+func one(rule model.Rule, life string) string {
+	if rule == model.RuleEvery {
+		return strings.TrimPrefix(life, "1 ")
+	}
+	return life
+}
+
 // sayClock is what a clock goes by.
 func (e *editor) sayClock(k model.Clock) string {
 	b := e.session.Book
@@ -165,9 +173,9 @@ func (e *editor) sayClock(k model.Clock) string {
 	counter, _ := b.Counter(k.Counter)
 	switch k.Kind {
 	case model.ClockCalendar:
-		return rule + phrase.Span(k.Every)
+		return rule + one(k.Rule, phrase.Span(k.Every))
 	case model.ClockUsage:
-		return rule + phrase.Amount(b, k.Amount, counter.Unit) + " of " + counter.Name
+		return rule + one(k.Rule, phrase.Amount(b, k.Amount, counter.Unit)) + " of " + counter.Name
 	case model.ClockLoad:
 		s := rule + parse.Number(k.Amount) + " " + k.LoadUnit() + " taken up from " + e.gaugeOf(k.Inlet).Name
 		if k.Outlet != "" {

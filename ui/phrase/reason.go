@@ -53,7 +53,7 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	plan := roughFigure(b, g.Plan.Age, g.Unit) + " planned"
 	switch calendar := g.Kind == model.ClockCalendar; {
 	case g.Clock.Rule == model.RuleEvery && g.Plan.By == schedule.PlanRule:
-		if g.Unit == "batch" && g.Used < 0.5 {
+		if g.Unit == "batch" && g.Used < 0.5 && g.Plan.Age < 1.5 {
 			return "no batch since " + since + ", wanted after " + wanted(b, g)
 		}
 		plan = "wanted " + wanted(b, g)

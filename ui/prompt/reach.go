@@ -60,7 +60,7 @@ func Reach(d *session.Session, component model.ID) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	fields := []form.Field{{Name: askAccess, Label: "minutes before hands reach it", Value: strconv.Itoa(c.AccessMinutes), Cells: 6, Limit: 4}}
+	fields := []form.Field{{Name: askAccess, Label: "minutes to get at it", Value: strconv.Itoa(c.AccessMinutes), Cells: 6, Limit: 4}}
 	for _, q := range questions {
 		f := form.Field{Name: q.name, Label: q.label, Value: "1"}
 		for i, a := range q.answers {
