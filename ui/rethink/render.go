@@ -23,21 +23,12 @@ var columns = table.Columns{Most: 44, Rest: []table.Column{
 }}
 
 func (v *View) heads(w int) []string {
-	return columns.Sized(w, v.drawn()).Heads(v.session.Root.Theme(), w)
-}
-
-// drawn are the cells of all rows.
-func (v *View) drawn() [][]string {
-	var out [][]string
-	for i := range v.Shown() {
-		out = append(out, v.cells(&v.Shown()[i]))
-	}
-	return out
+	return columns.Sized(w, v.drawn).Heads(v.session.Root.Theme(), w)
 }
 
 // row draws components in a list w cells wide.
 func (v *View) row(w int) func(*schedule.Awkward) string {
-	row := columns.Sized(w, v.drawn()).Row(w)
+	row := columns.Sized(w, v.drawn).Row(w)
 	return func(a *schedule.Awkward) string { return row(v.cells(a)...) }
 }
 

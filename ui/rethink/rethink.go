@@ -22,6 +22,7 @@ type View struct {
 	session *session.Session
 	round   *schedule.Round // that all is ranked in
 	all     []schedule.Awkward
+	drawn   [][]string // the cells of all rows
 }
 
 // New is the Rethink list of a window.
@@ -82,9 +83,11 @@ func (v *View) rank() {
 // rows are the components that a filter leaves.
 func (v *View) rows(query string) []schedule.Awkward {
 	var out []schedule.Awkward
+	v.drawn = nil
 	for _, a := range v.all {
 		if table.Matches(query, a.Component.Name, a.Place.Name, string(state(&a)), request.CauseText(cause(&a)), idea(&a)) {
 			out = append(out, a)
+			v.drawn = append(v.drawn, v.cells(&a))
 		}
 	}
 	return out

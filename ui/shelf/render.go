@@ -53,21 +53,12 @@ var columns = table.Columns{Most: 48, Rest: []table.Column{
 }}
 
 func (v *View) heads(w int) []string {
-	return columns.Sized(w, v.drawn()).Heads(v.session.Root.Theme(), w)
-}
-
-// drawn are the cells of all rows.
-func (v *View) drawn() [][]string {
-	var out [][]string
-	for i := range v.Shown() {
-		out = append(out, v.cells(&v.Shown()[i]))
-	}
-	return out
+	return columns.Sized(w, v.drawn).Heads(v.session.Root.Theme(), w)
 }
 
 // row draws spares in a list w cells wide.
 func (v *View) row(w int) func(*schedule.SpareForecast) string {
-	row := columns.Sized(w, v.drawn()).Row(w)
+	row := columns.Sized(w, v.drawn).Row(w)
 	return func(f *schedule.SpareForecast) string { return row(v.cells(f)...) }
 }
 

@@ -26,7 +26,8 @@ import (
 type View struct {
 	table.View[model.ID, schedule.SpareForecast]
 	session *session.Session
-	added   string // name of a spare just added, to put the cursor on
+	added   string     // name of a spare just added, to put the cursor on
+	drawn   [][]string // the cells of all rows
 }
 
 // New is the Shelf of a window.
@@ -53,7 +54,12 @@ func (v *View) rows(query string) []schedule.SpareForecast {
 			uncounted = append(uncounted, f)
 		}
 	}
-	return append(counted, uncounted...)
+	out := append(counted, uncounted...)
+	v.drawn = nil
+	for i := range out {
+		v.drawn = append(v.drawn, v.cells(&out[i]))
+	}
+	return out
 }
 
 // usedBy is the names of what uses a spare, to be found by.
