@@ -189,6 +189,7 @@ func (g Gauge) check() error {
 		checkName("unit", g.Unit),
 		checkOptionalID("role", ID(g.Role)),
 		checkOptionalID("component", g.Component),
+		checkOptionalID("instrument", g.Instrument),
 		checkText("scale", g.Scale, MaxNameLen),
 		g.Safe.check(),
 		checkGuess(g.Guess),
@@ -375,6 +376,7 @@ func (t Tick) check() error {
 		checkOptionalWord("found", t.Found, FoundClean, FoundLight, FoundHeavy, FoundFailed, FoundPassed),
 		minutes,
 		checkOptional("litres", t.Litres, 0, MaxAmount),
+		checkOptional("offset", t.Offset, -MaxAmount, MaxAmount),
 		checkText("note", t.Note, MaxNoteLen),
 	)
 }

@@ -123,15 +123,16 @@ const (
 
 // Gauge is something read, a type of SMIv2 as a counter is.
 type Gauge struct {
-	ID        ID       `json:"id"`
-	Name      string   `json:"name"`
-	Unit      string   `json:"unit"`
-	Role      string   `json:"role,omitzero"`
-	Component ID       `json:"component,omitzero"`
-	Scale     string   `json:"scale,omitzero"`          // SG reference such as 25/25, TDS factor such as 0.5
-	Safe      *Range   `json:"safe,omitzero" since:"2"` // a value outside stands above the round until one inside is read
-	Guess     []string `json:"guess,omitzero"`
-	Retired   Date     `json:"retired,omitzero"`
+	ID         ID       `json:"id"`
+	Name       string   `json:"name"`
+	Unit       string   `json:"unit"`
+	Role       string   `json:"role,omitzero"`
+	Component  ID       `json:"component,omitzero"`
+	Instrument ID       `json:"instrument,omitzero" since:"2"` // the component that it is read with; "" when not said
+	Scale      string   `json:"scale,omitzero"`                // SG reference such as 25/25, TDS factor such as 0.5
+	Safe       *Range   `json:"safe,omitzero" since:"2"`       // a value outside stands above the round until one inside is read
+	Guess      []string `json:"guess,omitzero"`
+	Retired    Date     `json:"retired,omitzero"`
 }
 
 // Range is what a gauge should read, in its unit. A missing end is open.

@@ -10,6 +10,7 @@ type Tick struct {
 	Minutes *int     `json:"minutes,omitzero"`
 	Planned Date     `json:"planned,omitzero"`          // what the book said when it was written
 	Litres  *float64 `json:"litres,omitzero" since:"2"` // really drawn of the first of the chore's takes; nil when as stated
+	Offset  *float64 `json:"offset,omitzero" since:"2"` // of a check that failed: what the instrument showed too much, in its gauges' unit
 	Note    string   `json:"note,omitzero"`
 }
 

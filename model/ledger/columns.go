@@ -23,6 +23,7 @@ var listOrder = []listKind{
 		numbers(func(t *TickRecord) *model.Date { return &t.Planned }),
 		numbers(func(t *TickRecord) *int { return &t.Reach }),
 		options(figure, func(t *TickRecord) **float64 { return &t.Litres }),
+		options(figure, func(t *TickRecord) **float64 { return &t.Offset }),
 		usesColumn(func(t *TickRecord) *[]model.SpareUse { return &t.Uses }),
 		texts(func(t *TickRecord) *string { return &t.Note })),
 	inLists(func(b *Book) *events[Logged[model.Usage]] { return &b.usages }, func(u *Logged[model.Usage], id model.ID) { u.What.Counter = id },

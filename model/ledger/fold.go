@@ -291,7 +291,7 @@ func (f *folder) apply(e *model.Entry) error {
 		f.roles = e.Seq
 		f.counted(b.ID)
 	case model.Gauge:
-		if err := f.optional(model.KindComponent, "component", b.Component); err != nil {
+		if err := cmp.Or(f.optional(model.KindComponent, "component", b.Component), f.optional(model.KindComponent, "instrument", b.Instrument)); err != nil {
 			return err
 		}
 		f.book.gauges.put(b.ID, b, e.Seq)

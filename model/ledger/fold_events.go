@@ -167,6 +167,9 @@ func (f *folder) tick(e *model.Entry, t model.Tick) error {
 		}
 		return model.Wrong("found", t.Found, "%s for work %s", model.OneOf(words...), c.Work)
 	}
+	if t.Offset != nil && (t.Found != model.FoundFailed || c.Work != model.WorkTest) {
+		return model.Wrong("offset", *t.Offset, "none but for a test that failed")
+	}
 	f.book.ticks.add(t.Chore, TickRecord{happening(e), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, f.shared)
 	return nil
 }

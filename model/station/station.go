@@ -52,6 +52,9 @@ type Value struct {
 // Read tells whether the gauge was ever read.
 func (v Value) Read() bool { return !v.Taken.IsZero() }
 
+// Mark is its place in time.
+func (v Value) Mark() model.Mark { return v.mark }
+
 // Derived is the latest value of a gauge that is computed from others.
 type Derived struct {
 	Value  float64

@@ -23,13 +23,16 @@ import (
 // ticking is the flags of tick.
 type ticking struct {
 	found, note, by string
+	offset          string // of a check that failed
 	made            string // what was made, of a chore that fills a vessel
 	minutes         int
 	timed           bool // minutes were given
 	again           bool // ticked that day already, and done twice
 }
 
-func (t ticking) plain() bool { return t.found == "" && t.made == "" && t.note == "" && !t.timed }
+func (t ticking) plain() bool {
+	return t.found == "" && t.made == "" && t.offset == "" && t.note == "" && !t.timed
+}
 
 func (p *program) tickCommand() *cobra.Command {
 	var t ticking
@@ -53,7 +56,7 @@ What is ticked on that day already takes --again, a day before the part was in s
 				return p.tick(strings.Join(args, " "), t)
 			}
 			if !t.plain() {
-				return usagef("--found, --made, --minutes and --note go with one CHORE; name it, or put the word into the line")
+				return usagef("--found, --made, --offset, --minutes and --note go with one CHORE; name it, or put the word into the line")
 			}
 			if len(args) == 0 {
 				return p.tickNumbered(t)
@@ -65,6 +68,7 @@ What is ticked on that day already takes --again, a day before the part was in s
 	f.StringVar(&t.found, "found", "", "what was found, a word or its letter")
 	f.StringVar(&t.made, "made", "", "`AMOUNT[unit]` that was made, or what the meter shows")
 	f.Var(whole{&t.minutes, 0, 24 * 60}, "minutes", "minutes it took")
+	f.StringVar(&t.offset, "offset", "", "of a check that failed: what the instrument showed too much, `N`")
 	f.StringVar(&t.note, "note", "", "a remark")
 	f.StringVar(&t.by, "by", "", "who did it")
 	f.BoolVar(&t.again, "again", false, "tick what is ticked on that day already")
@@ -95,6 +99,9 @@ func (p *program) tick(chore string, t ticking) error {
 		return err
 	}
 	d.What.Note = t.note
+	if d.What.Offset, err = parse.Offset(b, t.offset, c, d.What.Found); err != nil {
+		return usagef("--offset: %w", err)
+	}
 	if t.timed {
 		d.What.Minutes = &t.minutes
 	}

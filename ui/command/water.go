@@ -60,6 +60,7 @@ type valueOut struct {
 	Taken   *model.Date `json:"taken" says:"the day"`
 	AgeDays *int        `json:"age_days" says:"days since"`
 	Counts  bool        `json:"counts" says:"false when it was taken too soon after the start"`
+	Off     *string     `json:"off" says:"of the instrument it was read with, where its check failed and it was not mended; the value stands as it was read"`
 }
 
 func (p *program) waterCommand() *cobra.Command {
@@ -113,6 +114,9 @@ func waterJSON(b *ledger.Book, s *station.Station, drifts []string) waterOut {
 		o := valueOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Unit: v.Gauge.Unit, Counts: v.Counts}
 		if v.Read() {
 			o.Value, o.Taken, o.AgeDays = &v.Value, &v.Taken, &v.Age
+			if off := phrase.OffSince(b, v.Gauge, v.Mark(), s.On); off != "" {
+				o.Off = &off
+			}
 		}
 		out.Values = append(out.Values, o)
 	}
@@ -155,7 +159,7 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 			rows = append(rows, []string{v.Gauge.Name, "not read", "", ""})
 			continue
 		}
-		counts := ""
+		counts := phrase.OffSince(b, v.Gauge, v.Mark(), s.On)
 		if !v.Counts {
 			counts = "too soon after the start: counts nowhere"
 		}
@@ -183,6 +187,9 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 	}
 	for _, d := range drifts {
 		out.line("  ~ %s", d)
+	}
+	for _, off := range phrase.OffNow(b, s.On) {
+		out.line("  ! %s", off)
 	}
 	for _, q := range s.Diagnosis.CannotTell {
 		out.line("  ? %s", q)

@@ -88,9 +88,15 @@ func (p *program) wrote(b *ledger.Book, seq model.Seq) error {
 // again says when what was ticked is due next, and what was read outside its safe range.
 func (p *program) again(b *ledger.Book, e *model.Entry) string {
 	if r, ok := e.Body.(model.Reading); ok {
-		if g, _ := b.Gauge(r.Gauge); g.Safe != nil && r.Counts() && !g.Safe.Holds(r.Value) {
-			return "; outside its safe range, " + phrase.Safe(b, g)
+		g, _ := b.Gauge(r.Gauge)
+		said := ""
+		if off := phrase.OffSince(b, g, e.Mark(), e.On); off != "" {
+			said = "; " + off
 		}
+		if g.Safe != nil && r.Counts() && !g.Safe.Holds(r.Value) {
+			said += "; outside its safe range, " + phrase.Safe(b, g)
+		}
+		return said
 	}
 	t, ok := e.Body.(model.Tick)
 	if !ok {

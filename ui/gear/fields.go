@@ -143,6 +143,7 @@ const (
 	fieldRate     = "rate"
 	fieldPart     = "part"
 	fieldScale    = "scale"
+	fieldWith     = "with"
 	fieldWork     = "work"
 	fieldHarm     = "harm"
 	fieldHidden   = "hidden"

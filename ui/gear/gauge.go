@@ -30,6 +30,8 @@ var gaugeRoles = [][3]string{
 func (e *editor) gauge(g model.Gauge) {
 	part := choice(fieldPart, "on", string(g.Component), [3]string{"", "", "nothing in particular"})
 	addInUse(&part, e.session.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
+	with := choice(fieldWith, "read with", string(g.Instrument), [3]string{"", "", "not said"})
+	addInUse(&with, e.session.Book.Components(), func(c model.Component) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
 	role := choice(fieldRole, "reads", g.Role, gaugeRoles...)
 	if !slices.ContainsFunc(gaugeRoles, func(o [3]string) bool { return o[1] == g.Role }) { // a role of the keeper's own
 		role.Value = g.Role
@@ -45,10 +47,11 @@ func (e *editor) gauge(g model.Gauge) {
 		{Name: fieldScale, Label: "scale", Value: g.Scale, Cells: 12, Limit: 40, Hint: "25/25, 60F/60F of a hydrometer; brine, sea water of a refractometer; may stay empty"},
 		{Name: fieldLow, Label: "safe from", Value: low, Cells: 10, Limit: 20, Hint: "a value below stands above the round; may stay empty"},
 		{Name: fieldHigh, Label: "safe up to", Value: high, Cells: 10, Limit: 20, Hint: "and one above; may stay empty"},
+		with,
 	}, func(r *reader) ui.Job {
 		g := g
 		g.Name, g.Unit, g.Role = r.name(fieldName), r.text(fieldUnit), r.text(fieldRole)
-		g.Component, g.Scale = model.ID(r.text(fieldPart)), r.text(fieldScale)
+		g.Component, g.Instrument, g.Scale = model.ID(r.text(fieldPart)), model.ID(r.text(fieldWith)), r.text(fieldScale)
 		if g.Unit == "" {
 			r.fail(fieldUnit, "give a unit, such as ppm, bar or C")
 		}

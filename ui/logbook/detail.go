@@ -67,6 +67,10 @@ func facts(b *ledger.Book, e *model.Entry) []string {
 		}
 		return joined(parts)
 	case model.Reading:
+		g, _ := b.Gauge(w.Gauge)
+		if off := phrase.OffSince(b, g, e.Mark(), e.On); off != "" {
+			return []string{off + "; the figure stands as it was read"}
+		}
 		if w.MinutesRunning != nil {
 			s := "after running " + parse.Number(*w.MinutesRunning) + " min"
 			if !w.Counts() {

@@ -31,6 +31,10 @@ func slots(b *ledger.Book, e *model.Entry, today model.Date) []slot {
 		}
 		out = append(out, minutesSlot("minutes", "minutes", w.Minutes), noteSlot("note", "note", w.Note),
 			aboutSlot("date is", w.About))
+		if unit := parse.OffsetUnit(b, c); unit != "" && (w.Found == model.FoundFailed || w.Offset != nil) {
+			out = append(out, numberSlot("offset", "shows too much", w.Offset, func(s string) (float64, error) { return parse.ReadDifference(s, unit, u) },
+				func(v float64) string { return strings.Fields(parse.Difference(v, unit, u))[0] }, parse.UnitName(parse.Unit(unit, u))))
+		}
 		if len(c.Takes) > 0 || w.Litres != nil {
 			out = append(out, litresSlot("litres", "drawn", w.Litres, u))
 		}

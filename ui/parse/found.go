@@ -86,3 +86,29 @@ func listed(words []Word) string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// OffsetUnit is the unit in which a check says how far off an instrument is: that of the gauges read with it; "" of a chore
+// that checks none.
+func OffsetUnit(b *ledger.Book, c model.Chore) string {
+	if c.Work != model.WorkTest {
+		return ""
+	}
+	for _, g := range b.ReadWith(c.Component) {
+		return g.Unit
+	}
+	return ""
+}
+
+// Offset reads what an instrument shows too much, of a check of it that failed.
+func Offset(b *ledger.Book, s string, c model.Chore, found model.Found) (*float64, error) {
+	switch {
+	case strings.TrimSpace(s) == "":
+		return nil, nil
+	case len(b.ReadWith(c.Component)) == 0 || c.Work != model.WorkTest:
+		return nil, fmt.Errorf("%s is no check of an instrument that a gauge is read with; say in Gear what a gauge is read with", ChoreLabel(b, c))
+	case found != model.FoundFailed:
+		return nil, fmt.Errorf("%q: an offset goes with a check that failed", strings.TrimSpace(s))
+	}
+	v, err := ReadDifference(s, OffsetUnit(b, c), b.Def().Units)
+	return &v, err
+}

@@ -71,6 +71,22 @@ func Figure(v float64, stored string, u model.Units) string {
 	return Number(Shown(v, stored, u))
 }
 
+// Difference is how much more one value is than another, with its unit: 1 degC more is 1.8 degF more, not 33.8.
+func Difference(v float64, stored string, u model.Units) string {
+	return strings.TrimSpace(Number(v*perStored(stored, u)) + " " + UnitName(Unit(stored, u)))
+}
+
+// ReadDifference reads a difference of values, typed in the unit in which they are shown.
+func ReadDifference(s, stored string, u model.Units) (float64, error) {
+	v, err := Plain(s)
+	return v / perStored(stored, u), err
+}
+
+// perStored is how many of the units shown one of the units kept is.
+func perStored(stored string, u model.Units) float64 {
+	return Shown(1, stored, u) - Shown(0, stored, u)
+}
+
 // UnitName is a unit as it is written beside a figure.
 func UnitName(unit string) string {
 	switch unit {

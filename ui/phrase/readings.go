@@ -21,11 +21,15 @@ func reading(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string
 		s += " " + v
 	}
 	threshold := side(c) + " " + parse.Number(sensible(parse.Shown(c.Clock.Limit, c.Unit, b.Def().Units)))
+	meter := ""
+	if g, ok := b.Gauge(c.Clock.Gauge); ok && b.ReadSince(g.ID, today) {
+		meter = "; " + OffSince(b, g, model.EndOf(today), today)
+	}
 	switch {
 	case c.Confirmed:
-		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c))
+		return s + ": " + threshold + " since " + Day(c.Since, today) + ", read " + times(run(c)) + meter
 	case c.Crossed:
-		return s + ": " + threshold + " on " + Day(c.Since, today) + ", one reading beyond: read again before you act"
+		return s + ": " + threshold + " on " + Day(c.Since, today) + ", one reading beyond: read again before you act" + meter
 	}
 	s += "; change " + Threshold(b, c)
 	switch c.Reason {

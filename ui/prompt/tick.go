@@ -33,8 +33,9 @@ type walk struct {
 	session *session.Session
 	todo    []model.ID
 	done    []request.Done
-	read    []model.ID // gauges of chores that are done by reading them
-	fill    []model.ID // chores that fill a vessel, which are told how much
+	read    []model.ID    // gauges of chores that are done by reading them
+	fill    []model.ID    // chores that fill a vessel, which are told how much
+	off     []model.Chore // checks of an instrument that failed, which are told by how much
 	after   func(model.ID)
 }
 
@@ -110,7 +111,11 @@ func (w *walk) did(c model.Chore, found model.Found) {
 // found takes what was found; a part said to be worn while a reading says it is good is asked about first.
 func (w *walk) found(c model.Chore, word parse.Word) tea.Cmd {
 	changed := changedEarly(w.session, c, word.Found, w.session.Today())
-	if changed == "" {
+	switch {
+	case changed == "" && word.Found == model.FoundFailed && parse.OffsetUnit(w.session.Book, c) != "":
+		w.off = append(w.off, c)
+		return w.next()
+	case changed == "":
 		w.did(c, word.Found)
 		return w.next()
 	}
@@ -121,6 +126,40 @@ func (w *walk) found(c model.Chore, word parse.Word) tea.Cmd {
 		return w.next()
 	}))
 	return nil
+}
+
+// askOffset asks how far off an instrument was that failed its check, and ticks the check; enter says nothing of it.
+func (w *walk) askOffset(c model.Chore) tea.Cmd {
+	d := w.session
+	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
+		Title:  parse.ChoreLabel(d.Book, c) + " - failed: by how much?",
+		Fields: []form.Field{offsetField(d.Book, c)},
+		Problems: func(v form.Values) map[string]string {
+			return offsetProblem(d.Book, c, model.FoundFailed, v, map[string]string{})
+		},
+	}, func(v form.Values) ui.Job {
+		done := []request.Done{{On: d.Today(), What: model.Tick{Chore: c.ID, Found: model.FoundFailed}}}
+		done[0].What.Offset, _ = parse.Offset(d.Book, v[fieldOffset+string(c.ID)], c, model.FoundFailed) // no problem, or it could not be saved
+		first := firstTicked(d.Book, done)
+		return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
+			return tea.Batch(ticked(d, first, w.after), w.rest())
+		})
+	}))
+	return nil
+}
+
+// offsetField asks what an instrument shows too much.
+func offsetField(b *ledger.Book, c model.Chore) form.Field {
+	unit := parse.UnitName(parse.Unit(parse.OffsetUnit(b, c), b.Def().Units))
+	return form.Field{Name: fieldOffset + string(c.ID), Label: "shows too much", Cells: 10, Limit: 20, Hint: unit + ", of a check that failed: 2, or -0.5; may stay empty"}
+}
+
+// offsetProblem adds what is wrong with an offset as it was typed.
+func offsetProblem(b *ledger.Book, c model.Chore, found model.Found, v form.Values, problems map[string]string) map[string]string {
+	if _, err := parse.Offset(b, v[fieldOffset+string(c.ID)], c, found); err != nil {
+		problems[fieldOffset+string(c.ID)] = err.Error()
+	}
+	return problems
 }
 
 // changedEarly asks about a part said to be worn on a date, where a reading of the week before says that it was good: "after
@@ -177,8 +216,13 @@ func ticked(d *session.Session, first model.ID, after func(model.ID)) tea.Cmd {
 	return nil
 }
 
-// rest asks how much was made by each chore that fills a vessel, then for the readings.
+// rest asks how far off an instrument was, how much was made by each chore that fills a vessel, then for the readings.
 func (w *walk) rest() tea.Cmd {
+	if len(w.off) > 0 {
+		c := w.off[0]
+		w.off = w.off[1:]
+		return w.askOffset(c)
+	}
 	if len(w.fill) > 0 {
 		chore := w.fill[0]
 		w.fill = w.fill[1:]
@@ -232,8 +276,9 @@ const (
 	fieldDate    = "date"
 	fieldMinutes = "minutes"
 	fieldNote    = "note"
-	fieldFound   = "found " // and the chore's id
-	fieldMade    = "made "  // likewise
+	fieldFound   = "found "  // and the chore's id
+	fieldMade    = "made "   // likewise
+	fieldOffset  = "offset " // likewise
 )
 
 // TickAsk ticks chores with their date, what was found, the minutes it took and a
@@ -271,6 +316,9 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 	for _, id := range chores {
 		if f, ok := foundField(b, id, len(chores) > 1); ok {
 			spec.Fields = append(spec.Fields, f)
+		}
+		if c, _ := b.Chore(id); parse.OffsetUnit(b, c) != "" {
+			spec.Fields = append(spec.Fields, offsetField(b, c))
 		}
 		if counter, fills := b.Fills(id); fills {
 			spec.Fields = append(spec.Fields, form.Field{Name: fieldMade + string(id), Label: counter.Name, Cells: 16, Limit: 60, Hint: "40, 10 gal, 20+18"})
@@ -347,6 +395,8 @@ func day(s string, today model.Date) (parse.When, error) {
 func tickProblems(d *session.Session, chores []model.ID, v form.Values) map[string]string {
 	out := map[string]string{}
 	for _, id := range chores {
+		c, _ := d.Book.Chore(id)
+		offsetProblem(d.Book, c, model.Found(v[fieldFound+string(id)]), v, out)
 		if counter, fills := d.Book.Fills(id); fills {
 			if _, err := parse.Usage(v[fieldMade+string(id)], counter, d.Book.Def().Units); err != nil {
 				out[fieldMade+string(id)] = err.Error()
@@ -371,6 +421,8 @@ func ticksOf(d *session.Session, chores []model.ID, v form.Values) []request.Don
 		if n, ok, _ := wholeMinutes(v[fieldMinutes]); ok {
 			t.Minutes = &n
 		}
+		c, _ := d.Book.Chore(id)
+		t.Offset, _ = parse.Offset(d.Book, v[fieldOffset+string(id)], c, t.Found) // likewise
 		done := request.Done{On: w.On, What: t}
 		if counter, fills := d.Book.Fills(id); fills {
 			made, _ := parse.Usage(v[fieldMade+string(id)], counter, d.Book.Def().Units) // likewise

@@ -31,7 +31,11 @@ func Say(b *ledger.Book, e *model.Entry) string {
 		return c.Name + " set back"
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)
-		return fmt.Sprintf("%s, %s", g.Name, parse.Quantity(w.Value, g.Unit, u))
+		said := fmt.Sprintf("%s, %s", g.Name, parse.Quantity(w.Value, g.Unit, u))
+		if _, off := b.Off(g, e.Mark()); off {
+			said += ", by a meter that is off"
+		}
+		return said
 	case model.Stock:
 		s, _ := b.Spare(w.Spare)
 		return fmt.Sprintf("%s, %s on the shelf", s.Name, signed(w.Change, s.Unit, u))
@@ -82,6 +86,9 @@ func sayTick(b *ledger.Book, t model.Tick) string {
 	s := parse.ChoreLabel(b, c)
 	if t.Found != "" {
 		s += ", found " + parse.FoundText(c.Work, t.Found)
+	}
+	if t.Offset != nil {
+		s += ", " + phrase.Offset(b, *t.Offset, parse.OffsetUnit(b, c))
 	}
 	if t.Litres != nil {
 		s += ", " + litres(*t.Litres, b.Def().Units)

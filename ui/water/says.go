@@ -97,6 +97,9 @@ func (s *Screen) diagnosis(w, from int) []string {
 	} else if len(s.is.Diagnosis.Causes) == 0 && len(open) > 0 { // the brief has said it
 		open = open[1:]
 	}
+	for _, off := range phrase.OffNow(s.session.Book, s.is.On) {
+		out = append(out, text.Para(w, "", "  ", nil, "? "+off)...)
+	}
 	for _, q := range append(append([]string{}, open...), s.is.Cautions...) {
 		out = append(out, text.Para(w, "", "  ", nil, th.Words("? "+q))...)
 	}

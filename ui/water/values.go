@@ -56,6 +56,9 @@ func (s *Screen) table() []shown {
 			if !v.Counts {
 				row.value = "(" + row.value + ")"
 			}
+			if _, off := s.session.Book.Off(v.Gauge, v.Mark()); off {
+				row.value += "?" // as the words below say
+			}
 		}
 		out = append(out, row)
 	}

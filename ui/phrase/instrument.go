@@ -1,0 +1,57 @@
+package phrase
+
+import (
+	"strings"
+
+	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
+	"brine/wrasse/ui/parse"
+)
+
+// Offset is how far off an instrument was: "2 ppm too high", "0.5 °C too low".
+func Offset(b *ledger.Book, by float64, unit string) string {
+	if by < 0 {
+		return parse.Difference(-by, unit, b.Def().Units) + " too low"
+	}
+	return parse.Difference(by, unit, b.Def().Units) + " too high"
+}
+
+// OffSince is what is to be known of a reading taken with an instrument that is off: "TDS meter 2 ppm too high since its check
+// on 3 Nov"; "" where it is not known to be. The figures stand as they were read.
+func OffSince(b *ledger.Book, g model.Gauge, at model.Mark, today model.Date) string {
+	off, ok := b.Off(g, at)
+	switch {
+	case !ok:
+		return ""
+	case off.By == nil:
+		return off.Instrument.Name + " failed its check on " + Day(off.Since.On, today)
+	}
+	return off.Instrument.Name + " " + Offset(b, *off.By, g.Unit) + " since its check on " + Day(off.Since.On, today)
+}
+
+// OffNow is every instrument that is off, with the gauges read with it: "TDS meter 2 ppm too high since its check on 3 Nov:
+// TDS at the tap, TDS after the membrane stand as they were read".
+func OffNow(b *ledger.Book, on model.Date) (out []string) {
+	for _, c := range b.Components() {
+		gauges := b.ReadWith(c.ID)
+		if len(gauges) == 0 || !c.Retired.IsZero() {
+			continue
+		}
+		said := OffSince(b, gauges[0], model.EndOf(on), on)
+		if said == "" {
+			continue
+		}
+		var names []string
+		for _, g := range gauges {
+			if b.ReadSince(g.ID, on) {
+				names = append(names, g.Name)
+			}
+		}
+		if len(names) == 0 {
+			out = append(out, said+": mend it before it is read again")
+			continue
+		}
+		out = append(out, said+": "+strings.Join(names, ", ")+" stand as they were read; measure again what was judged by them")
+	}
+	return out
+}
