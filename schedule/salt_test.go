@@ -75,3 +75,20 @@ func TestSaltThatAChoreTakes(t *testing.T) {
 		t.Errorf("%g kg a year is more than the chore takes", f.Used)
 	}
 }
+
+// A vat that was counted says what is to be mixed of late: 250 L wanted on the 20th, of which 50 are there, are 200 L on the
+// 19th, at 4 kg in 100 L. The batch of every ten days that would fall into the four weeks is not reckoned beside it.
+func TestSaltOfTheMixesAhead(t *testing.T) {
+	d := salted(t, 10, "kg")
+	d.add(model.NewEntry(0, model.Vessel{ID: "vat", Name: "Vat", Place: "cellar", Holds: model.HoldsSalt, Capacity: 300}))
+	d.did("2025-07-10", model.Level{Vessel: "vat", Litres: 50})
+	d.did("2025-07-10", model.Need{Vessel: "vat", Litres: 250, By: date(t, "2025-07-20")})
+	f := saltForecast(t, d)
+	if f.NextUse != date(t, "2025-07-19") {
+		t.Errorf("next use %s", f.NextUse)
+	}
+	// 8 of 10 kg are gone with it; the next batch of 4 kg, after four weeks, finds 2.
+	if f.OutOn <= date(t, "2025-08-07") || f.OutOn > date(t, "2025-08-18") {
+		t.Errorf("out on %s", f.OutOn)
+	}
+}
