@@ -30,7 +30,8 @@ func OffSince(b *ledger.Book, g model.Gauge, at model.Mark, today model.Date) st
 }
 
 // OffNow is every instrument that is off, with the gauges read with it: "TDS meter 2 ppm too high since its check on 3 Nov:
-// TDS at the tap, TDS after the membrane stand as they were read".
+// figures
+// since of TDS at the tap, TDS after the membrane are as it showed them".
 func OffNow(b *ledger.Book, on model.Date) (out []string) {
 	for _, c := range b.Components() {
 		gauges := b.ReadWith(c.ID)
@@ -51,7 +52,7 @@ func OffNow(b *ledger.Book, on model.Date) (out []string) {
 			out = append(out, said+": mend it before it is read again")
 			continue
 		}
-		out = append(out, said+": "+strings.Join(names, ", ")+" stand as they were read; measure again what was judged by them")
+		out = append(out, said+": figures since of "+strings.Join(names, ", ")+" are as it showed them; measure again what was judged by them")
 	}
 	return out
 }
