@@ -378,7 +378,15 @@ func (t Tick) check() error {
 		checkOptional("litres", t.Litres, 0, MaxAmount),
 		checkOptional("offset", t.Offset, -MaxAmount, MaxAmount),
 		checkText("note", t.Note, MaxNoteLen),
+		t.checkAssumed(),
 	)
+}
+
+func (t Tick) checkAssumed() error {
+	if t.Assumed && !t.About {
+		return Missing("about", "true, as what is assumed is a guess")
+	}
+	return nil
 }
 
 func (u Usage) check() error {

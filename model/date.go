@@ -15,6 +15,9 @@ const (
 	LastDate  Date = 84006 // 2199-12-31
 )
 
+// NotInUse is the in-service date of a part that is not in use yet.
+const NotInUse = LastDate
+
 // CheckToday is the error of a clock that shows a date no book accepts.
 func CheckToday(today Date) error {
 	if today >= FirstDate && today <= LastDate {

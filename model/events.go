@@ -6,7 +6,8 @@ import "github.com/go-json-experiment/json/jsontext"
 type Tick struct {
 	Chore   ID       `json:"chore"`
 	Found   Found    `json:"found,omitzero"`
-	About   bool     `json:"about,omitzero"` // the date is a guess
+	About   bool     `json:"about,omitzero"`             // the date is a guess
+	Assumed bool     `json:"assumed,omitzero" since:"2"` // nobody knows whether it was ever done: the book begins to count here, and no work was done
 	Minutes *int     `json:"minutes,omitzero"`
 	Planned Date     `json:"planned,omitzero"`          // what the book said when it was written
 	Litres  *float64 `json:"litres,omitzero" since:"2"` // really drawn of the first of the chore's takes; nil when as stated

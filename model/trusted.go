@@ -161,6 +161,9 @@ func (t *Tick) set(name, v []byte) bool {
 	case "about":
 		t.About = string(v) == "true"
 		return t.About
+	case "assumed":
+		t.Assumed = string(v) == "true"
+		return t.Assumed
 	case "minutes":
 		n, err := strconv.Atoi(string(v))
 		t.Minutes = &n

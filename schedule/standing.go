@@ -46,8 +46,10 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 		Start: start.On, StartAbout: start.About(), StartTick: start.Tick != nil,
 		Clocks: v.withCall(c.ID, v.clocks(c, component), v.callers[c.ID]),
 	}
-	if n := len(h.ticks); n > 0 {
-		s.LastTick, s.LastFound = h.ticks[n-1].On, h.ticks[n-1].Found
+	for i := len(h.ticks) - 1; i >= 0 && s.LastTick.IsZero(); i-- {
+		if t := h.ticks[i]; !t.Assumed {
+			s.LastTick, s.LastFound = t.On, t.Found
+		}
 	}
 	for _, use := range c.Spares {
 		spare, _ := v.book.Spare(use.Spare)

@@ -1,6 +1,8 @@
 package ledger
 
 import (
+	"slices"
+
 	"brine/wrasse/model"
 )
 
@@ -134,6 +136,11 @@ func (b *Book) Versions(component model.ID) []Version { return b.versions[compon
 
 // Ticks are the ticks of a chore in order of time.
 func (b *Book) Ticks(chore model.ID) []TickRecord { return b.ticks.of(chore) }
+
+// Done are the ticks of a chore in order of time by which work was done: all but those that are assumed.
+func (b *Book) Done(chore model.ID) []TickRecord {
+	return slices.DeleteFunc(slices.Clone(b.Ticks(chore)), func(t TickRecord) bool { return t.Assumed })
+}
 
 // Usages are the usage entries of a counter in order of time, as typed.
 func (b *Book) Usages(counter model.ID) []Logged[model.Usage] { return b.usages.of(counter) }

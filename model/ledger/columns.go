@@ -19,6 +19,7 @@ var listOrder = []listKind{
 	listsOf(model.KindTick, func(b *Book) *events[TickRecord] { return &b.ticks }, (*TickRecord).header, func(t *TickRecord, id model.ID) { t.Chore = id },
 		words(func(t *TickRecord) *model.Found { return &t.Found }),
 		yes(func(t *TickRecord) *bool { return &t.About }),
+		yes(func(t *TickRecord) *bool { return &t.Assumed }),
 		options(integer, func(t *TickRecord) **int { return &t.Minutes }),
 		numbers(func(t *TickRecord) *model.Date { return &t.Planned }),
 		numbers(func(t *TickRecord) *int { return &t.Reach }),

@@ -54,6 +54,7 @@ type service struct {
 func (b *Book) services(component model.ID) []service {
 	var out []service
 	versions := b.versions[component]
+	versions = slices.DeleteFunc(slices.Clone(versions), func(v Version) bool { return v.InService == model.NotInUse })
 	for i, v := range versions {
 		if i > 0 && v.InService <= versions[i-1].InService {
 			continue

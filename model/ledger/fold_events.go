@@ -170,7 +170,11 @@ func (f *folder) tick(e *model.Entry, t model.Tick) error {
 	if t.Offset != nil && (t.Found != model.FoundFailed || c.Work != model.WorkTest) {
 		return model.Wrong("offset", *t.Offset, "none but for a test that failed")
 	}
-	f.book.ticks.add(t.Chore, TickRecord{happening(e), t, f.book.reachAt(c.Component, e.Seq), c.Spares}, f.shared)
+	uses := c.Spares
+	if t.Assumed {
+		uses = nil
+	}
+	f.book.ticks.add(t.Chore, TickRecord{happening(e), t, f.book.reachAt(c.Component, e.Seq), uses}, f.shared)
 	return nil
 }
 

@@ -104,8 +104,9 @@ func body(t *rapid.T, b *Book, on model.Date) model.Body {
 		c.ID = rapid.SampledFrom([]model.ID{c.ID, c.ID, c.ID, "late"}).Draw(t, "chore defined")
 		return c
 	case model.KindTick:
+		about := rapid.Bool().Draw(t, "about")
 		return model.Tick{Chore: chore, Found: rapid.SampledFrom([]model.Found{"", model.FoundClean, model.FoundFailed, model.FoundPassed}).Draw(t, "found"),
-			About: rapid.Bool().Draw(t, "about"), Minutes: rapid.SampledFrom([]*int{nil, new(int)}).Draw(t, "minutes"),
+			About: about, Assumed: about && rapid.Bool().Draw(t, "assumed"), Minutes: rapid.SampledFrom([]*int{nil, new(int)}).Draw(t, "minutes"),
 			Planned: rapid.SampledFrom([]model.Date{0, on - 1}).Draw(t, "planned"), Note: text(t),
 			Litres: rapid.SampledFrom([]*float64{nil, &n}).Draw(t, "litres"), Offset: rapid.SampledFrom([]*float64{nil, nil, nil, &n}).Draw(t, "offset")}
 	case model.KindUsage:

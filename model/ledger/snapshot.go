@@ -9,7 +9,7 @@ import (
 )
 
 // snapshotVersion is the first byte of a snapshot. Nothing reads a snapshot of any other version: the log says the same.
-const snapshotVersion = 4
+const snapshotVersion = 5
 
 // Unpackable tells whether a snapshot has the version that Unpack reads.
 func Unpackable(data []byte) bool { return len(data) > 0 && data[0] == snapshotVersion }

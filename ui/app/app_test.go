@@ -213,7 +213,10 @@ func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
 
 func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
 	p := open(t, empty(), 80, 24)
-	p.keys("Home reef", "enter", "enter")
+	p.keys("Home reef")
+	for range 8 + 9 {
+		p.keys("enter")
+	}
 	p.sees("Home reef", "15 today", "> Thermometers")
 	p.exact()
 }

@@ -21,9 +21,7 @@ func TestTheThreeMoments(t *testing.T) {
 
 	s := run()
 	s.WaitFor("A new book", "name of the book")
-	s.Send("Home reef<enter>")
-	s.WaitFor("When last done?")
-	s.Send("<enter>")
+	begin(s, "Home reef")
 	s.WaitFor("Home reef is begun", "today")
 	top := topRow(t, s)
 

@@ -283,7 +283,7 @@ const historyShown = 20
 // history is the earlier ticks of a chore, newest first.
 func (p *Page) history(c model.Chore, w int, named bool) []line {
 	th := p.session.Root.Theme()
-	ticks := p.session.Book.Ticks(c.ID)
+	ticks := p.session.Book.Done(c.ID)
 	title := "before"
 	if named {
 		title += ": " + parse.ChoreLabel(p.session.Book, c)

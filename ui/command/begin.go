@@ -13,14 +13,15 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/starter"
+	"brine/wrasse/model/station"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 )
 
 // startingBook is the flags of begin, as typed.
 type startingBook struct {
-	sets, units, week, waste, by string
-	last                         []string
+	sets, units, week, waste, tds, alkalinity, ph, by string
+	last, since                                       []string
 }
 
 func (p *program) beginCommand() *cobra.Command {
@@ -29,11 +30,12 @@ func (p *program) beginCommand() *cobra.Command {
 		Use:   "begin NAME",
 		Short: "Begin a book without the screens",
 		Long: `Begins a new book with a name and with sets of ready-made chores, as the screens do: ` + strings.Join(starter.Names(), ", ") + `.
-Units are the configuration's unless --units says others. --last says when a chore of
-them was last done; the others are taken to be half worn, and what endangers animals or
-people is due at once.`,
+Units are the configuration's unless --units says others. --since says since when a
+set is in use; never is not yet. --last says when a chore was last done. The others begin with
+their set or, where that is long ago or not known, half their life ago: a guess, and no work
+done. What endangers animals or people is due at once.`,
 		Example: `  wrasse begin "Home reef" --book reef.db
-  wrasse begin Loft --sets ro-di --units gal,F,psi --last "renew-resin 3w"`,
+  wrasse begin Loft --units gal,F,psi --since "ro-di sep 2025"`,
 		Args: wordCount(1, -1, "the name of the book"),
 		RunE: func(_ *cobra.Command, args []string) error { return p.begin(strings.Join(args, " "), f) },
 	}
@@ -41,6 +43,10 @@ people is due at once.`,
 	cmd.Flags().StringVar(&f.units, "units", "", "`UNITS` to type and show: L or gal, C or F, bar or psi, with commas between")
 	cmd.Flags().StringVar(&f.week, "week", "", "the `AMOUNT` of water made in a week, about")
 	cmd.Flags().StringVar(&f.waste, "waste", "", "`PARTS` of waste for one of product, as measured")
+	cmd.Flags().StringVar(&f.tds, "tds", "", "the `PPM` at the tap")
+	cmd.Flags().StringVar(&f.alkalinity, "alkalinity", "", "the `MG/L` of it as CaCO3 at the tap")
+	cmd.Flags().StringVar(&f.ph, "ph", "", "the `PH` of the tap")
+	cmd.Flags().StringArrayVar(&f.since, "since", nil, "a `SET and a date` since when it is in use, or never; may be there often")
 	cmd.Flags().StringArrayVar(&f.last, "last", nil, "a `CHORE and a date` it was last done; may be there often")
 	cmd.Flags().StringVar(&f.by, "by", "", "who says so")
 	return cmd
@@ -57,7 +63,14 @@ func (p *program) begin(name string, f startingBook) error {
 	}
 	a := request.Start{Stamp: stamp, Last: map[model.ID]request.LastDone{},
 		Book: model.BookDef{Name: name, Units: units, MinuteValue: p.config.MinuteValue}}
-	if a.Definitions, err = startSets(f.sets); err != nil {
+	since, err := inUseSince(f.since, p.today())
+	if err != nil {
+		return err
+	}
+	if a.Definitions, err = startSets(f.sets, since); err != nil {
+		return err
+	}
+	if a.Tap, err = f.tap(); err != nil {
 		return err
 	}
 	if f.week != "" {
@@ -75,7 +88,7 @@ func (p *program) begin(name string, f startingBook) error {
 		if err != nil {
 			return usagef("--last %q: %w", last, err)
 		}
-		a.Last[id] = request.LastDone{On: when.On, About: when.About}
+		a.Last[id] = request.LastDone{On: when.On, About: when.About, Never: when.On.IsZero()}
 	}
 	b, _, err := p.store().Write(a.Entries)
 	if err != nil {
@@ -84,8 +97,50 @@ func (p *program) begin(name string, f startingBook) error {
 	return p.written(func() error { return p.imported(b) })
 }
 
-// startSets is the definitions of starter sets.
-func startSets(names string) ([]model.Entry, error) {
+// tap is what is known of the tap, by the role of the gauge that reads it.
+func (f startingBook) tap() (map[string]float64, error) {
+	out := map[string]float64{}
+	for flag, of := range map[string]struct{ typed, role string }{
+		"--tds": {f.tds, model.RoleTDSTap}, "--alkalinity": {f.alkalinity, station.RoleTapAlkalinity}, "--ph": {f.ph, station.RoleTapPH},
+	} {
+		if of.typed == "" {
+			continue
+		}
+		v, err := strconv.ParseFloat(strings.Replace(of.typed, ",", ".", 1), 64)
+		if err != nil || !(v > 0 && v <= 2000) {
+			return nil, usagef("%s: %q; give the figure alone, such as 250 ppm as 250, a pH as 7.5", flag, of.typed)
+		}
+		out[of.role] = v
+	}
+	return out, nil
+}
+
+// inUseSince reads sets and dates: "ro-di sep 2025", "mixing never".
+func inUseSince(typed []string, today model.Date) (map[string]model.Date, error) {
+	out := map[string]model.Date{}
+	for _, s := range typed {
+		set, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
+		if !slices.Contains(starter.Names(), set) {
+			return nil, usagef("--since %q: give a set and a date, such as %q", s, starter.Names()[0]+" sep 2025")
+		}
+		if parse.Never(rest) {
+			out[set] = model.NotInUse
+			continue
+		}
+		when, err := parse.Date(rest, today)
+		switch {
+		case err != nil:
+			return nil, usagef("--since %q: %w", s, err)
+		case when.On > today:
+			return nil, usagef("--since %q: %s is after today; give a day that was, or never", s, when.On)
+		}
+		out[set] = when.On
+	}
+	return out, nil
+}
+
+// startSets is the definitions of starter sets, each in use since its date.
+func startSets(names string, since map[string]model.Date) ([]model.Entry, error) {
 	var all [][]model.Entry
 	for name := range strings.SplitSeq(names, ",") {
 		name = strings.TrimSpace(name)
@@ -96,7 +151,7 @@ func startSets(names string) ([]model.Entry, error) {
 		if err != nil {
 			return nil, usagef("--sets: no set is called %q; give %s, or none", name, strings.Join(starter.Names(), ", "))
 		}
-		all = append(all, set)
+		all = append(all, request.InUse(set, since[name]))
 	}
 	return starter.Combine(all...), nil
 }
@@ -124,6 +179,9 @@ func lastDone(s string, definitions []model.Entry, today model.Date) (model.ID, 
 	id, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
 	if !slices.ContainsFunc(definitions, func(e model.Entry) bool { c, ok := e.Body.(model.Chore); return ok && string(c.ID) == id }) {
 		return "", parse.When{}, fmt.Errorf("%q is no id of a chore in these sets; begin without it, and wrasse list chores shows them", id)
+	}
+	if parse.Never(rest) {
+		return model.ID(id), parse.When{}, nil
 	}
 	when, err := parse.Date(rest, today)
 	if err == nil && when.On > today {

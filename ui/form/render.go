@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"maps"
 	"strings"
 
@@ -26,8 +27,14 @@ func (f *Form) Height(w int) int {
 func (f *Form) Render(w, h int) string {
 	lines, focus := f.lines(w)
 	if over := len(lines) - h; over > 0 {
-		from := min(max(focus-h/2, 0), over)
-		lines = lines[from:]
+		from, top := min(max(focus-h/2, 0), over), ""
+		if f.spec.Title != "" && len(f.fields) > 2 && h > 2 {
+			at := fmt.Sprintf("%d of %d", f.at+1, len(f.fields))
+			top = text.Fit(lines[0], w-text.Width(at)-1) + " " + f.theme.Dim.Render(at)
+		}
+		if lines = lines[from:]; top != "" {
+			lines[0] = top // a cursor on it would be in a form of one field
+		}
 	}
 	return text.Block(lines, w, h)
 }
@@ -123,7 +130,7 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 	if r.text == "" {
 		return []string{line}
 	}
-	if !d.choice() && room-cells-2 >= min(besides, text.Width(r.text)) {
+	if !d.choice() && room-cells-2 >= min(besides, text.Width(r.text)) && (!r.bad || room-cells-2 >= text.Width(r.text)) {
 		wrapped := text.Wrap(r.text, room-cells-2)
 		lines := []string{line + "  " + r.style(f.theme)(wrapped[0])}
 		for _, more := range wrapped[1:] {

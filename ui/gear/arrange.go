@@ -124,7 +124,7 @@ func (e *editor) swap(c model.Component) tea.Cmd {
 		{Name: fieldService, Label: "in service since", Value: e.session.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
 	}, "swapping "+c.Name, func(r *reader) session.Act {
 		on := r.date(fieldService).On
-		if on <= c.InService {
+		if on <= c.InService && c.InService != model.NotInUse {
 			r.fail(fieldService, "give a date after "+c.InService.String()+", when the present part went in")
 		}
 		return request.Swap(e.session.Stamp(), c.ID, on)

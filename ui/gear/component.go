@@ -208,7 +208,7 @@ func historyOf(b *ledger.Book, c model.Component, most int) []tick {
 		if ch.Component != c.ID {
 			continue
 		}
-		for _, t := range b.Ticks(ch.ID) {
+		for _, t := range b.Done(ch.ID) {
 			all = append(all, tick{t, ch})
 		}
 	}

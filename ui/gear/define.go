@@ -115,6 +115,14 @@ func (e *editor) place(p model.Place) {
 		}, nil)
 }
 
+// service is the date since which a component is in use, as it is typed.
+func service(c model.Component) string {
+	if c.InService == model.NotInUse {
+		return "never"
+	}
+	return c.InService.String()
+}
+
 // component asks for a component. Of one in the book, a later in-service date is a
 // new part of the same kind.
 func (e *editor) component(c model.Component) tea.Cmd {
@@ -122,7 +130,7 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
 		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
 		e.openers(c),
-		{Name: fieldService, Label: "in service since", Value: c.InService.String(), Cells: 12, Hint: "a later date is a new part: new cycles begin"},
+		{Name: fieldService, Label: "in service since", Value: service(c), Cells: 12, Hint: "a later date is a new part: new cycles begin; never is not yet"},
 		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
@@ -133,7 +141,10 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		before := c
 		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
 		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
-		c.AccessMinutes, c.InService = r.whole(fieldAccess, 0, 1440), r.date(fieldService).On
+		c.AccessMinutes = r.whole(fieldAccess, 0, 1440)
+		if c.InService = model.NotInUse; !parse.Never(r.text(fieldService)) {
+			c.InService = r.date(fieldService).On
+		}
 		if _, asked := r.values[fieldRated]; asked {
 			c.Rated = r.rated(c.Rated)
 		}

@@ -34,7 +34,7 @@ func sayState(b *ledger.Book, r *schedule.Round, c model.Component, today model.
 		with, _ := b.Component(c.OpensWith)
 		reach += ", opens with " + with.Name
 	}
-	out := []string{reach, "in service since " + phrase.Day(c.InService, today)}
+	out := []string{reach, phrase.Service(c, today)}
 	if c.Stage != "" {
 		out[1] += ", the " + string(c.Stage) + " stage"
 	}
@@ -228,7 +228,7 @@ func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 		d.Say("steps", t, nil)
 	}
 	var all []tick
-	for _, t := range newest(b.Ticks(c.ID), ticksShown) {
+	for _, t := range newest(b.Done(c.ID), ticksShown) {
 		all = append(all, tick{t, model.Chore{Work: c.Work}}) // whose name is the heading
 	}
 	v.done(d, all)

@@ -35,6 +35,7 @@ const (
 	Reading                 // a page of text or charts to scroll
 	Unread                  // what stands there when the book can't be read
 	Form                    // text fields
+	Start                   // the questions of a new book: enter goes on
 	Leaving                 // the form of an absence
 	Filter                  // the filter line above a list
 	Box                     // the minutes at hand: digits are text
@@ -45,7 +46,7 @@ const (
 // names are the headings of the help.
 var names = [scopes]string{
 	"anywhere", "any view or page", "lists", "round", "water", "gear", "shelf", "rethink", "log",
-	"a chore", "a component", "a chore's definition", "keys", "a page", "no book", "a form", "going away", "the filter", "the minutes at hand", "a question",
+	"a chore", "a component", "a chore's definition", "keys", "a page", "no book", "a form", "a new book", "going away", "the filter", "the minutes at hand", "a question",
 }
 
 // String is the scope's heading in the help.
@@ -70,6 +71,7 @@ var inside = [scopes]Scope{
 	Reading:  Browsing,
 	Unread:   Browsing,
 	Form:     Anywhere,
+	Start:    Anywhere,
 	Leaving:  Form,
 	Filter:   Anywhere,
 	Box:      Anywhere,

@@ -194,6 +194,11 @@ var table = []Bind{
 	{Form, PrevField, []string{"shift+tab", "up"}, "shift+tab", "field before", ""},
 	{Form, Back, []string{"esc"}, "esc", "leave; asks if something changed", "back"},
 
+	{Start, Submit, []string{"enter"}, "enter", "the next question; the last one takes them all", "next"},
+	{Start, NextField, []string{"tab", "down"}, "tab", "next question", ""},
+	{Start, PrevField, []string{"shift+tab", "up"}, "up", "question before", "before"},
+	{Start, Back, []string{"esc"}, "esc", "leave; asks if something changed", "back"},
+
 	{Leaving, Page, []string{"f2"}, "f2", "write the page for a sitter, as a file to print", "sitter's page"},
 
 	{Filter, Submit, []string{"enter"}, "enter", "keep the filter and go to the list", "keep"},

@@ -41,6 +41,9 @@ func Date(s string, today model.Date) (When, error) {
 	return w, nil
 }
 
+// Never tells that an answer to a date is that it has not happened yet.
+func Never(s string) bool { return strings.EqualFold(strings.TrimSpace(s), "never") }
+
 func cutAbout(s string) (string, bool) {
 	for _, prefix := range []string{"about ", "around ", "~"} {
 		if rest, ok := strings.CutPrefix(s, prefix); ok {

@@ -60,7 +60,10 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	case calendar && (!g.Learns || g.Observations == 0):
 		plan = Stated(b, g) + " planned"
 	}
-	if s.StartAbout {
+	switch {
+	case s.StartAbout && s.LastTick.IsZero():
+		return fmt.Sprintf("last done not known: taken as %s ago; %s", passed(b, g), plan)
+	case s.StartAbout:
 		return fmt.Sprintf("about %s since %s, a guess; %s", passed(b, g), since, plan)
 	}
 	return fmt.Sprintf("%s since %s, %s", passed(b, g), since, plan)

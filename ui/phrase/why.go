@@ -282,10 +282,21 @@ func Due(s *schedule.Standing, today model.Date) string {
 	return out
 }
 
+// Service is since when a component is in service.
+func Service(c model.Component, today model.Date) string {
+	if c.InService == model.NotInUse {
+		return "not in use yet"
+	}
+	return "in service since " + Day(c.InService, today)
+}
+
 // Last is when a chore was last done and what was found.
 func Last(s *schedule.Standing, today model.Date) string {
-	if s.LastTick.IsZero() {
-		return "never ticked; in service since " + Day(s.Component.InService, today)
+	switch {
+	case s.LastTick.IsZero() && s.StartTick:
+		return "not known when it was last done; a guess counts from " + Day(s.Start, today)
+	case s.LastTick.IsZero():
+		return "never ticked; " + Service(s.Component, today)
 	}
 	out := "last done "
 	if s.StartAbout {

@@ -129,7 +129,7 @@ func Swap(s Stamp, component model.ID, since model.Date) Define {
 		if !ok {
 			return nil, unknown("component", component)
 		}
-		if since <= c.InService {
+		if since <= c.InService && c.InService != model.NotInUse {
 			return nil, &model.FieldError{Field: "in_service", Value: since.String(), Want: "a date after " + c.InService.String() + ", when the present part went in"}
 		}
 		c.InService = since

@@ -19,6 +19,9 @@ func Say(b *ledger.Book, e *model.Entry) string {
 	u := b.Def().Units
 	switch w := e.Body.(type) {
 	case model.Tick:
+		if w.Assumed {
+			return "not known when last done: " + sayTick(b, w)
+		}
 		return "ticked " + sayTick(b, w)
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)

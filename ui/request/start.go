@@ -26,15 +26,28 @@ type Start struct {
 type LastDone struct {
 	On    model.Date
 	About bool // a rough answer
+	Never bool // not since its part is in use
+}
+
+// InUse is a starter set whose parts are in use since a date; without one they are since the book begins.
+func InUse(set []model.Entry, since model.Date) []model.Entry {
+	out := slices.Clone(set)
+	for i, e := range out {
+		if c, ok := e.Body.(model.Component); ok {
+			c.InService = since
+			out[i].Body = c
+		}
+	}
+	return out
 }
 
 const daysAWeek = 7
 
-// Entries is the definitions as answered, and a tick for each chore whose last time
-// is known, guessed, or taken to be half a life ago. Tests and readings of
-// consequence 3 that nobody remembers come out due on the first day, so that what
-// endangers animals or people is looked at first; all else is spread over its life,
-// and no first morning is a wall of red.
+// Entries is the definitions as answered, and a tick for each chore whose last time is known or
+// guessed. A chore that nobody dated begins where its part is in use since or, where that is longer
+// ago than half its life or not known, half its life ago: assumed, and no work done. Tests and
+// readings of consequence 3 that nobody dated come out due on the first day, so that what
+// endangers animals or people is looked at first; no first morning is a wall of red.
 func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if !b.Empty() {
 		return nil, fmt.Errorf("this book is already begun and holds %d entries; give another file", b.Last())
@@ -42,7 +55,7 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 	out := r.entries(r.Book)
 	var read []model.Entry
 	var chores []model.Chore
-	rates := map[model.ID]float64{}
+	rates, since := map[model.ID]float64{}, map[model.ID]model.Date{}
 	for _, e := range r.Definitions {
 		switch w := e.Body.(type) {
 		case model.Counter:
@@ -51,6 +64,8 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 			}
 			rates[w.ID] = w.DeclaredRate
 			e.Body = w
+		case model.Component:
+			since[w.ID] = w.InService
 		case model.Chore:
 			w.Clocks = r.fed(w.Clocks)
 			chores = append(chores, w)
@@ -64,7 +79,7 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 		}
 	}
 	out = append(out, read...)
-	ticks, err := r.ticks(b, out, chores, rates)
+	ticks, err := r.ticks(b, out, chores, since, rates)
 	if err != nil {
 		return nil, err
 	}
@@ -83,22 +98,23 @@ func (r Start) fed(clocks []model.Clock) []model.Clock {
 	return out
 }
 
-func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.Chore, rates map[model.ID]float64) ([]model.Entry, error) {
+func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.Chore, since map[model.ID]model.Date, rates map[model.ID]float64) ([]model.Entry, error) {
 	var out, urgent []model.Entry
 	for _, c := range chores {
-		last := r.Last[c.ID]
+		last, inUse := r.Last[c.ID], since[c.Component]
 		switch {
 		case last.On > r.On:
 			return nil, &model.FieldError{Field: string(c.ID), Value: last.On.String(), Want: "a date not after " + r.On.String()}
 		case !last.On.IsZero():
-			out = append(out, r.about(c.ID, last.On, last.About))
+			out = append(out, Stamp{last.On, r.By}.entry(model.Tick{Chore: c.ID, About: last.About}))
+		case last.Never, inUse > r.On: // it begins when its part does
 		case c.Consequence == 3 && (c.Work == model.WorkTest || c.Work == model.WorkRead):
 			if life := calendarDays(c, r.On); life > 0 {
-				urgent = append(urgent, r.about(c.ID, r.On.AddDays(-life), true))
+				urgent = append(urgent, r.assumed(c.ID, r.On.AddDays(-life)))
 			}
 		default:
-			if half := lifeDays(c, r.On, rates) / 2; half > 0 {
-				out = append(out, r.about(c.ID, r.On.AddDays(-half), true))
+			if half := r.On.AddDays(-lifeDays(c, r.On, rates) / 2); half < r.On && half >= inUse {
+				out = append(out, r.assumed(c.ID, half))
 			}
 		}
 	}
@@ -106,8 +122,8 @@ func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.C
 	return append(out, urgent...), err
 }
 
-func (r Start) about(chore model.ID, on model.Date, guess bool) model.Entry {
-	return Stamp{on, r.By}.entry(model.Tick{Chore: chore, About: guess})
+func (r Start) assumed(chore model.ID, on model.Date) model.Entry {
+	return Stamp{on, r.By}.entry(model.Tick{Chore: chore, About: true, Assumed: true})
 }
 
 // settling is how often ticks are moved at most until their chores come out due: the

@@ -1,6 +1,7 @@
 // Package start puts the questions of a new book: its name, its units and what it
-// looks after; then when each chore was last done, as far as anybody knows. Everything
-// but the name may be skipped, and nothing is written before the last enter.
+// looks after; since when that is in use and what water it gets; then, to who wants it,
+// when each chore was last done. Everything but the name may be left empty, and nothing
+// is written before the last answer.
 package start
 
 import (
@@ -14,6 +15,7 @@ import (
 	"brine/wrasse/model/station"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/session"
@@ -33,6 +35,7 @@ const (
 	fieldTap      = "tap"
 	fieldAlk      = "alkalinity"
 	fieldPH       = "pH"
+	fieldEach     = "each"
 )
 
 const (
@@ -59,20 +62,33 @@ func New(d *session.Session, def model.BookDef, demo func() tea.Cmd) *ui.FormShe
 		fields = append(fields, choice(name, setLabels[name], yes, 'y', yes, "yes", 'n', no, "no"))
 	}
 	fields = append(fields, choice(fieldLook, "begin with", no, 'o', no, "my own book", 'd', yes, "the demo, to look around"))
-	return ui.NewFormSheet(d.Root, form.Spec{
+	return next(d, form.Spec{
 		Title:    "A new book",
 		Fields:   fields,
 		Problems: problems,
 		Notes: func(v form.Values) []string {
-			return []string{sets(v) + " tab goes on, a letter or space chooses, enter is done."}
+			return []string{sets(v) + " A letter or space chooses, enter goes on."}
 		},
-	}, func(v form.Values) ui.Job {
-		return ui.Job{Op: "beginning the book", Run: func() error { return nil }, Done: func(error) tea.Cmd {
-			if v[fieldLook] == yes {
-				return demo()
-			}
-			return second(d, def, v)
-		}}
+	}, func(v form.Values) tea.Cmd {
+		if v[fieldLook] == yes {
+			return demo()
+		}
+		return second(d, def, v)
+	})
+}
+
+// sheet is a form in which enter goes to the next question, and the last one takes them all.
+func sheet(d *session.Session, spec form.Spec, save func(form.Values) ui.Job) *ui.FormSheet {
+	spec.EnterMoves = true
+	s := ui.NewFormSheet(d.Root, spec, save)
+	s.In = keys.Start
+	return s
+}
+
+// next is a form that writes nothing and leads to another.
+func next(d *session.Session, spec form.Spec, then func(form.Values) tea.Cmd) *ui.FormSheet {
+	return sheet(d, spec, func(v form.Values) ui.Job {
+		return ui.Job{Op: "beginning the book", Run: func() error { return nil }, Done: func(error) tea.Cmd { return then(v) }}
 	})
 }
 
@@ -93,7 +109,7 @@ func problems(v form.Values) map[string]string {
 // sets says how much the chosen sets bring.
 func sets(v form.Values) string {
 	n := 0
-	for _, e := range definitions(v) {
+	for _, e := range definitions(v, nil) {
 		if e.Kind == model.KindChore {
 			n++
 		}
@@ -104,58 +120,82 @@ func sets(v form.Values) string {
 	return fmt.Sprintf("%d chores to begin with, all of them yours to change.", n)
 }
 
-// definitions are those of the chosen sets.
-func definitions(v form.Values) []model.Entry {
+// definitions are those of the chosen sets, each in use since its date.
+func definitions(v form.Values, since map[string]model.Date) []model.Entry {
 	var all [][]model.Entry
 	for _, name := range starter.Names() {
 		if v[name] != yes {
 			continue
 		}
 		if set, err := starter.Set(name); err == nil { // the sets are part of the program
-			all = append(all, set)
+			all = append(all, request.InUse(set, since[name]))
 		}
 	}
 	return starter.Combine(all...)
 }
 
-// second asks when the chores were last done, and how much water is made.
+// second asks what holds for whole sets: since when each is in use, and about the water.
 func second(d *session.Session, def model.BookDef, first form.Values) tea.Cmd {
-	b := &beginning{session: d, def: def, first: first, definitions: definitions(first)}
+	b := &beginning{session: d, def: def, first: first}
 	fields := b.fields()
 	if len(fields) == 0 {
 		return d.Root.Write(b.save(nil))
 	}
-	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
-		Title:    "When last done? Leave empty what you don't know; enter takes them all",
+	d.Root.Push(next(d, form.Spec{
+		Title:    "What do you know of it? All of it may stay empty",
 		Fields:   fields,
 		Problems: b.problems,
-	}, b.save))
+	}, func(v form.Values) tea.Cmd {
+		b.second = v
+		if v[fieldEach] == no {
+			return d.Root.Write(b.save(nil))
+		}
+		d.Root.Push(sheet(d, form.Spec{Title: "When last done? Empty is not known; up, then enter, takes all", Fields: b.chores(), Problems: b.problems}, b.save))
+		return nil
+	}))
 	return nil
 }
 
 // beginning is a book about to be begun.
 type beginning struct {
-	session     *session.Session
-	def         model.BookDef // what was known before anything was asked
-	first       form.Values
-	definitions []model.Entry
+	session       *session.Session
+	def           model.BookDef // what was known before anything was asked
+	first, second form.Values
 }
 
-// fields are one for each chore, after those about water where it is made.
+// fields are about the chosen sets, and about water where it is made.
 func (b *beginning) fields() []form.Field {
 	var out []form.Field
+	for _, name := range starter.Names() {
+		if b.first[name] == yes {
+			out = append(out, form.Field{Name: sinceField(name), Label: setLabels[name] + " in use since", Cells: 16, Limit: 40,
+				Hint: "sep 2025, 3 weeks ago; never: not yet"})
+		}
+	}
+	chores := false
+	for _, e := range definitions(b.first, nil) {
+		chores = chores || e.Kind == model.KindChore
+		if c, ok := e.Body.(model.Counter); ok && c.Role == model.RoleWaterMade {
+			out = append(out,
+				form.Field{Name: fieldLitres, Label: "water made a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "about how much the unit makes"},
+				form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured"},
+				form.Field{Name: fieldTap, Label: "TDS at the tap, in ppm", Cells: 16, Limit: 10, Hint: "what is dissolved; such as 250"},
+				form.Field{Name: fieldAlk, Label: "alkalinity of it, in mg/L", Cells: 16, Limit: 10, Hint: "as CaCO3, such as 150"},
+				form.Field{Name: fieldPH, Label: "pH of it", Cells: 16, Limit: 10, Hint: "such as 7.5"})
+		}
+	}
+	if chores {
+		out = append(out, choice(fieldEach, "when each was last done", no, 'n', no, "not known", 'a', yes, "ask me one by one"))
+	}
+	return out
+}
+
+// chores are a field for each chore that something wears or runs out for.
+func (b *beginning) chores() []form.Field {
+	var out []form.Field
 	components := map[model.ID]string{}
-	for _, e := range b.definitions {
+	for _, e := range definitions(b.first, nil) {
 		switch w := e.Body.(type) {
-		case model.Counter:
-			if w.Role == model.RoleWaterMade {
-				out = append(out,
-					form.Field{Name: fieldLitres, Label: "water made a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "about; may stay empty"},
-					form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured; may stay empty"},
-					form.Field{Name: fieldTap, Label: "TDS at the tap, in ppm", Cells: 16, Limit: 10, Hint: "such as 250; may stay empty"},
-					form.Field{Name: fieldAlk, Label: "alkalinity of it, in mg/L", Cells: 16, Limit: 10, Hint: "as CaCO3; may stay empty"},
-					form.Field{Name: fieldPH, Label: "pH of it", Cells: 16, Limit: 10, Hint: "such as 7.5; may stay empty"})
-			}
 		case model.Component:
 			components[w.ID] = w.Name
 		case model.Chore:
@@ -163,11 +203,14 @@ func (b *beginning) fields() []form.Field {
 				continue // nothing of it wears: what is left in a vessel says when
 			}
 			out = append(out, form.Field{Name: choreField(w.ID), Label: components[w.Component] + ": " + w.Name, Cells: 16, Limit: 40,
-				Hint: "a date, 3 weeks ago, march"})
+				Hint: "a date, 3 weeks ago, never"})
 		}
 	}
 	return out
 }
+
+// sinceField keeps the names of sets apart from the other fields.
+func sinceField(set string) string { return "since " + set }
 
 // choreField keeps the names of chores apart from the other fields.
 func choreField(id model.ID) string { return "chore " + string(id) }
@@ -186,7 +229,8 @@ func (b *beginning) problems(v form.Values) map[string]string {
 		}
 	}
 	for name, s := range v {
-		if !strings.HasPrefix(name, "chore ") || unknown(s) {
+		dated := strings.HasPrefix(name, "chore ") || strings.HasPrefix(name, "since ")
+		if !dated || unknown(s) || parse.Never(s) {
 			continue
 		}
 		w, err := parse.Date(s, b.session.Today())
@@ -194,7 +238,7 @@ func (b *beginning) problems(v form.Values) map[string]string {
 		case err != nil:
 			out[name] = err.Error()
 		case w.On > b.session.Today():
-			out[name] = w.On.String() + " is after today; give when it was done last"
+			out[name] = w.On.String() + " is after today; give a day that was, or never"
 		}
 	}
 	return out
@@ -259,26 +303,43 @@ func (b *beginning) units() model.Units {
 	return model.Units{Volume: b.first[fieldVolume], Temperature: b.first[fieldWarmth], Pressure: b.first[fieldPressure]}
 }
 
+// since are the dates since which the sets are in use, as far as they are known.
+func (b *beginning) since() map[string]model.Date {
+	out := map[string]model.Date{}
+	for _, name := range starter.Names() {
+		s := b.second[sinceField(name)]
+		if w, err := parse.Date(s, b.session.Today()); err == nil {
+			out[name] = w.On
+		} else if parse.Never(s) {
+			out[name] = model.NotInUse
+		}
+	}
+	return out
+}
+
 // save begins the book.
 func (b *beginning) save(v form.Values) ui.Job {
-	litres, _ := b.litres(v) // checked as problems
-	waste, _ := ratio(v)
+	litres, _ := b.litres(b.second) // checked as problems
+	waste, _ := ratio(b.second)
 	a := request.Start{
 		Stamp:       b.session.Stamp(),
 		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue},
-		Definitions: b.definitions,
+		Definitions: definitions(b.first, b.since()),
 		Last:        map[model.ID]request.LastDone{},
 		LitresAWeek: litres,
 		WasteRatio:  waste,
 		Tap:         map[string]float64{},
 	}
 	for _, q := range ofTheTap {
-		if n, _ := q.read(v); n > 0 {
+		if n, _ := q.read(b.second); n > 0 {
 			a.Tap[q.role] = n
 		}
 	}
 	for name, s := range v {
 		id, ok := strings.CutPrefix(name, "chore ")
+		if ok && parse.Never(s) {
+			a.Last[model.ID(id)] = request.LastDone{Never: true}
+		}
 		if w, err := parse.Date(s, b.session.Today()); ok && err == nil {
 			a.Last[model.ID(id)] = request.LastDone{On: w.On, About: w.About}
 		}

@@ -1,6 +1,7 @@
 package start
 
 import (
+	"strings"
 	"testing"
 
 	"brine/wrasse/model"
@@ -27,12 +28,14 @@ func open(t *testing.T) *uitest.Window {
 	return s
 }
 
+func enters(n int) string { return strings.Repeat("<enter>", n) }
+
 func TestABookInFewKeys(t *testing.T) {
 	s := open(t)
 	s.Sees("A new book", "name of the book", "volumes in", "RO/DI unit", "chores to begin with")
-	s.Keys("Home reef<enter>")
-	s.Sees("When last done?", "water made a week, in L")
-	s.Keys("<enter>")
+	s.Keys("Home reef" + enters(8))
+	s.Sees("What do you know of it?", "RO/DI unit in use since", "water made a week, in L")
+	s.Keys(enters(9))
 	s.Sees("Home reef is begun", "today", "RO/DI unit")
 	b := s.Session.Book
 	if b.Def().Name != "Home reef" || b.Def().Units.Volume != "L" || len(b.Chores()) < 30 {
@@ -44,14 +47,27 @@ func TestABookInFewKeys(t *testing.T) {
 	if s.Session.Round.Counts.Due == 0 {
 		t.Error("nothing that endangers animals is asked for on the first day")
 	}
+	for _, c := range b.Chores() { // what nobody knows is no work done
+		if done := b.Done(c.ID); len(done) > 0 {
+			t.Errorf("%s was done: %+v", c.ID, done)
+		}
+	}
 }
 
 func TestAnswersAreTaken(t *testing.T) {
 	s := open(t)
-	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<enter>")
+	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<tab><enter>")
 	s.Sees("water made a week, in gal")
-	s.Keys("20<tab>3:1<tab>250<tab>150<tab>7,5<tab>3d<tab>about 2 weeks<enter>")
+	s.Keys("about 20 sep 2025<tab>20<tab>3:1<tab>250<tab>150<tab>7,5<tab>a<enter>")
+	s.Sees("When last done?")
+	s.Keys("3d<tab>about 2 weeks<tab>never<up><up><up><enter>")
 	b := s.Session.Book
+	if c, _ := b.Component("membrane"); c.InService != model.NewDate(2025, 9, 20) {
+		t.Errorf("the membrane is in use since %s", c.InService)
+	}
+	if never := b.Ticks("read-chlorine"); len(never) != 0 {
+		t.Errorf("read-chlorine %+v", never)
+	}
 	if u := b.Def().Units; u != (model.Units{Volume: "gal", Temperature: "F", Pressure: "psi"}) {
 		t.Errorf("units %+v", u)
 	}
@@ -85,14 +101,15 @@ func TestAnswersAreTaken(t *testing.T) {
 }
 
 func TestWrongAnswersHoldBack(t *testing.T) {
+	known := "A" + enters(8)
 	cases := []struct{ keys, says string }{
-		{"<enter>", "a book has a name"},
-		{"A<enter>lots<enter>", "lots"},
-		{"A<enter><tab>50<enter>", "give parts of waste"},
-		{"A<enter><tab><tab>much<enter>", "give ppm"},
-		{"A<enter><tab><tab><tab><tab>11<enter>", "a pH of 6 to 9"},
-		{"A<enter><tab><tab><tab><tab><tab>tomorrow<enter>", "after today"},
-		{"A<enter><tab><tab><tab><tab><tab>soon<enter>", "not a date"},
+		{enters(8), "a book has a name"},
+		{known + "<tab><tab><tab>lots" + enters(6), "lots"},
+		{known + "<tab><tab><tab><tab>50" + enters(5), "give parts of waste"},
+		{known + "<tab><tab><tab><tab><tab>much" + enters(4), "give ppm"},
+		{known + "<tab><tab><tab><tab><tab><tab><tab>11" + enters(2), "a pH of 6 to 9"},
+		{known + "tomorrow" + enters(9), "after today"},
+		{known + "soon" + enters(9), "not a date"},
 	}
 	for _, c := range cases {
 		s := open(t)
@@ -106,7 +123,7 @@ func TestWrongAnswersHoldBack(t *testing.T) {
 
 func TestNothingIsWrittenBeforeTheEnd(t *testing.T) {
 	s := open(t)
-	s.Keys("Home<enter>")
+	s.Keys("Home" + enters(8))
 	s.Keys("<esc>")
 	if !s.Session.Book.Empty() {
 		t.Error("something was written")
@@ -125,7 +142,7 @@ func TestTheDemoInstead(t *testing.T) {
 
 func TestNoSets(t *testing.T) {
 	s := open(t)
-	s.Keys("Bare<tab><tab><tab><tab>n<tab>n<tab>n<enter>")
+	s.Keys("Bare<tab><tab><tab><tab>n<tab>n<tab>n<tab><enter>")
 	s.Sees("Bare is begun", "No chores yet")
 }
 
@@ -133,9 +150,9 @@ func TestEverySizeAndGolden(t *testing.T) {
 	s := open(t)
 	s.Exact()
 	s.Golden("start")
-	s.Keys("Home reef<enter>")
+	s.Keys("Home reef" + enters(8))
 	s.Exact()
-	s.Golden("last-done")
-	s.Keys("<enter>")
+	s.Golden("known")
+	s.Keys(enters(9))
 	s.Golden("begun")
 }
