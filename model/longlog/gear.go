@@ -90,6 +90,7 @@ func (g *gear) add(body model.Body, first model.Date) {
 		}
 		g.counters = append(g.counters, b)
 	case model.Gauge:
+		b.Instrument = "" // its check may be left out
 		g.gauges = append(g.gauges, b)
 	case model.Spare:
 		price := float64(3 + 7*(len(g.spares)%9))

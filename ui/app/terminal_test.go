@@ -46,6 +46,8 @@ func TestTheThreeMoments(t *testing.T) {
 	if !flagged(s, second) {
 		t.Errorf("the flag of %s is not shown:\n%s", second, s.Screen())
 	}
+	s.Send("j") // past one that is done by reading
+	s.WaitFor("> RO/DI unit: read total chlorine")
 	third := nextRow(t, s)
 	s.Send("jdp")
 	s.WaitFor("ticked " + third)

@@ -21,6 +21,7 @@ import (
 // startingBook is the flags of begin, as typed.
 type startingBook struct {
 	sets, units, week, waste, tds, alkalinity, ph, by string
+	extras, chloramine                                string
 	last, since                                       []string
 }
 
@@ -46,6 +47,8 @@ done. What endangers animals or people is due at once.`,
 	cmd.Flags().StringVar(&f.tds, "tds", "", "the `PPM` at the tap")
 	cmd.Flags().StringVar(&f.alkalinity, "alkalinity", "", "the `MG/L` of it as CaCO3 at the tap")
 	cmd.Flags().StringVar(&f.ph, "ph", "", "the `PH` of the tap")
+	cmd.Flags().StringVar(&f.extras, "extras", "", "`EXTRAS` besides, with commas between; a wrong one lists them")
+	cmd.Flags().StringVar(&f.chloramine, "chloramine", "", "`yes or no`, whether the tap holds it; not said counts as yes")
 	cmd.Flags().StringArrayVar(&f.since, "since", nil, "a `SET and a date` since when it is in use, or never; may be there often")
 	cmd.Flags().StringArrayVar(&f.last, "last", nil, "a `CHORE and a date` it was last done; may be there often")
 	cmd.Flags().StringVar(&f.by, "by", "", "who says so")
@@ -72,6 +75,17 @@ func (p *program) begin(name string, f startingBook) error {
 	}
 	if a.Tap, err = f.tap(); err != nil {
 		return err
+	}
+	picked, err := pickExtras(f.extras)
+	if err != nil {
+		return err
+	}
+	a.Definitions = starter.Combine(a.Definitions, picked)
+	switch f.chloramine {
+	case "", "yes", "no":
+		a.Chloramine = f.chloramine != "no"
+	default:
+		return usagef("--chloramine: %q; give yes or no", f.chloramine)
 	}
 	if f.week != "" {
 		if a.LitresAWeek, err = parse.Amount(f.week, "L", units); err != nil {
@@ -113,6 +127,24 @@ func (f startingBook) tap() (map[string]float64, error) {
 		out[of.role] = v
 	}
 	return out, nil
+}
+
+// pickExtras is the definitions of extras by their ids.
+func pickExtras(ids string) ([]model.Entry, error) {
+	if ids == "" {
+		return nil, nil
+	}
+	var all []string
+	for _, x := range starter.Extras() {
+		all = append(all, x.ID)
+	}
+	picked := strings.Split(ids, ",")
+	for i := range picked {
+		if picked[i] = strings.TrimSpace(picked[i]); !slices.Contains(all, picked[i]) {
+			return nil, usagef("--extras: %q is none; give of %s", picked[i], strings.Join(all, ", "))
+		}
+	}
+	return starter.Pick(picked...)
 }
 
 // inUseSince reads sets and dates: "ro-di sep 2025", "mixing never".

@@ -18,6 +18,7 @@ type Start struct {
 	Last        map[model.ID]LastDone
 	LitresAWeek float64 // of water made; 0 when that was skipped
 	WasteRatio  float64 // waste volume over product volume of the RO/DI unit; 0 when skipped
+	Chloramine  bool    // in the tap, or nobody knows
 	// Tap is what is known of the tap, by the role of the gauge that reads it: a reading of the first day.
 	Tap map[string]float64
 }
@@ -56,6 +57,7 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 	var read []model.Entry
 	var chores []model.Chore
 	rates, since := map[model.ID]float64{}, map[model.ID]model.Date{}
+	carbon := map[model.ID]bool{}
 	for _, e := range r.Definitions {
 		switch w := e.Body.(type) {
 		case model.Counter:
@@ -65,9 +67,12 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 			rates[w.ID] = w.DeclaredRate
 			e.Body = w
 		case model.Component:
-			since[w.ID] = w.InService
+			since[w.ID], carbon[w.ID] = w.InService, w.Stage == model.StageCarbon
 		case model.Chore:
 			w.Clocks = r.fed(w.Clocks)
+			if r.Chloramine {
+				w = chloraminated(w, carbon[w.Component])
+			}
 			chores = append(chores, w)
 			e.Body = w
 		}
@@ -84,6 +89,22 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 		return nil, err
 	}
 	return append(out, ticks...), nil
+}
+
+// chloraminated is a chore where the tap holds chloramine, which carbon takes up slowly: a block is good for half the litres,
+// and what comes through it is measured twice as often. Common practice, no source.
+func chloraminated(c model.Chore, carbon bool) model.Chore {
+	c.Clocks = slices.Clone(c.Clocks)
+	for i := range c.Clocks {
+		k := &c.Clocks[i]
+		switch {
+		case carbon && c.Work == model.WorkRenew && k.Kind == model.ClockUsage:
+			k.Amount /= 2
+		case slices.Contains(c.DoneBy, "chlorine-carbon") && k.Kind == model.ClockCalendar:
+			k.Every = model.Span{N: 2, Unit: model.SpanWeeks}
+		}
+	}
+	return c
 }
 
 // fed is clocks with the waste ratio the keeper gave, on those stages that pass the

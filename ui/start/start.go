@@ -36,6 +36,8 @@ const (
 	fieldAlk      = "alkalinity"
 	fieldPH       = "pH"
 	fieldEach     = "each"
+	fieldMore     = "more"
+	fieldAmine    = "chloramine"
 )
 
 const (
@@ -147,20 +149,55 @@ func second(d *session.Session, def model.BookDef, first form.Values) tea.Cmd {
 		Problems: b.problems,
 	}, func(v form.Values) tea.Cmd {
 		b.second = v
-		if v[fieldEach] == no {
-			return d.Root.Write(b.save(nil))
+		if v[fieldMore] == no {
+			return b.each()
 		}
-		d.Root.Push(sheet(d, form.Spec{Title: "When last done? Empty is not known; up, then enter, takes all", Fields: b.chores(), Problems: b.problems}, b.save))
+		d.Root.Push(next(d, form.Spec{Title: "What else is there? up, then enter, takes all", Fields: extras()}, func(v form.Values) tea.Cmd {
+			b.more = v
+			return b.each()
+		}))
 		return nil
 	}))
 	return nil
 }
 
+// each asks when each chore was last done, if that is wanted, and begins the book.
+func (b *beginning) each() tea.Cmd {
+	if b.second[fieldEach] == no {
+		return b.session.Root.Write(b.save(nil))
+	}
+	b.session.Root.Push(sheet(b.session, form.Spec{Title: "When last done? Empty is not known; up, then enter, takes all", Fields: b.chores(), Problems: b.problems}, b.save))
+	return nil
+}
+
+// extras are what many stations have and many do not.
+func extras() (out []form.Field) {
+	for _, x := range starter.Extras() {
+		out = append(out, choice(x.ID, x.Label, no, 'n', no, "no", 'y', yes, "yes"))
+	}
+	return out
+}
+
+// definitions are those of the chosen sets, each in use since its date, and of the extras that were ticked.
+func (b *beginning) definitions() []model.Entry {
+	var ticked []string
+	for _, x := range starter.Extras() {
+		if b.more[x.ID] == yes {
+			ticked = append(ticked, x.ID)
+		}
+	}
+	picked, err := starter.Pick(ticked...)
+	if err != nil { // the sets are part of the program
+		picked = nil
+	}
+	return starter.Combine(definitions(b.first, b.since()), picked)
+}
+
 // beginning is a book about to be begun.
 type beginning struct {
-	session       *session.Session
-	def           model.BookDef // what was known before anything was asked
-	first, second form.Values
+	session             *session.Session
+	def                 model.BookDef // what was known before anything was asked
+	first, second, more form.Values
 }
 
 // fields are about the chosen sets, and about water where it is made.
@@ -184,7 +221,12 @@ func (b *beginning) fields() []form.Field {
 				form.Field{Name: fieldPH, Label: "pH of it", Cells: 16, Limit: 10, Hint: "such as 7.5"})
 		}
 	}
+	if b.first["ro-di"] == yes {
+		out = append(out, form.Field{Name: fieldAmine, Label: "chloramine in the tap", Value: "", Options: []form.Option{
+			{Letter: 'd', Value: "", Label: "don't know"}, {Letter: 'y', Value: yes, Label: "yes"}, {Letter: 'n', Value: no, Label: "no"}}})
+	}
 	if chores {
+		out = append(out, choice(fieldMore, "what else there is", no, 'n', no, "nothing", 'l', yes, "a list to tick"))
 		out = append(out, choice(fieldEach, "when each was last done", no, 'n', no, "not known", 'a', yes, "ask me one by one"))
 	}
 	return out
@@ -194,7 +236,7 @@ func (b *beginning) fields() []form.Field {
 func (b *beginning) chores() []form.Field {
 	var out []form.Field
 	components := map[model.ID]string{}
-	for _, e := range definitions(b.first, nil) {
+	for _, e := range b.definitions() {
 		switch w := e.Body.(type) {
 		case model.Component:
 			components[w.ID] = w.Name
@@ -324,7 +366,8 @@ func (b *beginning) save(v form.Values) ui.Job {
 	a := request.Start{
 		Stamp:       b.session.Stamp(),
 		Book:        model.BookDef{Name: strings.TrimSpace(b.first[fieldName]), Units: b.units(), MinuteValue: b.def.MinuteValue},
-		Definitions: definitions(b.first, b.since()),
+		Definitions: b.definitions(),
+		Chloramine:  b.second[fieldAmine] != no,
 		Last:        map[model.ID]request.LastDone{},
 		LitresAWeek: litres,
 		WasteRatio:  waste,

@@ -35,7 +35,7 @@ func TestABookInFewKeys(t *testing.T) {
 	s.Sees("A new book", "name of the book", "volumes in", "RO/DI unit", "chores to begin with")
 	s.Keys("Home reef" + enters(8))
 	s.Sees("What do you know of it?", "RO/DI unit in use since", "water made a week, in L")
-	s.Keys(enters(9))
+	s.Keys(enters(11))
 	s.Sees("Home reef is begun", "today", "RO/DI unit")
 	b := s.Session.Book
 	if b.Def().Name != "Home reef" || b.Def().Units.Volume != "L" || len(b.Chores()) < 30 {
@@ -58,7 +58,7 @@ func TestAnswersAreTaken(t *testing.T) {
 	s := open(t)
 	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<tab><enter>")
 	s.Sees("water made a week, in gal")
-	s.Keys("about 20 sep 2025<tab>20<tab>3:1<tab>250<tab>150<tab>7,5<tab>a<enter>")
+	s.Keys("about 20 sep 2025<tab>20<tab>3:1<tab>250<tab>150<tab>7,5<tab>n<tab><tab>a<enter>")
 	s.Sees("When last done?")
 	s.Keys("3d<tab>about 2 weeks<tab>never<up><up><up><enter>")
 	b := s.Session.Book
@@ -104,12 +104,12 @@ func TestWrongAnswersHoldBack(t *testing.T) {
 	known := "A" + enters(8)
 	cases := []struct{ keys, says string }{
 		{enters(8), "a book has a name"},
-		{known + "<tab><tab><tab>lots" + enters(6), "lots"},
-		{known + "<tab><tab><tab><tab>50" + enters(5), "give parts of waste"},
-		{known + "<tab><tab><tab><tab><tab>much" + enters(4), "give ppm"},
-		{known + "<tab><tab><tab><tab><tab><tab><tab>11" + enters(2), "a pH of 6 to 9"},
-		{known + "tomorrow" + enters(9), "after today"},
-		{known + "soon" + enters(9), "not a date"},
+		{known + "<tab><tab><tab>lots" + enters(8), "lots"},
+		{known + "<tab><tab><tab><tab>50" + enters(7), "give parts of waste"},
+		{known + "<tab><tab><tab><tab><tab>much" + enters(6), "give ppm"},
+		{known + "<tab><tab><tab><tab><tab><tab><tab>11" + enters(4), "a pH of 6 to 9"},
+		{known + "tomorrow" + enters(11), "after today"},
+		{known + "soon" + enters(11), "not a date"},
 	}
 	for _, c := range cases {
 		s := open(t)
@@ -153,6 +153,33 @@ func TestEverySizeAndGolden(t *testing.T) {
 	s.Keys("Home reef" + enters(8))
 	s.Exact()
 	s.Golden("known")
-	s.Keys(enters(9))
+	s.Keys(enters(11))
 	s.Golden("begun")
+}
+
+// Extras are ticked in a list of their own; chloramine, said or not known, halves what a carbon block is good for.
+func TestExtrasAndChloramine(t *testing.T) {
+	litres := func(amine, extras string) float64 {
+		t.Helper()
+		s := open(t)
+		s.Keys("Reef" + enters(8) + strings.Repeat("<tab>", 8) + amine + "<tab>" + extras)
+		b := s.Session.Book
+		_, air := b.Chore("run-backup")
+		_, floor := b.Chore("test-floor-alarm")
+		_, uv := b.Component("uv")
+		if ticked := strings.Contains(extras, "y"); air != ticked || floor || uv {
+			t.Errorf("air %v, floor %v, uv %v", air, floor, uv)
+		}
+		c, _ := b.Chore("renew-carbon")
+		for _, k := range c.Clocks {
+			if k.Kind == model.ClockUsage {
+				return k.Amount
+			}
+		}
+		return 0
+	}
+	known, unknown := litres("n", "<tab><enter>"), litres("", "l<tab><enter>y<up><enter>")
+	if unknown != known/2 || known == 0 {
+		t.Errorf("%g L without chloramine, %g where nobody knows", known, unknown)
+	}
 }
