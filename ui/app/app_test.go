@@ -214,7 +214,7 @@ func TestCountdownRingsAndHoldsBackQuitting(t *testing.T) {
 func TestFreshBookWithinAMinuteOfKeys(t *testing.T) {
 	p := open(t, empty(), 80, 24)
 	p.keys("Home reef")
-	for range 8 + 11 {
+	for range 8 + 11 + 1 {
 		p.keys("enter")
 	}
 	p.sees("Home reef", "15 today", "> Thermometers")

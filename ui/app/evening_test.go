@@ -14,6 +14,9 @@ func begin(s *termtest.Terminal, name string) {
 	s.Send(strings.Repeat("\r", 7))
 	s.WaitFor("What do you know of it?")
 	s.Send(strings.Repeat("\r", 11))
+	s.WaitFor(name + " is begun. Five keys")
+	s.Send("\r")
+	s.WaitGone("Five keys")
 }
 
 // The first evening of somebody who knows nothing but a name, on a real terminal, in both systems of units: a round is up
@@ -38,8 +41,10 @@ func TestFirstEveningByKeys(t *testing.T) {
 			send("\r\r\r\r")
 			s.WaitFor("What do you know of it?")
 			send(strings.Repeat("\r", 11))
-			s.WaitFor("Reef is begun", "last done not known: taken as 7 days ago", "risk", "caution")
-			if keys > 26 {
+			s.WaitFor("Reef is begun. Five keys")
+			send("\r")
+			s.WaitFor("last done not known: taken as 7 days ago", "risk", "caution")
+			if keys > 27 {
 				t.Errorf("%d keys", keys)
 			}
 			s.Send("3")

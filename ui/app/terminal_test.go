@@ -22,7 +22,7 @@ func TestTheThreeMoments(t *testing.T) {
 	s := run()
 	s.WaitFor("A new book", "name of the book")
 	begin(s, "Home reef")
-	s.WaitFor("Home reef is begun", "today")
+	s.WaitFor("Home reef", "today")
 	top := topRow(t, s)
 
 	s.Send("dp")

@@ -21,7 +21,7 @@ func begun(t *testing.T, bin, dir string) string {
 	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
 	s.WaitFor("A new book")
 	begin(s, "Home reef")
-	s.WaitFor("Home reef is begun")
+	s.WaitFor("Home reef")
 	s.Send("q")
 	s.Wait()
 	return book

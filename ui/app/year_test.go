@@ -22,7 +22,7 @@ func TestAYearByKeysAlone(t *testing.T) {
 	s := run()
 	s.WaitFor("A new book", "name of the book")
 	begin(s, "Home reef")
-	s.WaitFor("Home reef is begun")
+	s.WaitFor("Home reef")
 
 	// A part at the first place, in service for more than a year, and its chores.
 	s.Send("3")

@@ -388,7 +388,19 @@ func (b *beginning) save(v form.Values) ui.Job {
 		}
 	}
 	return b.session.Job("beginning the book", a, func() tea.Cmd {
-		b.session.Root.Say(a.Book.Name + " is begun. d ticks off, ? shows the keys")
+		b.tour(a.Book.Name)
 		return nil
 	})
+}
+
+// tour is what a keeper needs to know first, said once.
+func (b *beginning) tour(name string) {
+	root := b.session.Root
+	root.Push(ui.NewChoice(root, name+" is begun. Five keys for every day; enter goes to the round", []ui.Answer{
+		{Letter: 'd', Label: "ticks off the row", Note: "enter then says: done, nothing to say"},
+		{Letter: 'r', Label: "logs what meters show", Note: "u the litres made, l what is in a vessel"},
+		{Letter: 'f', Label: "flags what is hard to get at", Note: "reach 1 is open, 5 takes help; a ? is a guess, G grades it"},
+		{Letter: 'p', Label: "puts off until a date", Note: "z takes back whatever it was"},
+		{Letter: 't', Label: "fills the minutes at hand", Note: "? shows all keys of a view"},
+	}, func(int) tea.Cmd { return nil }))
 }
