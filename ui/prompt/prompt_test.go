@@ -91,7 +91,7 @@ func TestWordsOfEveryKindOfWork(t *testing.T) {
 	}{
 		{"clean-impeller", map[string]model.Found{"c": model.FoundClean, "l": model.FoundLight, "h": model.FoundHeavy, "f": model.FoundFailed}, []string{"clean", "light", "heavy", "stopped"}},
 		{"renew-sediment", map[string]model.Found{"c": model.FoundClean, "l": model.FoundLight, "h": model.FoundHeavy, "f": model.FoundFailed}, []string{"under half", "half", "nearly", "spent"}},
-		{"compare-thermometers", map[string]model.Found{"p": model.FoundPassed, "f": model.FoundFailed}, []string{"passed", "failed"}},
+		{"test-leak-alarm", map[string]model.Found{"p": model.FoundPassed, "f": model.FoundFailed}, []string{"passed", "failed"}},
 	}
 	book := uitest.Demo(t)
 	for _, c := range cases {

@@ -123,6 +123,11 @@ func task(b *ledger.Book, st *schedule.Standing) Task {
 	for _, use := range st.Spares {
 		t.Needs = append(t.Needs, text.Clean(phrase.Exact(b, use.Quantity, use.Spare.Unit)+" of: "+use.Spare.Name))
 	}
+	for _, take := range c.Takes {
+		if v, ok := b.Vessel(take.Vessel); ok {
+			t.Needs = append(t.Needs, text.Clean(phrase.Amount(b, take.Litres, "L")+" of water from: "+v.Name))
+		}
+	}
 	for _, caution := range c.Cautions {
 		t.Cautions = append(t.Cautions, text.Clean(parse.Wording(caution, b.Def().Units)))
 	}

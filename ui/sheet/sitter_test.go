@@ -5,8 +5,10 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"brine/wrasse/model"
 	"brine/wrasse/model/starter"
 	"brine/wrasse/schedule"
 )
@@ -46,4 +48,21 @@ func TestSitterGolden(t *testing.T) {
 	s := fortnight(t)
 	golden(t, "sitter.html", s.HTML())
 	golden(t, "sitter.txt", s.Text())
+}
+
+// A job that takes water says how much, and from where.
+func TestASitterIsToldTheWater(t *testing.T) {
+	log := starter.Demo(today)
+	b := fold(t, log)
+	for _, c := range b.Chores() {
+		if c.Sitter {
+			c.Takes = []model.Take{{Vessel: "reservoir", Litres: 2}}
+			log = append(log, model.NewEntry(today, c))
+		}
+	}
+	b = fold(t, log)
+	s, err := ForSitter(b, schedule.Make(b, today), schedule.Absence{From: today, Until: today.AddDays(14)})
+	if err != nil || !strings.Contains(s.Text(), "2 L of water from: Reservoir") {
+		t.Errorf("%v; the page says\n%s", err, s.Text())
+	}
 }
