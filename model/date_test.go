@@ -141,11 +141,3 @@ func TestParseSpan(t *testing.T) {
 		}
 	}
 }
-
-// must is what can't fail here.
-func must[T any](v T, err error) T {
-	if err != nil {
-		panic(err)
-	}
-	return v
-}

@@ -186,7 +186,7 @@ func TestWaterAsJSONEqualsTheSecondImplementation(t *testing.T) {
 	for _, want := range rows(t, "on_hand_expected.csv") {
 		where := "book " + want["book"] + ", " + want["vessel"]
 		var got map[string]any
-		for _, v := range printed(t, "water", readBook(t, "water-"+want["book"]+".jsonl"), want["on"])["vessels"].([]any) {
+		for _, v := range printed(t, "water", readBook(t, "water-"+want["book"]+".jsonl"), want["on"])["on_hand"].([]any) {
 			if vessel := v.(map[string]any); vessel["vessel"] == want["vessel"] {
 				got = vessel
 			}

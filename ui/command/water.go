@@ -33,7 +33,7 @@ type waterOut struct {
 	Cautions             []string       `json:"cautions" says:"of the water itself"`
 	Values               []valueOut     `json:"values" says:"the latest of each gauge"`
 	FirstWeeks           *[2]model.Date `json:"first_weeks" says:"first and last day of what readings are held against"`
-	Vessels              []vesselOut    `json:"vessels" says:"the water in each that is in use"`
+	Vessels              []vesselOut    `json:"on_hand" says:"the water in each that is in use"`
 }
 
 type stageOut struct {
