@@ -42,6 +42,7 @@ type field struct {
 	chosen  int  // choice fields only: index into Options
 	focused bool
 	left    bool // the cursor has been here and gone
+	refused bool // enter would not leave it
 }
 
 func newField(d Field) *field {

@@ -39,7 +39,7 @@ type Spec struct {
 
 	OneLine    bool // fields side by side where they fit
 	SpaceMoves bool // a space goes to the next field, for rows of figures
-	EnterMoves bool // enter saves on the last field only; before, it moves on
+	EnterMoves bool // enter saves on the last field only; before, it moves on from a field without a problem
 }
 
 // Outcome is what became of a form after a key.
@@ -190,7 +190,10 @@ func (f *Form) move(i int) {
 // to the first field that holds it back.
 func (f *Form) submit() Outcome {
 	if f.spec.EnterMoves && f.at < len(f.fields)-1 {
-		f.step(1)
+		d := f.fields[f.at]
+		if d.refused = f.problems(f.Values())[d.Name] != ""; !d.refused {
+			f.step(1)
+		}
 		return Open
 	}
 	f.tried, f.fault = true, ""

@@ -246,6 +246,29 @@ func TestEnterMoves(t *testing.T) {
 	wantOutcome(t, "enter in the last field", f.Act(keys.Submit), Submit)
 }
 
+func TestEnterStaysAtAProblem(t *testing.T) {
+	spec := kind()
+	spec.EnterMoves = true
+	spec.Problems = func(v Values) map[string]string {
+		if v[spec.Fields[0].Name] == "test" {
+			return map[string]string{spec.Fields[0].Name: "give another"}
+		}
+		return nil
+	}
+	f := New(look(), spec)
+	first := f.Focused()
+	f.Set(first, "test")
+	wantOutcome(t, "enter at a problem", f.Act(keys.Submit), Open)
+	if f.Focused() != first || !strings.Contains(screen(f, 60, 4), "give another") {
+		t.Errorf("enter left for %s:\n%s", f.Focused(), screen(f, 60, 4))
+	}
+	f.Set(first, "clean")
+	wantOutcome(t, "enter once it is mended", f.Act(keys.Submit), Open)
+	if f.Focused() == first {
+		t.Error("enter stayed")
+	}
+}
+
 func TestLimitAndHostileText(t *testing.T) {
 	f := New(look(), Spec{Fields: []Field{{Name: "note", Label: "note", Limit: 20}}})
 	f.Type(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("\x1b[31m" + strings.Repeat("x", 10000)), Paste: true})

@@ -89,7 +89,7 @@ func (f *Form) remarks(v Values) []remark {
 	out := make([]remark, len(f.fields))
 	for i, d := range f.fields {
 		switch {
-		case problems[d.Name] != "" && (f.tried || d.left && i != f.at):
+		case problems[d.Name] != "" && (f.tried || d.refused || d.left && i != f.at):
 			out[i] = remark{text.Clean(problems[d.Name]), true}
 		case queries[d.Name] != "":
 			out[i] = remark{text.Clean(queries[d.Name]), true}
@@ -138,7 +138,11 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 		}
 		return lines
 	}
-	return append([]string{line}, indent(r.style(f.theme), r.text, min(label+4, w/3), w)...)
+	at := min(label+4, w/3)
+	if n := text.Width(r.text); n > w-at && n <= w-4 { // farther left it is one line
+		at = 4
+	}
+	return append([]string{line}, indent(r.style(f.theme), r.text, at, w)...)
 }
 
 // plainRow draws a field in words: its name and what it holds, and its remark below.
