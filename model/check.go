@@ -156,7 +156,7 @@ func (c Component) check() error {
 		checkOptionalID("opens_with", c.OpensWith),
 		checkOptionalWord("stage", c.Stage, StageSediment, StageCarbon, StageMembrane, StageResin),
 		c.Rated.check(),
-		checkGuess(c.Guess, "reach", "access_minutes"),
+		checkGuess(c.Guess, "reach", "access_minutes", guessService),
 	)
 }
 

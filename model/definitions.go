@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // BookDef names the book and the units it is shown in.
 type BookDef struct {
 	Name        string  `json:"name"`
@@ -72,6 +74,20 @@ type Component struct {
 	Guess         []string `json:"guess,omitzero"`           // fields nobody has confirmed yet
 	Retired       Date     `json:"retired,omitzero"`
 }
+
+// guessService in the guesses of a component says that its in-service date is one. It came with version 2.
+const guessService = "in_service"
+
+// Serve puts a component into service on a date.
+func (c *Component) Serve(on Date, about bool) {
+	c.InService, c.Guess = on, without(c.Guess, guessService)
+	if about {
+		c.Guess = append(c.Guess, guessService)
+	}
+}
+
+// ServiceAbout tells whether the date on which the component went into service is a guess.
+func (c *Component) ServiceAbout() bool { return slices.Contains(c.Guess, guessService) }
 
 // Rated is what the label of a membrane element promises at 25 degC.
 type Rated struct {

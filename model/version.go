@@ -1,6 +1,7 @@
 package model
 
 import (
+	"bytes"
 	"reflect"
 	"slices"
 	"strings"
@@ -59,6 +60,8 @@ func (e *Entry) later() bool {
 		return true
 	}
 	switch b := e.Body.(type) {
+	case Component:
+		return b.ServiceAbout()
 	case Chore:
 		return slices.ContainsFunc(b.Clocks, Clock.later)
 	case Note:
@@ -66,7 +69,8 @@ func (e *Entry) later() bool {
 	case Amend:
 		fields, _ := members(b.With) // a bad one was refused when it was read
 		return slices.ContainsFunc(fields, func(f member) bool {
-			return slices.Contains(newNames(), f.name) || f.name == "clocks" && laterClock(f.value)
+			return slices.Contains(newNames(), f.name) || f.name == "clocks" && laterClock(f.value) ||
+				f.name == "guess" && bytes.Contains(f.value, []byte(guessService))
 		})
 	}
 	return false

@@ -68,6 +68,7 @@ type Version struct {
 
 	reach, accessMinutes int // as it graded the component
 	opensWith            model.ID
+	about                bool // the date is a guess
 }
 
 // Amount is what a counter counted at one entry, in the counter's unit. Of a running
@@ -131,8 +132,10 @@ func (b *Book) Vessels() []model.Vessel { return b.vessels.all() }
 // Chores are all chores, retired ones too, in order of first definition.
 func (b *Book) Chores() []model.Chore { return b.chores.all() }
 
-// Versions are the definitions of a component in the order they were written.
-func (b *Book) Versions(component model.ID) []Version { return b.versions[component] }
+// Versions are the definitions of a component that is in use, in the order they were written. O(their number).
+func (b *Book) Versions(component model.ID) []Version {
+	return slices.DeleteFunc(slices.Clone(b.versions[component]), func(v Version) bool { return v.InService == model.NotInUse })
+}
 
 // Ticks are the ticks of a chore in order of time.
 func (b *Book) Ticks(chore model.ID) []TickRecord { return b.ticks.of(chore) }

@@ -9,11 +9,12 @@ import (
 // Start is where a cycle of a chore begins.
 type Start struct {
 	model.Mark
-	Tick *TickRecord // nil when the component went into service then
+	Tick  *TickRecord // nil when the component went into service then
+	about bool        // so about then
 }
 
 // About tells whether the start is a guess.
-func (s Start) About() bool { return s.Tick != nil && s.Tick.About }
+func (s Start) About() bool { return s.about || s.Tick != nil && s.Tick.About }
 
 // Starts are the starts of a chore's cycles dated not after on, in order of time: its ticks, and the dates on which
 // its component was put into service again. That of a component's first service counts only when no tick is dated
@@ -25,7 +26,7 @@ func (b *Book) Starts(chore model.ID, on model.Date) []Start {
 	out := make([]Start, 0, len(ticks)+len(next))
 	serve := func(s service) {
 		if s.on <= on && (len(ticks) == 0 || ticks[0].On > s.on || s.anew) {
-			out = append(out, Start{Mark: model.Mark{On: s.on}})
+			out = append(out, Start{Mark: model.Mark{On: s.on}, about: s.about})
 		}
 	}
 	for i := range ticks {
@@ -35,7 +36,7 @@ func (b *Book) Starts(chore model.ID, on model.Date) []Start {
 				serve(next[0])
 			}
 		}
-		out = append(out, Start{t.Mark(), t})
+		out = append(out, Start{Mark: t.Mark(), Tick: t})
 	}
 	for _, s := range next {
 		serve(s)
@@ -45,16 +46,15 @@ func (b *Book) Starts(chore model.ID, on model.Date) []Start {
 
 // service is a date on which a component was put into service, for the first time or again.
 type service struct {
-	on   model.Date
-	anew bool
+	on          model.Date
+	anew, about bool
 }
 
 // services are the dates on which a component was put into service, in order of time: first by its first definition,
 // then again by each that gives a later date than the definition before it.
 func (b *Book) services(component model.ID) []service {
 	var out []service
-	versions := b.versions[component]
-	versions = slices.DeleteFunc(slices.Clone(versions), func(v Version) bool { return v.InService == model.NotInUse })
+	versions := b.Versions(component)
 	for i, v := range versions {
 		if i > 0 && v.InService <= versions[i-1].InService {
 			continue
@@ -63,7 +63,7 @@ func (b *Book) services(component model.ID) []service {
 		if !known {
 			out = slices.Insert(out, at, service{on: v.InService})
 		}
-		out[at].anew = i > 0
+		out[at].anew, out[at].about = i > 0, v.about
 	}
 	return out
 }

@@ -317,7 +317,7 @@ func (f *folder) component(e *model.Entry, c model.Component) error {
 		return model.Missing("in_service", "the date the part went into service")
 	}
 	f.book.components.put(c.ID, c, e.Seq)
-	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes, c.OpensWith})
+	f.book.versions[c.ID] = append(slices.Clip(f.book.versions[c.ID]), Version{e.Seq, c.InService, c.Reach, c.AccessMinutes, c.OpensWith, c.ServiceAbout()})
 	f.openings = e.Seq
 	return nil
 }

@@ -80,7 +80,8 @@ func body(t *rapid.T, b *Book, on model.Date) model.Body {
 	case model.KindComponent:
 		c, _ := b.Component(component)
 		c.Reach = 1 + int(n)/2
-		c.InService = rapid.SampledFrom([]model.Date{0, on}).Draw(t, "in service")
+		c.Guess = nil
+		c.Serve(rapid.SampledFrom([]model.Date{0, on, model.NotInUse}).Draw(t, "in service"), rapid.Bool().Draw(t, "about"))
 		c.Place = model.ID(rapid.SampledFrom([]string{"cellar", "stand"}).Draw(t, "place"))
 		return c
 	case model.KindCounter:
@@ -432,6 +433,9 @@ func byHand(t *rapid.T, log []model.Entry, book *Book) {
 			uses[w.ID] = w.Spares
 		case model.Tick:
 			ticks[w.Chore]++
+			if w.Assumed { // no work was done
+				continue
+			}
 			for _, u := range uses[w.Chore] {
 				e := read[seq]
 				salt = append(salt, change{e.Mark(), -u.Quantity, true})

@@ -9,7 +9,7 @@ import (
 )
 
 // snapshotVersion is the first byte of a snapshot. Nothing reads a snapshot of any other version: the log says the same.
-const snapshotVersion = 5
+const snapshotVersion = 6
 
 // Unpackable tells whether a snapshot has the version that Unpack reads.
 func Unpackable(data []byte) bool { return len(data) > 0 && data[0] == snapshotVersion }
@@ -41,6 +41,7 @@ func (b *Book) Pack() ([]byte, error) {
 			p.int(int64(v.reach))
 			p.int(int64(v.accessMinutes))
 			p.text(string(v.opensWith))
+			p.uint(map[bool]uint64{true: 1}[v.about])
 		}
 	}
 	for _, k := range listOrder {
@@ -92,7 +93,7 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	unpackRegistry(u, &b.chores, &lines)
 	for _, id := range b.components.order {
 		for _, s := range b.components.seqs[id] {
-			b.versions[id] = append(b.versions[id], Version{s, model.Date(u.int()), int(u.int()), int(u.int()), model.ID(u.text())})
+			b.versions[id] = append(b.versions[id], Version{s, model.Date(u.int()), int(u.int()), int(u.int()), model.ID(u.text()), u.uint() == 1})
 		}
 	}
 	for _, k := range listOrder {

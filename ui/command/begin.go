@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -93,8 +92,8 @@ func (p *program) begin(name string, f startingBook) error {
 		}
 	}
 	if f.waste != "" {
-		if a.WasteRatio, err = strconv.ParseFloat(strings.TrimSuffix(f.waste, ":1"), 64); err != nil || a.WasteRatio <= 0 {
-			return usagef("--waste: %q; give parts of waste for one of product, such as 3", f.waste)
+		if a.WasteRatio, err = parse.WasteRatio(f.waste); err != nil {
+			return usagef("--waste: %w", err)
 		}
 	}
 	for _, last := range f.last {
@@ -120,9 +119,9 @@ func (f startingBook) tap() (map[string]float64, error) {
 		if of.typed == "" {
 			continue
 		}
-		v, err := strconv.ParseFloat(strings.Replace(of.typed, ",", ".", 1), 64)
-		if err != nil || !(v > 0 && v <= 2000) {
-			return nil, usagef("%s: %q; give the figure alone, such as 250 ppm as 250, a pH as 7.5", flag, of.typed)
+		v, err := parse.TapFigures[of.role].Read(of.typed)
+		if err != nil {
+			return nil, usagef("%s: %w", flag, err)
 		}
 		out[of.role] = v
 	}
@@ -148,15 +147,15 @@ func pickExtras(ids string) ([]model.Entry, error) {
 }
 
 // inUseSince reads sets and dates: "ro-di sep 2025", "mixing never".
-func inUseSince(typed []string, today model.Date) (map[string]model.Date, error) {
-	out := map[string]model.Date{}
+func inUseSince(typed []string, today model.Date) (map[string]parse.When, error) {
+	out := map[string]parse.When{}
 	for _, s := range typed {
 		set, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
 		if !slices.Contains(starter.Names(), set) {
 			return nil, usagef("--since %q: give a set and a date, such as %q", s, starter.Names()[0]+" sep 2025")
 		}
 		if parse.Never(rest) {
-			out[set] = model.NotInUse
+			out[set] = parse.When{On: model.NotInUse}
 			continue
 		}
 		when, err := parse.Date(rest, today)
@@ -166,13 +165,13 @@ func inUseSince(typed []string, today model.Date) (map[string]model.Date, error)
 		case when.On > today:
 			return nil, usagef("--since %q: %s is after today; give a day that was, or never", s, when.On)
 		}
-		out[set] = when.On
+		out[set] = when
 	}
 	return out, nil
 }
 
 // startSets is the definitions of starter sets, each in use since its date.
-func startSets(names string, since map[string]model.Date) ([]model.Entry, error) {
+func startSets(names string, since map[string]parse.When) ([]model.Entry, error) {
 	var all [][]model.Entry
 	for name := range strings.SplitSeq(names, ",") {
 		name = strings.TrimSpace(name)

@@ -120,6 +120,9 @@ func service(c model.Component) string {
 	if c.InService == model.NotInUse {
 		return "never"
 	}
+	if c.ServiceAbout() {
+		return "about " + c.InService.String()
+	}
 	return c.InService.String()
 }
 
@@ -130,7 +133,7 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
 		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
 		e.openers(c),
-		{Name: fieldService, Label: "in service since", Value: service(c), Cells: 12, Hint: "a later date is a new part: new cycles begin; never is not yet"},
+		{Name: fieldService, Label: "in service since", Value: service(c), Cells: 16, Hint: "a later date is a new part: new cycles begin; never is not yet"},
 		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
@@ -142,13 +145,15 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		c.Name, c.OpensWith, c.Stage = r.name(fieldName), model.ID(r.text(fieldOpens)), model.Stage(r.text(fieldStage))
 		c.Reach, _ = strconv.Atoi(r.text(fieldReach)) // one of its options
 		c.AccessMinutes = r.whole(fieldAccess, 0, 1440)
-		if c.InService = model.NotInUse; !parse.Never(r.text(fieldService)) {
-			c.InService = r.date(fieldService).On
+		since := parse.When{On: model.NotInUse}
+		if !parse.Never(r.text(fieldService)) {
+			since = r.date(fieldService)
 		}
 		if _, asked := r.values[fieldRated]; asked {
 			c.Rated = r.rated(c.Rated)
 		}
 		c.Guess = stillGuessed(c.Guess, map[string]bool{"reach": c.Reach != before.Reach, "access_minutes": c.AccessMinutes != before.AccessMinutes})
+		c.Serve(since.On, since.About)
 		return c
 	}
 	if c.ID == "" {

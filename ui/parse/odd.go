@@ -109,14 +109,17 @@ func OddDate(on, today model.Date) string {
 // OddTick is the question to ask about a tick from before the part is known to have been there, by its definition or by
 // an earlier tick, or "".
 func OddTick(b *ledger.Book, c model.Chore, on model.Date) string {
-	first := model.LastDate
+	first := model.NotInUse
 	for _, v := range b.Versions(c.Component) {
 		first = min(first, v.InService)
 	}
 	if ticks := b.Ticks(c.ID); len(ticks) > 0 {
 		first = min(first, ticks[0].On)
 	}
-	if on >= first {
+	switch {
+	case first == model.NotInUse:
+		return "it is not in use yet by the book"
+	case on >= first:
 		return ""
 	}
 	return fmt.Sprintf("%s is before the part is known to be in service, %s", on, first)

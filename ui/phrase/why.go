@@ -245,6 +245,9 @@ func Needs(b *ledger.Book, s *schedule.Standing) (line string, short bool) {
 	var parts []string
 	for _, sp := range s.Spares {
 		part := Exact(b, sp.Quantity, sp.Spare.Unit) + " " + lowerFirst(sp.Spare.Name)
+		if strings.HasSuffix(sp.Spare.Name, " "+sp.Spare.Unit) { // "1 alkalinity test", not "1 test alkalinity test"
+			part = parse.Figure(sp.Quantity, sp.Spare.Unit, b.Def().Units) + " " + lowerFirst(sp.Spare.Name)
+		}
 		if sp.Spare.Part != "" {
 			part += " (" + sp.Spare.Part + ")"
 		}
@@ -286,6 +289,9 @@ func Due(s *schedule.Standing, today model.Date) string {
 func Service(c model.Component, today model.Date) string {
 	if c.InService == model.NotInUse {
 		return "not in use yet"
+	}
+	if c.ServiceAbout() {
+		return "in service since about " + Day(c.InService, today)
 	}
 	return "in service since " + Day(c.InService, today)
 }

@@ -132,7 +132,8 @@ func Swap(s Stamp, component model.ID, since model.Date) Define {
 		if since <= c.InService && c.InService != model.NotInUse {
 			return nil, &model.FieldError{Field: "in_service", Value: since.String(), Want: "a date after " + c.InService.String() + ", when the present part went in"}
 		}
-		c.InService = since
+		c.Guess = slices.Clone(c.Guess)
+		c.Serve(since, false)
 		return []model.Body{c}, nil
 	}}
 }
@@ -149,7 +150,8 @@ func Replace(s Stamp, component model.ID, name string) Define {
 		}
 		ids := newIDs(b)
 		fresh := old
-		fresh.ID, fresh.Name, fresh.InService = ids.of(model.KindComponent, name), name, s.On
+		fresh.ID, fresh.Name, fresh.Guess = ids.of(model.KindComponent, name), name, slices.Clone(fresh.Guess)
+		fresh.Serve(s.On, false)
 		out := []model.Body{fresh}
 		out = append(out, replaced(b, old.ID, fresh.ID, ids)...)
 		for _, g := range b.Gauges() {

@@ -62,7 +62,8 @@ func (c *copier) components(place model.ID, on model.Date) []model.Body {
 		if !ok {
 			continue
 		}
-		comp.ID, comp.Place, comp.InService = id, place, on
+		comp.ID, comp.Place, comp.Guess = id, place, slices.Clone(comp.Guess)
+		comp.Serve(on, false)
 		comp.OpensWith = c.to[model.KindComponent][comp.OpensWith]
 		out = append(out, comp)
 	}

@@ -7,6 +7,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/schedule"
+	"brine/wrasse/ui/parse"
 )
 
 // Start begins a book: its name and units, what the starter sets define, and what
@@ -31,11 +32,12 @@ type LastDone struct {
 }
 
 // InUse is a starter set whose parts are in use since a date; without one they are since the book begins.
-func InUse(set []model.Entry, since model.Date) []model.Entry {
+func InUse(set []model.Entry, since parse.When) []model.Entry {
 	out := slices.Clone(set)
 	for i, e := range out {
 		if c, ok := e.Body.(model.Component); ok {
-			c.InService = since
+			c.Guess = slices.Clone(c.Guess)
+			c.Serve(since.On, since.About)
 			out[i].Body = c
 		}
 	}

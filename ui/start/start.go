@@ -7,7 +7,6 @@ package start
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"brine/wrasse/model"
@@ -123,7 +122,7 @@ func sets(v form.Values) string {
 }
 
 // definitions are those of the chosen sets, each in use since its date.
-func definitions(v form.Values, since map[string]model.Date) []model.Entry {
+func definitions(v form.Values, since map[string]parse.When) []model.Entry {
 	var all [][]model.Entry
 	for _, name := range starter.Names() {
 		if v[name] != yes {
@@ -265,9 +264,9 @@ func (b *beginning) problems(v form.Values) map[string]string {
 	if _, err := ratio(v); err != nil {
 		out[fieldWaste] = err.Error()
 	}
-	for _, q := range ofTheTap {
-		if _, err := q.read(v); err != nil {
-			out[q.field] = err.Error()
+	for field := range ofTheTap {
+		if _, err := tap(v, field); err != nil {
+			out[field] = err.Error()
 		}
 	}
 	for name, s := range v {
@@ -300,45 +299,23 @@ func (b *beginning) litres(v form.Values) (float64, error) {
 	return parse.Amount(v[fieldLitres], "L", b.units())
 }
 
-const mostRatio = 20
-
-// ratio is the waste ratio; 0 when that was skipped. "3:1" and "3" are the same.
+// ratio is the waste ratio; 0 when that was skipped.
 func ratio(v form.Values) (float64, error) {
-	s := v[fieldWaste]
-	if unknown(s) {
+	if unknown(v[fieldWaste]) {
 		return 0, nil
 	}
-	n, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(s), ":1"), 64)
-	if err != nil || !(n > 0 && n <= mostRatio) {
-		return 0, fmt.Errorf("%q: give parts of waste for one of product, such as 3, at most %d", s, mostRatio)
-	}
-	return n, nil
+	return parse.WasteRatio(v[fieldWaste])
 }
 
-// tapFigure is a figure of the tap that may be known at the start: what the resin is reckoned with before anything is read.
-type tapFigure struct {
-	field, role string
-	least, most float64
-	want        string
-}
+// ofTheTap is what the resin is reckoned with before anything is read: fields, and the roles of the gauges that read it.
+var ofTheTap = map[string]string{fieldTap: model.RoleTDSTap, fieldAlk: station.RoleTapAlkalinity, fieldPH: station.RoleTapPH}
 
-var ofTheTap = []tapFigure{
-	{fieldTap, model.RoleTDSTap, 1, 2000, "ppm, such as 250"},
-	{fieldAlk, station.RoleTapAlkalinity, 1, 500, "mg/L as CaCO3, such as 150"},
-	{fieldPH, station.RoleTapPH, 6, 9, "a pH of 6 to 9, such as 7.5"},
-}
-
-// read is the figure as it was typed; 0 when it was skipped.
-func (q tapFigure) read(v form.Values) (float64, error) {
-	s := strings.TrimSpace(v[q.field])
-	if unknown(s) {
+// tap is a figure of the tap; 0 when it was skipped.
+func tap(v form.Values, field string) (float64, error) {
+	if unknown(v[field]) {
 		return 0, nil
 	}
-	n, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
-	if err != nil || !(n >= q.least && n <= q.most) {
-		return 0, fmt.Errorf("%q: give %s", s, q.want)
-	}
-	return n, nil
+	return parse.TapFigures[ofTheTap[field]].Read(v[field])
 }
 
 func (b *beginning) units() model.Units {
@@ -346,14 +323,14 @@ func (b *beginning) units() model.Units {
 }
 
 // since are the dates since which the sets are in use, as far as they are known.
-func (b *beginning) since() map[string]model.Date {
-	out := map[string]model.Date{}
+func (b *beginning) since() map[string]parse.When {
+	out := map[string]parse.When{}
 	for _, name := range starter.Names() {
 		s := b.second[sinceField(name)]
 		if w, err := parse.Date(s, b.session.Today()); err == nil {
-			out[name] = w.On
+			out[name] = w
 		} else if parse.Never(s) {
-			out[name] = model.NotInUse
+			out[name] = parse.When{On: model.NotInUse}
 		}
 	}
 	return out
@@ -373,9 +350,9 @@ func (b *beginning) save(v form.Values) ui.Job {
 		WasteRatio:  waste,
 		Tap:         map[string]float64{},
 	}
-	for _, q := range ofTheTap {
-		if n, _ := q.read(b.second); n > 0 {
-			a.Tap[q.role] = n
+	for field, role := range ofTheTap {
+		if n, _ := tap(b.second, field); n > 0 {
+			a.Tap[role] = n
 		}
 	}
 	for name, s := range v {
