@@ -140,7 +140,7 @@ func pickExtras(ids string) ([]model.Entry, error) {
 	picked := strings.Split(ids, ",")
 	for i := range picked {
 		if picked[i] = strings.TrimSpace(picked[i]); !slices.Contains(all, picked[i]) {
-			return nil, usagef("--extras: %q is none; give of %s", picked[i], strings.Join(all, ", "))
+			return nil, usagef("--extras: %q is no extra; give some of %s", picked[i], strings.Join(all, ", "))
 		}
 	}
 	return starter.Pick(picked...)

@@ -50,7 +50,7 @@ func (e *editor) bookForm() tea.Cmd {
 		}
 		if r.text(fieldHours) != hours {
 			if made.RunHours = r.number(fieldHours, 0, false); made.RunHours > 24 {
-				r.fail(fieldHours, "a day has 24 hours")
+				r.fail(fieldHours, "give hours above 0, at most 24")
 			}
 		}
 		if r.text(fieldMixing) != days {

@@ -51,7 +51,7 @@ func (e *editor) vessel(v model.Vessel) {
 			made.Keep = r.litres(fieldKeep)
 		}
 		if made.Keep > made.Capacity {
-			r.fail(fieldKeep, "is more than it holds")
+			r.fail(fieldKeep, "give at most what it holds")
 		}
 		switch s := r.text(fieldRate); {
 		case s == "":
