@@ -20,19 +20,21 @@ var extras = []Extra{
 	{"floor-alarm", "Floor alarm at the tank", []model.ID{"floor-alarm"}},
 	{"top-up-vessel", "Top-up vessel, its sensors wiped weekly", []model.ID{"top-up-vessel", "top-up"}},
 	{"heater", "Heater renewed at three years, a spare on the shelf", []model.ID{"tank-heater"}},
+	{"chiller", "Chiller or cooling fans", []model.ID{"chiller"}},
 	{"unions", "Unions and bulkheads", []model.ID{"unions"}},
 	{"dosing-pumps", "Dosing pumps", []model.ID{"dosing-pumps"}},
-	{"probes", "pH and salinity probes", []model.ID{"probes"}},
+	{"probes", "pH and salinity probes", []model.ID{"ph-probe", "salinity-probe"}},
 	{"booster-pump", "Booster pump", []model.ID{"booster-pump"}},
-	{"second-bed", "Second DI bed", []model.ID{"second-bed"}},
+	{"second-bed", "Second DI bed", []model.ID{"second-bed", "tds-meter"}},
 	{"flush-valve", "Membrane flush valve", []model.ID{"flush-valve"}},
 	{"media", "Carbon and phosphate media", []model.ID{"media"}},
 	{"kalk", "Kalk stirrer", []model.ID{"kalk"}},
-	{"calcium-reactor", "Calcium reactor with carbon dioxide", []model.ID{"calcium-reactor"}},
+	{"calcium-reactor", "Calcium reactor with carbon dioxide", []model.ID{"calcium-reactor", "gas-alarm"}},
 	{"uv", "UV steriliser", []model.ID{"uv"}},
 	{"ozone", "Ozone generator", []model.ID{"ozone"}},
 	{"feeder", "Automatic feeder", []model.ID{"feeder"}},
 	{"timers", "Timers and clocks", []model.ID{"timers"}},
+	{"lamps", "Lamps, T5 or halide", []model.ID{"lamps"}},
 }
 
 // Extras are what the set "extras" has to pick from, the most useful first.
@@ -71,7 +73,7 @@ func refers(e model.Entry) []definition {
 	case model.Component:
 		return []definition{{model.KindPlace, b.Place}}
 	case model.Gauge:
-		return []definition{{model.KindComponent, b.Component}}
+		return []definition{{model.KindComponent, b.Component}, {model.KindComponent, b.Instrument}}
 	case model.Chore:
 		out := []definition{{model.KindComponent, b.Component}}
 		for _, s := range b.Spares {

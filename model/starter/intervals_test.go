@@ -83,6 +83,9 @@ var ranges = map[model.ID]within{
 	"rotate-beds":              {days: [2]int{28, 366}, minutes: [2]int{15, 25}},
 	"flush-membrane":           {days: [2]int{7, 7}, minutes: [2]int{1, 5}},
 	"renew-heater":             {days: [2]int{730, 1461}, minutes: [2]int{10, 20}},
+	"clean-chiller":            {days: [2]int{28, 92}, minutes: [2]int{15, 25}},
+	"test-gas-alarm":           {days: [2]int{28, 31}, minutes: [2]int{1, 3}},
+	"renew-lamps":              {days: [2]int{270, 457}, minutes: [2]int{10, 20}}, // T5 9 to 15 months of use, halide 9 to 12
 	"look-over-unions":         {days: [2]int{89, 92}, minutes: [2]int{6, 10}},
 	"calibrate-ph-probe":       {days: [2]int{28, 92}, minutes: [2]int{6, 10}},
 	"calibrate-salinity-probe": {days: [2]int{28, 92}, minutes: [2]int{6, 10}},

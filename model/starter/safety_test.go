@@ -57,6 +57,7 @@ func TestStepsThatDoDangerousThingsNameTheHazard(t *testing.T) {
 		{[]string{"Unplug", "at the plug", "unplug"}, model.HazardMains},
 		{[]string{"Close the feed, open", "Close the feed at the tap", "Feed on slowly", "Gas off at the cylinder"}, model.HazardPressure},
 		{[]string{"old resin", "New resin", "Spent lime", "Fill each can", "dose run by hand"}, model.HazardCaustic},
+		{[]string{"Lift the float"}, model.HazardMains}, // a hand over water in which something is plugged in
 		{[]string{"UV lamp", "Old lamp", "Sleeve out"}, model.HazardUV},
 	}
 	for _, c := range allChores(t) {
@@ -90,6 +91,16 @@ func TestCautionsSayTheUsualThings(t *testing.T) {
 			if first < 0 || !strings.Contains(c.Steps[first].Text, "open the product line") || !says(c.Cautions, "open the product line") {
 				t.Errorf("%s: opens a housing, and does not open the product line first", c.ID)
 			}
+		}
+		// A siphon is never started by mouth, and reagents harm who is careless: common practice, no source.
+		for _, step := range c.Steps {
+			if strings.Contains(step.Text, "Siphon ") && !strings.Contains(step.Text, "never by mouth") {
+				t.Errorf("%s: step %q, and no word about the mouth", c.ID, step.Text)
+			}
+		}
+		kit := slices.ContainsFunc(c.Spares, func(s model.SpareUse) bool { return strings.HasSuffix(string(s.Spare), "-test") })
+		if kit && (c.Work == model.WorkRead || c.Work == model.WorkTest) && !says(c.Cautions, "Reagents:") {
+			t.Errorf("%s: uses a test kit, and no caution about reagents", c.ID)
 		}
 		// Lime, soda and resin in the eye: 15 minutes of rinsing, ANSI Z358.1, from memory.
 		if has(model.HazardCaustic) && (!says(c.Cautions, "15 minutes") || !says(c.Cautions, "oggles and gloves")) {
