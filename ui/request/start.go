@@ -58,7 +58,7 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 	out := r.entries(r.Book)
 	var read []model.Entry
 	var chores []model.Chore
-	rates, since := map[model.ID]float64{}, map[model.ID]model.Date{}
+	since := map[model.ID]model.Date{}
 	carbon := map[model.ID]bool{}
 	for _, e := range r.Definitions {
 		switch w := e.Body.(type) {
@@ -66,7 +66,6 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 			if w.Role == model.RoleWaterMade && r.LitresAWeek > 0 {
 				w.DeclaredRate, w.Guess = r.LitresAWeek/daysAWeek, append(slices.Clip(w.Guess), "declared_rate")
 			}
-			rates[w.ID] = w.DeclaredRate
 			e.Body = w
 		case model.Component:
 			since[w.ID], carbon[w.ID] = w.InService, w.Stage == model.StageCarbon
@@ -86,7 +85,7 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 		}
 	}
 	out = append(out, read...)
-	ticks, err := r.ticks(b, out, chores, since, rates)
+	ticks, err := r.ticks(b, out, chores, since)
 	if err != nil {
 		return nil, err
 	}
@@ -121,7 +120,12 @@ func (r Start) fed(clocks []model.Clock) []model.Clock {
 	return out
 }
 
-func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.Chore, since map[model.ID]model.Date, rates map[model.ID]float64) ([]model.Entry, error) {
+func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.Chore, since map[model.ID]model.Date) ([]model.Entry, error) {
+	book, err := extended(b, definitions)
+	if err != nil {
+		return nil, err
+	}
+	unticked := schedule.Make(book, r.On)
 	var out, urgent []model.Entry
 	for _, c := range chores {
 		last, inUse := r.Last[c.ID], since[c.Component]
@@ -136,12 +140,12 @@ func (r Start) ticks(b *ledger.Book, definitions []model.Entry, chores []model.C
 				urgent = append(urgent, r.assumed(c.ID, r.On.AddDays(-life)))
 			}
 		default:
-			if half := r.On.AddDays(-lifeDays(c, r.On, rates) / 2); half < r.On && half >= inUse {
+			if half := r.On.AddDays(-lifeDays(unticked.Of(c.ID), r.On) / 2); half < r.On && half >= inUse {
 				out = append(out, r.assumed(c.ID, half))
 			}
 		}
 	}
-	urgent, err := r.dueToday(b, slices.Concat(definitions, out), urgent)
+	urgent, err = r.dueToday(b, slices.Concat(definitions, out), urgent)
 	return append(out, urgent...), err
 }
 
@@ -200,16 +204,16 @@ func calendarDays(c model.Chore, on model.Date) int {
 	return days
 }
 
-// lifeDays is calendarDays or, of a chore that only goes by usage, the shortest life
-// at the declared rates; 0 when none is declared.
-func lifeDays(c model.Chore, on model.Date, rates map[model.ID]float64) int {
-	days := calendarDays(c, on)
-	if days > 0 {
-		return days
+// lifeDays is the shortest life of a chore as of a date, in days: by the calendar, or by what the keeper said is used; 0
+// when it has none.
+func lifeDays(s *schedule.Standing, on model.Date) int {
+	if s == nil {
+		return 0
 	}
-	for _, clock := range c.Clocks {
-		if rate := rates[clock.Counter]; clock.Kind == model.ClockUsage && rate > 0 {
-			if d := int(clock.Amount / (rate * (1 + clock.FeedRatio))); days == 0 || d < days {
+	days := calendarDays(s.Chore, on)
+	for _, c := range s.Clocks {
+		if (c.Kind == model.ClockUsage || c.Kind == model.ClockLoad) && c.Rate > 0 {
+			if d := int(c.Life / c.Rate); days == 0 || d < days {
 				days = d
 			}
 		}

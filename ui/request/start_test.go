@@ -37,7 +37,7 @@ func TestFirstMorningIsNoWallOfRed(t *testing.T) {
 	for _, first := range []model.Date{
 		model.NewDate(2026, time.March, 31), model.NewDate(2024, time.February, 29), model.NewDate(2026, time.November, 25),
 	} {
-		b := begun(t, Start{Stamp: on(first), LitresAWeek: 70})
+		b := begun(t, Start{Stamp: on(first), LitresAWeek: 120, Chloramine: true, Tap: map[string]float64{model.RoleTDSTap: 250}})
 		round := schedule.Make(b, first)
 		late, due := 0, 0
 		for _, s := range round.Standings {
