@@ -130,7 +130,7 @@ func (h held) words(causes []Cause) string {
 // words is what is said of a part that was renewed after it was read last: "renewed 14 Jun: read again".
 func (u Unread) words() string {
 	if u.NotBefore {
-		return "in service since " + u.Renewed + ": read again"
+		return "in use since " + u.Renewed + ": read again"
 	}
 	return "renewed " + u.Renewed + ": read again"
 }

@@ -168,7 +168,7 @@ func TestOddTicksAndDatesAreNamed(t *testing.T) {
 	}
 	want := []string{
 		"line 4, 2016-01-01: 2016-01-01 is over 10 years back",
-		"line 3, 2019-03-04: Glass: scrape glass: 2019-03-04 is before the part is known to be in service, 2020-01-01",
+		"line 3, 2019-03-04: Glass: scrape glass: 2019-03-04 is before the part is known to be in use, 2020-01-01",
 		"line 1, 2026-03-03: Glass: scrape glass: ticked on 2026-03-03 already",
 	}
 	if got := acts[0].Odd; !slices.Equal(got, want) {

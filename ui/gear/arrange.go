@@ -121,7 +121,7 @@ func (e *editor) retireOrReplace(c model.Component) tea.Cmd {
 // swap asks since when a new part of the same kind is in.
 func (e *editor) swap(c model.Component) tea.Cmd {
 	return e.ahead("A new "+c.Name, []form.Field{
-		{Name: fieldService, Label: "in service since", Value: e.session.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
+		{Name: fieldService, Label: "in use since", Value: e.session.Today().String(), Cells: 12, Hint: "all its chores start new cycles then"},
 	}, "swapping "+c.Name, func(r *reader) session.Act {
 		on := r.date(fieldService).On
 		if on <= c.InService && c.InService != model.NotInUse {

@@ -133,7 +133,7 @@ func (e *editor) component(c model.Component) tea.Cmd {
 		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
 		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
 		e.openers(c),
-		{Name: fieldService, Label: "in service since", Value: service(c), Cells: 16, Hint: "a later date is a new part: new cycles begin; never is not yet"},
+		{Name: fieldService, Label: "in use since", Value: service(c), Cells: 16, Hint: "a later date is a new part: new cycles begin; never is not yet"},
 		choice(fieldStage, "stage of the unit", string(c.Stage), [3]string{"n", "", "none"}, [3]string{"s", "sediment", "sediment"},
 			[3]string{"c", "carbon", "carbon"}, [3]string{"m", "membrane", "membrane"}, [3]string{"r", "resin", "resin"}),
 	}
@@ -214,7 +214,7 @@ func choreDates(look *preview.Preview, chore model.ID, clock int, today model.Da
 	}
 	s := effect.Round.Of(chore)
 	if s == nil {
-		return []string{"it takes no part in the round: retired, or not in service yet"}
+		return []string{"it takes no part in the round: retired, or not in use yet"}
 	}
 	var out []string
 	if clock >= 0 && clock < len(s.Clocks) {

@@ -209,7 +209,7 @@ func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 	case !c.Retired.IsZero():
 		d.Put(nil, sayRetired(c.Retired, today))
 	case s == nil:
-		d.Put(nil, "takes no part in the round: not in service yet, or its component is retired")
+		d.Put(nil, "takes no part in the round: not in use yet, or its component is retired")
 	default:
 		d.Put(th.Title.Render, phrase.Reason(b, s, today))
 		d.Clocks(phrase.ClockRows(b, s, today))

@@ -153,7 +153,7 @@ func TestSwappedPartStartsNewCycles(t *testing.T) {
 	s := open(t, house(t))
 	before := s.Session.Round.Of("clean").Due
 	s.Keys("<down>Rs")
-	s.Sees("in service since", "Mixing pump: clean impeller: due")
+	s.Sees("in use since", "Mixing pump: clean impeller: due")
 	s.Keys("<enter>")
 	c, _ := s.Session.Book.Component("pump")
 	if c.InService != uitest.Today || c.ID != "pump" || len(s.Session.Book.Ticks("clean")) != 1 {

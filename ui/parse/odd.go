@@ -122,7 +122,7 @@ func OddTick(b *ledger.Book, c model.Chore, on model.Date) string {
 	case on >= first:
 		return ""
 	}
-	return fmt.Sprintf("%s is before the part is known to be in service, %s", on, first)
+	return fmt.Sprintf("%s is before the part is known to be in use, %s", on, first)
 }
 
 // Again is the question to ask about a tick of a chore that is ticked on that date already, or "".

@@ -41,7 +41,7 @@ func Clocks(b *ledger.Book, s *schedule.Standing, today model.Date) []Line {
 		default:
 			l.Text, l.Guess = progress(b, c), reckoned(b, c, today)
 			if !c.Learns || c.Observations == 0 { // what was learnt has a line of its own
-				l.Why = life(b, c)
+				l.Why = life(b, s, c)
 			}
 		}
 		if l.Decides {
@@ -92,6 +92,9 @@ func progress(b *ledger.Book, c *schedule.ClockStanding) string {
 
 // come is how much of its planned age has passed: "19 of 20 batches".
 func come(b *ledger.Book, c *schedule.ClockStanding) string {
+	if c.Reason == schedule.ReasonNoInlet || c.Unlogged && !c.HasRate {
+		return "not counted yet"
+	}
 	age := roughFigure(b, c.Used, c.Unit)
 	if n := len(c.Silences); c.Unlogged && c.HasRate || n > 0 && c.Silences[n-1].Until.IsZero() { // the log says too little
 		age = "about " + roughFigure(b, c.Age, c.Unit)
@@ -103,25 +106,40 @@ func come(b *ledger.Book, c *schedule.ClockStanding) string {
 }
 
 // life says what a planned age comes from.
-func life(b *ledger.Book, c *schedule.ClockStanding) string {
+func life(b *ledger.Book, s *schedule.Standing, c *schedule.ClockStanding) string {
 	stated := Stated(b, c)
-	half := "half of them last " + rough(b, c.Median, c.Unit)
+	if c.Reason == schedule.ReasonNoInlet {
+		return "usually lasts " + stated
+	}
+	half := "half of them last " + lasting(b, c, c.Median)
 	switch c.Plan.By {
 	case schedule.PlanRule:
 		return "every " + every(b, c) + ", by rule"
 	case schedule.PlanCost:
-		return half + ", cheapest renewed at " + rough(b, c.Plan.Age, c.Unit)
+		return half + ", cheapest renewed at " + lasting(b, c, c.Plan.Age)
 	case schedule.PlanMedian:
 		return half + ", where cost alone would go longer"
 	case schedule.PlanGuess:
-		return "usually lasts " + stated + "; on that word alone nothing is done before " + rough(b, c.Plan.Age, c.Unit)
+		return "usually lasts " + stated + "; on that word alone nothing is done before " + lasting(b, c, c.Plan.Age)
 	}
-	return "usually lasts " + stated + "; " + chance(b, c)
+	return "usually lasts " + stated + "; " + chance(s, c)
+}
+
+// lasting is a length of life in a sentence: "24 batches", "164 days".
+func lasting(b *ledger.Book, c *schedule.ClockStanding, age float64) string {
+	if c.Kind == model.ClockCalendar && age >= 1 {
+		return Count(int(age+0.5), "day")
+	}
+	return rough(b, age, c.Unit)
 }
 
 // chance is the chance taken and what it is weighed against: "1 in 25 is spent by then, weighed against 49 min of work".
-func chance(b *ledger.Book, c *schedule.ClockStanding) string {
-	out := fmt.Sprintf("1 in %d is spent by then, weighed against %d min of work", c.Plan.OneIn(), c.Price.Hands)
+func chance(s *schedule.Standing, c *schedule.ClockStanding) string {
+	over := "spent"
+	if s.Chore.Work == model.WorkClean {
+		over = "foul"
+	}
+	out := fmt.Sprintf("1 in %d is %s by then, weighed against %d min of work", c.Plan.OneIn(), over, c.Price.Hands)
 	if spares := c.Price.Minutes - float64(c.Price.Hands); spares >= 1 {
 		out += " and spares worth " + parse.Number(estimate(spares)) + " min"
 	}
@@ -252,7 +270,7 @@ func pace(b *ledger.Book, perDay float64, unit string) string {
 func noDate(b *ledger.Book, c *schedule.ClockStanding) string {
 	switch c.Reason {
 	case schedule.ReasonNoRate:
-		return "no date until " + counterName(b, c) + " has been logged twice"
+		return "no date until there are two entries of " + counterName(b, c)
 	case schedule.ReasonStill:
 		return "no date: " + counterName(b, c) + " stands still"
 	case schedule.ReasonFar:

@@ -125,8 +125,8 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
 		{LeadFigures(s), "jobs at reach 4 come 15 % late here (11 ticks)"},
-		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned, no earlier than if the last one had been found worse (you began with 30)"},
-		{LearntFrom(b, s, today), "4 cycles: 3 heavy, 1 still good"},
+		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned: a good word never counts for less than a bad one (you began with 30)"},
+		{LearntFrom(b, s, today), "4 so far: 3 heavy, 1 still good"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
@@ -179,26 +179,26 @@ func TestWhatDecidedALearntPlan(t *testing.T) {
 		rule         model.Rule
 		life, learnt string
 	}{
-		{schedule.PlanLife, model.RuleLasts, "usually lasts 30 batches; 1 in 25 is spent by then, weighed against 49 min of work and spares worth 50 min",
+		{schedule.PlanLife, model.RuleLasts, "usually lasts 30 batches; 1 in 25 is foul by then, weighed against 49 min of work and spares worth 50 min",
 			"half of yours lasted 24 batches, so 20 is planned (you began with 30)"},
 		{schedule.PlanRule, model.RuleEvery, "every 30 batches, by rule", "half of yours lasted 24 batches; the rule stands, every 30 batches"},
 		{schedule.PlanGuess, model.RuleLasts, "usually lasts 30 batches; on that word alone nothing is done before 20 batches", ""},
 		{schedule.PlanCost, model.RuleLasts, "half of them last 24 batches, cheapest renewed at 20 batches",
 			"half of yours lasted 24 batches, and at 20 batches it costs least in the long run (you began with 30)"},
 		{schedule.PlanMedian, model.RuleLasts, "half of them last 24 batches, where cost alone would go longer",
-			"half of yours lasted 24 batches, where it is planned: cost alone would go on (you began with 30)"},
+			"half of yours lasted 24 batches, and no more is planned: cost alone would go on (you began with 30)"},
 		{schedule.PlanGuard, model.RuleLasts, "", "the last one was found stopped at 20 batches, so none is left longer (you began with 30)"},
-		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned, no earlier than if the last one had been found worse (you began with 30)"},
+		{schedule.PlanWorse, model.RuleLasts, "", "half of yours lasted 24 batches; 20 is planned: a good word never counts for less than a bad one (you began with 30)"},
 		{schedule.PlanBefore, model.RuleLasts, "", "good ones never shorten it: 20 batches, as before (you began with 30)"},
 	} {
 		k := schedule.ClockStanding{
 			Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "batches", Amount: 30, Rule: c.rule}, Unit: "batch",
 			Life: 30, Median: 24, Plan: schedule.Plan{Age: 20, Quantile: 0.04, By: c.by}, Price: price, Learns: true, Observations: 1,
 		}
-		if got := life(b, &k); c.life != "" && got != c.life {
+		s := &schedule.Standing{Chore: model.Chore{Work: model.WorkClean}, Clocks: []schedule.ClockStanding{k}}
+		if got := life(b, s, &k); c.life != "" && got != c.life {
 			t.Errorf("%s: %q, want %q", c.by, got, c.life)
 		}
-		s := &schedule.Standing{Chore: model.Chore{Work: model.WorkClean}, Clocks: []schedule.ClockStanding{k}}
 		if got := Learnt(b, s); c.learnt != "" && got != c.learnt {
 			t.Errorf("%s: %q, want %q", c.by, got, c.learnt)
 		}
@@ -267,12 +267,12 @@ func TestReasonsForNoDate(t *testing.T) {
 		c    schedule.ClockStanding
 		want string
 	}{
-		{schedule.ClockStanding{Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "water-made"}, Reason: schedule.ReasonNoRate, Unit: "L", Plan: schedule.Plan{Age: 1000}},
-			"0 of 1000 L; no date until water made has been logged twice"},
+		{schedule.ClockStanding{Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "water-made"}, Unlogged: true, Reason: schedule.ReasonNoRate, Unit: "L", Plan: schedule.Plan{Age: 1000}},
+			"not counted yet; no date until there are two entries of water made"},
 		{schedule.ClockStanding{Kind: model.ClockUsage, Clock: model.Clock{Kind: model.ClockUsage, Counter: "water-made"}, Reason: schedule.ReasonStill, Unit: "L", Used: 12, Plan: schedule.Plan{Age: 1000}},
 			"12 of 1000 L; no date: water made stands still"},
 		{schedule.ClockStanding{Kind: model.ClockLoad, Clock: model.Clock{Kind: model.ClockLoad, Inlet: "tds-membrane"}, Reason: schedule.ReasonNoInlet, Unit: "g", Plan: schedule.Plan{Age: 7}},
-			"0 of about 7 g taken up; no date until TDS after the membrane has been read"},
+			"not counted yet; no date until TDS after the membrane has been read"},
 	}
 	for _, c := range cases {
 		if got := progress(b, &c.c); got != c.want {
@@ -425,9 +425,9 @@ func TestRisk(t *testing.T) {
 		s    *schedule.Standing
 		want string
 	}{
-		{at(0.344, 2, model.WorkClean), "34 % to fail within a week; costs money or water"},
-		{at(0.97, 1, model.WorkClean), "almost sure to fail within a week; looks bad"},
-		{at(0.0001, 1, model.WorkRenew), "under 1 % to fail within a week; looks bad"},
+		{at(0.344, 2, model.WorkClean), "34 % to foul up within a week; costs money or water"},
+		{at(0.97, 1, model.WorkClean), "almost sure to foul up within a week; looks bad"},
+		{at(0.0001, 1, model.WorkRenew), "under 1 % to be spent within a week; looks bad"},
 		{at(0.9999, 3, model.WorkTest), "left unchecked it endangers animals or people"},
 		{at(0.9999, 3, model.WorkRead), "left unchecked it endangers animals or people"},
 		{hidden, "almost surely worn out by now; endangers animals or people"},

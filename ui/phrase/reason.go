@@ -72,12 +72,13 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 // wanted is how often a rule wants a chore: "every week", "every 9500 L".
 func wanted(b *ledger.Book, c *schedule.ClockStanding) string { return "every " + every(b, c) }
 
-// passed is how far a clock that counts has come: "24 batches", "177 days", "8930 L".
+// passed is how far a clock that counts has come: "24 batches", "177 days", "8930 L". What was never logged is counted at
+// the rate that the keeper stated.
 func passed(b *ledger.Book, c *schedule.ClockStanding) string {
-	if c.Kind == model.ClockCalendar {
-		return Count(int(c.Used+0.5), "day")
+	if c.Unlogged && c.HasRate {
+		return lasting(b, c, c.Age)
 	}
-	return rough(b, c.Used, c.Unit)
+	return lasting(b, c, c.Used)
 }
 
 // ClockRow is a clock as a row of a table: how far it has come of what is planned, and its two dates.

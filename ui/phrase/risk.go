@@ -11,7 +11,7 @@ import (
 var harm = [...]string{1: "looks bad", 2: "costs money or water", 3: "endangers animals or people"}
 
 // Risk is what is likely to happen within a week if a chore is left, and what that
-// would harm: "34 % to fail within a week; costs money or water".
+// would harm: "34 % to be spent within a week; costs money or water".
 func Risk(s *schedule.Standing) string {
 	what := ""
 	if c := s.Chore.Consequence; c >= 1 && c < len(harm) {
@@ -22,6 +22,8 @@ func Risk(s *schedule.Standing) string {
 	case s.Chore.Work == model.WorkTest || s.Chore.Work == model.WorkRead:
 		// Checks do not learn, so their chance is the rule's and nobody's experience.
 		return "left unchecked it " + what
+	case s.Chore.Fixed: // nor does what is done by a rule alone
+		return "left undone it " + what
 	case g == nil:
 		return what
 	case g.Call != nil:
@@ -34,9 +36,12 @@ func Risk(s *schedule.Standing) string {
 	if s.Chore.Hidden && s.Chance > 0.99 {
 		return "almost surely worn out by now; " + what
 	}
-	fails := "fail within a week"
-	if s.Chore.Hidden {
+	fails := "be spent within a week"
+	switch {
+	case s.Chore.Hidden:
 		fails = "have worn out within a week"
+	case s.Chore.Work == model.WorkClean:
+		fails = "foul up within a week"
 	}
 	if s.Chance >= almostSure {
 		return "almost sure to " + fails + "; " + what

@@ -12,14 +12,21 @@ import (
 )
 
 // Lead is why the due date comes before the date planned: "9 days earlier than 28 May: parts this hard to reach get done
-// late". Empty when nothing is taken off.
+// late". Empty when nothing is taken off. A part in easy reach isn't called hard to reach.
 func Lead(s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
 		return ""
 	}
-	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": parts this hard to reach get done late"
+	why := "parts this hard to reach get done late"
+	if s.Lead.Grade <= easyReach {
+		why = "jobs get a little late here, easy ones too"
+	}
+	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": " + why
 }
+
+// easyReach is the worst grade of reach at which a part is at hand.
+const easyReach = 2
 
 // LeadFigures is what a lead rests on: "jobs at reach 4 come 15 % late here (12 ticks); a quarter at most is taken off".
 func LeadFigures(s *schedule.Standing) string {
@@ -48,8 +55,8 @@ func Learnt(b *ledger.Book, s *schedule.Standing) string {
 	if c == nil {
 		return ""
 	}
-	half := "half of yours lasted " + rough(b, c.Median, c.Unit)
-	plan, planned := rough(b, c.Plan.Age, c.Unit), roughFigure(b, c.Plan.Age, c.Unit)
+	half := "half of yours lasted " + lasting(b, c, c.Median)
+	plan, planned := lasting(b, c, c.Plan.Age), roughFigure(b, c.Plan.Age, c.Unit)
 	began := " (you began with " + began(b, c) + ")"
 	switch c.Plan.By {
 	case schedule.PlanRule:
@@ -57,16 +64,16 @@ func Learnt(b *ledger.Book, s *schedule.Standing) string {
 	case schedule.PlanCost:
 		return half + ", and at " + plan + " it costs least in the long run" + began
 	case schedule.PlanMedian:
-		return half + ", where it is planned: cost alone would go on" + began
+		return half + ", and no more is planned: cost alone would go on" + began
 	case schedule.PlanGuard:
 		return "the last one was found " + parse.FoundText(s.Chore.Work, model.FoundFailed) + " at " + plan + ", so none is left longer" + began
 	case schedule.PlanWorse:
-		return half + "; " + planned + " is planned, no earlier than if the last one had been found worse" + began
+		return half + "; " + planned + " is planned: a good word never counts for less than a bad one" + began
 	case schedule.PlanBefore:
 		return "good ones never shorten it: " + plan + ", as before" + began
 	}
 	if planned == roughFigure(b, c.Median, c.Unit) {
-		return half + ", and so long is planned" + began
+		return half + ", and that is planned" + began
 	}
 	return half + ", so " + planned + " is planned" + began
 }
@@ -79,7 +86,7 @@ func began(b *ledger.Book, c *schedule.ClockStanding) string {
 	return parse.Figure(c.Life, c.Unit, b.Def().Units)
 }
 
-// LearntFrom is what was learnt from: "4 cycles: 3 heavy, 1 still good; 1 in 9 is spent by then; doing it takes 42 min".
+// LearntFrom is what was learnt from: "4 so far: 3 heavy, 1 still good; 1 in 9 is foul by then, weighed against 42 min of work".
 func LearntFrom(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	c := taught(s)
 	if c == nil {
@@ -87,7 +94,7 @@ func LearntFrom(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	}
 	out := evidence(b, s, c)
 	if c.Plan.By == schedule.PlanLife {
-		out += "; " + chance(b, c)
+		out += "; " + chance(s, c)
 	}
 	if o := c.Evidence.Latest; c.Evidence.Overruled > 0 {
 		out += fmt.Sprintf("; found %s on %s, but %s: counted as good", parse.FoundText(s.Chore.Work, o.Found), Day(o.On, today), Read(b, o, today))
@@ -130,7 +137,7 @@ func evidence(b *ledger.Book, s *schedule.Standing, c *schedule.ClockStanding) s
 	if e.Untaught > 0 {
 		parts = append(parts, fmt.Sprintf("%d left out", e.Untaught))
 	}
-	return Count(e.Cycles, "cycle") + ": " + strings.Join(parts, ", ")
+	return fmt.Sprintf("%d so far: %s", e.Cycles, strings.Join(parts, ", "))
 }
 
 // agesShown is how many ages of failure a sentence names.
@@ -285,15 +292,15 @@ func Due(s *schedule.Standing, today model.Date) string {
 	return out
 }
 
-// Service is since when a component is in service.
+// Service is since when a component is in use.
 func Service(c model.Component, today model.Date) string {
 	if c.InService == model.NotInUse {
 		return "not in use yet"
 	}
 	if c.ServiceAbout() {
-		return "in service since about " + Day(c.InService, today)
+		return "in use since about " + Day(c.InService, today)
 	}
-	return "in service since " + Day(c.InService, today)
+	return "in use since " + Day(c.InService, today)
 }
 
 // Last is when a chore was last done and what was found.
