@@ -19,7 +19,8 @@ const (
 // would hide what ran over.
 var counts = every(7, -2)[len(every(7, -2))-7:]
 
-// countWater logs what is in the vessels, and that a bigger change is wanted on the third day from today.
+// countWater logs what is in the vessels, and that a bigger change is wanted on the day the next one is due, the third from
+// today whatever its weekday.
 func (l *library) countWater() {
 	level := levelAtDay
 	for day := counts[0]; day <= counts[len(counts)-1]; day++ {
