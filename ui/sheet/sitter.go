@@ -29,13 +29,18 @@ type Sitter struct {
 	Days     []Day
 	Tasks    []Task // in the order in which they are numbered
 	Alone    []string
-	unit     string // where the water unit stands, "" in a book without one
+	Words    []string // what parts with odd names are
+	Water    []string // the vessels from which something is taken, wanted or asked in these days
+	unit     string   // where the water unit stands, "" in a book without one
+	keepers  bool     // some of that water is for the keeper to see to
+	rcd      string   // what the switch that cuts the power is called where the keeper lives
 }
 
 // Day is a day of the absence with what is to be done on it.
 type Day struct {
 	On    model.Date
-	Tasks []int // indices of Tasks
+	Tasks []int    // indices of Tasks
+	Water []string // what somebody needs of it
 }
 
 // Task is a chore as a sitter does it.
@@ -57,11 +62,12 @@ func ForSitter(b *ledger.Book, r *schedule.Round, a schedule.Absence) (Sitter, e
 	s := Sitter{
 		Book: text.Clean(r.Book), From: max(a.From, r.On), Back: a.Until, Who: text.Clean(a.By), Contact: text.Clean(b.Def().Contact),
 		Broken: broken(r), Readings: shouldShow(b, r.On), unit: unitPlace(b, r.On),
+		rcd: parse.Wording("{RCD|GFCI}", b.Def().Units),
 	}
 	for on := s.From; on < s.Back; on++ {
 		s.Days = append(s.Days, Day{On: on})
 	}
-	known := map[model.ID]int{}
+	known := jobs{}
 	for _, v := range r.ForSitter(a) {
 		id := v.Standing.Chore.ID
 		if _, ok := known[id]; !ok {
@@ -74,7 +80,7 @@ func ForSitter(b *ledger.Book, r *schedule.Round, a schedule.Absence) (Sitter, e
 	for i := range s.Days {
 		slices.Sort(s.Days[i].Tasks)
 	}
-	s.Alone = alone(b, r, known)
+	s.Alone, s.Words, s.Water = alone(b, r, known), said(b, r.On, known), s.waters(b, r, known)
 	return s, nil
 }
 
@@ -143,7 +149,7 @@ func task(b *ledger.Book, st *schedule.Standing) Task {
 }
 
 // alone is what is not to be touched: by place, every component of the round on which no chore is for the sitter.
-func alone(b *ledger.Book, r *schedule.Round, tasks map[model.ID]int) []string {
+func alone(b *ledger.Book, r *schedule.Round, tasks jobs) []string {
 	var out []string
 	theirs := map[model.ID]bool{}
 	for id := range tasks {

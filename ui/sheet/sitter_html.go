@@ -75,6 +75,9 @@ func (s Sitter) htmlDays(p *pageHTML) {
 		for _, i := range d.Tasks {
 			p.put("<span><i></i> " + esc(s.number(i)) + "</span> ")
 		}
+		for _, w := range d.Water {
+			p.put("<span><i></i> " + esc(w) + "</span> ")
+		}
 		p.put("</td><td></td></tr>\n")
 	}
 	p.put("</tbody>\n</table>\n</section>\n")

@@ -22,7 +22,12 @@ type instance struct {
 // behind the tasks. What it advises is common practice, no source; the words of the fire brigade, of local codes and of
 // licensed trades come before it.
 func (s Sitter) parts() (first, before, after []part) {
-	return []part{s.call(), s.trouble(), places(s.unit), leave()}, []part{s.look(), food()}, []part{s.parked(), handover()}
+	before = []part{s.look()}
+	if len(s.Words) > 0 {
+		before = append(before, part{title: "What is what", items: s.Words})
+	}
+	before = append(before, s.water(), food())
+	return []part{s.call(), s.trouble(), places(s.unit), leave()}, before, []part{s.parked(), s.handover()}
 }
 
 // intro is what somebody who has never kept a tank wants to hear first.
@@ -54,7 +59,7 @@ func (s Sitter) trouble() part {
 		danger: true,
 		cases: []instance{
 			{"It smells burnt, smokes, crackles, or tingles when it is touched", []string{
-				"Hands off everything that is wet or plugged in. Power off at the fuse box, with dry hands and feet; not at the plug. Can't get there dry? Keep out, and call.",
+				"Hands off everything that is wet or plugged in. Power off at the fuse box, with dry hands and feet; not at the plug, nor at the " + s.rcd + " beside the tank. Can't get there dry? Keep out, and call.",
 				"Smoke or flames: everybody out, doors closed, fire brigade from outside. Never water on anything electric.",
 				"Leave the power off and call. The animals last some hours without it, and somebody will tell you what to do.",
 			}},
@@ -64,7 +69,7 @@ func (s Sitter) trouble() part {
 				"None of these: read what it shows, write it down, call. Don't pull its plug to make it quiet.",
 			}},
 			{"The water in the tank stands still, or the power was off", []string{
-				"Leave all switches as they are, don't feed, and look again after ten minutes.",
+				"Leave all switches as they are, the " + s.rcd + " too if it has gone off; don't feed, and look again after ten minutes.",
 				"Still no movement at the surface: call at once. The animals breathe by moving water.",
 			}},
 			{"An animal lies still, the water is cloudy, or something has fallen in", []string{
@@ -102,6 +107,15 @@ func (s Sitter) look() part {
 	return p
 }
 
+// water is what of it stands ready, and who fills what dries up.
+func (s Sitter) water() part {
+	p := part{title: "Water", items: s.Water, blanks: []string{"who fills the top-up can meanwhile, and from what"}}
+	if len(s.Water) > 0 {
+		p.say = "Salt water and fresh water are never taken one for the other, nor tap water for either. With a clean can, half full rather than full, lid back on."
+	}
+	return p
+}
+
 func food() part {
 	return part{title: "Food", blanks: []string{"what, and where it is", "how much", "on which days"},
 		say: "Only what is written here, once on the day. Nothing written: don't feed. They always look hungry; a meal missed harms nothing, a second one fouls the water.",
@@ -110,7 +124,7 @@ func food() part {
 
 func leave() part {
 	return part{title: "Leave alone", items: []string{
-		"Every plug, switch, tap and dial that neither a job nor the frame above names.",
+		"Every plug, switch, tap and dial that this paper doesn't name for you.",
 		"The water: nothing goes into it, no other food, no tap water, no medicine, no hands.",
 		"Corals, anemones and all that grows: not touched, brushed or scraped. Wash your hands after every job.",
 	}}
@@ -121,10 +135,14 @@ func (s Sitter) parked() part {
 	return part{title: "Also there, and to be left alone", items: s.Alone}
 }
 
-func handover() part {
-	return part{title: "For whoever leaves this paper", items: []string{
+func (s Sitter) handover() part {
+	p := part{title: "For whoever leaves this paper", items: []string{
 		"Show every job once, and let it be done once while you watch. Let the alarms be heard.",
 		"Name plugs and parts on strips of tape, mark the water's height on the glass, lay out the food in portions.",
 		"Fill in the lines, ring the days on which somebody comes, show the fuse box and the tap.",
 	}}
+	if s.keepers {
+		p.items = append(p.items, "Water that is the keeper's job, above, while you are away: see to it before you leave, or name somebody who does.")
+	}
+	return p
 }

@@ -70,12 +70,15 @@ func (s Sitter) textDays(p *pageText) {
 		for _, i := range d.Tasks {
 			p.wrap("            [ ] ", s.number(i))
 		}
+		for _, w := range d.Water {
+			p.wrap("            [ ] ", w)
+		}
 	}
 }
 
 // dayByDay heads the days.
 const dayByDay = "The days that are ringed are yours; where none is, every day. Tick what is done, and write down what you read and what " +
-	"looked odd. What to do, step by step, stands below under its number."
+	"looked odd. What to do, step by step, stands below under its number. What goes other than written there, or counts as failed: stop, write it down, call."
 
 // looks is what a keeper writes behind a task: a part has a name only for those who know it.
 const looks = "what it looks like, and which plug"
