@@ -174,11 +174,7 @@ func (p *program) beforeYouGo(a schedule.Absence) error {
 	r := schedule.Make(b, when.On)
 	out := roundText{page: new(page), book: b, on: r.On, plain: p.config.Plain}
 	out.line("%s", phrase.Leaving(r, a))
-	var list []schedule.Standing
-	for _, s := range r.BeforeYouGo(a) {
-		list = append(list, *s)
-	}
-	out.chores(list, placeCell+1)
+	out.chores(r.BeforeYouGo(a), placeCell+1)
 	return out.print(p.Stdout)
 }
 

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -116,31 +115,33 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 		out.line("outside its safe range")
 		out.breaches(out.book, r.Breaches)
 	}
-	before := beforeYouGo(r)
-	for _, section := range sections {
-		list := slices.DeleteFunc(inState(r, section.state), func(s schedule.Standing) bool { return before[s.Chore.ID] != (section.state == stateBefore) })
+	for _, section := range phrase.Sections(r) {
+		var list []*schedule.Standing
+		for _, i := range section.Chores {
+			list = append(list, &r.Standings[i])
+		}
 		switch {
 		case len(list) == 0:
-		case section.far && !all:
+		case section.Far && !all:
 			out.line("")
 			first := strings.Join(row(out.book, r.On, list[0])[:whatCell+1], "  ")
 			if out.plain {
-				first = phrase.Said(&list[0], r.On)
+				first = phrase.Said(list[0], r.On)
 			}
-			out.line("%s (%d), first: %s", section.title, len(list), first)
+			out.line("%s (%d), first: %s", section.Title, len(list), first)
 		default:
 			out.line("")
-			out.line("%s", section.title)
+			out.line("%s", section.Title)
 			out.chores(list, placeCell+1)
 		}
 	}
 }
 
 // chores lists chores by so many of their cells.
-func (out roundText) chores(list []schedule.Standing, cells int) {
+func (out roundText) chores(list []*schedule.Standing, cells int) {
 	if out.plain {
-		for i := range list {
-			out.line("%s; id %s", phrase.Said(&list[i], out.on), list[i].Chore.ID)
+		for _, s := range list {
+			out.line("%s; id %s", phrase.Said(s, out.on), s.Chore.ID)
 		}
 		return
 	}
@@ -192,56 +193,12 @@ func (out roundText) box(box schedule.TimeBox) {
 	out.line("with %d min: %d of work and getting at it%s", box.Minutes, box.Used, waiting)
 	for _, stop := range box.Stops {
 		out.line("%s, %d min to set up", stop.Place.Name, stop.Place.Minutes)
-		var list []schedule.Standing
+		var list []*schedule.Standing
 		for _, o := range stop.Openings {
-			for _, s := range o.Chores {
-				list = append(list, *s)
-			}
+			list = append(list, o.Chores...)
 		}
 		out.chores(list, placeCell) // the place stands above
 	}
-}
-
-var sections = []struct {
-	state schedule.State
-	title string
-	far   bool // listed only when asked for
-}{
-	{schedule.StateLate, "overdue, worst first", false},
-	{schedule.StateDue, "today", false},
-	{stateBefore, "before you go", false},
-	{schedule.StateSoon, "this week", false},
-	{schedule.StateDeferred, "put off", false},
-	{schedule.StateAhead, "ahead", true},
-	{schedule.StateIdle, "no date yet", true},
-}
-
-// stateBefore stands for a state in which no chore is, but in whose section those stand that come due in an absence that is
-// ahead. What is late or due today stands where it always does.
-const stateBefore schedule.State = "before you go"
-
-func beforeYouGo(r *schedule.Round) map[model.ID]bool {
-	out := map[model.ID]bool{}
-	if r.Leaving() == nil {
-		return out
-	}
-	for _, s := range r.BeforeYouGo(*r.Absence) {
-		if s.State != schedule.StateLate && s.State != schedule.StateDue {
-			out[s.Chore.ID] = true
-		}
-	}
-	return out
-}
-
-// inState are the chores in a state; of stateBefore all there are.
-func inState(r *schedule.Round, state schedule.State) []schedule.Standing {
-	var out []schedule.Standing
-	for _, s := range r.Standings {
-		if s.State == state || state == stateBefore {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // The cells of a row that others refer to.
@@ -252,18 +209,18 @@ const (
 )
 
 // row is one chore as its cells: id, when, what, reach, minutes, place.
-func row(b *ledger.Book, on model.Date, s schedule.Standing) []string {
+func row(b *ledger.Book, on model.Date, s *schedule.Standing) []string {
 	minutes := fmt.Sprintf("%d", s.Chore.Minutes)
 	if w := s.Chore.WaitingMinutes(); w > 0 {
 		minutes = fmt.Sprintf("%d+%d", s.Chore.Minutes, w)
 	}
 	return []string{
-		string(s.Chore.ID), phrase.When(&s, on), phrase.Label(b, &s),
+		string(s.Chore.ID), phrase.When(s, on), phrase.Label(b, s),
 		"reach " + phrase.ReachCell(fmt.Sprint(s.Component.Reach), phrase.Flagged(b, s.Component.ID) != nil), minutes + " min", s.Place.Name + aside(s),
 	}
 }
 
-func aside(s schedule.Standing) string {
+func aside(s *schedule.Standing) string {
 	if s.State == schedule.StateDeferred && s.Deferred != nil && s.Deferred.What.Reason != "" {
 		return "  put off: " + s.Deferred.What.Reason
 	}

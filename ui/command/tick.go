@@ -236,7 +236,7 @@ func (p *program) tickNumbered(t ticking) error {
 	var out page
 	rows := make([][]string, len(offered))
 	for i, s := range offered {
-		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(b, when.On, s)...)
+		rows[i] = append([]string{strconv.Itoa(i + 1)}, row(b, when.On, &s)...)
 		if p.config.Plain {
 			rows[i] = []string{strconv.Itoa(i + 1), phrase.Said(&s, when.On)}
 		}

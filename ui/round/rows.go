@@ -62,34 +62,6 @@ func first(rows []row) int {
 	return max(slices.IndexFunc(rows, func(r row) bool { return r.s != nil }), 0)
 }
 
-// beforeYouGo stands for a state in which no chore is, but in whose section those stand that come due in an absence that is
-// ahead. What is late or due today stands where it always does.
-const beforeYouGo schedule.State = "before you go"
-
-// section is the state in whose section a chore stands.
-func (s *Screen) section(st *schedule.Standing) schedule.State {
-	if s.facts.before[st.Chore.ID] && st.State != schedule.StateLate && st.State != schedule.StateDue {
-		return beforeYouGo
-	}
-	return st.State
-}
-
-// sections are the states of the round in order, with their headings.
-var sections = []struct {
-	state schedule.State
-	title string
-	fold  bool // folded until it is asked for
-	byDay bool // not by what is at risk: days out of order read as a mistake
-}{
-	{schedule.StateLate, "overdue, worst first", false, false},
-	{schedule.StateDue, "today", false, false},
-	{beforeYouGo, "before you go", false, true},
-	{schedule.StateSoon, "this week", false, true},
-	{schedule.StateDeferred, "put off", false, false},
-	{schedule.StateAhead, "ahead", true, true},
-	{schedule.StateIdle, "no date", true, false},
-}
-
 // rows are the lines of the list that a filter leaves, and how wide they are.
 func (s *Screen) rows(query string) []row {
 	out := append(s.faults(query), s.breaches(query)...)
@@ -146,25 +118,22 @@ func (s *Screen) states(query string) []row {
 	var out []row
 	s.ahead = nil
 	fits := s.fits(query)
-	for _, sec := range sections {
-		folds := sec.fold && query == ""
-		title := sec.title
+	for _, sec := range s.facts.sections {
+		folds := sec.Far && query == ""
+		title := sec.Title
 		if folds {
 			title = ""
 		}
 		var found []row
-		for i := range s.session.Round.Standings {
-			if st := &s.session.Round.Standings[i]; s.section(st) == sec.state && fits(i) {
-				found = append(found, row{section: title, s: st})
+		for _, i := range sec.Chores {
+			if fits(i) {
+				found = append(found, row{section: title, s: &s.session.Round.Standings[i]})
 			}
 		}
-		if sec.byDay {
-			slices.SortStableFunc(found, func(a, b row) int { return cmp.Compare(a.s.Due, b.s.Due) })
-		}
 		if folds && len(found) > 0 {
-			out = append(out, row{fold: sec.state, line: s.foldLine(sec.title, found)})
-			if !s.open[sec.state] {
-				if sec.state == schedule.StateAhead {
+			out = append(out, row{fold: sec.State, line: s.foldLine(sec, found)})
+			if !s.open[sec.State] {
+				if sec.State == schedule.StateAhead {
 					s.ahead = found
 				}
 				continue
@@ -176,9 +145,9 @@ func (s *Screen) states(query string) []row {
 }
 
 // foldLine heads a folded section: how many there are, and the first of them.
-func (s *Screen) foldLine(title string, list []row) string {
-	line := fmt.Sprintf("%s (%d)", title, len(list))
-	if title != "ahead" {
+func (s *Screen) foldLine(sec phrase.Section, list []row) string {
+	line := fmt.Sprintf("%s (%d)", sec.Title, len(list))
+	if sec.State != schedule.StateAhead {
 		return line
 	}
 	next := list[0].s
@@ -193,8 +162,7 @@ func (s *Screen) places(query string) []row {
 	fits := s.fits(query)
 	for i := range s.session.Round.Standings {
 		st := &s.session.Round.Standings[i]
-		far := s.section(st) == schedule.StateAhead || st.State == schedule.StateIdle
-		if !fits(i) || far && query == "" {
+		if !fits(i) || s.facts.far[i] && query == "" {
 			continue
 		}
 		if lists[st.Place.ID] == nil {
