@@ -1,6 +1,7 @@
 package gear
 
 import (
+	"slices"
 	"testing"
 
 	"brine/wrasse/model"
@@ -115,4 +116,38 @@ func TestBasics(t *testing.T) {
 		t.Errorf("the chore is %+v", c)
 	}
 	s.Sees("its wear is", "hidden, costs 30 planned, 200 too late")
+}
+
+// Follow-ups are added, edited and taken out by keys, each chore once.
+func TestFollowUps(t *testing.T) {
+	s := open(t, house(t))
+	to(s)
+	then := func(want ...model.Call) {
+		t.Helper()
+		if c, _ := s.Session.Book.Chore("check"); !slices.Equal(c.Then, want) {
+			t.Errorf("it calls for %+v, want %+v\n%s", c.Then, want, s.Screen())
+		}
+	}
+	days := func(n int) model.Span { return model.Span{N: n, Unit: model.SpanDays} }
+	s.Keys("af")
+	s.Sees("Vat heater: check heater: follow-up", "[Mixing pump: clean impeller]", "1d")
+	s.Keys("<tab><backspace><backspace>x<enter>")
+	then()
+	s.Clear()
+	s.Keys("2d<enter>")
+	then(model.Call{Chore: "clean", After: days(2)})
+	s.Sees("calls for, once ticked", "Mixing pump: clean impeller, within 2 days")
+	s.Keys("af<enter>")
+	s.Sees("it calls for that one already")
+	s.Keys("<right><enter>")
+	then(model.Call{Chore: "clean", After: days(2)}, model.Call{Chore: "log", After: days(1)})
+	s.Keys("<down><down><down>e<tab>")
+	s.Clear()
+	s.Keys("1w<enter>")
+	week := model.Call{Chore: "log", After: model.Span{N: 1, Unit: model.SpanWeeks}}
+	then(model.Call{Chore: "clean", After: days(2)}, week)
+	s.Keys("<up>x")
+	then(week)
+	s.Keys("zz")
+	then(model.Call{Chore: "clean", After: days(2)}, model.Call{Chore: "log", After: days(1)})
 }

@@ -452,4 +452,23 @@ func TestTheBookIsEdited(t *testing.T) {
 	if def := s.Session.Book.Def(); def.Units.Volume != "L" {
 		t.Errorf("z left %+v", def)
 	}
+	// How long the unit may run, and how long a batch needs.
+	s.Keys("e<tab><tab><tab><tab><tab>")
+	s.Sees("hours a day")
+	s.Clear()
+	s.Keys("25<enter>")
+	s.Sees("give hours above 0, at most 24")
+	s.Clear()
+	s.Keys("0<enter>")
+	if def := s.Session.Book.Def(); def.RunHours != 0 {
+		t.Errorf("0 hours are kept: %+v", def)
+	}
+	s.Clear()
+	s.Keys("7.5<tab><backspace>15<enter>")
+	s.Sees("give a whole number from 0 to 14")
+	s.Clear()
+	s.Keys("0<enter>")
+	if def := s.Session.Book.Def(); def.RunHours != 7.5 || def.HoursToRun() != 7.5 || def.MixDays == nil || def.DaysToMix() != 0 {
+		t.Errorf("the book is %+v", def)
+	}
 }

@@ -1,6 +1,7 @@
 package request
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -73,6 +74,7 @@ func TestCopyEveryPlace(t *testing.T) {
 				t.Errorf("%s opens with %s", c.ID, c.OpensWith)
 			}
 		}
+		sameCalls(t, b, next, p.ID, "second")
 		// The original does not notice: no date of it moves.
 		then := schedule.Make(next, arrangeDay)
 		for i := range round.Standings {
@@ -88,6 +90,41 @@ func TestCopyEveryPlace(t *testing.T) {
 	}
 }
 
+// sameCalls fails unless each chore of a copied place calls for what the original did: the copy of it where it was copied
+// too, else the same; and unless nothing else calls for a copy.
+func sameCalls(t *testing.T, b, next *ledger.Book, place, copied model.ID) {
+	t.Helper()
+	placeOf := func(chore model.ID) model.ID {
+		c, _ := next.Chore(chore)
+		comp, _ := next.Component(c.Component)
+		return comp.Place
+	}
+	named := map[string]int{} // calls by the names of both chores, and whether the called one stands in the place
+	count := func(b *ledger.Book, of model.ID, by int) {
+		for _, c := range b.Chores() {
+			if placeOf(c.ID) != of || !c.Retired.IsZero() {
+				continue
+			}
+			for _, call := range c.Then {
+				other, _ := next.Chore(call.Chore)
+				named[fmt.Sprint(c.Name, " calls ", other.Name, " ", call.After, " here ", placeOf(call.Chore) == of)] += by
+			}
+		}
+	}
+	count(b, place, 1)
+	count(next, copied, -1)
+	for call, n := range named {
+		if n != 0 {
+			t.Errorf("copying %s: %s, %d too few", place, call, n)
+		}
+	}
+	for _, c := range next.Chores() {
+		if old, ok := b.Chore(c.ID); ok && !slices.Equal(c.Then, old.Then) {
+			t.Errorf("copying %s: %s calls for %+v now", place, c.ID, c.Then)
+		}
+	}
+}
+
 func TestReplaceEveryComponent(t *testing.T) {
 	b := library(t)
 	for _, c := range b.Components() {
@@ -95,6 +132,16 @@ func TestReplaceEveryComponent(t *testing.T) {
 		old, _ := next.Component(c.ID)
 		if old.Retired != arrangeDay {
 			t.Errorf("%s is not retired", c.ID)
+		}
+		for _, chore := range next.Chores() {
+			if comp, _ := next.Component(chore.Component); !comp.Retired.IsZero() {
+				continue
+			}
+			for _, call := range chore.Then {
+				if called, _ := next.Chore(call.Chore); called.Component == c.ID {
+					t.Errorf("%s: %s still calls for %s", c.ID, chore.ID, call.Chore)
+				}
+			}
 		}
 		if left := Followers(next, c.ID); len(left) > 0 {
 			t.Errorf("%s still opens with %s", left[0].ID, c.ID)

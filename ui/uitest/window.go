@@ -186,7 +186,7 @@ var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab,
 	"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "end": tea.KeyEnd,
-	"backspace": tea.KeyBackspace, "delete": tea.KeyDelete,
+	"backspace": tea.KeyBackspace, "delete": tea.KeyDelete, "f2": tea.KeyF2,
 }
 
 // Keys types text in which <enter> and the like are named keys. As a terminal's
