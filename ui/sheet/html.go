@@ -21,8 +21,9 @@ func (s Sheet) HTML() string {
 	p := pageHTML{}
 	p.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
 	p.put("<meta name=\"viewport\" content=\"width=device-width\">\n")
-	p.element("title", "", s.Book+": wall sheet, "+s.span())
-	p.put("<style>\n" + s.running() + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"wall\">\n")
+	title := s.Book + ": wall sheet, " + s.span()
+	p.element("title", "", title)
+	p.put("<style>\n" + running(title) + style + fmt.Sprintf(weekStyle, boxesWidth/float64(len(s.Weeks))) + "</style>\n</head>\n<body>\n<section class=\"wall\">\n")
 	p.element("h1", "", s.Book)
 	p.put("<p class=\"span\">" + esc(s.span()) + "</p>\n")
 	p.element("p", "basis", s.basis())
@@ -79,11 +80,12 @@ func (s Sheet) htmlRows(p *pageHTML) {
 	p.put("</tbody>\n</table>\n")
 }
 
-// running is the rule that puts the book and the days of the sheet at the head of every page
-// after the first, which has them in large.
-func (s Sheet) running() string {
-	title := strings.NewReplacer("\\", "\\\\", "\"", "\\\"", "<", "\\3c ").Replace(s.Book + ": wall sheet, " + s.span())
-	return "@page { @top-left { font: 8pt sans-serif; white-space: nowrap; content: \"" + title + "\"; } }\n@page :first { @top-left { content: \"\"; } }\n"
+// running are the rules that put a number on every page and a title at the head of each after
+// the first, which has it in large.
+func running(title string) string {
+	title = strings.NewReplacer("\\", "\\\\", "\"", "\\\"", "<", "\\3c ").Replace(title)
+	return "@page { @top-left { font: 8pt sans-serif; white-space: nowrap; content: \"" + title + "\"; } }\n@page :first { @top-left { content: \"\"; } }\n" +
+		"@page { @bottom-right { font: 8pt sans-serif; content: counter(page) \" of \" counter(pages); } }\n"
 }
 
 // narrowest is how narrow a box may be, in mm, for its letters to have room. Where

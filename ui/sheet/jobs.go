@@ -51,7 +51,7 @@ var dangers = []struct {
 	{model.HazardAcid, "Acid: gloves and goggles, fresh air; acid into water, never water onto acid; nothing else with it."},
 	{model.HazardCaustic, "Caustic: gloves and goggles, fresh air; small amounts into much water; eyes are rinsed for 15 minutes."},
 	{model.HazardChlorine, "Chlorine: fresh air, never together with acid; rinse until nothing smells."},
-	{model.HazardLift, "Lifting: in parts, or by two; salt water weighs over a kilogram a litre."},
+	{model.HazardLift, "Lifting: in parts, or by two; salt water weighs over {a kilogram a litre|8.5 lb a gallon}."},
 	{model.HazardGlass, "Glass and quartz: no force, gloves where it may break."},
 	{model.HazardUV, "Ultraviolet: lamp off and unplugged before the housing is opened; never look at it lit."},
 	{model.HazardOzone, "Ozone: off, and the room aired, before anything is opened."},
@@ -60,11 +60,11 @@ var dangers = []struct {
 }
 
 // cautions are what the chores of the sheet ask to be careful of, each once, and the closing line.
-func cautions(all []due) []string {
+func cautions(all []due, u model.Units) []string {
 	var out []string
 	for _, d := range dangers {
 		if slices.ContainsFunc(all, func(c due) bool { return slices.Contains(c.standing.Chore.Hazards, d.hazard) }) {
-			out = append(out, d.line)
+			out = append(out, parse.Wording(d.line, u))
 		}
 	}
 	return append(out, phrase.Closing)

@@ -90,7 +90,7 @@ func Make(b *ledger.Book, r *schedule.Round, weeks int) Sheet {
 	for _, st := range due {
 		s.Rows = append(s.Rows, row(b, r.On, st, weeks))
 	}
-	s.Cautions = cautions(due)
+	s.Cautions = cautions(due, b.Def().Units)
 	for _, st := range wet(due) {
 		s.Jobs = append(s.Jobs, job(b, st))
 	}

@@ -241,7 +241,7 @@ func length(t *testing.T, rule string) float64 {
 
 // What is read on a wall and written on with a wet hand: nothing under 8 pt, boxes and lines of 7 mm.
 func TestPageIsLargeEnough(t *testing.T) {
-	sizes := regexp.MustCompile(`([0-9.]+)pt`).FindAllStringSubmatch(style, -1)
+	sizes := regexp.MustCompile(`([0-9.]+)pt`).FindAllStringSubmatch(style+sitterStyle+running(""), -1)
 	if len(sizes) < 10 {
 		t.Fatalf("%d sizes of type", len(sizes))
 	}
@@ -259,10 +259,31 @@ func TestPageIsLargeEnough(t *testing.T) {
 	}
 }
 
+// Every page but the first has a head, and every one its number.
+func TestPagesAreNumbered(t *testing.T) {
+	_, s := demo(t)
+	for title, page := range map[string]string{s.Book + ": wall sheet, " + s.span(): s.HTML(), s.Book + ": looking after it, ": fortnight(t).HTML()} {
+		for _, rule := range []string{`@top-left { font: 8pt sans-serif; white-space: nowrap; content: "` + title, `counter(page) " of " counter(pages)`} {
+			if !strings.Contains(page, rule) {
+				t.Errorf("%s: no %s", title, rule)
+			}
+		}
+	}
+}
+
+// A book of gallons is told pounds.
+func TestCautionsInTheUnitsOfTheBook(t *testing.T) {
+	lifts := []due{{standing: &schedule.Standing{Chore: model.Chore{Hazards: []model.Hazard{model.HazardLift}}}}}
+	for volume, want := range map[string]string{"L": "over a kilogram a litre", "gal": "over 8.5 lb a gallon"} {
+		if got := cautions(lifts, model.Units{Volume: volume}); !strings.Contains(got[0], want) {
+			t.Errorf("%s: %q", volume, got)
+		}
+	}
+}
+
 // The rule with the head of every page holds a name that would end it.
 func TestHeadOfAPageIsNoMarkup(t *testing.T) {
-	s := Sheet{Book: `a"; } </style><b>\`, On: today, Until: today}
-	if got := s.running(); strings.Contains(got, "<") || !strings.Contains(got, `"a\"; } \3c /style>\3c b>\\: wall sheet`) {
+	if got := running(`a"; } </style><b>\: wall sheet`); strings.Contains(got, "<") || !strings.Contains(got, `"a\"; } \3c /style>\3c b>\\: wall sheet`) {
 		t.Errorf("%s", got)
 	}
 }

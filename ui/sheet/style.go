@@ -4,7 +4,7 @@ package sheet
 // read on a wall. What does not fit a page goes on to the next, which has the heads of the table
 // again, and as every page the name of the book and its number. A telephone shows the same page,
 // a chore in two lines.
-const style = `@page { margin: 12mm 10mm 11mm; @bottom-right { font: 8pt sans-serif; content: counter(page) " of " counter(pages); } }
+const style = `@page { margin: 12mm 10mm 11mm; }
 * { box-sizing: border-box; }
 body { font: 9pt/1.2 "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; max-width: 196mm; margin: 0 auto; padding: 0 0.4mm; }
 h1 { font-size: 15pt; margin: 0; display: inline; }
@@ -26,7 +26,7 @@ td { border-bottom: 0.15mm solid #888; padding: 0 1mm; }
 th.week { white-space: nowrap; border-left: 0.15mm solid #888; }
 td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
 .boxes div { height: 7mm; }
-.box { float: left; width: 100%; position: relative; height: 7mm; border: 0.25mm solid #000; border-radius: 0.6mm; }
+.box { display: inline-block; vertical-align: top; width: 100%; position: relative; height: 7mm; border: 0.25mm solid #000; border-radius: 0.6mm; }
 .of2 .box { width: 50%; } .of3 .box { width: 33.3%; } .of4 .box { width: 25%; } .of5 .box { width: 20%; } .of6 .box { width: 16.6%; }
 .box i { font-style: normal; font-size: 8pt; line-height: 1; position: absolute; top: 0; left: 0.5mm; white-space: nowrap; }
 .box b { font-weight: normal; font-size: 8pt; line-height: 1; position: absolute; bottom: 0; right: 0.5mm; white-space: nowrap; }
@@ -46,8 +46,8 @@ td.boxes { border-left: 0.15mm solid #888; padding: 0.3mm; }
 .wall > .cautions { font-size: 8.5pt; columns: 2; column-gap: 6mm; }
 .jobs { margin-top: 5mm; font-size: 11pt; line-height: 1.22; columns: 2; column-gap: 8mm; }
 .jobs article { margin: 0 0 5mm; }
-.jobs li { break-inside: avoid; }
-.jobs h2, .jobs p { break-after: avoid; break-inside: avoid; }
+.jobs li, .jobs .cautions { break-inside: avoid; }
+.jobs h2, .jobs p, .jobs .cautions { break-after: avoid; break-inside: avoid; }
 .jobs h2 { font-size: 13pt; margin: 0 0 1mm; border-bottom: 0.35mm solid #000; }
 .jobs h2 small { white-space: nowrap; font-size: 8pt; font-weight: normal; color: #444; }
 .jobs p { margin: 0 0 1mm; font-size: 10pt; }
