@@ -6,6 +6,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/model/water"
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
@@ -69,6 +70,11 @@ func (r Start) Entries(b *ledger.Book) ([]model.Entry, error) {
 			e.Body = w
 		case model.Component:
 			since[w.ID], carbon[w.ID] = w.InService, w.Stage == model.StageCarbon
+		case model.Spare:
+			if w.Role == model.RoleSalt && r.Book.Units.Volume == string(water.USGallon) {
+				w.Unit = string(water.Pound) // a scale beside gallons is read in pounds
+			}
+			e.Body = w
 		case model.Chore:
 			w.Clocks = r.fed(w.Clocks)
 			if r.Chloramine {

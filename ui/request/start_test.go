@@ -109,6 +109,23 @@ func TestStartTakesTheAnswers(t *testing.T) {
 	}
 }
 
+// Beside gallons salt is kept in pounds; a batch takes it off by weight, whatever the unit.
+func TestStartKeepsSaltAsItIsWeighed(t *testing.T) {
+	set, err := starter.Set("mixing")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for volume, want := range map[string]string{"L": "kg", "gal": "lb"} {
+		entries, err := Start{Stamp: on(day(3)), Book: model.BookDef{Name: "x", Units: model.Units{Volume: volume, Temperature: "C", Pressure: "bar"}}, Definitions: set}.Entries(new(ledger.Book))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if salt, ok := wrote(t, new(ledger.Book), entries).SpareByRole(model.RoleSalt); !ok || salt.Unit != want {
+			t.Errorf("%s: salt in %q, want %q", volume, salt.Unit, want)
+		}
+	}
+}
+
 func TestStartRefuses(t *testing.T) {
 	first := day(3)
 	set, err := starter.Set("ro-di")
