@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -78,14 +79,17 @@ func (p *program) completes(root *cobra.Command) {
 			"cause":   cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
 			"order":   cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
 			"decimal": cobra.FixedCompletions([]string{"comma", "point"}, cobra.ShellCompDirectiveNoFileComp),
-			"by":      cobra.NoFileCompletions,
-			"note":    cobra.NoFileCompletions,
 		} {
 			if cmd.Flags().Lookup(name) != nil {
 				// It fails only for flags that are not there, and for a second function.
 				_ = cmd.RegisterFlagCompletionFunc(name, values)
 			}
 		}
+		cmd.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) {
+			if value, _ := pflag.UnquoteUsage(f); value != "FILE" {
+				_ = cmd.RegisterFlagCompletionFunc(f.Name, cobra.NoFileCompletions) // of those above it fails
+			}
+		})
 	}
 	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
 }

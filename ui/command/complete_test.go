@@ -60,6 +60,19 @@ func TestCompletionKnowsTheBook(t *testing.T) {
 	}
 }
 
+// Files are offered where one is taken, and nowhere else.
+func TestCompletionOfFiles(t *testing.T) {
+	_, run := demoBook(t)
+	for line, want := range map[string]string{
+		"mix --salt": ":4\n", "salinity 35 --reference": ":4\n", "tick x --by": ":4\n", "begin x --sets": ":4\n", "round --on": ":4\n",
+		"demo --write": ":0\n", "import": ":0\n", "export csv": ":0\n",
+	} {
+		if got := run(append(append([]string{"__complete"}, strings.Fields(line)...), "")...); !strings.HasSuffix(got, want) {
+			t.Errorf("%s: %q, want %q", line, got, want)
+		}
+	}
+}
+
 // Where there is no book, or a wrong configuration, nothing is offered and nothing said.
 func TestCompletionIsQuiet(t *testing.T) {
 	dir := t.TempDir()

@@ -3,15 +3,20 @@ package command
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"brine/wrasse/ui/text"
 )
 
 // helpWidth is what help is folded to.
 const helpWidth = 80
+
+// textOnly are the commands that write the same whatever the book, the day and the flags are.
+var textOnly = []string{"completion", "man"}
 
 // help prints what --help says of a command: the text of the library's own help, which is
 // neither folded nor, once it has a template, small.
@@ -52,7 +57,15 @@ func (p *program) help(cmd *cobra.Command, _ []string) {
 		}
 	}
 	flags("Flags", cmd.LocalFlags().FlagUsagesWrapped(helpWidth))
-	flags("Flags of every command", cmd.InheritedFlags().FlagUsagesWrapped(helpWidth))
+	if !slices.Contains(textOnly, cmd.Name()) {
+		common := pflag.NewFlagSet("", pflag.ContinueOnError)
+		cmd.InheritedFlags().VisitAll(func(f *pflag.Flag) {
+			if f.Name != "json" || !slices.Contains(jsonless, cmd.Name()) {
+				common.AddFlag(f)
+			}
+		})
+		flags("Flags of every command", common.FlagUsagesWrapped(helpWidth))
+	}
 	_, _ = io.WriteString(p.Stdout, out.String()) // nobody is left to tell
 }
 

@@ -36,6 +36,10 @@ func TestManual(t *testing.T) {
 		if !strings.Contains(help, "\nExamples:\n  wrasse ") {
 			t.Errorf("%s has no example", c)
 		}
+		refuses := strings.Contains("completion demo export man sheet", c)
+		if offers := strings.Contains(help, "--json"); offers == refuses {
+			t.Errorf("the help of %s offers --json: %v", c, offers)
+		}
 		for line := range strings.Lines(help) {
 			if len([]rune(line)) > 81 {
 				t.Errorf("%s --help has a line of %d: %s", c, len([]rune(line)), line)

@@ -10,6 +10,9 @@ import (
 func TestPlain(t *testing.T) {
 	t.Parallel()
 	_, run := demoBook(t)
+	if said := run("round", "--plain", "--on", demoDay.String()); !strings.Contains(said, "Basement book store, flagged; id clean-impeller") {
+		t.Errorf("the flag of the mixing pump is not said:\n%s", said)
+	}
 	short := regexp.MustCompile(`\d ?(min|d|h|L|L/h|g|kg|ppm|°C|mS/cm)\b|%|  | · |: *$|\breach \df`)
 	for _, line := range [][]string{
 		{"round", "--all", "--minutes", "45"}, {"water"}, {"shelf"}, {"rethink"}, {"year"}, {"log", "60"}, {"list"}, {"config"}, {"restore"},

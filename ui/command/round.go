@@ -141,7 +141,11 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 func (out roundText) chores(list []*schedule.Standing, cells int) {
 	if out.plain {
 		for _, s := range list {
-			out.line("%s; id %s", phrase.Said(s, out.on), s.Chore.ID)
+			say := phrase.Said(s, out.on)
+			if flag := phrase.Flagged(out.book, s.Component.ID); flag != nil {
+				say += ", " + string(flag.What.State)
+			}
+			out.line("%s; id %s", say, s.Chore.ID)
 		}
 		return
 	}
