@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"unicode"
 
 	"brine/wrasse/ui/keys"
@@ -85,7 +86,7 @@ func (c *Choice) Height(int) int { return 1 + len(c.Options) }
 // cursor.
 func (c *Choice) Render(w, h int) string {
 	th := c.root.theme
-	lines := []string{th.Title.Render(text.Clean(c.Title))}
+	lines := []string{th.Title.Render(strings.Join(text.Brief(text.Clean(c.Title), w, 1), ""))}
 	from := Window(c.at, len(c.Options), h-1)
 	widest := 0
 	for _, o := range c.Options {
@@ -101,14 +102,12 @@ func (c *Choice) Render(w, h int) string {
 		} else {
 			row = "  " + row
 		}
-		note := text.Clean(o.Note)
-		switch {
-		case note != "" && th.Plain:
-			row += ", " + note
-		case !th.Plain:
-			if note = text.Clauses(note, w-text.Width(row)-2); note != "" {
-				row += "  " + th.Dim.Render(note)
-			}
+		between := "  "
+		if th.Plain {
+			between = ", "
+		}
+		if note := text.Clauses(text.Clean(o.Note), w-text.Width(row)-2); note != "" {
+			row += between + th.Dim.Render(note)
 		}
 		lines = append(lines, row)
 	}

@@ -283,11 +283,11 @@ func (r *Root) statusLines(w, h int) []string {
 		}
 		return lines
 	case s != "":
-		return []string{r.theme.Good.Render(s)}
+		return []string{r.theme.Good.Render(strings.Join(text.Brief(s, w, 1), ""))}
 	case r.cfg.Notice != nil:
-		return []string{text.Clean(r.cfg.Notice())}
+		s = text.Clean(r.cfg.Notice())
 	}
-	return []string{""}
+	return []string{strings.Join(text.Brief(s, w, 1), "")}
 }
 
 // actionAt is what the key does whose words stand at column x of the key line.

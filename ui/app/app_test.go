@@ -176,7 +176,6 @@ func TestViewsAndHelp(t *testing.T) {
 func TestNewBookAsksAndTheDemoIsEntered(t *testing.T) {
 	p := open(t, empty(), 80, 24)
 	p.sees("A new book", "name of the book")
-	golden(p, "first-start")
 	p.keys("up", "d", "enter")
 	p.sees("Library reef (demo)", "> DI resin")
 	p.keys("d", "f")

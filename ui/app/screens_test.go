@@ -2,9 +2,12 @@ package app
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
+	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/uitest"
 
@@ -18,6 +21,30 @@ var kept = []string{"the round", "water", "gear", "shelf", "rethink", "log", "a 
 
 const views = 6
 
+// evening are the ways through the questions of a new book, which a first start puts. They are kept in the same way.
+var evening = map[string][]string{
+	"the first questions": nil, "what is known": known, "what else there is": append(slices.Clone(known), "up", "up", "l", "enter", "enter"),
+	"when last done": append(slices.Clone(known), "up", "a", "enter"), "five keys": answered, "a book begun": append(slices.Clone(answered), "enter"),
+}
+
+var (
+	known    = append([]string{"Home reef"}, slices.Repeat([]string{"enter"}, 8)...)
+	answered = append(slices.Clone(known), slices.Repeat([]string{"enter"}, 11)...)
+)
+
+// along goes a way, or one of the first evening, in a window of its own.
+func along(t *testing.T, name string, w, h int, o Options) *window {
+	t.Helper()
+	var store session.Store = Demo(uitest.Today)
+	keys := ways[name]
+	if first, ok := evening[name]; ok {
+		store, keys = empty(), first
+	}
+	p := openWith(t, store, w, h, o)
+	p.keys(keys...)
+	return p
+}
+
 var looks = []struct {
 	name string
 	w, h int
@@ -28,7 +55,7 @@ var looks = []struct {
 }
 
 func TestScreensGolden(t *testing.T) {
-	for i, name := range kept {
+	for i, name := range slices.Concat(kept, slices.Sorted(maps.Keys(evening))) {
 		t.Run(name, func(t *testing.T) {
 			var b strings.Builder
 			for _, l := range looks {
@@ -36,8 +63,7 @@ func TestScreensGolden(t *testing.T) {
 				if styled && i >= views {
 					continue
 				}
-				p := openWith(t, Demo(uitest.Today), l.w, l.h, l.Options)
-				p.keys(ways[name]...)
+				p := along(t, name, l.w, l.h, l.Options)
 				p.exact()
 				fmt.Fprintf(&b, "%s %dx%d%s\n", strings.Repeat("=", 8), l.w, l.h, l.name)
 				drawn := p.screen()

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"testing"
@@ -230,7 +231,7 @@ func TestChoice(t *testing.T) {
 	if s := screen(f, 60, 2); !strings.Contains(s, " c clean [r renew] t test") {
 		t.Errorf("drawn:\n%s", s)
 	}
-	if s := screen(f, 20, 2); !strings.Contains(s, "[r renew]") || strings.Contains(s, "clean") {
+	if s := screen(f, 20, 3); !strings.Contains(s, "[r renew]") || !strings.Contains(s, "or clean (c),") {
 		t.Errorf("drawn narrow:\n%s", s)
 	}
 }
@@ -319,6 +320,24 @@ func TestLongTextScrolls(t *testing.T) {
 
 // Whatever is done to a form, it draws exactly the block it was given, twice
 // the same, and nothing panics.
+// A form higher than its window tells how many fields follow, and, once the last one is in sight, where the cursor is.
+func TestMoreBelow(t *testing.T) {
+	fields := make([]Field, 6)
+	for i := range fields {
+		fields[i] = Field{Name: fmt.Sprint(i), Label: fmt.Sprint("label ", i)}
+	}
+	f := New(look(), Spec{Title: "What is known? All of it may stay empty", Fields: fields})
+	if s := screen(f, 40, 4); !strings.Contains(s, "What is known?              3 more below\n> label 0") {
+		t.Errorf("drawn:\n%s", s)
+	}
+	for range 4 {
+		f.Act(keys.NextField)
+	}
+	if s := screen(f, 40, 4); !strings.Contains(s, "What is known?                    5 of 6") || !strings.Contains(s, "label 5") {
+		t.Errorf("drawn:\n%s", s)
+	}
+}
+
 func TestAnyKeysAnySize(t *testing.T) {
 	acts := []keys.Action{keys.NextField, keys.PrevField, keys.Submit, keys.Back}
 	types := []tea.KeyType{tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd}

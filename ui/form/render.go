@@ -17,62 +17,76 @@ const besides = 24
 const longText, mostCells = 56, 100
 
 // Height is the number of lines the form wants at a width of w cells.
-func (f *Form) Height(w int) int {
-	lines, _ := f.lines(w)
-	return len(lines)
-}
+func (f *Form) Height(w int) int { return len(f.lines(w).all) }
 
-// Render draws the form in exactly h lines of w cells. Where it wants more
-// lines than there are, the part around the cursor is shown.
+// Render draws the form in exactly h lines of w cells. Where it wants more lines than there are, the part around the cursor
+// is shown below the title, which tells how many fields follow below, or else where that is.
 func (f *Form) Render(w, h int) string {
-	lines, focus := f.lines(w)
-	if over := len(lines) - h; over > 0 {
-		from, top := min(max(focus-h/2, 0), over), ""
-		if f.spec.Title != "" && len(f.fields) > 2 && h > 2 {
-			at := fmt.Sprintf("%d of %d", f.at+1, len(f.fields))
-			top = text.Fit(lines[0], w-text.Width(at)-1) + " " + f.theme.Dim.Render(at)
-		}
-		if lines = lines[from:]; top != "" {
-			lines[0] = top // a cursor on it would be in a form of one field
+	d := f.lines(w)
+	if len(d.all) <= h {
+		return text.Block(d.all, w, h)
+	}
+	if f.spec.Title == "" || len(f.fields) < 3 || h < 3 {
+		return text.Block(d.all[min(max(d.focus-h/2, 0), len(d.all)-h):], w, h)
+	}
+	from := d.title + min(max(d.focus-d.title-(h-1)/2, 0), max(len(d.all)-d.title-h+1, 0))
+	at, below := fmt.Sprintf("%d of %d", f.at+1, len(f.fields)), 0
+	for _, line := range d.field {
+		if line >= from+h-1 {
+			below++
 		}
 	}
-	return text.Block(lines, w, h)
+	if below > 0 {
+		at = fmt.Sprintf("%d more below", below)
+	}
+	room := w - text.Width(at) - 1
+	title := text.Brief(text.Clean(f.spec.Title), room, 1)
+	top := text.Fit(f.theme.Title.Render(strings.Join(title, "")), room) + " " + f.theme.Dim.Render(at)
+	return text.Block(append([]string{top}, d.all[from:]...), w, h)
 }
 
-// lines draws everything, and says on which line the cursor is.
-func (f *Form) lines(w int) (out []string, focus int) {
+// drawn is a form as it is drawn where there is room for all of it.
+type drawn struct {
+	all          []string
+	title, focus int   // how many lines the title takes, and the line of the cursor
+	field        []int // the first line of each field that has one of its own
+}
+
+// lines draws everything.
+func (f *Form) lines(w int) (d drawn) {
 	th := f.theme
 	if f.spec.Title != "" {
-		out = append(out, text.Para(w, "", "", th.Title.Render, f.spec.Title)...)
+		d.all = text.Para(w, "", "", th.Title.Render, f.spec.Title)
+		d.title = len(d.all)
 	}
 	values := f.Values()
 	remarks := f.remarks(values)
 	if row, ok := f.oneLine(w); ok {
-		focus = len(out)
-		out = append(out, row)
-		out = append(out, f.below(remarks, w)...)
+		d.focus = len(d.all)
+		d.all = append(append(d.all, row), f.below(remarks, w)...)
 	} else {
 		label := f.labelWidth(w)
-		for i, d := range f.fields {
+		for i, field := range f.fields {
 			if i == f.at {
-				focus = len(out)
+				d.focus = len(d.all)
 			}
-			out = append(out, f.row(d, remarks[i], label, w)...)
+			d.field = append(d.field, len(d.all))
+			d.all = append(d.all, f.row(field, remarks[i], label, w)...)
 		}
 	}
 	if f.spec.Notes != nil {
 		for _, n := range f.spec.Notes(values) {
-			out = append(out, indent(th.Dim.Render, text.Clean(th.Words(n)), 2, w)...)
+			d.all = append(d.all, indent(th.Dim.Render, text.Clean(th.Words(n)), 2, w)...)
 		}
 	}
 	switch {
 	case f.asking:
-		out = append(out, th.Caution.Render("leave without saving?")+" y leaves, any other key stays")
-		focus = len(out) - 1
+		d.all = append(d.all, th.Caution.Render("leave without saving?")+" y leaves, any other key stays")
+		d.focus = len(d.all) - 1
 	case f.fault != "":
-		out = append(out, indent(th.Fault.Render, "not saved: "+text.Clean(f.fault), 0, w)...)
+		d.all = append(d.all, indent(th.Fault.Render, "not saved: "+text.Clean(f.fault), 0, w)...)
 	}
-	return out, focus
+	return d
 }
 
 // remark is what stands beside a field.
@@ -127,6 +141,9 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 		cells = min(room, mostCells)
 	}
 	line := head + d.draw(f.theme, cells)
+	if r.text == "" && d.focused && d.choice() && d.optionsWidth() > cells { // it shows the chosen one alone
+		r.text = "or " + d.others()
+	}
 	if r.text == "" {
 		return []string{line}
 	}
@@ -168,17 +185,22 @@ func (f *Form) plainRow(d *field, r remark, mark string, w int) []string {
 
 // options is the answers of a choice in words, the chosen one first.
 func (f *field) options() string {
-	var others []string
-	for i, o := range f.Options {
-		if i != f.chosen {
-			others = append(others, o.named())
-		}
-	}
 	s := f.Options[f.chosen].named()
-	if len(others) > 0 && f.focused {
-		s += "; or " + strings.Join(others, ", ")
+	if others := f.others(); others != "" && f.focused {
+		s += "; or " + others
 	}
 	return s
+}
+
+// others are the answers that are not chosen.
+func (f *field) others() string {
+	var out []string
+	for i, o := range f.Options {
+		if i != f.chosen {
+			out = append(out, o.named())
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // named is an option with the letter that picks it.
@@ -222,29 +244,41 @@ func (f *Form) below(remarks []remark, w int) []string {
 	return out
 }
 
-// labelWidth is the width of the widest label: at most two fifths of the line, or what the fields leave of it.
+// labelWidth is the width of the widest label: at most two fifths of the line, or what the fields leave of it. Where that
+// would cut labels, a choice has room for its widest answer only: the others are said below.
 func (f *Form) labelWidth(w int) int {
-	widest, cells := 0, 0
+	widest, cells, least := 0, 0, 0
 	for _, d := range f.fields {
 		widest = max(widest, text.Width(text.Clean(d.Label)))
-		cells = max(cells, d.Cells)
-		if d.choice() {
-			cells = max(cells, d.optionsWidth())
+		if !d.choice() {
+			least = max(least, d.Cells)
 		}
+		for _, o := range d.Options {
+			least = max(least, o.width())
+		}
+		cells = max(cells, least, d.optionsWidth())
+	}
+	if w-4-cells < min(widest, w/2) {
+		cells = least
 	}
 	return min(widest, max(w*2/5, w-4-cells, 0))
 }
 
 // optionsWidth is the room all options of a choice take side by side.
-func (f *field) optionsWidth() int {
-	total := 0
+func (f *field) optionsWidth() (total int) {
 	for _, o := range f.Options {
-		total += text.Width(text.Clean(o.Label)) + 2
-		if o.Letter != 0 {
-			total += 2
-		}
+		total += o.width()
 	}
 	return total
+}
+
+// width is the room an option takes, in brackets.
+func (o Option) width() int {
+	w := text.Width(text.Clean(o.Label)) + 2
+	if o.Letter != 0 {
+		w += 2
+	}
+	return w
 }
 
 // indent wraps s to w cells with by spaces before each line.

@@ -82,7 +82,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.Say("with it", s.meanwhile(st), nil)
 	t.Say("flag", flagged(b, st.Component.ID), nil)
 	t.Say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
-	t.Say("lead", phrase.LeadFigures(st), th.Dim.Render)
+	t.Say("earlier", phrase.LeadFigures(st), th.Dim.Render)
 	for _, l := range phrase.Clocks(b, st, on) {
 		head := l.Head
 		if t.Say(head, l.Why, th.Dim.Render); l.Why != "" {

@@ -62,7 +62,7 @@ func New(d *session.Session, def model.BookDef, demo func() tea.Cmd) *ui.FormShe
 	for _, name := range starter.Names() {
 		fields = append(fields, choice(name, setLabels[name], yes, 'y', yes, "yes", 'n', no, "no"))
 	}
-	fields = append(fields, choice(fieldLook, "begin with", no, 'o', no, "my own book", 'd', yes, "the demo, to look around"))
+	fields = append(fields, choice(fieldLook, "begin with", no, 'o', no, "my own book", 'd', yes, "the demo"))
 	return next(d, form.Spec{
 		Title:    "A new book",
 		Fields:   fields,
@@ -151,7 +151,7 @@ func second(d *session.Session, def model.BookDef, first form.Values) tea.Cmd {
 		if v[fieldMore] == no {
 			return b.each()
 		}
-		d.Root.Push(next(d, form.Spec{Title: "What else is there? up, then enter, takes all", Fields: extras()}, func(v form.Values) tea.Cmd {
+		d.Root.Push(next(d, form.Spec{Title: "What else is there? Up and enter take all", Fields: extras()}, func(v form.Values) tea.Cmd {
 			b.more = v
 			return b.each()
 		}))
@@ -165,7 +165,7 @@ func (b *beginning) each() tea.Cmd {
 	if b.second[fieldEach] == no {
 		return b.session.Root.Write(b.save(nil))
 	}
-	b.session.Root.Push(sheet(b.session, form.Spec{Title: "When last done? Empty is not known; up, then enter, takes all", Fields: b.chores(), Problems: b.problems}, b.save))
+	b.session.Root.Push(sheet(b.session, form.Spec{Title: "When last done? Empty is not known. Up and enter take all", Fields: b.chores(), Problems: b.problems}, b.save))
 	return nil
 }
 
@@ -204,8 +204,8 @@ func (b *beginning) fields() []form.Field {
 	var out []form.Field
 	for _, name := range starter.Names() {
 		if b.first[name] == yes {
-			out = append(out, form.Field{Name: sinceField(name), Label: setLabels[name] + " in use since", Cells: 16, Limit: 40,
-				Hint: "sep 2025, 3 weeks ago; never: not yet"})
+			out = append(out, form.Field{Name: sinceField(name), Label: setLabels[name] + " since", Cells: 16, Limit: 40,
+				Hint: "in use since: sep 2025, never"})
 		}
 	}
 	chores := false
@@ -213,20 +213,20 @@ func (b *beginning) fields() []form.Field {
 		chores = chores || e.Kind == model.KindChore
 		if c, ok := e.Body.(model.Counter); ok && c.Role == model.RoleWaterMade {
 			out = append(out,
-				form.Field{Name: fieldLitres, Label: "water made a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "about how much the unit makes"},
-				form.Field{Name: fieldWaste, Label: "waste for 1 part of product", Cells: 16, Limit: 10, Hint: "3 or 4, as measured"},
-				form.Field{Name: fieldTap, Label: "TDS at the tap, in ppm", Cells: 16, Limit: 10, Hint: "what is dissolved; such as 250"},
-				form.Field{Name: fieldAlk, Label: "alkalinity of it, in mg/L", Cells: 16, Limit: 10, Hint: "as CaCO3, such as 150"},
-				form.Field{Name: fieldPH, Label: "pH of it", Cells: 16, Limit: 10, Hint: "such as 7.5"})
+				form.Field{Name: fieldLitres, Label: "water a week, in " + b.first[fieldVolume], Cells: 16, Limit: 20, Hint: "what the unit makes, about"},
+				form.Field{Name: fieldWaste, Label: "waste for 1 of water", Cells: 16, Limit: 10, Hint: "3 or 4, as measured"},
+				form.Field{Name: fieldTap, Label: "tap TDS, in ppm", Cells: 16, Limit: 10, Hint: "what is dissolved; such as 250"},
+				form.Field{Name: fieldAlk, Label: "tap alkalinity, mg/L", Cells: 16, Limit: 10, Hint: "as CaCO3, such as 150"},
+				form.Field{Name: fieldPH, Label: "tap pH", Cells: 16, Limit: 10, Hint: "such as 7.5"})
 		}
 	}
 	if b.first["ro-di"] == yes {
-		out = append(out, form.Field{Name: fieldAmine, Label: "chloramine in the tap", Value: "", Options: []form.Option{
+		out = append(out, form.Field{Name: fieldAmine, Label: "tap chloramine", Value: "", Options: []form.Option{
 			{Letter: 'd', Value: "", Label: "don't know"}, {Letter: 'y', Value: yes, Label: "yes"}, {Letter: 'n', Value: no, Label: "no"}}})
 	}
 	if chores {
-		out = append(out, choice(fieldMore, "what else there is", no, 'n', no, "nothing", 'l', yes, "a list to tick"))
-		out = append(out, choice(fieldEach, "when each was last done", no, 'n', no, "not known", 'a', yes, "ask me one by one"))
+		out = append(out, choice(fieldMore, "what else there is", no, 'n', no, "nothing", 'l', yes, "a list"))
+		out = append(out, choice(fieldEach, "last done, each", no, 'n', no, "not known", 'a', yes, "one by one"))
 	}
 	return out
 }
@@ -373,7 +373,7 @@ func (b *beginning) save(v form.Values) ui.Job {
 // tour is what a keeper needs to know first, said once.
 func (b *beginning) tour(name string) {
 	root := b.session.Root
-	root.Push(ui.NewChoice(root, name+" is begun. Five keys for every day; enter goes to the round", []ui.Answer{
+	root.Push(ui.NewChoice(root, name+" is begun. Five keys for every day", []ui.Answer{
 		{Letter: 'd', Label: "ticks off the row", Note: "enter then says: done, nothing to say"},
 		{Letter: 'r', Label: "logs what meters show", Note: "u the litres made, l what is in a vessel"},
 		{Letter: 'f', Label: "flags what is hard to get at", Note: "reach 1 is open, 5 takes help; a ? is a guess, G grades it"},

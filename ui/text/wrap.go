@@ -51,7 +51,7 @@ func Longest(w int, texts ...string) string {
 // does.
 func Clauses(s string, w int) string {
 	for i := len(s); i > 1; i-- {
-		ends := i == len(s) || s[i] == ' ' && s[i+1:] != "" && s[i+1] == '(' || strings.ContainsRune(",;:.", rune(s[i])) && (i+1 == len(s) || s[i+1] == ' ')
+		ends := i == len(s) || s[i] == ' ' && s[i+1:] != "" && s[i+1] == '(' || strings.ContainsRune(",;:.", rune(s[i])) && (i+1 == len(s) || s[i+1] == ' ') || s[i] == ' ' && (s[i-1] == '?' || strings.HasPrefix(s[i:], " · "))
 		if ends && s[i-1] != ' ' && Width(s[:i]) <= w && strings.Count(s[:i], "(") == strings.Count(s[:i], ")") {
 			return s[:i]
 		}
@@ -67,7 +67,7 @@ func Brief(s string, w, h int) []string {
 		}
 	}
 	lines := Wrap(s, w)
-	if h < 1 || len(lines) < h {
+	if s == "" || h < 1 || len(lines) < h {
 		return nil
 	}
 	return append(lines[:h-1:h-1], strings.TrimRight(Fit(lines[h-1]+" "+Ellipsis, w), " "))
