@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -145,5 +146,39 @@ func TestASitterIsToldWhoseTheWaterIs(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Parts with odd names are told apart by what is to be done there: the jobs of the page by number, else nothing.
+func TestASitterIsToldWhatIsWhat(t *testing.T) {
+	log := starter.Demo(today)
+	page := func(units string) string {
+		b := fold(t, append(slices.Clone(log), model.NewEntry(today, model.BookDef{Name: "Reef", Units: model.Units{Volume: units, Temperature: "C", Pressure: "bar"}})))
+		s, err := ForSitter(b, schedule.Make(b, today), schedule.Absence{From: today, Until: today.AddDays(40)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(strings.Fields(s.Text()), " ")
+	}
+	first := page("L")
+	for _, want := range []string{"Sump (Cabinet, lobby): the lower basin", "Leave it alone.", "do job 2 that day", "nor at the RCD beside", "You reach for none of them", "The can is filled by whoever is written below"} {
+		if !strings.Contains(first, want) {
+			t.Errorf("the page has no %q", want)
+		}
+	}
+	for i := range log { // all jobs on the top-up and the tank's RCD are a sitter's now
+		if c, ok := log[i].Body.(model.Chore); ok && (c.Component == "top-up" || c.Component == "tank-rcd") {
+			c.Sitter = true
+			log[i].Body = c
+		}
+	}
+	second := page("gal")
+	for _, want := range []string{"nor at the GFCI beside", "In need you reach for the fuse box."} {
+		if !strings.Contains(second, want) {
+			t.Errorf("the page has no %q", want)
+		}
+	}
+	if strings.Contains(second, "whoever is written below") || strings.Contains(second, "You reach for none") {
+		t.Error("what is a job stands there as nobody's")
 	}
 }

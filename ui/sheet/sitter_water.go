@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -66,7 +67,7 @@ func (s *Sitter) ready(b *ledger.Book, o *schedule.OnHand, on model.Date) string
 	case o.Ahead[day] < o.Vessel.Keep && s.From > on:
 		return out + "the keeper fills it before leaving."
 	}
-	return out + "some " + phrase.Amount(b, max(0, o.Ahead[day]), "L") + " on " + phrase.Weekday(s.From, s.From) + "."
+	return out + "some " + phrase.Amount(b, math.Round(max(0, o.Ahead[day])), "L") + " on " + phrase.Weekday(s.From, s.From) + "."
 }
 
 // wanted is what somebody needs from a vessel in the days of the page, and whether the sitter takes it. What nobody's chore
@@ -153,7 +154,7 @@ var words = []word{
 		leave: "Cup full or running over: pull its plug, if it is marked, with dry hands, leave it out, and call."},
 	{in: []string{"top-up"},
 		is:    "a small pump with a float, that replaces from a can of fresh water what dries up in the tank.",
-		yours: "On it: %s, and no more.", leave: "The can is filled by whoever is written below, not by you. Empty: call."},
+		yours: "On it: %s, and no more.", leave: "The can is filled by whoever is written below, and nobody else. Empty: call."},
 	{in: []string{"rcd", "gfci"},
 		is:    "a switch with a test button, that cuts the power where it leaks away.",
 		yours: "On it: %s, and no more. In need you reach for the fuse box.",
@@ -164,7 +165,8 @@ var words = []word{
 func said(b *ledger.Book, on model.Date, known jobs) []string {
 	var out []string
 	for _, w := range words {
-		var names, mine []string
+		var names []string
+		var mine []int
 		for _, c := range b.Components() {
 			if retired(c.Retired, on) || !w.names(c.Name) {
 				continue
@@ -173,7 +175,7 @@ func said(b *ledger.Book, on model.Date, known jobs) []string {
 			names = append(names, c.Name+" ("+place.Name+")")
 			for id, n := range known {
 				if chore, _ := b.Chore(id); chore.Component == c.ID {
-					mine = append(mine, fmt.Sprintf("job %d", n+1))
+					mine = append(mine, n+1)
 				}
 			}
 		}
@@ -183,11 +185,20 @@ func said(b *ledger.Book, on model.Date, known jobs) []string {
 		slices.Sort(mine)
 		do := w.leave
 		if len(mine) > 0 {
-			do = fmt.Sprintf(w.yours, strings.Join(mine, ", "))
+			do = fmt.Sprintf(w.yours, numbered(mine))
 		}
 		out = append(out, text.Clean(strings.Join(names, "; ")+": "+w.is+" "+do))
 	}
 	return out
+}
+
+// numbered are jobs by their numbers: "job 2, job 10".
+func numbered(all []int) string {
+	out := make([]string, len(all))
+	for i, n := range all {
+		out[i] = fmt.Sprint("job ", n)
+	}
+	return strings.Join(out, ", ")
 }
 
 func (w word) names(part string) bool {
