@@ -104,14 +104,14 @@ func (s Sitter) htmlTask(p *pageHTML, i int) {
 // sitterStyle is how the page looks: larger than the wall sheet, for somebody who reads it once and in a hurry.
 const sitterStyle = `@page { margin: 12mm 14mm 11mm; }
 * { box-sizing: border-box; }
-body { font: 10.5pt/1.25 "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; max-width: 182mm; margin: 0 auto; }
+body { font: 10pt/1.25 "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; max-width: 182mm; margin: 0 auto; }
 h1 { font-size: 19pt; margin: 0; line-height: 1.1; overflow-wrap: anywhere; }
 .span { font-size: 12.5pt; font-weight: bold; margin: 1mm 0; }
 .intro { margin: 0 0 2mm; }
 section { margin: 0 0 2.5mm; }
 section:not(.days, .jobs) { break-inside: avoid; }
 h2 { font-size: 12.5pt; margin: 0 0 1mm; border-bottom: 0.35mm solid #000; break-after: avoid; overflow-wrap: anywhere; }
-h3 { font-size: 10.5pt; margin: 1.2mm 0 0; break-after: avoid; }
+h3 { font-size: 10pt; margin: 1.2mm 0 0; break-after: avoid; }
 p { margin: 0 0 1mm; }
 ul, ol { margin: 0; padding-left: 6mm; }
 li { overflow-wrap: anywhere; }
@@ -123,7 +123,7 @@ article .blank { margin: 1mm 0 1.5mm; }
 .next { break-before: page; }
 table { border-collapse: collapse; width: 100%; table-layout: fixed; }
 th { text-align: left; font-size: 8.5pt; border-bottom: 0.35mm solid #000; padding: 0 1mm; }
-td { border-bottom: 0.2mm solid #777; padding: 1.2mm 1mm; vertical-align: top; height: 9.5mm; overflow-wrap: anywhere; }
+td { border-bottom: 0.2mm solid #777; padding: 1.2mm 1mm; vertical-align: top; height: 9mm; overflow-wrap: anywhere; }
 .day { width: 24mm; white-space: nowrap; }
 .looked { width: 16mm; text-align: center; }
 .odd { width: 52mm; }
