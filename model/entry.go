@@ -84,6 +84,27 @@ func (e *Entry) Written() Date {
 // Defines tells whether entries of a kind define something, the book itself included.
 func (k Kind) Defines() bool { return k == KindBook || slices.Contains(Defined, k) }
 
+// DefinedID is the id of what an entry defines; "" of one that defines nothing that has an id.
+func (e *Entry) DefinedID() ID {
+	switch b := e.Body.(type) {
+	case Place:
+		return b.ID
+	case Component:
+		return b.ID
+	case Counter:
+		return b.ID
+	case Gauge:
+		return b.ID
+	case Spare:
+		return b.ID
+	case Vessel:
+		return b.ID
+	case Chore:
+		return b.ID
+	}
+	return ""
+}
+
 // Defined are the kinds of entry that define something under an id, in the order in which they refer to one another.
 var Defined = []Kind{KindPlace, KindComponent, KindCounter, KindGauge, KindSpare, KindVessel, KindChore}
 

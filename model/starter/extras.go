@@ -19,7 +19,7 @@ var extras = []Extra{
 	{"temperature-alarm", "Temperature alarm and cut-off", []model.ID{"temperature-alarm"}},
 	{"floor-alarm", "Floor alarm at the tank", []model.ID{"floor-alarm"}},
 	{"top-up-vessel", "Top-up vessel, its sensors wiped weekly", []model.ID{"top-up-vessel", "top-up"}},
-	{"heater", "Heater renewed at three years, a spare on the shelf", []model.ID{"tank-heater"}},
+	{"heater", "Heater, renewed at three years", []model.ID{"tank-heater"}},
 	{"chiller", "Chiller or cooling fans", []model.ID{"chiller"}},
 	{"unions", "Unions and bulkheads", []model.ID{"unions"}},
 	{"dosing-pumps", "Dosing pumps", []model.ID{"dosing-pumps"}},

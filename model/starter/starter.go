@@ -84,23 +84,4 @@ type definition struct {
 	id   model.ID
 }
 
-func defines(e model.Entry) definition {
-	d := definition{kind: e.Kind}
-	switch b := e.Body.(type) {
-	case model.Place:
-		d.id = b.ID
-	case model.Component:
-		d.id = b.ID
-	case model.Counter:
-		d.id = b.ID
-	case model.Gauge:
-		d.id = b.ID
-	case model.Spare:
-		d.id = b.ID
-	case model.Vessel:
-		d.id = b.ID
-	case model.Chore:
-		d.id = b.ID
-	}
-	return d
-}
+func defines(e model.Entry) definition { return definition{e.Kind, e.DefinedID()} }

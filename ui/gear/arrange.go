@@ -8,6 +8,7 @@ import (
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
+	"brine/wrasse/ui/prompt"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/session"
 
@@ -48,7 +49,30 @@ func (v *View) addHere(n *node) {
 		addition{ui.Answer{Letter: 'p', Label: "a place"}, func() tea.Cmd { v.place(model.Place{Minutes: 2}); return nil }},
 		addition{ui.Answer{Letter: 'u', Label: "a counter", Note: "litres, batches, hours"}, func() tea.Cmd { v.counter(model.Counter{Style: model.StyleAmount}); return nil }},
 		addition{ui.Answer{Letter: 'g', Label: "a gauge", Note: "what is read"}, func() tea.Cmd { v.gauge(model.Gauge{Component: component.ID}); return nil }})
+	if left := prompt.Extras(b); len(left) > 0 {
+		all = append(all, addition{ui.Answer{Letter: 'x', Label: "extras", Note: "a list to tick: UPS, dosing, UV"}, func() tea.Cmd { v.extras(left); return nil }})
+	}
 	v.offer("Add", all)
+}
+
+// extras asks what else there is now of what many stations have; it comes with its chores, as at the start.
+func (e *editor) extras(left []form.Field) {
+	since := form.Field{Name: fieldService, Label: "in use since", Value: e.session.Today().String(), Cells: 16, Limit: 40, Hint: "all that is ticked; sep 2025; never: not yet"}
+	e.sheet("What else is there now? y ticks, enter adds", append([]form.Field{since}, left...), func(r *reader) ui.Job {
+		in := parse.When{On: model.NotInUse}
+		if !parse.Never(r.text(fieldService)) {
+			if in = r.date(fieldService); in.On > r.today {
+				r.fail(fieldService, in.On.String()+" is after today; give a day that was, or never")
+			}
+		}
+		return e.session.Job("adding extras", request.Extras{Stamp: e.session.Stamp(), Definitions: request.InUse(prompt.Ticked(r.values), in)}, e.added)
+	}, func(v form.Values) []string {
+		lacking, ok := request.Lacking(e.session.Book, prompt.Ticked(v))
+		if !ok {
+			return nil
+		}
+		return []string{sayNew(lacking) + " of the ready-made set, all yours to change"}
+	})
 }
 
 // addition is something that can be added, and the form of it.
@@ -202,13 +226,13 @@ func (e *editor) copy(k key) tea.Cmd {
 			if err != nil {
 				return nil
 			}
-			return []string{sayCopy(entries) + "; all start afresh today, spares are shared"}
+			return []string{sayNew(entries) + "; all start afresh today, spares are shared"}
 		})
 	return nil
 }
 
-// sayCopy counts what a copy holds.
-func sayCopy(entries []model.Entry) string {
+// sayNew counts what definitions bring.
+func sayNew(entries []model.Entry) string {
 	n := map[model.Kind]int{}
 	for _, e := range entries {
 		n[e.Kind]++

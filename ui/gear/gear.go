@@ -193,7 +193,7 @@ type editor struct {
 	put     func(key) // puts a cursor on what was just added; may be nil
 }
 
-// added puts the cursor on what the latest act defined first.
+// added puts the cursor on what the latest act defined first of what stands in the tree.
 func (e *editor) added() tea.Cmd {
 	if e.put == nil {
 		return nil
@@ -202,19 +202,11 @@ func (e *editor) added() tea.Cmd {
 	if len(entries) == 0 {
 		return nil
 	}
-	switch w := entries[0].Body.(type) {
-	case model.Place:
-		e.put(key{model.KindPlace, w.ID})
-	case model.Component:
-		e.put(key{model.KindComponent, w.ID})
-	case model.Chore:
-		e.put(key{model.KindChore, w.ID})
-	case model.Vessel:
-		e.put(key{model.KindVessel, w.ID})
-	case model.Counter:
-		e.put(key{model.KindCounter, w.ID})
-	case model.Gauge:
-		e.put(key{model.KindGauge, w.ID})
+	for i := range entries {
+		if k := entries[i].Kind; k != model.KindSpare && entries[i].DefinedID() != "" { // spares are no part of the tree
+			e.put(key{k, entries[i].DefinedID()})
+			break
+		}
 	}
 	return nil
 }

@@ -472,3 +472,56 @@ func TestTheBookIsEdited(t *testing.T) {
 		t.Errorf("the book is %+v", def)
 	}
 }
+
+// Extras of the start are added later from the same list: only what the book lacks is offered, what it has stays as it is, a
+// new part begins today and what saves animals is tested first.
+func TestExtrasAreAddedLater(t *testing.T) {
+	s := uitest.Open(t, house(t), New, 80, 40)
+	s.Keys("ax")
+	s.Sees("What else is there now?", "in use since", "Battery air pump or UPS")
+	s.Keys("<enter>")
+	s.Sees("nothing is ticked; y ticks a row")
+	s.Keys("<tab>y")
+	s.Sees("1 component, 2 chores")
+	s.Keys("<enter>")
+	b := s.Session.Book
+	part, _ := b.Component("backup-air")
+	if part.InService != uitest.Today || part.Place != "sump-cabinet" {
+		t.Errorf("the part is %+v", part)
+	}
+	if got := s.Session.Round.Of("run-backup"); got == nil || got.Due != uitest.Today {
+		t.Errorf("a new one is tried at once, not %+v", got)
+	}
+	if got := s.Session.Round.Of("renew-backup-battery"); got == nil || got.Start != uitest.Today {
+		t.Errorf("its battery is new today, not %+v", got)
+	}
+	if heater, _ := b.Component("heater"); heater.Place != "cellar" {
+		t.Errorf("the book's own heater is %+v", heater)
+	}
+	s.Keys("ax")
+	s.Sees("Temperature alarm and cut-off")
+	if n := strings.Count(s.Screen(), "Battery air pump or UPS"); n != 1 {
+		t.Errorf("it stands in the tree, and is offered again: %d times on the screen", n)
+	}
+	s.Keys("<esc>z")
+	if _, there := s.Session.Book.Component("backup-air"); there {
+		t.Error("z does not take the extras back")
+	}
+	s.Keys("ax")
+	s.Sees("Battery air pump or UPS")
+	s.Clear()
+	s.Keys("never<tab>y<enter>")
+	if s.Session.Round.Of("run-backup") != nil {
+		t.Error("what is not in use yet stands in the round")
+	}
+}
+
+// What was put out of use is not offered again: R brings it back.
+func TestExtrasOutOfUseAreNotOffered(t *testing.T) {
+	s := open(t, house(t, model.NewEntry(uitest.Today.AddDays(-9), model.Component{ID: "uv", Name: "UV", Place: "lobby", Reach: 2, AccessMinutes: 2,
+		Retired: uitest.Today.AddDays(-1)})))
+	s.Keys("ax<tab><tab><tab>")
+	s.Sees("Floor alarm at the tank")
+	s.Keys("<up><up><up><up>")
+	s.Misses("UV steriliser")
+}

@@ -16,6 +16,7 @@ import (
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/parse"
+	"brine/wrasse/ui/prompt"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/session"
 
@@ -151,7 +152,7 @@ func second(d *session.Session, def model.BookDef, first form.Values) tea.Cmd {
 		if v[fieldMore] == no {
 			return b.each()
 		}
-		d.Root.Push(next(d, form.Spec{Title: "What else is there? Up and enter take all", Fields: extras()}, func(v form.Values) tea.Cmd {
+		d.Root.Push(next(d, form.Spec{Title: "What else is there? Up and enter take all", Fields: prompt.Extras(d.Book)}, func(v form.Values) tea.Cmd {
 			b.more = v
 			return b.each()
 		}))
@@ -169,27 +170,9 @@ func (b *beginning) each() tea.Cmd {
 	return nil
 }
 
-// extras are what many stations have and many do not.
-func extras() (out []form.Field) {
-	for _, x := range starter.Extras() {
-		out = append(out, choice(x.ID, x.Label, no, 'n', no, "no", 'y', yes, "yes"))
-	}
-	return out
-}
-
 // definitions are those of the chosen sets, each in use since its date, and of the extras that were ticked.
 func (b *beginning) definitions() []model.Entry {
-	var ticked []string
-	for _, x := range starter.Extras() {
-		if b.more[x.ID] == yes {
-			ticked = append(ticked, x.ID)
-		}
-	}
-	picked, err := starter.Pick(ticked...)
-	if err != nil { // the sets are part of the program
-		picked = nil
-	}
-	return starter.Combine(definitions(b.first, b.since()), picked)
+	return starter.Combine(definitions(b.first, b.since()), prompt.Ticked(b.more))
 }
 
 // beginning is a book about to be begun.
