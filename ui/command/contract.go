@@ -32,7 +32,7 @@ func documents() []document {
 	return []document{
 		{"round", roundOut{}}, {"list", listOut{}}, {"log", logOut{}}, {"water", waterOut{}}, {"shelf", shelfOut{}},
 		{"rethink", rethinkOut{}}, {"year", yearOut{}}, {"mix, without --log", mixOut{}}, {"salinity", salinityOut{}},
-		{"tick, use, read, count, level, draw, need, flag, fault, repair, put-off, away, mix --log, strike, undo", writtenAct{}},
+		{"tick, use, read, count, level, draw, need, flag, fault, repair, put-off, away, vessel, mix --log, strike, undo", writtenAct{}},
 		{"import of a table", planned{}}, {"import of a book, begin", importOut{}},
 		{"config", configOut{}}, {"verify", verifyOut{}}, {"backup, restore FILE, verify --accept or --rebuild", didOut{}},
 		{"restore", copiesOut{}},
