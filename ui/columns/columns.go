@@ -27,7 +27,7 @@ func (r Row) cell(column int) string {
 
 // columns are where a table has what, -1 where it has not.
 type columns struct {
-	date, name, id, kind, value, unit, about, minutes, note, by, seq int
+	date, name, id, kind, value, unit, about, minutes, note, by, seq, offset int
 
 	things []thing // of a table with a column for each thing instead of a name and a value
 }
@@ -56,6 +56,7 @@ var heads = sync.OnceValue(func() map[string][]string {
 		"note":    {"note", "notes", "remark", "remarks", "comment", "comments"},
 		"by":      {"by", "who"},
 		"seq":     {"seq"},
+		"offset":  {"offset", "shows too much"},
 	}
 })
 
@@ -63,11 +64,11 @@ var heads = sync.OnceValue(func() map[string][]string {
 func (c *columns) field(kind string) *int {
 	return map[string]*int{
 		"date": &c.date, "name": &c.name, "id": &c.id, "kind": &c.kind, "value": &c.value, "unit": &c.unit,
-		"about": &c.about, "minutes": &c.minutes, "note": &c.note, "by": &c.by, "seq": &c.seq,
+		"about": &c.about, "minutes": &c.minutes, "note": &c.note, "by": &c.by, "seq": &c.seq, "offset": &c.offset,
 	}[kind]
 }
 
-func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, nil} }
+func noColumns() columns { return columns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, nil} }
 
 // readColumns finds the columns by the first row, and tells whether that is a row of
 // heads. Without heads they are date, name, value, note.

@@ -14,12 +14,12 @@ import (
 // in the columns that Read understands, and the rest beside them. Values are in the
 // units the keeper chose. Definitions are no part of it; the book format has them.
 func Log(b *ledger.Book) ([][]string, error) {
-	rows := [][]string{{"date", "name", "value", "unit", "about", "minutes", "note", "by", "kind", "id", "seq"}}
+	rows := [][]string{{"date", "name", "value", "unit", "about", "minutes", "note", "by", "kind", "id", "seq", "offset"}}
 	entries, err := happened(b)
 	for _, e := range entries {
 		row := describe(b, e)
 		row.by, row.kind, row.seq = e.By, string(e.Kind), strconv.FormatUint(uint64(e.Seq), 10)
-		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note, row.by, row.kind, string(row.id), row.seq})
+		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note, row.by, row.kind, string(row.id), row.seq, row.offset})
 	}
 	return rows, err
 }
@@ -39,8 +39,8 @@ func happened(b *ledger.Book) ([]*model.Entry, error) {
 
 // line is a row of the log before it is put in order.
 type line struct {
-	name, value, unit, about, minutes, note, by, kind, seq string
-	id                                                     model.ID
+	name, value, unit, about, minutes, note, by, kind, seq, offset string
+	id                                                             model.ID
 }
 
 func describe(b *ledger.Book, e *model.Entry) line {
@@ -61,6 +61,10 @@ func describe(b *ledger.Book, e *model.Entry) line {
 		}
 		if w.Minutes != nil {
 			out.minutes = strconv.Itoa(*w.Minutes)
+		}
+		if w.Offset != nil {
+			unit := parse.OffsetUnit(b, c)
+			out.offset = figure(parse.Shown(*w.Offset, unit, u) - parse.Shown(0, unit, u))
 		}
 		return out
 	case model.Usage:

@@ -208,7 +208,7 @@ func (r *reader) fill(item *Item, kind model.Kind, id model.ID, row Row, value, 
 			item.What = model.Usage{Counter: id, Amount: &v}
 		}
 	default:
-		item.What, err = r.tick(id, row, value, about)
+		item.What, err = r.tick(item, id, row, value, about)
 	}
 	if impossible := new(parse.ImpossibleError); errors.As(err, &impossible) && item.wrong == nil {
 		item.wrong, err = err, nil
@@ -216,7 +216,7 @@ func (r *reader) fill(item *Item, kind model.Kind, id model.ID, row Row, value, 
 	return err
 }
 
-func (r *reader) tick(id model.ID, row Row, value string, about bool) (model.Body, error) {
+func (r *reader) tick(item *Item, id model.ID, row Row, value string, about bool) (model.Body, error) {
 	c, _ := r.book.Chore(id)
 	if yes(value) {
 		value = ""
@@ -232,6 +232,13 @@ func (r *reader) tick(id model.ID, row Row, value string, about bool) (model.Bod
 			return nil, fmt.Errorf("minutes %w", err)
 		}
 		t.Minutes = &n
+	}
+	offset, err := r.plain(row.cell(r.columns.offset))
+	if err == nil {
+		t.Offset, err = parse.Offset(r.book, offset, c, found)
+	}
+	if err != nil && item.wrong == nil { // the check may be in the book, of an instrument that no gauge names any more
+		t.Offset, item.wrong = nil, fmt.Errorf("offset: %w", err)
 	}
 	return t, nil
 }
