@@ -1,6 +1,6 @@
 // Package longlog invents logs of any length, for benchmarks and for tests that want
 // more entries than one would write by hand: a household's reef station over twenty
-// years (start at Household), and a service firm with tanks in fifty places (Firm).
+// years (start at Household).
 //
 // The same seed gives the same log. What stands in it hangs together as far as a round
 // can tell: meters run on, filters clog and beds wear out by the water made, chores

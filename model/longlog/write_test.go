@@ -15,7 +15,6 @@ import (
 var (
 	out     = flag.String("out", "", "write a log to this `file`, as JSON Lines that import takes")
 	entries = flag.Int("entries", 100_000, "of the household's log that -out writes")
-	chores  = flag.Int("firm", 0, "write the log of a firm with so many `chores` instead")
 	seed    = flag.Uint64("seed", 1, "of the log that -out writes")
 	end     = flag.String("until", "", "the last `date` of the log that -out writes; 2026-11-25 when not given")
 )
@@ -32,15 +31,11 @@ func TestWrite(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	log := Household(*seed, *entries, last)
-	if *chores > 0 {
-		log = Firm(*seed, *chores, last)
-	}
 	f, err := os.Create(*out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := write(f, log); err != nil {
+	if err := write(f, Household(*seed, *entries, last)); err != nil {
 		t.Fatal(err)
 	}
 	if err := f.Close(); err != nil {

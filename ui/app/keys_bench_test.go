@@ -44,11 +44,11 @@ var screens = []struct{ name, to, sees, keys string }{
 	{"tick", "d", "", "esc d"},
 }
 
-// BenchmarkKey is from a key to the view it leads to, on every screen and with 2,000
-// chores. What a key has read or worked out in the background is in it.
+// BenchmarkKey is from a key to the view it leads to, on every screen and with
+// 10,000 entries. What a key has read or worked out in the background is in it.
 func BenchmarkKey(b *testing.B) {
 	today := model.NewDate(2026, time.November, 25)
-	book, err := ledger.Fold(slices.Collect(longlog.Firm(1, 2000, today)))
+	book, err := ledger.Fold(slices.Collect(longlog.Household(1, 10_000, today)))
 	if err != nil {
 		b.Fatal(err)
 	}
