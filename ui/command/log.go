@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 )
@@ -32,26 +33,17 @@ times the usual takes --yes.`,
 }
 
 func (p *program) use(counter, amount, by string, reset bool) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	c, err := parse.Counter(b, counter)
-	if err != nil {
-		return err
-	}
-	v, err := parse.Usage(amount, c, b.Def().Units)
-	if err != nil {
-		return fmt.Errorf("amount for %s: %w", c.ID, err)
-	}
-	if err := p.sure(parse.OddAmount(b, c, v, stamp.On)); err != nil {
-		return err
-	}
-	return p.write(request.Use{Stamp: stamp, Counter: c.ID, Amount: v, Reset: reset}.Entries)
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		c, err := parse.Counter(b, counter)
+		if err != nil {
+			return nil, err
+		}
+		v, err := parse.Usage(amount, c, b.Def().Units)
+		if err != nil {
+			return nil, fmt.Errorf("amount for %s: %w", c.ID, err)
+		}
+		return request.Use{Stamp: s, Counter: c.ID, Amount: v, Reset: reset}.Entries, p.sure(parse.OddAmount(b, c, v, s.On))
+	})
 }
 
 func (p *program) readCommand() *cobra.Command {
@@ -82,32 +74,21 @@ takes --yes.`,
 }
 
 func (p *program) read(pairs []string, by string, running *float64) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	var readings []model.Reading
-	for i := 0; i < len(pairs); i += 2 {
-		g, err := parse.Gauge(b, pairs[i])
-		if err != nil {
-			return err
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		var readings []model.Reading
+		var odd []string
+		for i := 0; i < len(pairs); i += 2 {
+			g, err := parse.Gauge(b, pairs[i])
+			if err != nil {
+				return nil, err
+			}
+			v, err := parse.Value(pairs[i+1], g, b.Def().Units)
+			if err != nil {
+				return nil, fmt.Errorf("value for %s: %w", g.ID, err)
+			}
+			r := model.Reading{Gauge: g.ID, Value: v, MinutesRunning: running}
+			readings, odd = append(readings, r), append(odd, parse.OddReading(b, r, s.On))
 		}
-		v, err := parse.Value(pairs[i+1], g, b.Def().Units)
-		if err != nil {
-			return fmt.Errorf("value for %s: %w", g.ID, err)
-		}
-		readings = append(readings, model.Reading{Gauge: g.ID, Value: v, MinutesRunning: running})
-	}
-	var odd []string
-	for _, r := range readings {
-		odd = append(odd, parse.OddReading(b, r, stamp.On))
-	}
-	if err := p.sure(append(odd, parse.OddOrder(b, readings))...); err != nil {
-		return err
-	}
-	return p.write(request.Read{Stamp: stamp, Readings: readings}.Entries)
+		return request.Read{Stamp: s, Readings: readings}.Entries, p.sure(append(odd, parse.OddOrder(b, readings))...)
+	})
 }

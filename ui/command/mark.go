@@ -28,7 +28,7 @@ func (p *program) flagCommand() *cobra.Command {
 				return usagef("--cause %q is not a cause; give one of %s", cause, causes())
 			}
 			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
-				return request.Flag{Stamp: s, Flag: model.Flag{Component: c, Cause: model.Cause(cause), Note: note}}
+				return request.Flag{Stamp: s, Flag: model.Flag{Component: c, Cause: model.Cause(cause), Note: note}}.Entries
 			})
 		},
 	}
@@ -55,7 +55,7 @@ func (p *program) faultCommand() *cobra.Command {
 		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
-				return request.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}
+				return request.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}.Entries
 			})
 		},
 	}
@@ -72,24 +72,18 @@ func (p *program) repairCommand() *cobra.Command {
 		Example: "  wrasse repair lights --note \"new fan\"",
 		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			stamp, err := p.stamp(by)
-			if err != nil {
-				return err
-			}
-			b, err := p.load()
-			if err != nil {
-				return err
-			}
-			c, err := parse.Component(b, strings.Join(args, " "))
-			if err != nil {
-				return err
-			}
-			uses, err := parse.Uses(b, use)
-			if err != nil {
-				return fmt.Errorf("--use %w", err)
-			}
-			return p.write(func(b *ledger.Book) ([]model.Entry, error) {
-				return request.RepairAll(b, stamp, c, model.Repair{Note: note, Uses: uses})
+			return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+				c, err := parse.Component(b, strings.Join(args, " "))
+				if err != nil {
+					return nil, err
+				}
+				uses, err := parse.Uses(b, use)
+				if err != nil {
+					return nil, fmt.Errorf("--use %w", err)
+				}
+				return func(b *ledger.Book) ([]model.Entry, error) {
+					return request.RepairAll(b, s, c, model.Repair{Note: note, Uses: uses})
+				}, nil
 			})
 		},
 	}
@@ -99,26 +93,15 @@ func (p *program) repairCommand() *cobra.Command {
 	return cmd
 }
 
-// builder is an act of package act.
-type builder interface {
-	Entries(*ledger.Book) ([]model.Entry, error)
-}
-
 // onComponent writes an act on the component that words name.
 func (p *program) onComponent(words []string, by string, of func(request.Stamp, model.ID) builder) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	c, err := parse.Component(b, strings.Join(words, " "))
-	if err != nil {
-		return err
-	}
-	return p.write(of(stamp, c.ID).Entries)
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		c, err := parse.Component(b, strings.Join(words, " "))
+		if err != nil {
+			return nil, err
+		}
+		return of(s, c.ID), nil
+	})
 }
 
 func (p *program) awayCommand() *cobra.Command {
@@ -197,23 +180,17 @@ date and limit stay as they are, and so does what the round says of them.`,
 }
 
 func (p *program) putOff(chore, until, reason, by string) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	day, err := parse.Until(until, stamp.On)
-	if err != nil {
-		return usageError{err}
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	c, err := parse.Chore(b, chore)
-	if err != nil {
-		return err
-	}
-	return p.write(request.PutOff{Stamp: stamp, Chores: []model.ID{c.ID}, Until: day, Reason: reason}.Entries)
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		day, err := parse.Until(until, s.On)
+		if err != nil {
+			return nil, usageError{err}
+		}
+		c, err := parse.Chore(b, chore)
+		if err != nil {
+			return nil, err
+		}
+		return request.PutOff{Stamp: s, Chores: []model.ID{c.ID}, Until: day, Reason: reason}.Entries, nil
+	})
 }
 
 // counting is the flags of count.
@@ -241,31 +218,25 @@ label of a standard or a test goes with --expires: 2027-03 is the end of that mo
 }
 
 func (p *program) count(spare, amount string, c counting) error {
-	stamp, err := p.stamp(c.by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	s, err := parse.Spare(b, spare)
-	if err != nil {
-		return err
-	}
-	n, err := parse.Amount(amount, s.Unit, b.Def().Units)
-	if err != nil {
-		return fmt.Errorf("amount of %s: %w", s.ID, err)
-	}
-	labelled := s
-	labelled.Part, labelled.Source = cmp.Or(c.part, s.Part), cmp.Or(c.source, s.Source)
-	if c.expires != "" {
-		if labelled.Expires, err = parse.Expiry(c.expires, p.today()); err != nil {
-			return usagef("--expires: %w", err)
+	return p.act(c.by, func(stamp request.Stamp, b *ledger.Book) (builder, error) {
+		s, err := parse.Spare(b, spare)
+		if err != nil {
+			return nil, err
 		}
-	}
-	if b.Counted(s.ID, stamp.On) && b.OnHand(s.ID, stamp.On) == n && labelled.Part == s.Part && labelled.Source == s.Source && labelled.Expires == s.Expires {
-		return fmt.Errorf("%s: the book has %s already; nothing was written", s.ID, parse.Quantity(n, s.Unit, b.Def().Units))
-	}
-	return p.write(request.PutSpare{Stamp: stamp, Spare: labelled, OnHand: &n}.Entries)
+		n, err := parse.Amount(amount, s.Unit, b.Def().Units)
+		if err != nil {
+			return nil, fmt.Errorf("amount of %s: %w", s.ID, err)
+		}
+		labelled := s
+		labelled.Part, labelled.Source = cmp.Or(c.part, s.Part), cmp.Or(c.source, s.Source)
+		if c.expires != "" {
+			if labelled.Expires, err = parse.Expiry(c.expires, p.today()); err != nil {
+				return nil, usagef("--expires: %w", err)
+			}
+		}
+		if b.Counted(s.ID, stamp.On) && b.OnHand(s.ID, stamp.On) == n && labelled.Part == s.Part && labelled.Source == s.Source && labelled.Expires == s.Expires {
+			return nil, fmt.Errorf("%s: the book has %s already; nothing was written", s.ID, parse.Quantity(n, s.Unit, b.Def().Units))
+		}
+		return request.PutSpare{Stamp: stamp, Spare: labelled, OnHand: &n}.Entries, nil
+	})
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/request"
 )
 
@@ -129,24 +130,17 @@ written with it is struck too. Striking what struck an entry brings that back.`,
 }
 
 func (p *program) strike(seq model.Seq, together bool, by string) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	switch e, err := b.Written(seq); {
-	case err != nil:
-		return err
-	case e == nil:
-		return fmt.Errorf("the log has no entry %d; the last is %d, and wrasse log shows the newest", seq, b.Last())
-	case b.Struck(seq) && !together:
-		return fmt.Errorf("entry %d is struck already; strike what struck it to bring it back", seq)
-	}
-	if together {
-		return p.write(request.Strike{Stamp: stamp, Act: seq}.Entries)
-	}
-	return p.write(request.Amend{Stamp: stamp, Amend: model.Amend{Entry: seq, Strike: true}}.Entries)
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		switch e, err := b.Written(seq); {
+		case err != nil:
+			return nil, err
+		case e == nil:
+			return nil, fmt.Errorf("the log has no entry %d; the last is %d, and wrasse log shows the newest", seq, b.Last())
+		case together:
+			return request.Strike{Stamp: s, Act: seq}.Entries, nil
+		case b.Struck(seq):
+			return nil, fmt.Errorf("entry %d is struck already; strike what struck it to bring it back", seq)
+		}
+		return request.Amend{Stamp: s, Amend: model.Amend{Entry: seq, Strike: true}}.Entries, nil
+	})
 }

@@ -92,7 +92,7 @@ func (p *program) levelCommand() *cobra.Command {
 		Args:    wordCount(2, -1, "a vessel and the litres in it"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onVessel(args, by, func(s request.Stamp, b *ledger.Book, v model.Vessel, litres float64) (builder, error) {
-				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}, p.sure(phrase.OddLevel(b, v, litres))
+				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}.Entries, p.sure(phrase.OddLevel(b, v, litres))
 			})
 		},
 	}
@@ -122,7 +122,7 @@ func (p *program) drawCommand() *cobra.Command {
 					}
 					d.Into = other.ID
 				}
-				return request.Draw{Stamp: s, Draw: d}, p.sure(phrase.OddDraw(b, v, litres, s.On))
+				return request.Draw{Stamp: s, Draw: d}.Entries, p.sure(phrase.OddDraw(b, v, litres, s.On))
 			})
 		},
 	}
@@ -218,26 +218,16 @@ func wantedFrom(b *ledger.Book, name string, on model.Date) (model.Vessel, error
 
 // onVessel writes an act on the vessel and the litres that words name.
 func (p *program) onVessel(args []string, by string, of func(request.Stamp, *ledger.Book, model.Vessel, float64) (builder, error)) error {
-	stamp, err := p.stamp(by)
-	if err != nil {
-		return err
-	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	n := len(args) - 1
-	v, err := parse.Vessel(b, strings.Join(args[:n], " "))
-	if err != nil {
-		return err
-	}
-	litres, err := parse.Amount(args[n], "L", b.Def().Units)
-	if err != nil {
-		return usageError{err}
-	}
-	act, err := of(stamp, b, v, litres)
-	if err != nil {
-		return err
-	}
-	return p.write(act.Entries)
+	return p.act(by, func(s request.Stamp, b *ledger.Book) (builder, error) {
+		n := len(args) - 1
+		v, err := parse.Vessel(b, strings.Join(args[:n], " "))
+		if err != nil {
+			return nil, err
+		}
+		litres, err := parse.Amount(args[n], "L", b.Def().Units)
+		if err != nil {
+			return nil, usageError{err}
+		}
+		return of(s, b, v, litres)
+	})
 }

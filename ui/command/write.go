@@ -49,8 +49,28 @@ func (p *program) sure(questions ...string) error {
 	return fmt.Errorf("%s%s; add --yes to log it all the same", questions[0], more)
 }
 
+// builder makes the entries of an act on the book as it stands when they are written.
+type builder func(*ledger.Book) ([]model.Entry, error)
+
+// act writes what is made of the book, the date and whoever did it, and prints what it did.
+func (p *program) act(by string, of func(request.Stamp, *ledger.Book) (builder, error)) error {
+	stamp, err := p.stamp(by)
+	if err != nil {
+		return err
+	}
+	b, err := p.load()
+	if err != nil {
+		return err
+	}
+	build, err := of(stamp, b)
+	if err != nil {
+		return err
+	}
+	return p.write(build)
+}
+
 // write writes an act and prints what it did.
-func (p *program) write(build func(*ledger.Book) ([]model.Entry, error)) error {
+func (p *program) write(build builder) error {
 	b, seq, err := p.store().Write(build)
 	if err != nil {
 		return err
