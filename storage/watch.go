@@ -152,7 +152,10 @@ func (b *Book) Wait(done <-chan struct{}) (changed bool) {
 		if b.watch.closed() {
 			return false
 		}
-		if b.watch.changed(b.file()) {
+		b.mu.Lock() // an act under way isn't news to who writes it
+		changed = b.watch.changed(b.file())
+		b.mu.Unlock()
+		if changed {
 			return true
 		}
 		for waiting := true; waiting; {

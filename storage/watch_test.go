@@ -86,6 +86,21 @@ func TestAnUnusedWindowDoesNotPoll(t *testing.T) {
 	}
 }
 
+// Nor is who writes while it waits, though the file tells of the write before that is over.
+func TestAWaitingBookIsNotToldOfItsOwnActs(t *testing.T) {
+	b := newBook(t)
+	write(t, b, setUp()...)
+	done, told := make(chan struct{}), make(chan bool, 1)
+	go func() { told <- b.Wait(done) }()
+	for i := range 30 {
+		write(t, b, note(fmt.Sprint("act ", i)))
+	}
+	close(done)
+	if <-told {
+		t.Error("told of an act of its own")
+	}
+}
+
 // Who writes is not told of it, neither of the first act, which makes the file, nor of a later one.
 func TestNobodyIsToldOfOnesOwnActs(t *testing.T) {
 	b := newBook(t)
