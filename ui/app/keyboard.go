@@ -29,7 +29,7 @@ const (
 	// The longest pause between two reads of what came at once, for which nobody types fast
 	// enough; when something is dropped, and much seems to come; and after a read that
 	// brought as much as there was room for.
-	together     = 2 * time.Millisecond
+	together     = 10 * time.Millisecond
 	whenDropping = 50 * time.Millisecond
 	whenFull     = time.Second
 
