@@ -11,8 +11,8 @@
 //
 // Beside a book, in a folder named after it, lie the daily copies that the first act of a
 // day makes; Backup, Restore, Verify, Accept, Rebuild and Salvage are for when something went
-// wrong. All of them read the file page by page through image, which checks each number
-// before it uses it; bbolt itself runs only to write.
+// wrong. What looks at a file that may be damaged reads it page by page through image, which
+// checks each number before it uses it; only then does bbolt open it, behind a guard.
 //
 // Layout of the file, schema 3, every value but those of dates sealed: bucket "log" maps the entry's seq (8 bytes,
 // big-endian) to the entry as the book format writes it, in a chain of seals; "dates" has the entries in the order of
