@@ -16,7 +16,6 @@ const readme = "../../README.md"
 // first frame of the demo.
 var shots = map[string][]string{
 	"round": {},
-	"steps": {"enter"},
 	"water": {"2"},
 }
 

@@ -80,6 +80,8 @@ func manual(root *cobra.Command, version, revised, own string) string {
 			m.term(section.Label, section.Desc+".")
 		}
 	}
+	m.section("SH", "DATES", datesPage)
+	m.section("SH", "VERDICTS", verdictsPage)
 	m.section("SH", "EXAMPLES", examples)
 	m.contract()
 	return m.b.String()

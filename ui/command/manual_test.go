@@ -21,6 +21,11 @@ func TestManual(t *testing.T) {
 	if !strings.Contains(strings.ReplaceAll(page, "\n", " "), "licensed hands") {
 		t.Error("the manual does not say who goes first")
 	}
+	for _, section := range []string{"DATES", "VERDICTS"} { // where the README leads
+		if !strings.Contains(page, `.SH "`+section+`"`) {
+			t.Errorf("the manual has no %s", section)
+		}
+	}
 	commands := commandNames(run("--help"))
 	if len(commands) < 30 {
 		t.Fatalf("%d commands", len(commands))
