@@ -122,12 +122,24 @@ func Running(b *ledger.Book, o *schedule.OnHand) string {
 	return parse.Duration(60*o.Hours) + " at " + Amount(b, o.Flow.LH, "L/h")
 }
 
-// Over says what of the missing water a vessel can't hold at once; "" when it holds all.
+// Over says what of the water that is to go into a vessel it can't hold at once; "" when it holds all.
 func Over(b *ledger.Book, o *schedule.OnHand) string {
-	if o.Over < 0.5 {
+	room := o.Missing - o.Over
+	over := o.Over
+	if len(o.Mixes) > 0 {
+		room = o.Vessel.Capacity - max(o.Level, 0)
+		for _, out := range o.Out {
+			if out.On <= o.Mixes[0].By {
+				room += out.Litres
+			}
+		}
+		room = min(room, o.Vessel.Capacity)
+		over = o.Mixes[0].Litres - room
+	}
+	if over < 0.5 {
 		return ""
 	}
-	return "it holds " + Amount(b, o.Missing-o.Over, "L") + " more; the rest after the first draw"
+	return "it holds " + Amount(b, room, "L") + " more; the rest after the first draw"
 }
 
 // Unlogged asks about water that was in a vessel beyond what was logged; "" when that is little.

@@ -439,3 +439,22 @@ func TestRisk(t *testing.T) {
 		}
 	}
 }
+
+func TestMoreThanAVesselHolds(t *testing.T) {
+	b, _ := demo(t)
+	tuesday := today.AddDays(6)
+	for _, c := range []struct {
+		o    schedule.OnHand
+		want string
+	}{
+		{schedule.OnHand{Level: 15, Mixes: []schedule.Mix{{By: tuesday, Litres: 65}}}, ""},
+		{schedule.OnHand{Level: 15, Mixes: []schedule.Mix{{By: tuesday, Litres: 70}}}, "it holds 65 L more; the rest after the first draw"},
+		{schedule.OnHand{Level: 15, Mixes: []schedule.Mix{{By: tuesday, Litres: 70}}, Out: []schedule.Outflow{{On: today, Litres: 10}}}, ""},
+		{schedule.OnHand{Level: 10, Missing: 100, Over: 30}, "it holds 70 L more; the rest after the first draw"},
+	} {
+		c.o.Vessel.Capacity = 80
+		if got := Over(b, &c.o); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.o, got, c.want)
+		}
+	}
+}
