@@ -27,11 +27,14 @@ type line struct {
 // Lines draws the rows in at most h lines of w cells.
 func (r Rows) Lines(th theme.Theme, w, h int) []string {
 	var out []string
-	for n, l := range r.inSight(h) {
+	lines := r.inSight(h)
+	for n, l := range lines {
 		if r.Lead != nil && l.row >= 0 {
 			l.text = r.lead(l, n == 0) + l.text
 		}
 		switch {
+		case l.row < 0 && n == len(lines)-1: // the rows of the last heading are out of sight
+			out = append(out, text.Fit(th.Title.Render(th.Words(l.text))+th.Dim.Render(" (more below)"), w))
 		case l.row < 0:
 			out = append(out, th.Title.Render(text.Fit(th.Words(l.text), w)))
 		case l.row != r.At:

@@ -70,6 +70,9 @@ func TestRowsInSight(t *testing.T) {
 		}
 		from := ui.Window(cursor, len(all), h)
 		to := min(len(all), from+max(h, 0))
+		if to > from && rows[to-1] < 0 {
+			all[to-1] += " (more below)"
+		}
 		if got, want := shown(r.Lines(look(), 20, h)), all[from:to]; !slices.Equal(got, want) {
 			t.Fatalf("drawn %q, want %q", got, want)
 		}
