@@ -107,6 +107,9 @@ func (c Cause) Said() string {
 	if c.ID == "D45" {
 		return c.Cause + ": read again"
 	}
+	if c.Sure == Hint {
+		return c.Cause + ", a hint only"
+	}
 	return c.Cause + ", " + c.Sure.String()
 }
 

@@ -122,7 +122,7 @@ func (r *Readings) dropSigns(e evidence) {
 	}
 	why := "prefilters take " + r.Show.inBar(drop.Value)
 	if together(line, inlet) {
-		why += " (" + line.now("line", r.Show.inBar) + ", " + inlet.now("membrane", r.Show.inBar) + ")"
+		why += " (" + line.within("line", r.Show.inBar) + ", " + inlet.within("membrane", r.Show.inBar) + ")"
 	}
 	was := math.Inf(1)
 	if b := drop.Baseline; b != nil {

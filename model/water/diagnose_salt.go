@@ -343,7 +343,7 @@ func (r *Readings) passageWords(p passage) string {
 	} else {
 		s += ", a sound membrane stays under " + short(100-r.Limits.Rejection.Value) + " %"
 	}
-	s += " (" + r.TapTDS.now("tap", inPPM) + ", " + r.MembraneTDS.now("after membrane", inPPM) + ")"
+	s += " (" + r.TapTDS.within("tap", inPPM) + ", " + r.MembraneTDS.within("after membrane", inPPM) + ")"
 	if p.excuse < 0.95 {
 		s += "; warm water excuses " + short(1/p.excuse) + " times as much"
 	}

@@ -70,7 +70,7 @@ func (r *Readings) stage(name string, e evidence, causes []Cause, limits []held,
 	why := ""
 	for _, c := range causes {
 		if c.stage == name && c.ID != "D45" {
-			why = c.Cause + ", " + c.Sure.String() + ": " + c.Because
+			why = c.Said() + ": " + c.Because
 			break
 		}
 	}

@@ -76,6 +76,15 @@ func (r *Reading) now(name string, in func(float64) string) string {
 	return s
 }
 
+// within is now for a place in brackets: "tap 250 ppm 12 d ago".
+func (r *Reading) within(name string, in func(float64) string) string {
+	s := name + " " + in(r.Value)
+	if r.AgeDays > sameDays {
+		s += " " + days(r.AgeDays) + " ago"
+	}
+	return s
+}
+
 // then adds what it was in the first weeks: "line pressure 2.4 bar, 3.4 bar in the first weeks".
 func (r *Reading) then(name string, in func(float64) string) string {
 	s := r.now(name, in)

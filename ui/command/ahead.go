@@ -177,7 +177,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year that moving them could save, late ones weighed more", r.Book, phrase.Today(r.On))
-	rows := [][]string{{"", "reach", "to save", "minutes a year", "slip", "heavy or failed", "", "", ""}}
+	rows := [][]string{{"", "reach", "to save", "minutes a year", "late", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID, PlaceName: a.Place.Name,

@@ -37,7 +37,7 @@ func Counted(o *schedule.OnHand, today model.Date) string {
 	if o.Counted == nil {
 		return ""
 	}
-	s := "counted " + AgeOf(today.Sub(o.Counted.On))
+	s := "counted " + ago(today.Sub(o.Counted.On))
 	if o.Counted.What.About {
 		s += ", about"
 	}
@@ -72,7 +72,7 @@ func Begin(o *schedule.OnHand, today model.Date) string {
 }
 
 // Lasts is how long the water in a vessel does, and what it takes to have more: "4.1 L a day and 40 L on Sat: short on Fri
-// 4 Dec; 12 h 45 at 4.87 L/h".
+// 4 Dec; making it: 12 h 45 at 4.87 L/h".
 func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	if o.Vessel.Auto || o.Counted == nil {
 		return ""
@@ -96,7 +96,7 @@ func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	}
 	s := taken + "short on " + Weekday(o.Short, today)
 	if o.Missing > 0 {
-		s += "; " + Running(b, o)
+		s += "; making it: " + Running(b, o)
 	}
 	return s
 }
@@ -158,7 +158,7 @@ func Made(b *ledger.Book, vessel model.ID, today model.Date) string {
 		if m.On > today || m.What.Into != vessel {
 			continue
 		}
-		s := "mixed " + AgeOf(today.Sub(m.On))
+		s := "mixed " + ago(today.Sub(m.On))
 		if v := m.What.Salinity; v != nil {
 			return s + ", measured at " + parse.Number(math.Round(*v*100)/100)
 		}

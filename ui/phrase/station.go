@@ -39,6 +39,14 @@ func AgeOf(days int) string {
 	return fmt.Sprintf("%d d", days)
 }
 
+// ago is AgeOf in a sentence: "3 d ago".
+func ago(days int) string {
+	if days == 0 {
+		return AgeOf(days)
+	}
+	return AgeOf(days) + " ago"
+}
+
 // MoreToSay counts what is left after the first cause: "2 more causes · 1 open question".
 func MoreToSay(s *station.Station) string {
 	var parts []string

@@ -75,7 +75,7 @@ func costs(b *ledger.Book, a *schedule.Awkward) string {
 func record(a *schedule.Awkward) string {
 	s := ""
 	if a.SlipTicks > 0 {
-		s = fmt.Sprintf("its jobs slip %s of their interval (%s)", percent(a.Slip), phrase.Count(a.SlipTicks, "tick"))
+		s = fmt.Sprintf("its jobs come %s of their interval late (%s)", percent(a.Slip), phrase.Count(a.SlipTicks, "tick"))
 	}
 	if a.Ticks > 0 {
 		if s != "" {
@@ -117,7 +117,7 @@ func (v *View) compared(a *schedule.Awkward, w int) []string {
 const acrossFrom = 66
 
 // heads are what is compared.
-var heads = []string{"reach", "access", "visits a year", "time a year", "slip", "heavy or failed"}
+var heads = []string{"reach", "access", "visits a year", "time a year", "late", "heavy or failed"}
 
 func figures(p *schedule.Placing) []string {
 	return []string{fmt.Sprint(p.Component.Reach), fmt.Sprintf("%d min", p.AccessMinutes), fmt.Sprintf("%.0f", p.Visits),

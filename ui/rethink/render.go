@@ -16,8 +16,8 @@ var columns = table.Columns{Most: 44, Rest: []table.Column{
 	{Head: "reach", Width: 5, Right: true},
 	{Head: "access", Width: 7, Right: true, From: 48},
 	{Head: "visits", Width: 6, Right: true, From: 78},
-	{Head: "to save", Width: 7, Right: true},
-	{Head: "slip", Width: 5, Right: true, From: 66},
+	{Head: "saves", Width: 7, Right: true},
+	{Head: "late", Width: 5, Right: true, From: 66},
 	{Head: "heavy", Width: 5, Right: true, From: 56},
 	{Width: 7}, // how far it has come on the list
 }}
@@ -48,9 +48,9 @@ func (v *View) sentence(a *schedule.Awkward) string {
 // cells is one component in columns.
 func (v *View) cells(a *schedule.Awkward) []string {
 	th := v.session.Root.Theme()
-	slip, heavy := "", ""
+	late, heavy := "", ""
 	if a.SlipTicks > 0 {
-		slip = percent(a.Slip)
+		late = percent(a.Slip)
 	}
 	if a.Ticks > 0 {
 		heavy = percent(a.Spent)
@@ -74,7 +74,7 @@ func (v *View) cells(a *schedule.Awkward) []string {
 		word = th.Good.Render(word)
 	}
 	return []string{text.Clean(a.Component.Name), text.Clean(a.Place.Name), phrase.ReachCell(phrase.Grade(a.Component), phrase.Flagged(v.session.Book, a.Component.ID) != nil),
-		access, visits, save, slip, heavy, word}
+		access, visits, save, late, heavy, word}
 }
 
 // found is how many components the filter leaves.

@@ -40,6 +40,7 @@ func New(d *session.Session) ui.Screen {
 const (
 	sectionListed  = "to be rethought"
 	sectionRest    = "what a move would save"
+	sectionEasy    = "no move would save time"
 	sectionRebuilt = "rebuilt"
 )
 
@@ -51,6 +52,9 @@ func section(a *schedule.Awkward) string {
 		return sectionListed
 	case model.FlagRebuilt:
 		return sectionRebuilt
+	}
+	if a.Score < 0.5 {
+		return sectionEasy
 	}
 	return sectionRest
 }
@@ -70,7 +74,7 @@ func (v *View) rank() {
 	}
 	v.round, v.all = v.session.Round, nil
 	ranked := v.round.Rethink()
-	for _, s := range []string{sectionListed, sectionRest, sectionRebuilt} {
+	for _, s := range []string{sectionListed, sectionRest, sectionEasy, sectionRebuilt} {
 		for i := range ranked {
 			if section(&ranked[i]) == s {
 				v.all = append(v.all, ranked[i])

@@ -7,6 +7,8 @@ import (
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Rows draws n rows around the one the cursor is at. A heading stands above each row
@@ -40,9 +42,9 @@ func (r Rows) Lines(th theme.Theme, w, h int) []string {
 		case l.row != r.At:
 			out = append(out, text.Fit(" "+l.text, w))
 		case l.part == 0:
-			out = append(out, theme.Over(th.Cursor, text.Fit(th.Mark+l.text, w)))
+			out = append(out, th.Cursor.Render(text.Fit(th.Mark+ansi.Strip(l.text), w))) // hues would stand as blocks in the bar
 		default:
-			out = append(out, theme.Over(th.Cursor, text.Fit(" "+l.text, w)))
+			out = append(out, th.Cursor.Render(text.Fit(" "+ansi.Strip(l.text), w)))
 		}
 	}
 	return out

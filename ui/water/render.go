@@ -25,7 +25,7 @@ func (s *Screen) narrow(w, h int) []string {
 	lines = append(lines, s.heading("stages", "", w))
 	lines = append(lines, s.stages(w)...)
 	full := s.onHand(w)
-	latest := append([]string{s.heading("latest", "", w)}, s.values(s.foremost(), w)...)
+	latest := append([]string{s.heading("latest", "how old", w)}, s.values(s.foremost(), w)...)
 	if len(lines)+len(full)+len(latest)+chartMin > h {
 		full = s.vessels(w)
 	}
@@ -64,7 +64,7 @@ func (s *Screen) place(aside string, shown, room int) string {
 	case shown == 1:
 		place = fmt.Sprintf("< %d of %d >", s.chart+1, len(s.charts))
 	case shown < len(s.charts):
-		place = fmt.Sprintf("< %d from %d of %d >", shown, s.chart+1, len(s.charts))
+		place = fmt.Sprintf("< %d-%d of %d >", s.chart+1, (s.chart+shown-1)%len(s.charts)+1, len(s.charts))
 	}
 	if place == "" || aside != "" && text.Width(aside)+text.Width(place)+4 > room {
 		return aside + strings.Repeat(place, 1-min(len(aside), 1))
@@ -90,8 +90,11 @@ func (s *Screen) wide(w, h int) string {
 	if on := s.onHand(right); on != nil {
 		side = append(append(side, ""), on...)
 	}
-	side = append(side, "")
-	side = append(side, s.values(s.table(), right)...)
+	latest := append([]string{s.heading("latest", "how old", right)}, s.values(s.table(), right)...)
+	if len(side)+len(latest) < h {
+		side = append(side, "")
+	}
+	side = append(side, latest...)
 	if rest := h - len(side) - 2; rest > 3 {
 		if besides := s.said(right, rest); len(besides) > 0 {
 			side = append(append(side, "", s.heading("besides", "", right)), besides...)

@@ -68,7 +68,7 @@ func (s *Screen) table() []shown {
 	}{
 		{"rejection", "%.1f%% " + short(s.is.RejectionAt), "rejection", s.is.Rejection},
 		{"norm. flow", "%.0f %%", "normalised flow", s.is.NormalFlow},
-		{"waste", "%.1f to 1", "waste to product", s.is.WasteRatio},
+		{"ratio", "%.1f to 1", "waste to product", s.is.WasteRatio},
 	} {
 		row := shown{d.name, "no value", notRead, d.inFull}
 		if d.of.Known() {
