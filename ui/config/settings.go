@@ -68,7 +68,7 @@ var settings = sync.OnceValue(func() []setting {
 		},
 		{
 			key:     "glyphs",
-			about:   "What is drawn with. auto goes by $LC_ALL, $LC_CTYPE or $LANG: ascii where they name no\nUTF-8.",
+			about:   "What is drawn with. auto goes by $LC_ALL, $LC_CTYPE or $LANG: ascii where they name no\nUTF-8, and on the Linux console.",
 			accepts: "one of " + strings.Join(theme.Glyphs, ", "),
 			example: `"ascii"`,
 			take:    func(c *Config, value any) bool { return named(value, theme.Glyphs, &c.Glyphs) },

@@ -80,7 +80,8 @@ func Named(name, glyphs string, env func(string) string) Theme {
 	default:
 		t.Tide, t.Past = t.Tide.Foreground(cyan), t.Past.Foreground(red)
 	}
-	t.ASCII = glyphs == "ascii" || glyphs != "unicode" && !utf8(env)
+	console := env("TERM") == "linux" // its usual fonts have no braille, of which charts are made
+	t.ASCII = glyphs == "ascii" || glyphs != "unicode" && (console || !utf8(env))
 	return t
 }
 

@@ -155,6 +155,7 @@ func TestGlyphsFollowTheLocale(t *testing.T) {
 		{"auto", env("TERM", "xterm"), runtime.GOOS != "windows"},
 		{"unicode", env("LC_ALL", "C"), false},
 		{"ascii", env("LC_ALL", "C.UTF-8"), true},
+		{"auto", env("LC_ALL", "C.UTF-8", "TERM", "linux"), true}, {"unicode", env("TERM", "linux"), false},
 	} {
 		if got := Named("colour", c.glyphs, c.env).ASCII; got != c.ascii {
 			t.Errorf("%s, LANG=%s: ASCII is %v", c.glyphs, c.env("LANG"), got)
