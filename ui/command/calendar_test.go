@@ -44,7 +44,7 @@ func demoBook(t *testing.T) (path string, run func(args ...string) string) {
 	run = func(args ...string) string {
 		t.Helper()
 		cmd := exec.Command(program, append([]string{"--book", path}, args...)...)
-		cmd.Env = []string{"TZ=UTC", "HOME=" + dir, "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}
+		cmd.Env = []string{"TZ=UTC", "TERM=xterm", "LC_ALL=C.UTF-8", "HOME=" + dir, "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}
 		var stderr bytes.Buffer
 		cmd.Stderr = &stderr
 		out, err := cmd.Output()

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -49,6 +50,9 @@ func (p *program) writeConfig(path string) error {
 }
 
 type configOut struct {
+	Program  string         `json:"program" says:"which release it is"`
+	Terminal *string        `json:"terminal" says:"what $TERM names"`
+	Locale   *string        `json:"locale" says:"what $LC_ALL, $LC_CTYPE or $LANG names, which says whether signs beyond ASCII are drawn"`
 	Config   string         `json:"config" says:"where the configuration is"`
 	Exists   bool           `json:"exists" says:"it is there"`
 	Error    *string        `json:"error" says:"what is wrong with it"`
@@ -63,7 +67,8 @@ func (p *program) showConfig(path string) error {
 	wrong := p.configure()
 	p.noteUnknown()
 	_, err := os.Lstat(path)
-	out := configOut{Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]any{}}
+	locale := cmp.Or(p.Getenv("LC_ALL"), p.Getenv("LC_CTYPE"), p.Getenv("LANG"))
+	out := configOut{Program: p.Version(), Terminal: orNone(p.Getenv("TERM")), Locale: orNone(locale), Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]any{}}
 	path, from := p.pathFrom()
 	out.Book, out.BookFrom = path, string(from)
 	if wrong != nil {
@@ -80,6 +85,7 @@ func (p *program) showConfig(path string) error {
 	}
 	var text page
 	rows := [][]string{
+		{"program", out.Program, ""}, {"terminal", cmp.Or(p.Getenv("TERM"), "none named"), ""}, {"locale", cmp.Or(locale, "none named"), ""},
 		{"configuration", out.Config, note}, {"book", out.Book, "from " + from.said()},
 	}
 	for _, v := range p.config.Values() {
