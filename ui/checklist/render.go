@@ -260,8 +260,10 @@ func (p *Page) why(c model.Chore, w int) []line {
 			say(more, th.Text.Render)
 		}
 	}
-	for _, drift := range phrase.Drift(b, s, on) {
-		say(drift, th.Soon.Render)
+	for _, told := range append(phrase.Drift(b, s, on), phrase.Failed(b, s, on)) {
+		if told != "" {
+			say(told, th.Soon.Render)
+		}
 	}
 	return out
 }

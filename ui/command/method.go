@@ -73,4 +73,5 @@ clogged prefilter and a tired membrane look the same, and are said to.
 A gauge may name the instrument it is read with. A check of that which failed, with how
 much it showed too much if that is known, marks what is read with it from then on until
 a check passes or it is renewed; no figure is ever changed. The log as a table has it in
-its last column, offset.`
+its last column, offset. A check that failed is wanted again on its usual date, no sooner:
+the pane of that chore says so, and what to do.`

@@ -211,6 +211,7 @@ func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 	case s == nil:
 		d.Put(nil, "takes no part in the round: not in use yet, or its component is retired")
 	default:
+		d.Put(th.Soon.Render, phrase.Failed(b, s, today))
 		d.Put(th.Title.Render, phrase.Reason(b, s, today))
 		d.Clocks(phrase.ClockRows(b, s, today))
 		needs, _ := phrase.Needs(b, s)

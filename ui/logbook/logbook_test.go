@@ -54,6 +54,23 @@ func TestNewestFirst(t *testing.T) {
 	}
 }
 
+// By how much an instrument was off stands in the row where there is room, and in the detail.
+func TestRowOfACheckThatFailed(t *testing.T) {
+	two := 2.0
+	failed := model.NewEntry(uitest.Today, model.Tick{Chore: "check-tds-meter", Found: model.FoundFailed, Offset: &two})
+	demo := uitest.Demo(t)
+	failed.Seq = demo.Last() + 1
+	b, err := demo.Extend([]model.Entry{failed})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, b)
+	if line := s.Line("> "); !strings.HasSuffix(strings.TrimRight(line, " "), "known solution, found failed") {
+		t.Errorf("the row is %q", line)
+	}
+	s.Sees("ticked TDS meter: check against a known solution, found failed, 2 ppm too high")
+}
+
 func TestAmendShowsWhatItMoves(t *testing.T) {
 	s := open(t, small(t))
 	s.Keys("e")

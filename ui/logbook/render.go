@@ -69,6 +69,10 @@ func (v *View) row(w int) func(*line) string {
 		if note := strings.Index(said, " ("); note > 0 && text.Width(said) > *says { // the detail has it
 			said = said[:note]
 		}
+		const failed = ", found failed"
+		if check, _, off := strings.Cut(said, failed+", "); off && text.Width(said) > *says { // and by how much
+			said = check + failed
+		}
 		if l.Struck {
 			said = th.Dim.Strikethrough(true).Render(text.Fit(said, min(text.Width(said), *says)))
 		}

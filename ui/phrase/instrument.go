@@ -5,6 +5,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/schedule"
 	"brine/wrasse/ui/parse"
 )
 
@@ -29,9 +30,31 @@ func OffSince(b *ledger.Book, g model.Gauge, at model.Mark, today model.Date) st
 	return off.Instrument.Name + " " + Offset(b, *off.By, g.Unit) + " since its check on " + Day(off.Since.On, today)
 }
 
+// Failed is what follows of a check that failed and was put right by nothing since: "failed on 3 Nov, 2 ppm too high: put it
+// right and check it again; nothing asks for that before 3 May". Empty of any other chore.
+func Failed(b *ledger.Book, s *schedule.Standing, today model.Date) string {
+	if s.Chore.Work != model.WorkTest || s.LastFound != model.FoundFailed || s.Start > s.LastTick {
+		return ""
+	}
+	out := "failed on " + Day(s.LastTick, today)
+	if gauges := b.ReadWith(s.Component.ID); len(gauges) > 0 {
+		off, still := b.Off(gauges[0], model.EndOf(today))
+		if !still {
+			return ""
+		}
+		if off.By != nil {
+			out += ", " + Offset(b, *off.By, gauges[0].Unit)
+		}
+	}
+	out += ": put it right and check it again"
+	if s.HasDue && s.Due > today {
+		out += "; nothing asks for that before " + Day(s.Due, today)
+	}
+	return out
+}
+
 // OffNow is every instrument that is off, with the gauges read with it: "TDS meter 2 ppm too high since its check on 3 Nov:
-// figures
-// since of TDS at the tap, TDS after the membrane are as it showed them".
+// figures since of TDS at the tap, TDS after the membrane are as it showed them".
 func OffNow(b *ledger.Book, on model.Date) (out []string) {
 	for _, c := range b.Components() {
 		gauges := b.ReadWith(c.ID)

@@ -47,11 +47,14 @@ func ago(days int) string {
 	return AgeOf(days) + " ago"
 }
 
-// MoreToSay counts what is left after the first cause: "2 more causes · 1 open question".
-func MoreToSay(s *station.Station) string {
+// MoreToSay counts what is left after the first cause: "2 more causes · 1 instrument off · 1 open question".
+func MoreToSay(b *ledger.Book, s *station.Station) string {
 	var parts []string
 	if n := len(s.Diagnosis.Causes) - 1; n > 0 {
 		parts = append(parts, Count(n, "more cause"))
+	}
+	if n := len(OffNow(b, s.On)); n > 0 {
+		parts = append(parts, Count(n, "instrument")+" off")
 	}
 	if n := len(s.Diagnosis.CannotTell); n > 0 {
 		parts = append(parts, Count(n, "open question"))

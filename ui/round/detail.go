@@ -38,6 +38,9 @@ func (s *Screen) brief(r *row) (first []string, rest string) {
 	if put := phrase.Put(r.s, on); put != "" {
 		return []string{put}, phrase.Reason(b, r.s, on)
 	}
+	if failed := phrase.Failed(b, r.s, on); failed != "" {
+		return []string{failed}, phrase.Reason(b, r.s, on)
+	}
 	return phrase.Reasons(b, r.s, on), phrase.Risk(r.s)
 }
 
@@ -54,6 +57,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 		t.Title(st.Component.Name+": "+phrase.Name(b, st), phrase.Due(st, on))
 	}
 	t.Put(nil, phrase.Put(st, on))
+	t.Put(th.Soon.Render, phrase.Failed(b, st, on))
 	t.Put(th.Title.Render, phrase.Reason(b, st, on))
 	t.Say("risk", phrase.Risk(st), nil)
 	care := phrase.Caution(b, st.Chore)

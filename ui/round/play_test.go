@@ -218,6 +218,15 @@ func TestOddReadingsAreQueried(t *testing.T) {
 	s.Sees("counts nowhere")
 }
 
+// Nothing asks for a check that failed before its usual date: the pane says so until it is checked again.
+func TestACheckThatFailed(t *testing.T) {
+	s := open(t)
+	s.Keys("/known solution<enter>df2<enter>")
+	s.Sees("failed on 25 Nov, 2 ppm too high: put it right and check it again; nothing asks", "for that before 23 May")
+	s.Keys("dyp")
+	s.Misses("put it right")
+}
+
 func TestPutOff(t *testing.T) {
 	s := open(t)
 	s.Keys("p2w<tab>no resin yet<enter>")

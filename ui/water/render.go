@@ -162,7 +162,7 @@ func (s *Screen) heading(name, remark string, w int) string {
 
 // more is how to see what the brief leaves out, beside its heading in w cells.
 func (s *Screen) more(w int) string {
-	more := phrase.MoreToSay(s.is)
+	more := phrase.MoreToSay(s.session.Book, s.is)
 	if more == "" {
 		return ""
 	}
