@@ -151,7 +151,7 @@ func (i Item) entries(b *ledger.Book) ([]model.Entry, error) {
 	case model.Reading:
 		return request.Read{Stamp: stamp, Readings: []model.Reading{w}}.Entries(b)
 	}
-	return nil, fmt.Errorf("a table holds no %s", i.What.Kind())
+	return nil, fmt.Errorf("a table holds no %s; log it by hand", i.What.Kind())
 }
 
 // odd is what to ask about a value or a tick.

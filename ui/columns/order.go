@@ -136,7 +136,7 @@ func settle(cells []cellDate, order, usual Order) error {
 	switch {
 	case len(can) == 0 && order != None:
 		c := stops[order]
-		return lineError(c.line, fmt.Errorf("date %q is none in the order %s", c.text, order))
+		return lineError(c.line, fmt.Errorf("date %q is none in the order %s; correct it, or give another --order", c.text, order))
 	case len(can) == 0:
 		return noOrder(stops)
 	}
@@ -171,7 +171,7 @@ func noOrder(stops map[Order]cellDate) error {
 	}
 	for _, o := range Orders {
 		if _, ok := o.date(last.parts); ok {
-			return lineError(last.line, fmt.Errorf("date %q does not go together with %q in line %d: no one order of day, month and year fits both", last.text, first.text, first.line))
+			return lineError(last.line, fmt.Errorf("date %q does not go together with %q in line %d: no one order of day, month and year fits both; give them as YYYY-MM-DD", last.text, first.text, first.line))
 		}
 	}
 	return lineError(last.line, fmt.Errorf("date %q: there is no such day; give YYYY-MM-DD", last.text))

@@ -66,7 +66,7 @@ func Salinity(s string, at Sample) (Scaled, error) {
 			return Scaled{}, fmt.Errorf("%s looks like a specific gravity; give it as %ssg, or a practical salinity such as 35", trimmed(v), trimmed(v))
 		}
 		if v > water.MostMixed && v < 60 {
-			return Scaled{}, fmt.Errorf("practical salinity %s: no sea water; a conductivity is given as %smS", Number(v), Number(v))
+			return Scaled{}, fmt.Errorf("a salinity of %s is saltier than any batch; give one such as 35, or a conductivity as %smS", Number(v), Number(v))
 		}
 		return at.within(v, "practical salinity")
 	case "sg":
@@ -86,7 +86,7 @@ func Salinity(s string, at Sample) (Scaled, error) {
 		p, err := water.SalinityFromBrine(v)
 		return Scaled{p, "a refractometer with a brine (table salt) scale"}, err
 	}
-	return Scaled{}, fmt.Errorf("unit %q: not one of salinity; %s", terms[0].unit, salinityForms)
+	return Scaled{}, fmt.Errorf("unit %q: does not measure salinity; %s", terms[0].unit, salinityForms)
 }
 
 func (at Sample) within(practical float64, scale string) (Scaled, error) {

@@ -48,7 +48,7 @@ func TestSalinityRefuses(t *testing.T) {
 		"53":      "53mS",
 		"1.2sg":   "specific gravity",
 		"90mS":    "2 to 42",
-		"35 bar":  "not one of salinity",
+		"35 bar":  "does not measure salinity",
 		"30+5":    "one number",
 		"salty":   "number",
 		"-3":      "practical salinity",

@@ -102,7 +102,7 @@ func batchOf(b *ledger.Book, seq model.Seq) (ledger.Logged[model.Batch], error) 
 	all := b.Batches()
 	i := slices.IndexFunc(all, func(l ledger.Logged[model.Batch]) bool { return l.Seq == seq })
 	if i < 0 {
-		return ledger.Logged[model.Batch]{}, errors.New("that batch is not in the book any more")
+		return ledger.Logged[model.Batch]{}, errors.New("that batch is not in the book any more; m mixes another")
 	}
 	return all[i], nil
 }

@@ -23,7 +23,7 @@ func (r Define) Entries(b *ledger.Book) ([]model.Entry, error) {
 		return nil, err
 	}
 	if len(bodies) == 0 {
-		return nil, errors.New("nothing to change")
+		return nil, errors.New("this changes nothing; give another value")
 	}
 	if n := len(bodies); n > model.MaxActLen {
 		return nil, fmt.Errorf("%d definitions are more than one act may hold; do it in parts of at most %d", n, model.MaxActLen)

@@ -26,7 +26,7 @@ type Draw struct {
 func (r Draw) Entries(b *ledger.Book) ([]model.Entry, error) {
 	from, _ := b.Vessel(r.Vessel)
 	if into, ok := b.Vessel(r.Into); ok && from.Holds == model.HoldsSalt && into.Holds == model.HoldsFresh {
-		return nil, fmt.Errorf("%s holds salt water and %s fresh; draw it for waste or a change, without into", from.Name, into.Name)
+		return nil, fmt.Errorf("%s holds salt water and %s fresh; take it out as waste or for a change, or into a vessel of salt water", from.Name, into.Name)
 	}
 	return r.entries(r.Draw), nil
 }

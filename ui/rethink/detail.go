@@ -23,7 +23,7 @@ func (v *View) detail(a *schedule.Awkward, w, h int) []string {
 	d := table.NewDetail(th, w)
 	d.Title(a.Component.Name, a.Place.Name)
 	if a.Rebuilt != nil {
-		d.Lines = append(d.Lines, v.compared(a, w)...)
+		d.Add(v.compared(a, w)...)
 	}
 	d.Put(nil, costs(v.session.Book, a))
 	d.Put(nil, record(a))

@@ -200,7 +200,11 @@ func (v *View) order(f *schedule.SpareForecast) string {
 
 // year is what a year takes and costs.
 func (v *View) year(f *schedule.SpareForecast) string {
-	s := "a year takes " + phrase.Amount(v.session.Book, f.Used, f.Spare.Unit)
+	used := "none"
+	if f.Used > 0 {
+		used = phrase.Amount(v.session.Book, f.Used, f.Spare.Unit)
+	}
+	s := "a year takes " + used
 	switch {
 	case f.Spare.Price == nil:
 		return s + "; no price is known"

@@ -36,8 +36,8 @@ func (d *Detail) Whole(h int) []string {
 	return d.Lines[:whole]
 }
 
-// add is lines of one sentence or row.
-func (d *Detail) add(lines ...string) {
+// Add adds lines of one sentence or row, which stand together or not at all.
+func (d *Detail) Add(lines ...string) {
 	d.Lines = append(d.Lines, lines...)
 	d.ends = append(d.ends, len(d.Lines))
 }
@@ -49,7 +49,7 @@ const HeadWidth = 10
 func (d *Detail) Title(what, stands string) {
 	what, stands = text.Clean(what), text.Clean(stands)
 	if one := what + " · " + stands; text.Width(one) <= d.w && stands != "" {
-		d.add(d.th.Title.Render(one))
+		d.Add(d.th.Title.Render(one))
 		return
 	}
 	d.Put(d.th.Title.Render, what)
@@ -61,7 +61,7 @@ func (d *Detail) Title(what, stands string) {
 // Put adds a sentence without a head, unless it is empty; look may be nil.
 func (d *Detail) Put(look func(...string) string, s string) {
 	if s != "" {
-		d.add(text.Para(d.w, "", "", look, d.th.Words(s))...)
+		d.Add(text.Para(d.w, "", "", look, d.th.Words(s))...)
 	}
 }
 
@@ -72,7 +72,7 @@ func (d *Detail) Say(head, s string, look func(...string) string) {
 	case d.th.Plain:
 		d.Put(look, strings.TrimPrefix(head+": ", ": ")+s)
 	default:
-		d.add(text.Para(d.w, d.th.Dim.Render(text.Fit(head, HeadWidth)), text.Fit("", HeadWidth), look, s)...)
+		d.Add(text.Para(d.w, d.th.Dim.Render(text.Fit(head, HeadWidth)), text.Fit("", HeadWidth), look, s)...)
 	}
 }
 
@@ -163,7 +163,7 @@ func (d *Detail) sentences(cols []Col, rows []Line) {
 		if d.th.Plain || text.Width(r.Cells[0]) < HeadWidth {
 			d.Say(r.Cells[0], said, r.Look)
 		} else {
-			d.add(text.Para(d.w, "", "  ", r.Look, r.Cells[0]+": "+said)...)
+			d.Add(text.Para(d.w, "", "  ", r.Look, r.Cells[0]+": "+said)...)
 		}
 	}
 }

@@ -147,7 +147,7 @@ func (s *Screen) reference() physics.Reference {
 func (s *Screen) warmth(v string) (float64, error) {
 	c, err := parse.Value(v, model.Gauge{Unit: "C"}, s.units())
 	if err == nil && (c < 0 || c > 40) {
-		err = fmt.Errorf("%s: water to mix is between %s and %s", strings.TrimSpace(v), parse.Quantity(0, "C", s.units()), parse.Quantity(40, "C", s.units()))
+		err = fmt.Errorf("%s: too cold or too warm to mix; give %s to %s", strings.TrimSpace(v), parse.Quantity(0, "C", s.units()), parse.Quantity(40, "C", s.units()))
 	}
 	return c, err
 }
