@@ -52,7 +52,7 @@ func (s Sitter) trouble() part {
 		"Then stop the water, if it still runs, and lay towels. Call.",
 	}
 	if s.unit != "" {
-		floor[1] = "Then close the tap that feeds the water unit (" + s.unit + "): clockwise until it stops. Lay towels. Call."
+		floor[1] = "Then close the tap that feeds the water unit (" + s.unit + "), if the way there is dry: clockwise until it stops. Lay towels. Call."
 	}
 	return part{
 		title:  "If something is wrong: you first, then the house, then the tank",
@@ -84,7 +84,7 @@ func (s Sitter) trouble() part {
 }
 
 func places(unit string) part {
-	p := part{title: "Where things are", blanks: []string{"address, for the fire brigade", "fuse box, and which switch in it", "towels, torch, gloves", "keys, and who else has them"}}
+	p := part{title: "Where things are", blanks: []string{"address, for the fire brigade", "fuse box, and which switch in it", "towels, torch, gloves", "keys, and who else has them", "its lights are on from, to"}}
 	if unit != "" {
 		p.blanks = append(p.blanks, "tap of the water unit")
 	}
@@ -94,7 +94,7 @@ func places(unit string) part {
 func (s Sitter) look() part {
 	p := part{title: "Each time you come, while its lights are on: two minutes of looking", items: []string{
 		"The floor is dry, nothing smells, nothing sounds other than the day before.",
-		"The water moves at the surface, and stands at its mark. Well below, or a pump gurgles: call. Don't fill it up, unless a job says so.",
+		"The water moves at the surface, and stands at its mark, a strip of tape on the glass. A hand below it, or a pump gurgles: call. Don't fill it up, unless a job says so.",
 		"The fish you saw last time are there and breathe quietly. Some hide; look for a minute.",
 	}}
 	for _, r := range s.Readings {
@@ -142,7 +142,7 @@ func (s Sitter) handover() part {
 		"Fill in the lines, ring the days on which somebody comes, show the fuse box and the tap.",
 	}}
 	if s.keepers {
-		p.items = append(p.items, "Water that is the keeper's job, above, while you are away: see to it before you leave, or name somebody who does.")
+		p.items = append(p.items, "Water that is not the sitter's job, above: see to it before you leave, or send somebody and write the name beside it.")
 	}
 	return p
 }

@@ -87,7 +87,7 @@ func (s *Sitter) wanted(b *ledger.Book, o *schedule.OnHand, known jobs) []string
 		case yours:
 			say += fmt.Sprintf(": for job %d.", n+1)
 		case ok:
-			say += ", for " + parse.ChoreLabel(b, c) + ": that is the keeper's job, not yours."
+			say += ", for " + parse.ChoreLabel(b, c) + ": not your job; the keeper sees to it, or somebody who is sent."
 			s.keepers = true
 		default:
 			say += ": take them from here if the keeper asked you to, else leave them for whoever comes."
@@ -132,7 +132,7 @@ func (s *Sitter) whose(r *schedule.Round, vessel model.ID, known jobs) string {
 		}
 	}
 	s.keepers = true
-	return "that is the keeper's job, not yours."
+	return "not your job; the keeper sees to it, or somebody who is sent."
 }
 
 // word is a part that a stranger does not know by its name.
@@ -150,8 +150,8 @@ var words = []word{
 		yours: "On it: %s.", leave: "Leave it alone."},
 	{in: []string{"skimmer"},
 		is:    "a tube full of foam, with a cup on top for what it takes out. The tank does without it for a day or two.",
-		yours: "Cup full before its day: do %s that day and write it down. Full again a day later, or running over: pull its plug, if it is marked, with dry hands, leave it out, and call.",
-		leave: "Cup full or running over: pull its plug, if it is marked, with dry hands, leave it out, and call."},
+		yours: "Cup full before its day: do %s that day and write it down. Full again a day later, or running over: pull its plug with dry hands, if a strip of tape marks it, leave it out, and call.",
+		leave: "Cup full or running over: pull its plug with dry hands, if a strip of tape marks it, leave it out, and call."},
 	{in: []string{"top-up"},
 		is:    "a small pump with a float, that replaces from a can of fresh water what dries up in the tank.",
 		yours: "On it: %s, and no more.", leave: "The can is filled by whoever is written below, and nobody else. Empty: call."},
