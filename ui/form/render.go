@@ -141,8 +141,8 @@ func (f *Form) row(d *field, r remark, label, w int) []string {
 		cells = min(room, mostCells)
 	}
 	line := head + d.draw(f.theme, cells)
-	if r.text == "" && d.focused && d.choice() && d.optionsWidth() > cells { // it shows the chosen one alone
-		r.text = "or " + d.others()
+	if !r.bad && d.focused && d.choice() && d.optionsWidth() > cells { // it shows the chosen one alone
+		r.text = strings.TrimPrefix(r.text+"; or "+d.others(), "; ")
 	}
 	if r.text == "" {
 		return []string{line}

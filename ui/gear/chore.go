@@ -21,6 +21,11 @@ var (
 	ruleOptions = [][3]string{{"e", "every", "every, at least"}, {"l", "lasts", "usually lasts"}}
 )
 
+// ruleField asks how a life is meant.
+func ruleField(r model.Rule) form.Field {
+	return hinted(choice(fieldRule, "meant as", string(r), ruleOptions...), "every is a rule, never made longer; lasts is a guess that the log puts right")
+}
+
 // basics are the fields of a chore that hold one value each.
 func basics(c model.Chore) []form.Field {
 	planned, failure := "", ""
@@ -30,7 +35,7 @@ func basics(c model.Chore) []form.Field {
 	return []form.Field{nameField(c.Name),
 		choice(fieldWork, "work", string(c.Work), workOptions...),
 		minutesField(fieldMinutes, "minutes hands-on", c.Minutes, "without getting at it and without waiting"),
-		choice(fieldHarm, "left undone it", strconv.Itoa(c.Consequence), harmOptions...),
+		hinted(choice(fieldHarm, "left undone it", strconv.Itoa(c.Consequence), harmOptions...), "worse is due earlier; the limit is when it is more likely spent than not"),
 		yes(fieldHidden, "wear is hidden", c.Hidden),
 		yes(fieldFixed, "dates are fixed", c.Fixed),
 		{Name: fieldPlanned, Label: "costs when planned", Value: planned, Cells: 10, Hint: "both costs, or neither: they weigh early against late"},
@@ -80,7 +85,7 @@ func (e *editor) newChore(component model.Component) tea.Cmd {
 	c := model.Chore{Component: component.ID, Work: model.WorkClean, Minutes: 10, Consequence: 1}
 	fields := append(basics(c)[:4:4],
 		form.Field{Name: fieldEvery, Label: "how often", Value: "1mo", Cells: 8, Hint: "5d, 2w, 6mo or 1y; other clocks follow on its page"},
-		choice(fieldRule, "meant as", string(model.RuleEvery), ruleOptions...),
+		ruleField(model.RuleEvery),
 		form.Field{Name: fieldLast, Label: "last done", Cells: 16, Hint: "a date, or roughly: about 3mo; empty: not known"})
 	request := func(r *reader) session.Act {
 		c := c

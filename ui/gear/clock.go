@@ -27,7 +27,7 @@ func (e *editor) clock(chore model.Chore, at int, k model.Clock) tea.Cmd {
 // clockFields are the fields of a kind of clock, and how they are read. Without what
 // it counts or reads there is no clock: then it says so and returns none.
 func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.Clock) {
-	rule := choice(fieldRule, "meant as", string(k.Rule), ruleOptions...)
+	rule := ruleField(k.Rule)
 	unit := e.unitOf(k)
 	amount, ratio, limit := "", "", ""
 	if k.Amount > 0 {

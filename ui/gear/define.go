@@ -130,7 +130,7 @@ func service(c model.Component) string {
 // new part of the same kind.
 func (e *editor) component(c model.Component) tea.Cmd {
 	fields := []form.Field{nameField(c.Name),
-		choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...),
+		hinted(choice(fieldReach, "reach", strconv.Itoa(c.Reach), reachOptions...), "how hard it is to get at; the harder, the earlier its chores are due"),
 		minutesField(fieldAccess, "minutes to get at it", c.AccessMinutes, "before hands reach it; g on its row grades by questions"),
 		e.openers(c),
 		{Name: fieldService, Label: "in use since", Value: service(c), Cells: 16, Hint: "a later date is a new part: new cycles begin; never is not yet"},

@@ -101,6 +101,12 @@ func choice(name, label, value string, options ...[3]string) form.Field {
 	return f
 }
 
+// hinted is a field with a hint.
+func hinted(f form.Field, hint string) form.Field {
+	f.Hint = hint
+	return f
+}
+
 // addInUse adds what is in use to the options of a field, and what is chosen in it. of is
 // the id, the name and the date of retirement.
 func addInUse[E any](f *form.Field, all []E, of func(E) (model.ID, string, model.Date)) {
