@@ -83,8 +83,10 @@ func (l *library) placed(body model.Body) model.Body {
 		}
 		return b
 	case model.Spare:
-		price := shelf()[b.ID].price
-		b.Price = &price
+		w := shelf()[b.ID]
+		if b.Price, b.Part = &w.price, w.part; w.good > 0 {
+			b.Expires = l.today.AddDays(w.good)
+		}
 		return b
 	case model.Vessel:
 		b.Guess = nil
