@@ -204,32 +204,17 @@ func (b *Book) Notes() []Logged[model.Note] { return b.notes.of("") }
 
 // GaugeByRole is the gauge in use that plays a role.
 func (b *Book) GaugeByRole(role string) (model.Gauge, bool) {
-	for _, id := range b.gauges.order {
-		if g := b.gauges.byID[id]; g.Role == role && g.Retired.IsZero() {
-			return g, true
-		}
-	}
-	return model.Gauge{}, false
+	return b.gauges.find(func(g model.Gauge) bool { return g.Role == role && g.Retired.IsZero() })
 }
 
 // CounterByRole is the counter in use that plays a role.
 func (b *Book) CounterByRole(role string) (model.Counter, bool) {
-	for _, id := range b.counters.order {
-		if c := b.counters.byID[id]; c.Role == role && c.Retired.IsZero() {
-			return c, true
-		}
-	}
-	return model.Counter{}, false
+	return b.counters.find(func(c model.Counter) bool { return c.Role == role && c.Retired.IsZero() })
 }
 
 // SpareByRole is the spare in use that plays a role.
 func (b *Book) SpareByRole(role string) (model.Spare, bool) {
-	for _, id := range b.spares.order {
-		if s := b.spares.byID[id]; s.Role == role && s.Retired.IsZero() {
-			return s, true
-		}
-	}
-	return model.Spare{}, false
+	return b.spares.find(func(s model.Spare) bool { return s.Role == role && s.Retired.IsZero() })
 }
 
 // Fills is the counter of what runs into the vessel whose level a chore watches; ok is false of a chore that watches none.
@@ -261,42 +246,6 @@ func (b *Book) Counted(spare model.ID, on model.Date) bool {
 	return ok && since.On <= on
 }
 
-// OnHand is the stock of a spare at the end of a date: its changes from the first count
-// on, less what ticks used since; 0 before. It may be negative, which says "count it".
-func (b *Book) OnHand(spare model.ID, on model.Date) float64 {
-	since, ok := b.counted(spare)
-	if !ok {
-		return 0
-	}
-	sum := 0.0
-	for _, s := range b.stocks.of(spare) {
-		if s.On <= on && !s.Mark().Before(since) {
-			sum += s.What.Change
-		}
-	}
-	for _, id := range b.chores.order {
-		for _, t := range b.ticks.of(id) {
-			if t.On > on {
-				break
-			}
-			sum -= taken(t.Uses, spare, since, t.Mark())
-		}
-	}
-	for _, r := range b.repairs.of("") {
-		if r.On <= on {
-			sum -= taken(r.What.Uses, spare, since, r.Mark())
-		}
-	}
-	return sum
-}
-
-// taken is what an event took of a spare off its shelf, which was first counted at a place.
-func taken(uses []model.SpareUse, spare model.ID, counted, at model.Mark) float64 {
-	sum := 0.0
-	for _, use := range uses {
-		if use.Spare == spare && counted.Before(at) {
-			sum += use.Quantity
-		}
-	}
-	return sum
-}
+// OnHand is the stock of a spare at the end of a date; 0 before it was counted. It may be negative, which says "count it".
+// It costs what Shelf costs.
+func (b *Book) OnHand(spare model.ID, on model.Date) float64 { return b.Shelf(on)[spare] }

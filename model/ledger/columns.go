@@ -7,7 +7,8 @@ import (
 // listKind is how the events of a kind are kept: what the fold and the snapshot do with its lists.
 type listKind struct {
 	kind   model.Kind
-	own    func(b *Book) // makes the map of the lists the book's own, so that lists can be put into it
+	own    func(b *Book)                                           // makes the map of the lists the book's own, so that lists can be put into it
+	add    func(b *Book, id model.ID, e *model.Entry, shared bool) // nil for ticks, of which more is kept than the entry says
 	remove func(b *Book, id model.ID, at model.Mark) bool
 	pack   func(b *Book, p *packer)
 	unpack func(b *Book, u *unpacker)
@@ -16,7 +17,7 @@ type listKind struct {
 // listOrder is the lists of a book in the order in which a snapshot has them, each with its columns. A column that is
 // added or changed is another snapshotVersion.
 var listOrder = []listKind{
-	listsOf(model.KindTick, func(b *Book) *events[TickRecord] { return &b.ticks }, (*TickRecord).header, func(t *TickRecord, id model.ID) { t.Chore = id },
+	listsOf(model.KindTick, func(b *Book) *events[TickRecord] { return &b.ticks }, func(t *TickRecord) *Happening { return &t.Happening }, func(t *TickRecord, id model.ID) { t.Chore = id },
 		words(func(t *TickRecord) *model.Found { return &t.Found }),
 		yes(func(t *TickRecord) *bool { return &t.About }),
 		yes(func(t *TickRecord) *bool { return &t.Assumed }),

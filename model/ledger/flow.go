@@ -121,15 +121,7 @@ func (b *Book) membraneRenewals(on model.Date) []renewal {
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b renewal) int {
-		switch {
-		case a.Before(b.Mark):
-			return -1
-		case b.Before(a.Mark):
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(out, func(a, b renewal) int { return a.Compare(b.Mark) })
 	return out
 }
 

@@ -59,7 +59,7 @@ func (b *Book) Extend(entries []model.Entry) (*Book, error) {
 		next.touched = slices.DeleteFunc(b.corrected.changed(next.corrected), func(s model.Seq) bool { return s > b.Last() })
 	}
 	if slices.ContainsFunc(own, defines) {
-		next.cloneDefinitions()
+		next.ownDefinitions()
 	}
 	f := folder{book: next, shared: !b.Empty()}
 	again, err := f.correct(b)
@@ -102,7 +102,7 @@ func (b *Book) checkNext(e *model.Entry) error {
 // refolded is the book with its whole log folded again, of which it goes on holding what it held.
 func (b *Book) refolded() (*Book, error) {
 	next := new(Book).clone()
-	next.cloneDefinitions()
+	next.ownDefinitions()
 	next.source, next.base, next.log = b.source, b.base, b.log
 	next.amends, next.corrected, next.touched, next.again = b.amends, b.corrected, b.touched, true
 	f := folder{book: next}
@@ -122,15 +122,16 @@ func (b *Book) clone() *Book {
 		k.own(&n)
 	}
 	if b.versions == nil {
-		n.cloneDefinitions()
+		n.ownDefinitions()
 	}
 	return &n
 }
 
-// cloneDefinitions makes the definitions of a clone its own, so that they can be written to.
-func (b *Book) cloneDefinitions() {
-	b.places, b.components, b.counters = b.places.clone(), b.components.clone(), b.counters.clone()
-	b.gauges, b.spares, b.vessels, b.chores = b.gauges.clone(), b.spares.clone(), b.vessels.clone(), b.chores.clone()
+// ownDefinitions makes the definitions of a clone its own, so that they can be written to.
+func (b *Book) ownDefinitions() {
+	for _, kind := range model.Defined {
+		b.definitions(kind).own()
+	}
 	b.versions = copied(b.versions)
 }
 
@@ -144,7 +145,7 @@ func copied[M ~map[K]V, K comparable, V any](m M) M {
 
 // defines tells whether an entry may change a definition: it is one, or a flag that grades a component again.
 func defines(e model.Entry) bool {
-	_, _, event := listOf(e.Body)
+	_, _, event := thingOf(e.Body)
 	f, flag := e.Body.(model.Flag)
 	return !event && e.Kind != model.KindAmend || flag && (f.Reach != 0 || f.AccessMinutes != nil)
 }
@@ -215,12 +216,17 @@ func (f *folder) correct(older *Book) (again bool, err error) {
 
 // remove takes an event out of its list.
 func (f *folder) remove(e *model.Entry) {
-	kind, id, _ := listOf(e.Body)
-	lists[kind].remove(f.book, id, e.Mark())
+	_, id, _ := thingOf(e.Body)
+	lists[e.Kind].remove(f.book, id, e.Mark())
+	f.touch(e.Kind, id)
+}
+
+// touch notes what must be looked at again at the end, now that an event of a kind came or went.
+func (f *folder) touch(kind model.Kind, id model.ID) {
 	switch kind {
 	case model.KindUsage, model.KindMeterReset:
 		f.counted(id)
-	case model.KindFault:
+	case model.KindFault, model.KindRepair:
 		f.faults = true
 	}
 }

@@ -116,24 +116,8 @@ func (f *folder) optional(kind model.Kind, field string, id model.ID) error {
 
 // hadAt tells whether something was defined before an entry was written.
 func (b *Book) hadAt(kind model.Kind, id model.ID, seq model.Seq) bool {
-	var seqs []model.Seq
-	switch kind {
-	case model.KindPlace:
-		seqs = b.places.seqs[id]
-	case model.KindComponent:
-		seqs = b.components.seqs[id]
-	case model.KindCounter:
-		seqs = b.counters.seqs[id]
-	case model.KindGauge:
-		seqs = b.gauges.seqs[id]
-	case model.KindSpare:
-		seqs = b.spares.seqs[id]
-	case model.KindVessel:
-		seqs = b.vessels.seqs[id]
-	case model.KindChore:
-		seqs = b.chores.seqs[id]
-	}
-	return len(seqs) > 0 && seqs[0] < seq
+	of := b.definitions(kind)
+	return of != nil && of.has(id, seq)
 }
 
 // hasAny tells whether a word named something when an entry was written: an id of any kind, or kind:id.

@@ -7,125 +7,85 @@ import (
 	"brine/wrasse/model"
 )
 
-// listOf names the list that an event stands in: its kind and the id of its thing, "" for what belongs to the book itself.
-// ok is false for definitions and amends.
-func listOf(body model.Body) (kind model.Kind, id model.ID, ok bool) {
+// thingOf is what an event happened to, by kind and id: its list is of that. Both are "" of what happened to the book
+// itself. ok is false for definitions and amends.
+func thingOf(body model.Body) (kind model.Kind, id model.ID, ok bool) {
 	switch w := body.(type) {
 	case model.Tick:
-		return model.KindTick, w.Chore, true
+		return model.KindChore, w.Chore, true
 	case model.Usage:
-		return model.KindUsage, w.Counter, true
+		return model.KindCounter, w.Counter, true
 	case model.MeterReset:
-		return model.KindMeterReset, w.Counter, true
+		return model.KindCounter, w.Counter, true
 	case model.Reading:
-		return model.KindReading, w.Gauge, true
+		return model.KindGauge, w.Gauge, true
 	case model.Stock:
-		return model.KindStock, w.Spare, true
+		return model.KindSpare, w.Spare, true
 	case model.Flag:
-		return model.KindFlag, w.Component, true
+		return model.KindComponent, w.Component, true
 	case model.PutOff:
-		return model.KindPutOff, w.Chore, true
+		return model.KindChore, w.Chore, true
 	case model.Fault:
-		return model.KindFault, w.Component, true
+		return model.KindComponent, w.Component, true
 	case model.Normal:
-		return model.KindNormal, w.Component, true
+		return model.KindComponent, w.Component, true
 	case model.Level:
-		return model.KindLevel, w.Vessel, true
+		return model.KindVessel, w.Vessel, true
 	case model.Draw:
-		return model.KindDraw, w.Vessel, true
+		return model.KindVessel, w.Vessel, true
 	case model.Need:
-		return model.KindNeed, w.Vessel, true
+		return model.KindVessel, w.Vessel, true
 	case model.Away, model.Batch, model.Note, model.Repair:
-		return body.Kind(), "", true
+		return "", "", true
 	}
 	return "", "", false
 }
 
-// event adds what happened on a date to the things it happened to.
+// event adds what happened on a date to the thing it happened to. An event names its thing in the field that is called
+// as the kind of it.
 func (f *folder) event(e *model.Entry) error {
-	b := f.book
-	f.at = e.Seq
-	switch w := e.Body.(type) {
-	case model.Tick:
-		return f.tick(e, w)
-	case model.Usage:
-		return f.usage(e, w)
-	case model.MeterReset:
-		if err := f.known(model.KindCounter, "counter", w.Counter); err != nil {
+	kind, id, _ := thingOf(e.Body)
+	if kind != "" {
+		if err := f.known(kind, string(kind), id); err != nil {
 			return err
 		}
-		b.resets.add(w.Counter, logged(e, w), f.shared)
-		f.counted(w.Counter)
-	case model.Reading:
-		if err := f.known(model.KindGauge, "gauge", w.Gauge); err != nil {
-			return err
-		}
-		b.readings.add(w.Gauge, logged(e, w), f.shared)
-	case model.Stock:
-		if err := f.known(model.KindSpare, "spare", w.Spare); err != nil {
-			return err
-		}
-		b.stocks.add(w.Spare, logged(e, w), f.shared)
-	case model.Flag:
-		return f.flag(e, w)
-	case model.PutOff:
-		if err := f.known(model.KindChore, "chore", w.Chore); err != nil {
-			return err
-		}
-		b.putOffs.add(w.Chore, logged(e, w), f.shared)
-	case model.Fault:
-		if err := f.known(model.KindComponent, "component", w.Component); err != nil {
-			return err
-		}
-		b.faults.add(w.Component, logged(e, w), f.shared)
-		f.faults = true
-	case model.Repair:
-		return f.repair(e, w)
-	case model.Normal:
-		if err := f.known(model.KindComponent, "component", w.Component); err != nil {
-			return err
-		}
-		b.normals.add(w.Component, logged(e, w), f.shared)
-	case model.Level:
-		if err := f.known(model.KindVessel, "vessel", w.Vessel); err != nil {
-			return err
-		}
-		b.levels.add(w.Vessel, logged(e, w), f.shared)
-	case model.Draw:
-		if err := cmp.Or(f.known(model.KindVessel, "vessel", w.Vessel), f.optional(model.KindVessel, "into", w.Into)); err != nil {
-			return err
-		}
-		b.draws.add(w.Vessel, logged(e, w), f.shared)
-	case model.Need:
-		if err := cmp.Or(f.known(model.KindVessel, "vessel", w.Vessel), f.optional(model.KindChore, "chore", w.Chore)); err != nil {
-			return err
-		}
-		b.needs.add(w.Vessel, logged(e, w), f.shared)
-	case model.Note:
-		if w.OnWhat != "" && !b.hasAny(w.OnWhat, e.Seq) {
-			return model.Wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
-		}
-		b.notes.add("", logged(e, w), f.shared)
-	case model.Away:
-		b.aways.add("", logged(e, w), f.shared)
-	case model.Batch:
-		if err := cmp.Or(f.optional(model.KindVessel, "from", w.From), f.optional(model.KindVessel, "into", w.Into)); err != nil {
-			return err
-		}
-		b.batches.add("", logged(e, w), f.shared)
+	}
+	if err := f.checkEvent(e); err != nil {
+		return err
+	}
+	if t, ok := e.Body.(model.Tick); ok {
+		return f.tick(e, t)
+	}
+	lists[e.Kind].add(f.book, id, e, f.shared)
+	f.touch(e.Kind, id)
+	if w, ok := e.Body.(model.Flag); ok {
+		f.regrade(w)
 	}
 	return nil
 }
 
-// repair adds a repair. That its fault is there is checked at the end: an amend may move either.
-func (f *folder) repair(e *model.Entry, w model.Repair) error {
-	for _, use := range w.Uses {
-		if err := f.known(model.KindSpare, "uses.spare", use.Spare); err != nil {
-			return err
+// checkEvent holds an event to what the book holds, beside the thing that it happened to.
+func (f *folder) checkEvent(e *model.Entry) error {
+	switch w := e.Body.(type) {
+	case model.Usage:
+		return f.checkUsage(e, w)
+	case model.Draw:
+		return f.optional(model.KindVessel, "into", w.Into)
+	case model.Need:
+		return f.optional(model.KindChore, "chore", w.Chore)
+	case model.Batch:
+		return cmp.Or(f.optional(model.KindVessel, "from", w.From), f.optional(model.KindVessel, "into", w.Into))
+	case model.Note:
+		if w.OnWhat != "" && !f.book.hasAny(w.OnWhat, e.Seq) {
+			return model.Wrong("on_what", w.OnWhat, "the id of something in the book, or kind:id")
+		}
+	case model.Repair: // that its fault is there is checked at the end: an amend may move either
+		for _, use := range w.Uses {
+			if err := f.known(model.KindSpare, "uses.spare", use.Spare); err != nil {
+				return err
+			}
 		}
 	}
-	f.book.repairs.add("", logged(e, w), f.shared)
-	f.faults = true
 	return nil
 }
 
@@ -154,9 +114,6 @@ func FoundWords(w model.Work) []model.Found {
 }
 
 func (f *folder) tick(e *model.Entry, t model.Tick) error {
-	if err := f.known(model.KindChore, "chore", t.Chore); err != nil {
-		return err
-	}
 	c, err := definedAt(f.book, f.book.chores, t.Chore, e.Seq)
 	if err != nil {
 		return err
@@ -178,38 +135,26 @@ func (f *folder) tick(e *model.Entry, t model.Tick) error {
 	return nil
 }
 
-func (f *folder) usage(e *model.Entry, u model.Usage) error {
-	if err := f.known(model.KindCounter, "counter", u.Counter); err != nil {
-		return err
-	}
+func (f *folder) checkUsage(e *model.Entry, u model.Usage) error {
 	c, err := definedAt(f.book, f.book.counters, u.Counter, e.Seq)
-	if err != nil {
-		return err
-	}
 	switch {
+	case err != nil:
+		return err
 	case c.Style == model.StyleAmount && u.Meter != nil:
 		return model.Wrong("meter", *u.Meter, "an amount: %s counts amounts, not a running meter", u.Counter)
 	case c.Style == model.StyleMeter && u.Amount != nil:
 		return model.Wrong("amount", *u.Amount, "a meter value: %s is a running meter", u.Counter)
 	}
-	f.book.usages.add(u.Counter, logged(e, u), f.shared)
-	f.counted(u.Counter)
 	return nil
 }
 
-// flag adds a flag; a rebuilt one with a new grade regrades its component from its own
-// seq on.
-func (f *folder) flag(e *model.Entry, w model.Flag) error {
-	if err := f.known(model.KindComponent, "component", w.Component); err != nil {
-		return err
-	}
-	f.book.flags.add(w.Component, logged(e, w), f.shared)
+// regrade gives a component what a rebuilt flag with a new grade says of it, from the flag's own seq on.
+func (f *folder) regrade(w model.Flag) {
 	if w.Reach != 0 || w.AccessMinutes != nil {
 		c := f.book.components.byID[w.Component]
 		w.Regrade(&c)
 		f.book.components.byID[c.ID] = c
 	}
-	return nil
 }
 
 // definedAt is the definition that held when an entry was written; there is one. Any but the latest is read from the file.

@@ -37,14 +37,14 @@ func (b *Book) Off(g model.Gauge, before model.Mark) (off Off, ok bool) {
 	renewed := model.Mark{On: of.InService}
 	for _, c := range b.Chores() {
 		if c.Component != of.ID || c.Work != model.WorkTest {
-			if ticks := upTo(b.ticks.of(c.ID), markOfTick, before); c.Component == of.ID && c.Work == model.WorkRenew && len(ticks) > 0 {
+			if ticks := upTo(b.ticks.of(c.ID), markOf, before); c.Component == of.ID && c.Work == model.WorkRenew && len(ticks) > 0 {
 				if last := ticks[len(ticks)-1].Mark(); renewed.Before(last) {
 					renewed = last
 				}
 			}
 			continue
 		}
-		ticks := upTo(b.ticks.of(c.ID), markOfTick, before)
+		ticks := upTo(b.ticks.of(c.ID), markOf, before)
 		for i := len(ticks) - 1; i >= 0 && ticks[i].Found != model.FoundPassed; i-- {
 			if t := &ticks[i]; t.Found == model.FoundFailed {
 				if off.Since = t.Mark(); off.By == nil {

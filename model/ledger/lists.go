@@ -21,14 +21,6 @@ func happening(e *model.Entry) Happening { return Happening{e.Seq, e.On, e.By} }
 // Mark is the place of an event.
 func (h *Happening) Mark() model.Mark { return model.Mark{On: h.On, Seq: h.Seq} }
 
-// before orders events in time: by date, then by the order of writing.
-func (h *Happening) before(o *Happening) bool {
-	if h.On != o.On {
-		return h.On < o.On
-	}
-	return h.Seq < o.Seq
-}
-
 // Logged is an event as it reads today.
 type Logged[B model.Body] struct {
 	Happening
@@ -90,10 +82,10 @@ func (l *list[E]) len() int {
 func (l *list[E]) with(e E) *list[E] {
 	events := l.all()
 	n := len(events)
-	if n > 0 && n < cap(events) && !happeningOf(&e).before(happeningOf(&events[n-1])) && l.taken.CompareAndSwap(int64(n), int64(n+1)) {
+	if n > 0 && n < cap(events) && !markOf(&e).Before(markOf(&events[n-1])) && l.taken.CompareAndSwap(int64(n), int64(n+1)) {
 		return &list[E]{events: append(events, e), taken: l.taken}
 	}
-	i := placeOf(events, happeningOf(&e).Mark())
+	i := placeOf(events, markOf(&e))
 	grown := make([]E, n+1, n+1+max(8, n/8))
 	copy(grown, events[:i])
 	grown[i] = e
@@ -107,7 +99,7 @@ func (l *list[E]) put(e E) *list[E] {
 		l = newList[E](nil)
 	}
 	events := l.all()
-	l.events = slices.Insert(events, placeOf(events, happeningOf(&e).Mark()), e)
+	l.events = slices.Insert(events, placeOf(events, markOf(&e)), e)
 	l.taken.Store(int64(len(l.events)))
 	return l
 }
@@ -116,7 +108,7 @@ func (l *list[E]) put(e E) *list[E] {
 func (l *list[E]) without(at model.Mark) (out *list[E], ok bool) {
 	events := l.all()
 	i := placeOf(events, at)
-	if i == len(events) || happeningOf(&events[i]).Mark() != at {
+	if i == len(events) || markOf(&events[i]) != at {
 		return l, false
 	}
 	return newList(slices.Concat(events[:i], events[i+1:])), true
@@ -124,18 +116,14 @@ func (l *list[E]) without(at model.Mark) (out *list[E], ok bool) {
 
 // placeOf is the index of the first event that doesn't stand before a place. Most are asked for the end.
 func placeOf[E any](events []E, at model.Mark) int {
-	if n := len(events); n == 0 || happeningOf(&events[n-1]).Mark().Before(at) {
+	if n := len(events); n == 0 || markOf(&events[n-1]).Before(at) {
 		return n
 	}
 	return len(upTo(events, markOf, at))
 }
 
-// happeningOf is the header of an event.
-func happeningOf[E any](e *E) *Happening { return any(e).(interface{ header() *Happening }).header() }
-
-func (h *Happening) header() *Happening { return h }
-
-func markOf[E any](e *E) model.Mark { return happeningOf(e).Mark() }
+// markOf is the place of an event.
+func markOf[E any](e *E) model.Mark { return any(e).(interface{ Mark() model.Mark }).Mark() }
 
 // events keeps the lists of a kind by the id of their thing; those of the book itself are under no id.
 type events[E any] map[model.ID]*list[E]

@@ -7,14 +7,48 @@ import (
 )
 
 // registry keeps the latest definition of each id, in the order of first definition.
-type registry[D any] struct {
+type registry[D model.Body] struct {
 	order []model.ID
 	byID  map[model.ID]D
 	seqs  map[model.ID][]model.Seq // of the entries that defined it
 }
 
-func (r registry[D]) clone() registry[D] {
-	return registry[D]{slices.Clip(r.order), copied(r.byID), copied(r.seqs)}
+// definitions is a registry, whatever it is of.
+type definitions interface {
+	own()                                     // makes a clone's its own, so that it can be written to
+	has(id model.ID, before model.Seq) bool   // something was defined before an entry was written
+	pack(*packer) error                       // writes it to a snapshot
+	unpack(*unpacker) (decode []func() error) // reads it, and is what decodes the definitions
+}
+
+// definitions are those of a kind; nil of a kind that defines nothing under an id.
+func (b *Book) definitions(kind model.Kind) definitions {
+	switch kind {
+	case model.KindPlace:
+		return &b.places
+	case model.KindComponent:
+		return &b.components
+	case model.KindCounter:
+		return &b.counters
+	case model.KindGauge:
+		return &b.gauges
+	case model.KindSpare:
+		return &b.spares
+	case model.KindVessel:
+		return &b.vessels
+	case model.KindChore:
+		return &b.chores
+	}
+	return nil
+}
+
+func (r *registry[D]) own() {
+	r.order, r.byID, r.seqs = slices.Clip(r.order), copied(r.byID), copied(r.seqs)
+}
+
+func (r *registry[D]) has(id model.ID, before model.Seq) bool {
+	seqs := r.seqs[id]
+	return len(seqs) > 0 && seqs[0] < before
 }
 
 // put takes in a definition written at a seq.
@@ -42,6 +76,16 @@ func markOfSeq(s *model.Seq) model.Mark { return model.Mark{Seq: *s} }
 func (r registry[D]) get(id model.ID) (D, bool) {
 	d, ok := r.byID[id]
 	return d, ok
+}
+
+// find is the first definition of which something is so.
+func (r registry[D]) find(is func(D) bool) (d D, ok bool) {
+	for _, id := range r.order {
+		if d := r.byID[id]; is(d) {
+			return d, true
+		}
+	}
+	return d, false
 }
 
 func (r registry[D]) all() []D {

@@ -22,16 +22,8 @@ func (b *Book) Pack() ([]byte, error) {
 	if err := packDefinition(&p, b.def); err != nil {
 		return nil, err
 	}
-	for _, pack := range []func() error{
-		func() error { return packRegistry(&p, b.places) },
-		func() error { return packRegistry(&p, b.components) },
-		func() error { return packRegistry(&p, b.counters) },
-		func() error { return packRegistry(&p, b.gauges) },
-		func() error { return packRegistry(&p, b.spares) },
-		func() error { return packRegistry(&p, b.vessels) },
-		func() error { return packRegistry(&p, b.chores) },
-	} {
-		if err := pack(); err != nil {
+	for _, kind := range model.Defined {
+		if err := b.definitions(kind).pack(&p); err != nil {
 			return nil, err
 		}
 	}
@@ -56,7 +48,7 @@ func packDefinition[D model.Body](p *packer, d D) error {
 	return err
 }
 
-func packRegistry[D model.Body](p *packer, r registry[D]) error {
+func (r *registry[D]) pack(p *packer) error {
 	p.uint(uint64(len(r.order)))
 	for _, id := range r.order {
 		p.text(string(id))
@@ -84,13 +76,9 @@ func Unpack(data []byte, source Source) (*Book, error) {
 	b := new(Book).clone()
 	b.source, b.base = source, model.Seq(u.uint())
 	lines := []func() error{definitionOf(u, func(d model.BookDef) { b.def = d })}
-	unpackRegistry(u, &b.places, &lines)
-	unpackRegistry(u, &b.components, &lines)
-	unpackRegistry(u, &b.counters, &lines)
-	unpackRegistry(u, &b.gauges, &lines)
-	unpackRegistry(u, &b.spares, &lines)
-	unpackRegistry(u, &b.vessels, &lines)
-	unpackRegistry(u, &b.chores, &lines)
+	for _, kind := range model.Defined {
+		lines = append(lines, b.definitions(kind).unpack(u)...)
+	}
 	for _, id := range b.components.order {
 		for _, s := range b.components.seqs[id] {
 			b.versions[id] = append(b.versions[id], Version{s, model.Date(u.int()), int(u.int()), int(u.int()), model.ID(u.text()), u.uint() == 1})
@@ -136,8 +124,7 @@ func definitionOf[D model.Body](u *unpacker, take func(D)) func() error {
 	}
 }
 
-// unpackRegistry reads the definitions of a kind, and adds what decodes them to lines.
-func unpackRegistry[D model.Body](u *unpacker, r *registry[D], lines *[]func() error) {
+func (r *registry[D]) unpack(u *unpacker) (decode []func() error) {
 	n := u.count()
 	r.byID, r.seqs = make(map[model.ID]D, n), make(map[model.ID][]model.Seq, n)
 	for range n {
@@ -147,6 +134,7 @@ func unpackRegistry[D model.Body](u *unpacker, r *registry[D], lines *[]func() e
 			seqs[i] = before
 		}
 		r.order, r.seqs[id] = append(r.order, id), seqs
-		*lines = append(*lines, definitionOf(u, func(d D) { r.byID[id] = d }))
+		decode = append(decode, definitionOf(u, func(d D) { r.byID[id] = d }))
 	}
+	return decode
 }

@@ -303,7 +303,11 @@ func dictionary[E, V any](text func(*E) string, value func(string) (V, string), 
 // inLists is how the lists of a kind of entry are kept.
 func inLists[B model.Body](of func(*Book) *events[Logged[B]], named func(*Logged[B], model.ID), columns ...column[Logged[B]]) listKind {
 	var b B
-	return listsOf(b.Kind(), of, func(l *Logged[B]) *Happening { return &l.Happening }, named, columns...)
+	k := listsOf(b.Kind(), of, func(l *Logged[B]) *Happening { return &l.Happening }, named, columns...)
+	k.add = func(b *Book, id model.ID, e *model.Entry, shared bool) {
+		of(b).add(id, logged(e, e.Body.(B)), shared)
+	}
+	return k
 }
 
 // listsOf is how the lists of a kind are kept. named gives an event the id of its thing, which is that of its list.

@@ -56,7 +56,7 @@ func (b *Book) count(counter model.ID) (*Tally, error) {
 	r := 0
 	for i := range usages {
 		u := &usages[i]
-		for r < len(resets) && resets[r].before(&u.Happening) {
+		for r < len(resets) && resets[r].Mark().Before(u.Mark()) {
 			last, r = nil, r+1
 		}
 		qty := 0.0
@@ -127,7 +127,8 @@ func (t *Tally) span(after, end model.Mark) (from, to int) {
 
 func markOfAmount(a *Amount) model.Mark { return model.Mark{On: a.On, Seq: a.Seq} }
 
-// Shelf is the stock of every spare that was counted by the end of a date, as OnHand has it: in O(ticks and changes of stock).
+// Shelf is the stock of every spare that was counted by the end of a date: its changes from the first count on, less what
+// ticks and repairs took since. O(ticks and changes of stock).
 func (b *Book) Shelf(on model.Date) map[model.ID]float64 {
 	out := make(map[model.ID]float64, len(b.spares.order))
 	counted := make(map[model.ID]model.Mark, len(b.spares.order))

@@ -19,24 +19,20 @@ func within[E any](list []E, mark func(*E) model.Mark, after, end model.Mark) []
 	return list[n:]
 }
 
-func markOfTick(t *TickRecord) model.Mark { return t.Mark() }
-
-func markOfReading(r *Logged[model.Reading]) model.Mark { return r.Mark() }
-
 // TicksUpTo are the ticks of a chore dated not after on, in order of time. Like all parts of a list they are found in
 // O(log n) and share its memory.
 func (b *Book) TicksUpTo(chore model.ID, on model.Date) []TickRecord {
-	return upTo(b.ticks.of(chore), markOfTick, model.EndOf(on))
+	return upTo(b.ticks.of(chore), markOf, model.EndOf(on))
 }
 
 // TicksWithin are the ticks of a chore after one place and before another.
 func (b *Book) TicksWithin(chore model.ID, after, end model.Mark) []TickRecord {
-	return within(b.ticks.of(chore), markOfTick, after, end)
+	return within(b.ticks.of(chore), markOf, after, end)
 }
 
 // ReadingsWithin are the readings of a gauge after one place and before another, unsettled ones too.
 func (b *Book) ReadingsWithin(gauge model.ID, after, end model.Mark) []Logged[model.Reading] {
-	return within(b.readings.of(gauge), markOfReading, after, end)
+	return within(b.readings.of(gauge), markOf, after, end)
 }
 
 // PutOffsWithin are the times a chore was put off, after one place and before another.
