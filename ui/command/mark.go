@@ -55,7 +55,7 @@ func (p *program) faultCommand() *cobra.Command {
 		Args:    wordCount(1, -1, "a component"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onComponent(args, by, func(s request.Stamp, c model.ID) builder {
-				return request.Fault{Stamp: s, Fault: model.Fault{Component: c, Note: note}}.Entries
+				return request.Log{Stamp: s, What: model.Fault{Component: c, Note: note}}.Entries
 			})
 		},
 	}

@@ -92,7 +92,7 @@ func (p *program) levelCommand() *cobra.Command {
 		Args:    wordCount(2, -1, "a vessel and the litres in it"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return p.onVessel(args, by, func(s request.Stamp, b *ledger.Book, v model.Vessel, litres float64) (builder, error) {
-				return request.Level{Stamp: s, Level: model.Level{Vessel: v.ID, Litres: litres, About: about}}.Entries, p.sure(phrase.OddLevel(b, v, litres))
+				return request.Log{Stamp: s, What: model.Level{Vessel: v.ID, Litres: litres, About: about}}.Entries, p.sure(phrase.OddLevel(b, v, litres))
 			})
 		},
 	}
@@ -178,7 +178,7 @@ when as much was taken out of the vessel, or its date has passed.`,
 				}
 				n.Chore = c.ID
 			}
-			written, seq, err := p.store().Write(request.Need{Stamp: stamp, Need: n}.Entries)
+			written, seq, err := p.store().Write(request.Log{Stamp: stamp, What: n}.Entries)
 			if err != nil {
 				return err
 			}

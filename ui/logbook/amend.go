@@ -94,11 +94,12 @@ func queries(all []slot, values form.Values, today model.Date) map[string]string
 
 // amendment is the act of what was changed.
 func (v *View) amendment(seq model.Seq, all []slot, values form.Values) amendment {
-	return amendment{request.Amend{Stamp: v.session.Stamp(), Amend: model.Amend{Entry: seq}}, changed(all, values), values}
+	return amendment{v.session.Stamp(), seq, changed(all, values), values}
 }
 
 type amendment struct {
-	request.Amend
+	request.Stamp
+	entry   model.Seq
 	changed []slot
 	values  form.Values
 }
@@ -120,6 +121,5 @@ func (a amendment) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.Amend.With = with
-	return a.Amend.Entries(b)
+	return request.Log{Stamp: a.Stamp, What: model.Amend{Entry: a.entry, With: with}}.Entries(b)
 }

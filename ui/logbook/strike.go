@@ -79,7 +79,7 @@ func (v *View) strike(l *line) tea.Cmd {
 	if l.Struck {
 		verb = "bring back"
 	}
-	one := request.Amend{Stamp: v.session.Stamp(), Amend: model.Amend{Entry: l.target, Strike: true}}
+	one := request.Log{Stamp: v.session.Stamp(), What: model.Amend{Entry: l.target, Strike: true}}
 	whole := request.Strike{Stamp: v.session.Stamp(), Act: l.target}
 	acts := []session.Act{one}
 	answers := []ui.Answer{{Letter: 'y', Label: verb, Note: "it stays in the log, struck"}}

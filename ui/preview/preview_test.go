@@ -22,9 +22,9 @@ func demo(t *testing.T) (*session.Session, *preview.Preview) {
 }
 
 // strike is striking the latest tick of a chore.
-func strike(d *session.Session, chore model.ID) request.Amend {
+func strike(d *session.Session, chore model.ID) request.Log {
 	ticks := d.Book.Ticks(chore)
-	return request.Amend{Stamp: d.Stamp(), Amend: model.Amend{Entry: ticks[len(ticks)-1].Seq, Strike: true}}
+	return request.Log{Stamp: d.Stamp(), What: model.Amend{Entry: ticks[len(ticks)-1].Seq, Strike: true}}
 }
 
 func TestAnOvertakenAnswerIsDropped(t *testing.T) {
@@ -102,7 +102,7 @@ func TestAmendingADefinitionIsForeseen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	look.Ask(request.Amend{Stamp: d.Stamp(), Amend: model.Amend{Entry: chore, With: with}})().(preview.Ready).Deliver()
+	look.Ask(request.Log{Stamp: d.Stamp(), What: model.Amend{Entry: chore, With: with}})().(preview.Ready).Deliver()
 	if got := look.Lines(6)[0]; strings.HasPrefix(got, "can't be done") {
 		t.Errorf("%q", got)
 	}

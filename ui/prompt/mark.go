@@ -55,7 +55,7 @@ func Fault(d *session.Session, component model.ID) tea.Cmd {
 		},
 	}, func(v form.Values) ui.Job {
 		note := strings.TrimSpace(v[fieldNote])
-		return d.Job("reporting "+c.Name, request.Fault{Stamp: d.Stamp(), Fault: model.Fault{Component: component, Note: note}}, nil)
+		return d.Job("reporting "+c.Name, request.Log{Stamp: d.Stamp(), What: model.Fault{Component: component, Note: note}}, nil)
 	}))
 	return nil
 }

@@ -28,9 +28,9 @@ func Level(d *session.Session) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	read := func(v form.Values) (request.Level, error) {
+	read := func(v form.Values) (model.Level, error) {
 		litres, err := parse.Amount(v[fieldLitres], "L", d.Book.Def().Units)
-		return request.Level{Stamp: d.Stamp(), Level: model.Level{Vessel: vesselOf(vessels, v), Litres: litres}}, err
+		return model.Level{Vessel: vesselOf(vessels, v), Litres: litres}, err
 	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
 		Title: "What is in it?",
@@ -38,17 +38,17 @@ func Level(d *session.Session) tea.Cmd {
 			Hint: "in " + parse.UnitName(parse.Unit("L", d.Book.Def().Units)) + ", as counted"}}, vessels...),
 		Problems: problems(fieldLitres, func(v form.Values) error { _, err := read(v); return err }),
 		Queries: func(v form.Values) map[string]string {
-			r, _ := read(v)
-			vessel, _ := d.Book.Vessel(r.Vessel)
-			return map[string]string{fieldLitres: phrase.OddLevel(d.Book, vessel, r.Litres)}
+			level, _ := read(v)
+			vessel, _ := d.Book.Vessel(level.Vessel)
+			return map[string]string{fieldLitres: phrase.OddLevel(d.Book, vessel, level.Litres)}
 		},
 		Notes: func(v form.Values) []string {
-			r, err := read(v)
-			return answer(d, r, r.Vessel, err)
+			level, err := read(v)
+			return answer(d, level, level.Vessel, err)
 		},
 	}, func(v form.Values) ui.Job {
-		r, _ := read(v) // checked above
-		return d.Job("counting the water", r, nil)
+		level, _ := read(v) // checked above
+		return d.Job("counting the water", request.Log{Stamp: d.Stamp(), What: level}, nil)
 	}))
 	return nil
 }
@@ -59,11 +59,11 @@ func Need(d *session.Session) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	read := func(v form.Values) (r request.Need, err error) {
-		r = request.Need{Stamp: d.Stamp(), Need: model.Need{Vessel: vesselOf(vessels, v)}}
+	read := func(v form.Values) (n model.Need, err error) {
+		n.Vessel = vesselOf(vessels, v)
 		words := strings.Fields(v[fieldWanted])
 		if len(words) < 2 {
-			return r, errors.New("give the litres and a date, such as 120 sat")
+			return n, errors.New("give the litres and a date, such as 120 sat")
 		}
 		last := 1
 		if len(words) > 2 { // "120 L sat", "30 gal sat"
@@ -71,36 +71,36 @@ func Need(d *session.Session) tea.Cmd {
 				last = 2
 			}
 		}
-		if r.Litres, err = parse.Amount(strings.Join(words[:last], " "), "L", d.Book.Def().Units); err != nil {
-			return r, err
+		if n.Litres, err = parse.Amount(strings.Join(words[:last], " "), "L", d.Book.Def().Units); err != nil {
+			return n, err
 		}
-		if !(r.Litres > 0) {
-			return r, errors.New("give litres above 0")
+		if !(n.Litres > 0) {
+			return n, errors.New("give litres above 0")
 		}
-		r.Need.By, err = parse.By(strings.Join(words[last:], " "), d.Today())
-		return r, err
+		n.By, err = parse.By(strings.Join(words[last:], " "), d.Today())
+		return n, err
 	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
 		Title:    "Water wanted by a date",
 		Fields:   append([]form.Field{{Name: fieldWanted, Label: "wanted", Cells: 24, Limit: 60, Hint: "litres and a date: 120 sat"}}, vessels...),
 		Problems: problems(fieldWanted, func(v form.Values) error { _, err := read(v); return err }),
 		Notes: func(v form.Values) []string {
-			r, err := read(v)
-			return answer(d, r, r.Vessel, err)
+			need, err := read(v)
+			return answer(d, need, need.Vessel, err)
 		},
 	}, func(v form.Values) ui.Job {
-		r, _ := read(v) // checked above
-		return d.Job("asking for water", r, nil)
+		need, _ := read(v) // checked above
+		return d.Job("asking for water", request.Log{Stamp: d.Stamp(), What: need}, nil)
 	}))
 	return nil
 }
 
-// answer is what an act asks of a vessel, were it written; nothing while it can't be read.
-func answer(d *session.Session, a session.Act, vessel model.ID, err error) []string {
+// answer is what an entry asks of a vessel, were it written; nothing while it can't be read.
+func answer(d *session.Session, what model.Body, vessel model.ID, err error) []string {
 	if err != nil {
 		return nil
 	}
-	entries, err := a.Entries(d.Book)
+	entries, err := request.Log{Stamp: d.Stamp(), What: what}.Entries(d.Book)
 	if err != nil {
 		return []string{err.Error()}
 	}

@@ -19,7 +19,7 @@ type AddChore struct {
 // Entries is the chore and its first tick.
 func (r AddChore) Entries(b *ledger.Book) ([]model.Entry, error) {
 	c := r.Chore
-	c.ID = model.MakeID(c.Name, model.KindChore, func(id model.ID) bool { _, ok := b.Chore(id); return ok })
+	c.ID = NewID(b, model.KindChore, c.Name)
 	out := r.entries(c)
 	if !r.Last.On.IsZero() {
 		out = append(out, Stamp{r.Last.On, r.By}.entry(model.Tick{Chore: c.ID, About: r.Last.About}))
@@ -31,12 +31,12 @@ func (r AddChore) Entries(b *ledger.Book) ([]model.Entry, error) {
 // component that opened with another opens by itself from then on.
 func Move(s Stamp, component, place model.ID) Define {
 	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		c, ok := b.Component(component)
-		if !ok {
-			return nil, unknown("component", component)
+		c, err := known(b.Component, component)
+		if err != nil {
+			return nil, err
 		}
-		if _, ok := b.Place(place); !ok {
-			return nil, unknown("place", place)
+		if _, err := known(b.Place, place); err != nil {
+			return nil, err
 		}
 		if c.Place == place {
 			return nil, fmt.Errorf("%s stands there already; choose another place", c.Name)
@@ -65,59 +65,29 @@ func Followers(b *ledger.Book, component model.ID) []model.Component {
 // Retire takes a component, a chore, a counter, a gauge or a spare out of use from
 // the stamp's date on, or brings a retired one back. Its log stays.
 func Retire(s Stamp, kind model.Kind, id model.ID) Define {
-	turn := func(d model.Date) model.Date {
-		if d.IsZero() {
-			return s.On
+	turn := func(retired *model.Date) {
+		if retired.IsZero() {
+			*retired = s.On
+		} else {
+			*retired = 0
 		}
-		return 0
 	}
 	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		var body model.Body
-		ok := false
 		switch kind {
 		case model.KindComponent:
-			var c model.Component
-			if c, ok = b.Component(id); ok {
-				c.Retired = turn(c.Retired)
-				body = c
-			}
+			return changed(b.Component, id, func(c *model.Component) { turn(&c.Retired) })
 		case model.KindVessel:
-			var v model.Vessel
-			if v, ok = b.Vessel(id); ok {
-				v.Retired = turn(v.Retired)
-				body = v
-			}
+			return changed(b.Vessel, id, func(v *model.Vessel) { turn(&v.Retired) })
 		case model.KindChore:
-			var c model.Chore
-			if c, ok = b.Chore(id); ok {
-				c.Retired = turn(c.Retired)
-				body = c
-			}
+			return changed(b.Chore, id, func(c *model.Chore) { turn(&c.Retired) })
 		case model.KindCounter:
-			var c model.Counter
-			if c, ok = b.Counter(id); ok {
-				c.Retired = turn(c.Retired)
-				body = c
-			}
+			return changed(b.Counter, id, func(c *model.Counter) { turn(&c.Retired) })
 		case model.KindGauge:
-			var g model.Gauge
-			if g, ok = b.Gauge(id); ok {
-				g.Retired = turn(g.Retired)
-				body = g
-			}
+			return changed(b.Gauge, id, func(g *model.Gauge) { turn(&g.Retired) })
 		case model.KindSpare:
-			var sp model.Spare
-			if sp, ok = b.Spare(id); ok {
-				sp.Retired = turn(sp.Retired)
-				body = sp
-			}
-		default:
-			return nil, fmt.Errorf("a %s is not retired; retire what stands there", kind)
+			return changed(b.Spare, id, func(s *model.Spare) { turn(&s.Retired) })
 		}
-		if !ok {
-			return nil, unknown(string(kind), id)
-		}
-		return []model.Body{body}, nil
+		return nil, fmt.Errorf("a %s is not retired; retire what stands there", kind)
 	}}
 }
 
@@ -125,9 +95,9 @@ func Retire(s Stamp, kind model.Kind, id model.ID) Define {
 // its chores start new cycles then, and keep what was learnt.
 func Swap(s Stamp, component model.ID, since model.Date) Define {
 	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		c, ok := b.Component(component)
-		if !ok {
-			return nil, unknown("component", component)
+		c, err := known(b.Component, component)
+		if err != nil {
+			return nil, err
 		}
 		if since <= c.InService && c.InService != model.NotInUse {
 			return nil, &model.FieldError{Field: "in_service", Value: since.String(), Want: "a date after " + c.InService.String() + ", when the present part went in"}
@@ -144,9 +114,9 @@ func Swap(s Stamp, component model.ID, since model.Date) Define {
 // the new ones.
 func Replace(s Stamp, component model.ID, name string) Define {
 	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		old, ok := b.Component(component)
-		if !ok {
-			return nil, unknown("component", component)
+		old, err := known(b.Component, component)
+		if err != nil {
+			return nil, err
 		}
 		ids := newIDs(b)
 		fresh := old

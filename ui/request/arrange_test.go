@@ -28,22 +28,6 @@ func library(t *testing.T) *ledger.Book {
 	return b
 }
 
-// written is the book after an act.
-func written(t *testing.T, b *ledger.Book, a interface {
-	Entries(*ledger.Book) ([]model.Entry, error)
-}) *ledger.Book {
-	t.Helper()
-	entries, err := a.Entries(b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	next, err := extended(b, entries)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return next
-}
-
 func at(b *ledger.Book, place model.ID) (components []model.Component, chores int) {
 	for _, c := range b.Components() {
 		if c.Place != place || !c.Retired.IsZero() {
@@ -63,7 +47,7 @@ func TestCopyEveryPlace(t *testing.T) {
 	b := library(t)
 	round := schedule.Make(b, arrangeDay)
 	for _, p := range b.Places() {
-		next := written(t, b, CopyPlace{Stamp{On: arrangeDay}, p.ID, "Second"})
+		next := did(t, b, CopyPlace{Stamp{On: arrangeDay}, p.ID, "Second"}.Entries)
 		wantParts, wantChores := at(b, p.ID)
 		parts, chores := at(next, "second")
 		if len(parts) != len(wantParts) || chores != wantChores {
@@ -128,7 +112,7 @@ func sameCalls(t *testing.T, b, next *ledger.Book, place, copied model.ID) {
 func TestReplaceEveryComponent(t *testing.T) {
 	b := library(t)
 	for _, c := range b.Components() {
-		next := written(t, b, Replace(Stamp{On: arrangeDay}, c.ID, c.Name))
+		next := did(t, b, Replace(Stamp{On: arrangeDay}, c.ID, c.Name).Entries)
 		old, _ := next.Component(c.ID)
 		if old.Retired != arrangeDay {
 			t.Errorf("%s is not retired", c.ID)
@@ -165,7 +149,7 @@ func TestMoveEveryComponent(t *testing.T) {
 				}
 				continue
 			}
-			next := written(t, b, a)
+			next := did(t, b, a.Entries)
 			if got, _ := next.Component(c.ID); got.Place != p.ID || got.InService != c.InService {
 				t.Errorf("%s at %s since %s", c.ID, got.Place, got.InService)
 			}
@@ -180,8 +164,8 @@ func TestRetireTwiceBringsBack(t *testing.T) {
 		model.KindComponent: "membrane", model.KindChore: "renew-resin", model.KindCounter: "batches",
 		model.KindGauge: "tds-tap", model.KindSpare: "mixed-resin",
 	} {
-		once := written(t, b, Retire(s, kind, id))
-		twice := written(t, once, Retire(s, kind, id))
+		once := did(t, b, Retire(s, kind, id).Entries)
+		twice := did(t, once, Retire(s, kind, id).Entries)
 		if dates := []model.Date{retiredOn(once, kind, id), retiredOn(twice, kind, id)}; dates[0] != arrangeDay || dates[1] != 0 {
 			t.Errorf("%s %s is retired on %v", kind, id, dates)
 		}
@@ -247,7 +231,7 @@ func TestForesee(t *testing.T) {
 		}
 	}
 	faults := b.Faults("lights")
-	strike, err := Amend{Amend: model.Amend{Entry: faults[len(faults)-1].Seq, Strike: true}}.Entries(b)
+	strike, err := Log{What: model.Amend{Entry: faults[len(faults)-1].Seq, Strike: true}}.Entries(b)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -270,7 +254,7 @@ func TestPutSpareWritesOnlyWhatChanged(t *testing.T) {
 	}
 	hand += 2
 	sp.LeadDays++
-	next := written(t, b, PutSpare{Stamp{On: arrangeDay}, sp, &hand})
+	next := did(t, b, PutSpare{Stamp{On: arrangeDay}, sp, &hand}.Entries)
 	if got := next.OnHand(sp.ID, arrangeDay); math.Abs(got-hand) > 1e-9 {
 		t.Errorf("on hand %g, want %g", got, hand)
 	}

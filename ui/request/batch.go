@@ -7,7 +7,6 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/model/station"
-	"brine/wrasse/model/water"
 )
 
 // Measure writes what a mixed batch was measured at, into the batch itself.
@@ -110,20 +109,12 @@ func batchOf(b *ledger.Book, seq model.Seq) (ledger.Logged[model.Batch], error) 
 // saltOf is the stock entry of a batch's act and what its change becomes when more
 // salt was used; ok is false where the batch took none off the shelf.
 func saltOf(b *ledger.Book, mixed []*model.Entry, moreG float64) (seq model.Seq, change float64, ok bool) {
-	salt, known := b.SpareByRole(model.RoleSalt)
-	if !known || moreG <= 0 {
-		return 0, 0, false
-	}
-	unit, err := water.ParseUnit(salt.Unit)
-	if err != nil {
-		return 0, 0, false
-	}
-	more, err := water.Convert(moreG, water.Gram, unit)
-	if err != nil {
+	salt, more, ok := onTheShelf(b, moreG)
+	if !ok {
 		return 0, 0, false
 	}
 	for _, e := range mixed {
-		for _, s := range b.StockChanges(salt.ID) {
+		for _, s := range b.StockChanges(salt) {
 			if s.Seq == e.Seq {
 				return s.Seq, s.What.Change - more, true
 			}

@@ -42,7 +42,7 @@ func TestABatchIsAmended(t *testing.T) {
 func TestCorrectingWhatIsLeft(t *testing.T) {
 	b := did(t, reef(t), Mix{on(day(3)), model.Batch{VolumeL: 60, SaltG: 2250}}.Entries)
 	seq := b.Batches()[0].Seq
-	b = did(t, b, Amend{on(day(3)), model.Amend{Entry: seq + 2, Strike: true}}.Entries)
+	b = did(t, b, Log{on(day(3)), model.Amend{Entry: seq + 2, Strike: true}}.Entries)
 	got, err := Correct{Stamp: on(day(4)), Batch: seq, SaltG: 50}.Entries(b)
 	want := `{"on":"2026-05-04","kind":"amend","entry":15,"with":{"salt_g":2300}}`
 	if err != nil || lines(t, got) != want {

@@ -24,9 +24,9 @@ func (r CopyPlace) Entries(b *ledger.Book) ([]model.Entry, error) {
 }
 
 func (r CopyPlace) bodies(b *ledger.Book) ([]model.Body, error) {
-	place, ok := b.Place(r.Place)
-	if !ok {
-		return nil, unknown("place", r.Place)
+	place, err := known(b.Place, r.Place)
+	if err != nil {
+		return nil, err
 	}
 	if r.Name == "" {
 		return nil, errors.New("name is missing; give the name of the new place")

@@ -33,25 +33,30 @@ func (r Define) Entries(b *ledger.Book) ([]model.Entry, error) {
 
 // EditComponent is a Define that changes one component.
 func EditComponent(s Stamp, id model.ID, change func(*model.Component)) Define {
-	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		c, ok := b.Component(id)
-		if !ok {
-			return nil, unknown("component", id)
-		}
-		change(&c)
-		return []model.Body{c}, nil
-	}}
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) { return changed(b.Component, id, change) }}
 }
 
 // EditChore is a Define that changes one chore. The lists of the chore are the
 // book's: change replaces them and does not write into them.
 func EditChore(s Stamp, id model.ID, change func(*model.Chore)) Define {
-	return Define{s, func(b *ledger.Book) ([]model.Body, error) {
-		c, ok := b.Chore(id)
-		if !ok {
-			return nil, unknown("chore", id)
-		}
-		change(&c)
-		return []model.Body{c}, nil
-	}}
+	return Define{s, func(b *ledger.Book) ([]model.Body, error) { return changed(b.Chore, id, change) }}
+}
+
+// changed is a definition of the book as change makes it.
+func changed[D model.Body](find func(model.ID) (D, bool), id model.ID, change func(*D)) ([]model.Body, error) {
+	d, err := known(find, id)
+	if err != nil {
+		return nil, err
+	}
+	change(&d)
+	return []model.Body{d}, nil
+}
+
+// known is what the book defines by an id; it must be there.
+func known[D model.Body](find func(model.ID) (D, bool), id model.ID) (D, error) {
+	d, ok := find(id)
+	if !ok {
+		return d, fmt.Errorf("%s: %q is not in the book; give the id of a %[1]s", d.Kind(), id)
+	}
+	return d, nil
 }

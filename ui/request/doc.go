@@ -13,6 +13,6 @@
 // tick means the same from both.
 //
 // The package is pure: no clock, no file, no terminal. It parses nothing (that
-// is package typed) and does not decide whether a value is odd enough to ask
-// about (typed too): a request that comes here is meant.
+// is package parse) and does not decide whether a value is odd enough to ask
+// about (parse too): a request that comes here is meant.
 package request

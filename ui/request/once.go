@@ -31,25 +31,25 @@ func (r Flag) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if !r.Apart {
 		return r.entries(f), nil
 	}
-	c, ok := b.Component(f.Component)
-	if !ok {
-		return nil, unknown("component", f.Component)
+	c, err := known(b.Component, f.Component)
+	if err != nil {
+		return nil, err
 	}
 	f.Regrade(&c)
 	c.OpensWith = ""
 	return r.entries(f, c), nil
 }
 
-// Fault reports a component broken now.
-type Fault struct {
+// Log writes one thing down as it is given: a component broken now (Fault), one whose readings are as they should be from
+// here on (Normal), spares bought or used outside a tick (Stock), the water counted in a vessel (Level), water wanted by a
+// date (Need), or fields of an earlier entry replaced, or that entry struck (Amend).
+type Log struct {
 	Stamp
-	model.Fault
+	What model.Body
 }
 
-// Entries is the fault.
-func (r Fault) Entries(b *ledger.Book) ([]model.Entry, error) {
-	return r.entries(r.Fault), nil
-}
+// Entries is the entry.
+func (r Log) Entries(*ledger.Book) ([]model.Entry, error) { return r.entries(r.What), nil }
 
 // Repair ends a fault by something else than a chore, and takes off the shelf what that used.
 type Repair struct {
@@ -100,17 +100,6 @@ func (r PutOff) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return out, nil
 }
 
-// Normal says that a component's readings are as they should be from here on.
-type Normal struct {
-	Stamp
-	model.Normal
-}
-
-// Entries is the word of it.
-func (r Normal) Entries(*ledger.Book) ([]model.Entry, error) {
-	return r.entries(r.Normal), nil
-}
-
 // Away says that nobody is there from the stamp's date until another, the first day back, and whom a sitter calls.
 type Away struct {
 	Stamp
@@ -126,17 +115,6 @@ func (r Away) Entries(b *ledger.Book) ([]model.Entry, error) {
 		out = append(out, r.entry(def))
 	}
 	return out, nil
-}
-
-// Stock is spares bought (+) or used outside a tick (-), in the spare's unit.
-type Stock struct {
-	Stamp
-	model.Stock
-}
-
-// Entries is the change of stock.
-func (r Stock) Entries(b *ledger.Book) ([]model.Entry, error) {
-	return r.entries(r.Stock), nil
 }
 
 // Mix logs a mixed batch. The counter of batches goes up by one, and the salt is
@@ -163,16 +141,21 @@ func (r Mix) Entries(b *ledger.Book) ([]model.Entry, error) {
 		}
 		out = append(out, r.entry(usage(c, one)))
 	}
-	if s, ok := b.SpareByRole(model.RoleSalt); ok && r.SaltG > 0 {
-		unit, err := water.ParseUnit(s.Unit)
-		if err == nil {
-			var used float64
-			if used, err = water.Convert(r.SaltG, water.Gram, unit); err == nil {
-				out = append(out, r.entry(model.Stock{Spare: s.ID, Change: -used}))
-			}
-		}
+	if salt, used, ok := onTheShelf(b, r.SaltG); ok {
+		out = append(out, r.entry(model.Stock{Spare: salt, Change: -used}))
 	}
 	return out, nil
+}
+
+// onTheShelf is the salt that the book keeps by mass, and an amount of it in the unit it is kept in; ok is false of none.
+func onTheShelf(b *ledger.Book, grams float64) (salt model.ID, amount float64, ok bool) {
+	s, known := b.SpareByRole(model.RoleSalt)
+	unit, err := water.ParseUnit(s.Unit)
+	if !known || err != nil || grams <= 0 {
+		return "", 0, false
+	}
+	amount, err = water.Convert(grams, water.Gram, unit)
+	return s.ID, amount, err == nil
 }
 
 // oneMore is what to log so that a counter counts one more at the end of a date: of a running meter its next value.
@@ -198,9 +181,9 @@ type Use struct {
 
 // Entries is the usage, with the reset of the meter before it where there was one.
 func (r Use) Entries(b *ledger.Book) ([]model.Entry, error) {
-	c, ok := b.Counter(r.Counter)
-	if !ok {
-		return nil, unknown("counter", r.Counter)
+	c, err := known(b.Counter, r.Counter)
+	if err != nil {
+		return nil, err
 	}
 	var out []model.Entry
 	if r.Reset {
@@ -217,15 +200,4 @@ func usage(c model.Counter, v float64) model.Usage {
 		return model.Usage{Counter: c.ID, Meter: &v}
 	}
 	return model.Usage{Counter: c.ID, Amount: &v}
-}
-
-// Amend replaces fields of an earlier entry, or strikes it; both stay in the log.
-type Amend struct {
-	Stamp
-	model.Amend
-}
-
-// Entries is the amend.
-func (r Amend) Entries(b *ledger.Book) ([]model.Entry, error) {
-	return r.entries(r.Amend), nil
 }

@@ -1,6 +1,8 @@
 package request
 
 import (
+	"reflect"
+
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 )
@@ -19,7 +21,9 @@ func (r PutSpare) Entries(b *ledger.Book) ([]model.Entry, error) {
 	if r.Spare.ID == "" {
 		r.Spare.ID = NewID(b, model.KindSpare, r.Spare.Name)
 	}
-	if old, ok := b.Spare(r.Spare.ID); !ok || !sameSpare(old, r.Spare) {
+	old, ok := b.Spare(r.Spare.ID)
+	old.Guess = r.Spare.Guess // it goes with the other fields
+	if !ok || !reflect.DeepEqual(old, r.Spare) {
 		out = append(out, r.entry(r.Spare))
 	}
 	if r.OnHand != nil {
@@ -28,11 +32,4 @@ func (r PutSpare) Entries(b *ledger.Book) ([]model.Entry, error) {
 		}
 	}
 	return out, nil
-}
-
-func sameSpare(a, b model.Spare) bool {
-	samePrice := a.Price == nil && b.Price == nil || a.Price != nil && b.Price != nil && *a.Price == *b.Price
-	return samePrice && a.ID == b.ID && a.Name == b.Name && a.Unit == b.Unit && a.LeadDays == b.LeadDays &&
-		a.Part == b.Part && a.Source == b.Source && a.Expires == b.Expires &&
-		a.Role == b.Role && a.Retired == b.Retired
 }

@@ -48,9 +48,9 @@ func (r Tick) Entries(b *ledger.Book) ([]model.Entry, error) {
 // earlier entries of the same act.
 func stamped(b *ledger.Book, before []model.Entry, d Done) (model.Tick, error) {
 	t := d.What
-	c, ok := b.Chore(t.Chore)
-	if !ok {
-		return t, unknown("chore", t.Chore)
+	c, err := known(b.Chore, t.Chore)
+	if err != nil {
+		return t, err
 	}
 	if err := checkFound(c, t.Found); err != nil {
 		return t, err

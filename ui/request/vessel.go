@@ -7,15 +7,6 @@ import (
 	"brine/wrasse/model/ledger"
 )
 
-// Level is the litres in a vessel, as counted.
-type Level struct {
-	Stamp
-	model.Level
-}
-
-// Entries is the count.
-func (r Level) Entries(*ledger.Book) ([]model.Entry, error) { return r.entries(r.Level), nil }
-
 // Draw is litres taken out of a vessel.
 type Draw struct {
 	Stamp
@@ -30,15 +21,6 @@ func (r Draw) Entries(b *ledger.Book) ([]model.Entry, error) {
 	}
 	return r.entries(r.Draw), nil
 }
-
-// Need is litres wanted from a vessel by a date.
-type Need struct {
-	Stamp
-	model.Need
-}
-
-// Entries is the need.
-func (r Need) Entries(*ledger.Book) ([]model.Entry, error) { return r.entries(r.Need), nil }
 
 // OnlyVessel is the one vessel in use that holds a kind of water; none where there are more.
 func OnlyVessel(b *ledger.Book, holds model.Holds, on model.Date) (id model.ID) {

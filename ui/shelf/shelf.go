@@ -155,7 +155,7 @@ func step(s model.Spare) float64 {
 
 // stock writes that there is more of a spare, or less.
 func (v *View) stock(s model.Spare, change float64) tea.Cmd {
-	return v.session.Do("counting "+s.Name, request.Stock{Stamp: v.session.Stamp(), Stock: model.Stock{Spare: s.ID, Change: change}})
+	return v.session.Do("counting "+s.Name, request.Log{Stamp: v.session.Stamp(), What: model.Stock{Spare: s.ID, Change: change}})
 }
 
 // Aside is how much is to be ordered, and what a year costs.

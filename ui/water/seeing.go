@@ -47,6 +47,6 @@ func (s *Screen) normal() {
 		answers = append(answers, ui.Answer{Letter: rune('a' + i), Label: c.Name, Note: "was changed; its readings today are normal"})
 	}
 	s.session.Root.Push(ui.NewChoice(s.session.Root, "From today is normal: the first weeks begin anew", answers, func(i int) tea.Cmd {
-		return s.session.Do("beginning the first weeks anew", request.Normal{Stamp: s.session.Stamp(), Normal: model.Normal{Component: parts[i].ID}})
+		return s.session.Do("beginning the first weeks anew", request.Log{Stamp: s.session.Stamp(), What: model.Normal{Component: parts[i].ID}})
 	}))
 }
