@@ -57,7 +57,7 @@ func (c *cycle) sum(n int) float64 {
 	if n == 0 {
 		return 0
 	}
-	return c.first + c.of.sums[c.from+n].minus(c.of.sums[c.from+1])
+	return c.first + c.of.sums[c.from+n].Since(c.of.sums[c.from+1])
 }
 
 func (c *cycle) len() int { return c.to - c.from }

@@ -59,15 +59,7 @@ func newVesselLog(b *ledger.Book, v model.Vessel, on model.Date) vesselLog {
 			}
 		}
 	}
-	slices.SortStableFunc(l.moves, func(a, b movement) int {
-		switch {
-		case a.Before(b.Mark):
-			return -1
-		case b.Before(a.Mark):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(l.moves, func(a, b movement) int { return a.Compare(b.Mark) })
 	return l
 }
 

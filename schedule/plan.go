@@ -49,14 +49,8 @@ func (v *sight) price(c *model.Chore, component model.Component) Price {
 	if !(value > 0) {
 		value = minuteValue
 	}
-	money := 0.0
-	for _, use := range c.Spares {
-		if spare, _ := v.book.Spare(use.Spare); spare.Price != nil {
-			money += float64(*spare.Price * use.Quantity)
-		}
-	}
 	hands := c.Minutes + leaderOf(v.book, component).AccessMinutes
-	return Price{hands, max(leastMinutes, float64(hands)+money/value), harm[c.Consequence], careFactors[def.Care]}
+	return Price{hands, max(leastMinutes, float64(hands)+v.spareCost(c)/value), harm[c.Consequence], careFactors[def.Care]}
 }
 
 // leaderOf is the component that is opened to get at one.

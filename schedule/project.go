@@ -174,7 +174,7 @@ func (r *Round) Year(begins time.Weekday) []Week {
 	for _, v := range r.Visits() {
 		i := v.On.Sub(first) / 7
 		weeks[i].Visits = append(weeks[i].Visits, v)
-		weeks[i].Spares += spareCost(v.Standing)
+		weeks[i].Spares += r.sight.spareCost(&v.Standing.Chore)
 		r.add(&sums[i], v.On, v.Standing)
 	}
 	for i := range weeks {

@@ -26,8 +26,8 @@ const (
 // record is what a counter counted up to a date, with what is counted on in its silences: in the counter's unit or, of a
 // load, in the grams that its litres carried. It is never changed.
 type record struct {
-	entries []recorded // in order of time
-	sums    []pair     // sums[i] is what the first i entries come to, with what is counted on
+	entries []recorded   // in order of time
+	sums    []ledger.Sum // sums[i] is what the first i entries come to, with what is counted on
 	meter   bool
 	away    ledger.Absence
 	carries func(model.Date) float64 // unit of the record for each unit of the counter, by date
@@ -54,20 +54,6 @@ type rate struct {
 
 func (r rate) positive() bool { return r.ok && r.perDay > 0 }
 
-// pair is a sum and what rounding took from it (Neumaier 1974), so that a small cycle late in a long log is summed
-// as exactly as on its own.
-type pair struct{ sum, rest float64 }
-
-func (p pair) plus(v float64) pair {
-	t := p.sum + v
-	if math.Abs(p.sum) >= math.Abs(v) {
-		return pair{t, p.rest + ((p.sum - t) + v)}
-	}
-	return pair{t, p.rest + ((v - t) + p.sum)}
-}
-
-func (p pair) minus(q pair) float64 { return (p.sum - q.sum) + (p.rest - q.rest) }
-
 // fading is the weight of a day or an amount of the given age in days.
 func fading(age float64) float64 { return math.Exp2(-age / halfLife) }
 
@@ -81,7 +67,7 @@ func newRecord(style model.Style, stated rate, amounts []ledger.Amount, away led
 		carries = func(model.Date) float64 { return 1 }
 	}
 	r := &record{
-		entries: make([]recorded, len(amounts)), sums: make([]pair, len(amounts)+1), meter: style == model.StyleMeter,
+		entries: make([]recorded, len(amounts)), sums: make([]ledger.Sum, len(amounts)+1), meter: style == model.StyleMeter,
 		away: away, carries: carries, stated: stated.perDay, states: stated.ok, amounts: amounts,
 	}
 	var (
@@ -112,7 +98,7 @@ func newRecord(style model.Style, stated rate, amounts []ledger.Amount, away led
 			used = float64(used*fading(days)) + float64(e.qty*weight)
 		}
 		e.rate = r.rateFrom(a.On, span, used)
-		r.sums[i+1] = r.sums[i].plus(e.qty).plus(e.added)
+		r.sums[i+1] = r.sums[i].Plus(e.qty).Plus(e.added)
 	}
 	return r
 }

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"sort"
 	"sync"
 
 	"brine/wrasse/model"
@@ -70,20 +69,24 @@ func (v *sight) rate(c model.Counter) rate {
 
 // record is what a counter counted.
 func (v *sight) record(counter model.ID) *record {
-	return v.recordOf(model.Counting{Counter: counter}, func(c *model.Counter) *record {
-		return newRecord(c.Style, declared(c), v.amounts(counter, v.end), v.away, nil)
-	})
+	return v.once(model.Counting{Counter: counter}, func() *record { return v.counted(counter, v.end, nil) })
 }
 
 // load is what a load clock's litres carried, nil when its inlet was never read.
 func (v *sight) load(c model.Clock) *record {
-	return v.recordOf(c.Counting(), func(counter *model.Counter) *record {
-		carried, ok := waterstation.LoadBefore(v.book, c, v.end)
-		if !ok {
-			return nil
-		}
-		return newRecord(counter.Style, declared(counter), v.amounts(c.Counter, v.end), v.away, carried.PerLitre)
-	})
+	return v.once(c.Counting(), func() *record { return v.loadBefore(c, v.end) })
+}
+
+// once makes a record when it is first asked for.
+func (v *sight) once(key model.Counting, make func() *record) *record {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	r, known := v.records[key]
+	if !known {
+		r = make()
+		v.records[key] = r
+	}
+	return r
 }
 
 // loadBefore is what load was by the entries and readings before a place.
@@ -92,28 +95,11 @@ func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
 	if !ok {
 		return nil
 	}
-	counter, _ := v.book.Counter(c.Counter)
-	return newRecord(counter.Style, declared(&counter), v.amounts(c.Counter, end), v.away, carried.PerLitre)
+	return v.counted(c.Counter, end, carried.PerLitre)
 }
 
-// declared is the rate that a counter states.
-func declared(c *model.Counter) rate { return rate{c.DeclaredRate, c.DeclaredRate > 0} }
-
-// amounts are those of a counter before a place.
-func (v *sight) amounts(counter model.ID, end model.Mark) []ledger.Amount {
-	all := v.book.Amounts(counter)
-	return all[:sort.Search(len(all), func(i int) bool { return !(model.Mark{On: all[i].On, Seq: all[i].Seq}).Before(end) })]
-}
-
-// recordOf makes a record when it is first asked for.
-func (v *sight) recordOf(key model.Counting, make func(*model.Counter) *record) *record {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	r, known := v.records[key]
-	if !known {
-		counter, _ := v.book.Counter(key.Counter)
-		r = make(&counter)
-		v.records[key] = r
-	}
-	return r
+// counted is the record of a counter before a place. carries is nil where the amounts count as they are.
+func (v *sight) counted(counter model.ID, end model.Mark, carries func(model.Date) float64) *record {
+	c, _ := v.book.Counter(counter)
+	return newRecord(c.Style, rate{c.DeclaredRate, c.DeclaredRate > 0}, v.book.Tally(counter).Before(end), v.away, carries)
 }

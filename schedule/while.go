@@ -75,17 +75,17 @@ func (r *Round) wasted(s *Standing) float64 {
 	}
 	worth := float64(s.Chore.Minutes)
 	if value := r.sight.book.Def().MinuteValue; value > 0 {
-		worth += spareCost(s) / value
+		worth += r.sight.spareCost(&s.Chore) / value
 	}
 	return float64(left) / float64(cycle) * worth
 }
 
-// spareCost is what the spares of one tick cost, in the book's money.
-func spareCost(s *Standing) float64 {
+// spareCost is what the spares of one tick of a chore cost, in the book's money.
+func (v *sight) spareCost(c *model.Chore) float64 {
 	sum := 0.0
-	for _, use := range s.Spares {
-		if use.Spare.Price != nil {
-			sum += float64(*use.Spare.Price * use.Quantity)
+	for _, use := range c.Spares {
+		if spare, _ := v.book.Spare(use.Spare); spare.Price != nil {
+			sum += float64(*spare.Price * use.Quantity)
 		}
 	}
 	return sum

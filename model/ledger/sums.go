@@ -14,27 +14,29 @@ import (
 // which it reached an amount are found without walking the log. It is never changed; the nil Tally has counted nothing.
 type Tally struct {
 	amounts []Amount
-	sums    []pair // sums[i] is the sum of the first i amounts
+	sums    []Sum // sums[i] is the sum of the first i amounts
 }
 
-// pair is a sum and what rounding took from it (Neumaier 1974), so that a small cycle late in a long log is summed
-// as exactly as on its own.
-type pair struct{ sum, rest float64 }
+// Sum is a running sum and what rounding took from it (Neumaier 1974), so that a small cycle late in a long log is summed
+// as exactly as on its own. The zero value is ready.
+type Sum struct{ sum, rest float64 }
 
-func (p pair) plus(v float64) pair {
-	t := p.sum + v
-	if math.Abs(p.sum) >= math.Abs(v) {
-		return pair{t, p.rest + ((p.sum - t) + v)}
+// Plus is the sum with one more value.
+func (s Sum) Plus(v float64) Sum {
+	t := s.sum + v
+	if math.Abs(s.sum) >= math.Abs(v) {
+		return Sum{t, s.rest + ((s.sum - t) + v)}
 	}
-	return pair{t, p.rest + ((v - t) + p.sum)}
+	return Sum{t, s.rest + ((v - t) + s.sum)}
 }
 
-func (p pair) minus(q pair) float64 { return (p.sum - q.sum) + (p.rest - q.rest) }
+// Since is what was added since an earlier sum.
+func (s Sum) Since(o Sum) float64 { return (s.sum - o.sum) + (s.rest - o.rest) }
 
 func newTally(amounts []Amount) *Tally {
-	t := &Tally{amounts: amounts, sums: make([]pair, len(amounts)+1)}
+	t := &Tally{amounts: amounts, sums: make([]Sum, len(amounts)+1)}
 	for i, a := range amounts {
-		t.sums[i+1] = t.sums[i].plus(a.Qty)
+		t.sums[i+1] = t.sums[i].Plus(a.Qty)
 	}
 	return t
 }
@@ -104,9 +106,10 @@ func (t *Tally) Opened(on model.Date) (d model.Date, ok bool) {
 }
 
 // UpTo are the amounts dated not after on.
-func (t *Tally) UpTo(on model.Date) []Amount {
-	return upTo(t.Amounts(), markOfAmount, model.EndOf(on))
-}
+func (t *Tally) UpTo(on model.Date) []Amount { return t.Before(model.EndOf(on)) }
+
+// Before are the amounts before a place.
+func (t *Tally) Before(end model.Mark) []Amount { return upTo(t.Amounts(), markOfAmount, end) }
 
 // Between is the sum of what stands after one place and before another.
 func (t *Tally) Between(after, end model.Mark) float64 {
@@ -114,7 +117,7 @@ func (t *Tally) Between(after, end model.Mark) float64 {
 	if to <= from {
 		return 0
 	}
-	return t.sums[to].minus(t.sums[from])
+	return t.sums[to].Since(t.sums[from])
 }
 
 // span is the half-open range of amounts after one place and before another.
