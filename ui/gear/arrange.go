@@ -186,8 +186,7 @@ func (e *editor) move(k key) tea.Cmd {
 			f.Options = append(f.Options, form.Option{Value: string(p.ID), Label: p.Name})
 		}
 	}
-	if len(f.Options) == 0 {
-		e.session.Root.Say("there is no other place yet; a adds one")
+	if !e.offers(f, "there is no other place yet; a adds one") {
 		return nil
 	}
 	note := "its chores go with it; what was learnt stays"

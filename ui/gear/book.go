@@ -1,6 +1,7 @@
 package gear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -23,14 +24,8 @@ var careOptions = [][3]string{{"c", string(model.CareCareful), "careful"}, {"u",
 // bookForm asks for what holds for the whole book. Units may change at any time: quantities are kept in one unit each.
 func (e *editor) bookForm() tea.Cmd {
 	def := e.session.Book.Def()
-	care := def.Care
-	if care == "" {
-		care = model.CareUsual
-	}
-	hours, days, value := parse.Number(def.HoursToRun()), fmt.Sprint(def.DaysToMix()), ""
-	if def.MinuteValue > 0 {
-		value = parse.Number(def.MinuteValue)
-	}
+	care := cmp.Or(def.Care, model.CareUsual)
+	hours, days, value := parse.Number(def.HoursToRun()), fmt.Sprint(def.DaysToMix()), e.shown(def.MinuteValue, "")
 	outlooks := e.outlooks(def)
 	e.sheet("The book", []form.Field{nameField(def.Name),
 		choice(fieldCare, "care", string(care), careOptions...),
@@ -98,9 +93,6 @@ func (v *View) bookDetail(d *table.Detail) {
 // sayBook is how the book measures, and how careful it is.
 func (v *View) sayBook() string {
 	def := v.session.Book.Def()
-	care := def.Care
-	if care == "" {
-		care = model.CareUsual
-	}
+	care := cmp.Or(def.Care, model.CareUsual)
 	return fmt.Sprintf("%s, %s, %s; care %s", parse.UnitName(def.Units.Volume), parse.UnitName(def.Units.Temperature), def.Units.Pressure, care)
 }

@@ -29,14 +29,7 @@ func (e *editor) clock(chore model.Chore, at int, k model.Clock) tea.Cmd {
 func (e *editor) clockFields(k model.Clock) ([]form.Field, func(*reader) model.Clock) {
 	rule := ruleField(k.Rule)
 	unit := e.unitOf(k)
-	amount, ratio, limit := "", "", ""
-	if k.Amount > 0 {
-		amount = e.figure(k.Amount, unit)
-	}
-	if k.FeedRatio > 0 {
-		ratio = parse.Number(k.FeedRatio)
-	}
-	limit = e.figure(k.Limit, unit)
+	amount, ratio, limit := e.shown(k.Amount, unit), e.shown(k.FeedRatio, ""), e.figure(k.Limit, unit)
 	ratioField := form.Field{Name: fieldRatio, Label: "waste to product", Value: ratio, Cells: 8, Hint: "of a stage that passes the waste too, such as 3; else empty"}
 	// Figures are shown rounded: untouched, they stay what they were.
 	counted := func(r *reader) model.Clock {
@@ -148,14 +141,19 @@ func (e *editor) figure(v float64, unit string) string {
 	return parse.Figure(v, unit, e.session.Book.Def().Units)
 }
 
+// shown is figure, and empty of what is not said.
+func (e *editor) shown(v float64, unit string) string {
+	if v <= 0 {
+		return ""
+	}
+	return e.figure(v, unit)
+}
+
 // counters offers the counters in use; it says so when there are none.
 func (e *editor) counters(chosen model.ID) (form.Field, bool) {
 	f := form.Field{Name: fieldCounter, Label: "counter", Value: string(chosen)}
 	addInUse(&f, e.session.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) { return c.ID, c.Name, c.Retired })
-	if len(f.Options) == 0 {
-		e.session.Root.Say("there is no counter yet; in Gear, a adds one")
-	}
-	return f, len(f.Options) > 0
+	return f, e.offers(f, "there is no counter yet; in Gear, a adds one")
 }
 
 // gauges offers the gauges in use; it says so when there are none.
@@ -165,20 +163,31 @@ func (e *editor) gauges(name, label string, chosen model.ID, none bool) (form.Fi
 		f.Options = append(f.Options, form.Option{Value: "", Label: "not read"})
 	}
 	addInUse(&f, e.session.Book.Gauges(), func(g model.Gauge) (model.ID, string, model.Date) { return g.ID, g.Name, g.Retired })
+	return f, e.offers(f, "there is no gauge yet; in Gear, a adds one")
+}
+
+// offers tells whether a field has anything to choose from, and says so when there is nothing.
+func (e *editor) offers(f form.Field, nothing string) bool {
 	if len(f.Options) == 0 {
-		e.session.Root.Say("there is no gauge yet; in Gear, a adds one")
+		e.session.Root.Say(nothing)
 	}
-	return f, len(f.Options) > 0
+	return len(f.Options) > 0
 }
 
 // amount is an amount above 0 in a unit, as a keeper types it.
 func (r *reader) amount(field, unit string) float64 {
-	v, err := parse.Amount(r.text(field), unit, r.units)
-	switch {
-	case err != nil:
-		r.fail(field, err.Error())
-	case v <= 0:
+	v := r.orNone(field, unit)
+	if v <= 0 {
 		r.fail(field, "give an amount above 0")
+	}
+	return v
+}
+
+// orNone is an amount of 0 or more.
+func (r *reader) orNone(field, unit string) float64 {
+	v, err := parse.Amount(r.text(field), unit, r.units)
+	if err != nil {
+		r.fail(field, err.Error())
 	}
 	return v
 }

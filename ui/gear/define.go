@@ -183,10 +183,7 @@ func (e *editor) openers(c model.Component) form.Field {
 
 // counter asks for a counter.
 func (e *editor) counter(c model.Counter) {
-	rate := ""
-	if c.DeclaredRate > 0 {
-		rate = parse.Number(c.DeclaredRate)
-	}
+	rate := e.shown(c.DeclaredRate, "")
 	e.sheet(cmp.Or(c.Name, "A new counter"), []form.Field{nameField(c.Name),
 		{Name: fieldUnit, Label: "unit", Value: c.Unit, Cells: 10, Limit: 20, Hint: "L, h, batch"},
 		choice(fieldStyle, "logged as", string(c.Style), [3]string{"a", "amount", "amounts"}, [3]string{"m", "meter", "a running meter"}),

@@ -61,10 +61,12 @@ type partAt struct {
 	at   int
 }
 
-// line is a line of the definition and how it reads.
+// line is a line of the definition: how it reads, the form of it, and how it is taken out.
 type line struct {
 	partAt
-	text string
+	text    string
+	edit    func() tea.Cmd
+	takeOut func(*model.Chore) // nil of a line that stays
 }
 
 // chore is the definition as the book has it; ok is false when it is gone, because
@@ -78,10 +80,15 @@ func (d *definition) lines(string) []line {
 		return nil
 	}
 	b, today := d.session.Book, d.session.Today()
-	out := []line{{partAt{partBasics, 0}, sayBasics(c)}}
-	if !c.Retired.IsZero() {
-		out[0].text = "retired " + phrase.Day(c.Retired, today) + "; " + out[0].text
+	var out []line
+	add := func(part part, at int, text string, edit func() tea.Cmd, takeOut func(*model.Chore)) {
+		out = append(out, line{partAt{part, at}, text, edit, takeOut})
 	}
+	basics := sayBasics(c)
+	if !c.Retired.IsZero() {
+		basics = "retired " + phrase.Day(c.Retired, today) + "; " + basics
+	}
+	add(partBasics, 0, basics, func() tea.Cmd { return d.editBasics(c) }, nil)
 	st := d.session.Round.Of(c.ID)
 	for i, k := range c.Clocks {
 		s := d.sayClock(k)
@@ -93,35 +100,40 @@ func (d *definition) lines(string) []line {
 				s += ": so since " + phrase.Day(st.Clocks[i].Since, today)
 			}
 		}
-		out = append(out, line{partAt{partClock, i}, s})
+		add(partClock, i, s, func() tea.Cmd { return d.clock(c, i, k) }, func(c *model.Chore) { c.Clocks = without(c.Clocks, i) })
 	}
 	for i, u := range c.Spares {
 		s, _ := b.Spare(u.Spare)
-		out = append(out, line{partAt{partSpare, i}, phrase.Amount(b, u.Quantity, s.Unit) + " " + s.Name})
+		add(partSpare, i, phrase.Amount(b, u.Quantity, s.Unit)+" "+s.Name,
+			func() tea.Cmd { return d.spare(c, i, u) }, func(c *model.Chore) { c.Spares = without(c.Spares, i) })
 	}
 	for i, g := range c.DoneBy {
-		out = append(out, line{partAt{partGauge, i}, d.gaugeOf(g).Name})
+		add(partGauge, i, d.gaugeOf(g).Name,
+			func() tea.Cmd { return d.reading(c, i, g) }, func(c *model.Chore) { c.DoneBy = without(c.DoneBy, i) })
 	}
 	for i, t := range c.Takes {
 		v, _ := b.Vessel(t.Vessel)
-		out = append(out, line{partAt{partTake, i}, phrase.Amount(b, t.Litres, "L") + " from " + v.Name})
+		add(partTake, i, phrase.Amount(b, t.Litres, "L")+" from "+v.Name,
+			func() tea.Cmd { return d.take(c, i, t) }, func(c *model.Chore) { c.Takes = without(c.Takes, i) })
 	}
 	for i, call := range c.Then {
 		other, _ := b.Chore(call.Chore)
-		out = append(out, line{partAt{partCall, i}, parse.ChoreLabel(b, other) + ", within " + phrase.Span(call.After)})
+		add(partCall, i, parse.ChoreLabel(b, other)+", within "+phrase.Span(call.After),
+			func() tea.Cmd { return d.call(c, i, call) }, func(c *model.Chore) { c.Then = without(c.Then, i) })
 	}
 	for i, s := range c.Steps {
 		text := fmt.Sprintf("%d. %s", i+1, parse.Wording(s.Text, b.Def().Units))
 		if s.TimerMinutes > 0 {
 			text += " (wait " + parse.Duration(float64(s.TimerMinutes)) + ")"
 		}
-		out = append(out, line{partAt{partStep, i}, text})
+		add(partStep, i, text, func() tea.Cmd { return d.step(c, i, s) }, func(c *model.Chore) { c.Steps = without(c.Steps, i) })
 	}
 	if len(c.Hazards) > 0 {
-		out = append(out, line{partAt{partHazards, 0}, hazardsText(c.Hazards)})
+		add(partHazards, 0, hazardsText(c.Hazards), func() tea.Cmd { return d.hazards(c) }, func(c *model.Chore) { c.Hazards = nil })
 	}
 	for i, s := range c.Cautions {
-		out = append(out, line{partAt{partCaution, i}, parse.Wording(s, b.Def().Units)})
+		add(partCaution, i, parse.Wording(s, b.Def().Units),
+			func() tea.Cmd { return d.caution(c, i, s) }, func(c *model.Chore) { c.Cautions = without(c.Cautions, i) })
 	}
 	return out
 }
@@ -214,38 +226,19 @@ func (d *definition) act(a keys.Action, l *line) (cmd tea.Cmd, used bool) {
 	}
 	switch a {
 	case keys.Open, keys.Edit:
-		return d.editLine(c, l), true
+		return l.edit(), true
 	case keys.Add:
 		return d.addLine(c), true
 	case keys.Strike:
-		return d.takeOut(l), true
+		if l.takeOut == nil {
+			d.session.Root.Say("this line stays; e edits it, R retires the chore")
+			return nil, true
+		}
+		return d.session.Do("taking a line out", request.EditChore(d.session.Stamp(), d.id, l.takeOut)), true
 	case keys.Retire:
 		return d.retire(key{model.KindChore, c.ID}), true
 	}
 	return nil, false
-}
-
-// editLine opens the form of a line.
-func (d *definition) editLine(c model.Chore, l *line) tea.Cmd {
-	switch l.part {
-	case partBasics:
-		return d.editBasics(c)
-	case partClock:
-		return d.clock(c, l.at, c.Clocks[l.at])
-	case partSpare:
-		return d.spare(c, l.at, c.Spares[l.at])
-	case partGauge:
-		return d.reading(c, l.at, c.DoneBy[l.at])
-	case partTake:
-		return d.take(c, l.at, c.Takes[l.at])
-	case partCall:
-		return d.call(c, l.at, c.Then[l.at])
-	case partStep:
-		return d.step(c, l.at, c.Steps[l.at])
-	case partHazards:
-		return d.hazards(c)
-	}
-	return d.caution(c, l.at, c.Cautions[l.at])
 }
 
 // addLine asks what to add.
@@ -278,34 +271,6 @@ func (d *definition) newClock(c model.Chore, k model.Clock) func() tea.Cmd {
 		}
 		return d.clock(c, len(c.Clocks), k)
 	}
-}
-
-// takeOut takes a line out of the definition.
-func (d *definition) takeOut(l *line) tea.Cmd {
-	if l.part == partBasics {
-		d.session.Root.Say("this line stays; e edits it, R retires the chore")
-		return nil
-	}
-	return d.session.Do("taking a line out", request.EditChore(d.session.Stamp(), d.id, func(c *model.Chore) {
-		switch l.part {
-		case partClock:
-			c.Clocks = without(c.Clocks, l.at)
-		case partSpare:
-			c.Spares = without(c.Spares, l.at)
-		case partGauge:
-			c.DoneBy = without(c.DoneBy, l.at)
-		case partTake:
-			c.Takes = without(c.Takes, l.at)
-		case partCall:
-			c.Then = without(c.Then, l.at)
-		case partStep:
-			c.Steps = without(c.Steps, l.at)
-		case partHazards:
-			c.Hazards = nil
-		case partCaution:
-			c.Cautions = without(c.Cautions, l.at)
-		}
-	}))
 }
 
 // without is a list without its i-th element, in a slice of its own.

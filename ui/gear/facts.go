@@ -122,29 +122,22 @@ func (v *View) dates(d *table.Detail, all []*schedule.Standing, name func(*sched
 
 // detail is what there is to say about a node, in lines of w cells.
 func (v *View) detail(n *node, w, h int) []string {
-	th, b := v.session.Root.Theme(), v.session.Book
-	d := table.NewDetail(th, w)
+	d := table.NewDetail(v.session.Root.Theme(), w)
 	switch n.kind {
 	case model.KindBook:
 		v.bookDetail(d)
 	case model.KindPlace:
-		p, _ := b.Place(n.id)
-		v.placeDetail(p, d)
+		v.placeDetail(n.id, d)
 	case model.KindComponent:
-		c, _ := b.Component(n.id)
-		v.componentDetail(c, d)
+		v.componentDetail(n.id, d)
 	case model.KindChore:
-		c, _ := b.Chore(n.id)
-		v.choreDetail(c, d)
+		v.choreDetail(n.id, d)
 	case model.KindVessel:
-		w, _ := b.Vessel(n.id)
-		v.vesselDetail(w, d)
+		v.vesselDetail(n.id, d)
 	case model.KindCounter:
-		c, _ := b.Counter(n.id)
-		v.counterDetail(c, d)
+		v.counterDetail(n.id, d)
 	case model.KindGauge:
-		g, _ := b.Gauge(n.id)
-		v.gaugeDetail(g, d)
+		v.gaugeDetail(n.id, d)
 	default:
 		d.Title(measuresHead, "")
 		d.Put(nil, "what holds water, what is counted, and what is read; the clocks of chores go by them")
@@ -152,8 +145,9 @@ func (v *View) detail(n *node, w, h int) []string {
 	return d.Whole(h)
 }
 
-func (v *View) placeDetail(p model.Place, d *table.Detail) {
+func (v *View) placeDetail(id model.ID, d *table.Detail) {
 	b, r := v.session.Book, v.session.Round
+	p, _ := b.Place(id)
 	parts := 0
 	for _, c := range b.Components() {
 		if c.Place == p.ID && c.Retired.IsZero() {
@@ -176,8 +170,9 @@ func (v *View) placeDetail(p model.Place, d *table.Detail) {
 	v.dates(d, all, func(s *schedule.Standing) string { return s.Component.Name + ": " + s.Chore.Name })
 }
 
-func (v *View) componentDetail(c model.Component, d *table.Detail) {
+func (v *View) componentDetail(id model.ID, d *table.Detail) {
 	b, r, today := v.session.Book, v.session.Round, v.session.Today()
+	c, _ := b.Component(id)
 	place, _ := b.Place(c.Place)
 	d.Title(c.Name, place.Name)
 	var all []*schedule.Standing
@@ -198,8 +193,9 @@ func (v *View) componentDetail(c model.Component, d *table.Detail) {
 	v.done(d, historyOf(b, c, ticksShown))
 }
 
-func (v *View) choreDetail(c model.Chore, d *table.Detail) {
+func (v *View) choreDetail(id model.ID, d *table.Detail) {
 	th, b, today := v.session.Root.Theme(), v.session.Book, v.session.Today()
+	c, _ := b.Chore(id)
 	s, dates := v.session.Round.Of(c.ID), ""
 	if s != nil {
 		dates = phrase.Due(s, today)
@@ -235,8 +231,9 @@ func (v *View) choreDetail(c model.Chore, d *table.Detail) {
 	v.done(d, all)
 }
 
-func (v *View) counterDetail(c model.Counter, d *table.Detail) {
-	b, today := v.session.Book, v.session.Today()
+func (v *View) counterDetail(id model.ID, d *table.Detail) {
+	b := v.session.Book
+	c, _ := b.Counter(id)
 	unit := phrase.Several(b, c.Unit)
 	said := "counted in " + unit
 	if c.Style == model.StyleMeter {
@@ -247,30 +244,37 @@ func (v *View) counterDetail(c model.Counter, d *table.Detail) {
 		d.Put(nil, "said to be "+phrase.Amount(b, c.DeclaredRate, c.Unit)+" a day until the log knows better")
 	}
 	v.measureDetail(c.Retired, func(k model.Clock) bool { return k.Counter == c.ID }, d)
-	var rows []table.Line
-	for _, a := range newest(b.Amounts(c.ID), measuresShown) {
-		rows = append(rows, table.Line{Cells: []string{phrase.Day(a.On, today), phrase.Amount(b, a.Qty, c.Unit)}})
-	}
-	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
+	latest(d, v.session.Today(), b.Amounts(c.ID), func(a ledger.Amount) (model.Date, string) {
+		return a.On, phrase.Amount(b, a.Qty, c.Unit)
+	})
 }
 
-func (v *View) gaugeDetail(g model.Gauge, d *table.Detail) {
-	b, today := v.session.Book, v.session.Today()
+func (v *View) gaugeDetail(id model.ID, d *table.Detail) {
+	b := v.session.Book
+	g, _ := b.Gauge(id)
 	said := "read in " + parse.UnitName(parse.Unit(g.Unit, b.Def().Units))
 	if c, ok := b.Component(g.Component); ok {
 		said += ", on " + c.Name
 	}
 	d.Title(g.Name, said)
 	v.measureDetail(g.Retired, func(k model.Clock) bool { return k.Gauge == g.ID || k.Inlet == g.ID || k.Outlet == g.ID }, d)
-	var rows []table.Line
-	for _, r := range newest(b.Readings(g.ID), measuresShown) {
-		rows = append(rows, table.Line{Cells: []string{phrase.Day(r.On, today), parse.Quantity(r.What.Value, g.Unit, b.Def().Units)}})
-	}
-	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
+	latest(d, v.session.Today(), b.Readings(g.ID), func(r ledger.Logged[model.Reading]) (model.Date, string) {
+		return r.On, parse.Quantity(r.What.Value, g.Unit, b.Def().Units)
+	})
 }
 
 // measuresShown is how many of the latest amounts or readings are named.
 const measuresShown = 8
+
+// latest adds the latest of a list, each by its date and its figure, as a table.
+func latest[E any](d *table.Detail, today model.Date, all []E, of func(E) (model.Date, string)) {
+	var rows []table.Line
+	for _, e := range newest(all, measuresShown) {
+		on, figure := of(e)
+		rows = append(rows, table.Line{Cells: []string{phrase.Day(on, today), figure}})
+	}
+	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
+}
 
 // measureDetail is what is said alike of a counter and a gauge: that it is retired, and
 // which chores have a clock that goes by it.

@@ -52,8 +52,7 @@ func (d *definition) step(c model.Chore, at int, s model.Step) tea.Cmd {
 func (d *definition) spare(c model.Chore, at int, u model.SpareUse) tea.Cmd {
 	f := form.Field{Name: fieldSpare, Label: "spare", Value: string(u.Spare)}
 	addInUse(&f, d.session.Book.Spares(), func(s model.Spare) (model.ID, string, model.Date) { return s.ID, s.Name, s.Retired })
-	if len(f.Options) == 0 {
-		d.session.Root.Say("there is no spare yet; 4 goes to the shelf, a adds one")
+	if !d.offers(f, "there is no spare yet; 4 goes to the shelf, a adds one") {
 		return nil
 	}
 	old, _ := d.session.Book.Spare(u.Spare)
@@ -115,8 +114,7 @@ func (d *definition) call(c model.Chore, at int, call model.Call) tea.Cmd {
 			f.Options = append(f.Options, form.Option{Value: string(other.ID), Label: parse.ChoreLabel(d.session.Book, other)})
 		}
 	}
-	if len(f.Options) == 0 {
-		d.session.Root.Say("there is no other chore it could call for")
+	if !d.offers(f, "there is no other chore it could call for") {
 		return nil
 	}
 	d.sheet(parse.ChoreLabel(d.session.Book, c)+": follow-up", []form.Field{f,

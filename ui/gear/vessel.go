@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"brine/wrasse/model"
+	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
 	"brine/wrasse/ui/parse"
@@ -21,15 +22,9 @@ func (e *editor) vessel(v model.Vessel) {
 	addInUse(&fed, e.session.Book.Counters(), func(c model.Counter) (model.ID, string, model.Date) {
 		return c.ID, "what " + c.Name + " counts", c.Retired
 	})
-	use := ""
-	if v.DeclaredUse != nil {
-		use = e.figure(*v.DeclaredUse, "L")
-	}
+	use := e.end(v.DeclaredUse, "L")
 	unit := parse.UnitName(parse.Unit("L", e.session.Book.Def().Units))
-	capacity, keep := e.figure(v.Capacity, "L"), e.figure(v.Keep, "L")
-	if v.Capacity == 0 {
-		capacity = ""
-	}
+	capacity, keep := e.shown(v.Capacity, "L"), e.figure(v.Keep, "L")
 	e.sheet(cmp.Or(v.Name, "A new vessel"), []form.Field{nameField(v.Name),
 		choice(fieldHolds, "holds", string(v.Holds), [3]string{"f", string(model.HoldsFresh), "fresh water"}, [3]string{"s", string(model.HoldsSalt), "salt water"}),
 		{Name: fieldAmount, Label: "up to", Value: capacity, Cells: 10, Hint: "in " + unit + ": where it overflows or its float shuts"},
@@ -48,7 +43,7 @@ func (e *editor) vessel(v model.Vessel) {
 			made.Capacity = r.amount(fieldAmount, "L")
 		}
 		if r.text(fieldKeep) != keep {
-			made.Keep = r.litres(fieldKeep)
+			made.Keep = r.orNone(fieldKeep, "L")
 		}
 		if made.Keep > made.Capacity {
 			r.fail(fieldKeep, "give at most what it holds")
@@ -57,24 +52,12 @@ func (e *editor) vessel(v model.Vessel) {
 		case s == "":
 			made.DeclaredUse = nil
 		case s != use:
-			litres := r.litres(fieldRate)
+			litres := r.orNone(fieldRate, "L")
 			made.DeclaredUse = &litres
 		}
 		made.Guess = stillGuessed(v.Guess, map[string]bool{"capacity": made.Capacity != v.Capacity, "keep": made.Keep != v.Keep, "declared_use": r.text(fieldRate) != use})
 		return define(e, made, func(v *model.Vessel) (*model.ID, string) { return &v.ID, v.Name })
 	}, nil)
-}
-
-// litres is an amount of water, 0 or more.
-func (r *reader) litres(field string) float64 {
-	v, err := parse.Amount(r.text(field), "L", r.units)
-	switch {
-	case err != nil:
-		r.fail(field, err.Error())
-	case v < 0:
-		r.fail(field, "give 0 or more")
-	}
-	return v
 }
 
 // take asks for what one tick draws from a vessel.
@@ -83,10 +66,7 @@ func (d *definition) take(c model.Chore, at int, t model.Take) tea.Cmd {
 	if !ok {
 		return nil
 	}
-	shown := ""
-	if t.Litres > 0 {
-		shown = d.figure(t.Litres, "L")
-	}
+	shown := d.shown(t.Litres, "L")
 	d.sheet(parse.ChoreLabel(d.session.Book, c)+": water it takes", []form.Field{f,
 		{Name: fieldAmount, Label: "each time", Value: shown, Cells: 10, Hint: "in " + parse.UnitName(parse.Unit("L", d.session.Book.Def().Units))},
 	}, func(r *reader) ui.Job {
@@ -103,15 +83,13 @@ func (d *definition) take(c model.Chore, at int, t model.Take) tea.Cmd {
 func (e *editor) vessels(chosen model.ID) (form.Field, bool) {
 	f := form.Field{Name: fieldVessel, Label: "vessel", Value: string(chosen)}
 	addInUse(&f, e.session.Book.Vessels(), func(v model.Vessel) (model.ID, string, model.Date) { return v.ID, v.Name, v.Retired })
-	if len(f.Options) == 0 {
-		e.session.Root.Say("there is no vessel yet; in Gear, a adds one")
-	}
-	return f, len(f.Options) > 0
+	return f, e.offers(f, "there is no vessel yet; in Gear, a adds one")
 }
 
 // vesselDetail is what is in a vessel, how long it lasts, and what it is taken to be.
-func (v *View) vesselDetail(w model.Vessel, d *table.Detail) {
+func (v *View) vesselDetail(id model.ID, d *table.Detail) {
 	b, r := v.session.Book, v.session.Round
+	w, _ := b.Vessel(id)
 	d.Title(w.Name, "holds "+string(w.Holds)+" water, up to "+phrase.Amount(b, w.Capacity, "L"))
 	if on := r.OnHandIn(w.ID); on != nil {
 		for _, line := range phrase.Card(b, on, r.On) {
@@ -122,9 +100,7 @@ func (v *View) vesselDetail(w model.Vessel, d *table.Detail) {
 		d.Put(nil, "its size is a guess of the set it came with; e says how much it holds")
 	}
 	v.measureDetail(w.Retired, func(k model.Clock) bool { return k.Vessel == w.ID }, d)
-	var rows []table.Line
-	for _, l := range newest(b.Levels(w.ID), measuresShown) {
-		rows = append(rows, table.Line{Cells: []string{phrase.Day(l.On, r.On), phrase.Amount(b, l.What.Litres, "L")}})
-	}
-	d.Table([]table.Col{{Right: true}, {Right: true}}, rows...)
+	latest(d, r.On, b.Levels(w.ID), func(l ledger.Logged[model.Level]) (model.Date, string) {
+		return l.On, phrase.Amount(b, l.What.Litres, "L")
+	})
 }
