@@ -86,6 +86,14 @@ func (d Date) AddMonths(n int) Date {
 	return NewDate(first.Year(), first.Month(), min(day, last))
 }
 
+// Earlier is the earlier of two dates, of which either may be none.
+func Earlier(a, b Date) Date {
+	if a.IsZero() || !b.IsZero() && b < a {
+		return b
+	}
+	return a
+}
+
 // Sub is the number of days from e to d.
 func (d Date) Sub(e Date) int { return int(d - e) }
 

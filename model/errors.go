@@ -49,10 +49,13 @@ func Wrong(field string, value any, want string, args ...any) error {
 func Missing(field, want string) error { return &FieldError{Field: field, Want: want} }
 
 // OneOf joins accepted words for an error message.
-func OneOf[T ~string](words ...T) string {
+func OneOf[T ~string](words ...T) string { return "one of " + Joined(words...) }
+
+// Joined joins words by commas.
+func Joined[T ~string](words ...T) string {
 	s := make([]string, len(words))
 	for i, w := range words {
 		s[i] = string(w)
 	}
-	return "one of " + strings.Join(s, ", ")
+	return strings.Join(s, ", ")
 }

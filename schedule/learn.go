@@ -116,7 +116,7 @@ func (v *sight) watched(c *model.Chore, after, end model.Mark) watched {
 		n := ledger.RunBeyond(watch, values)
 		beyond = beyond || n > 0
 		if n >= model.ConfirmedRun {
-			out.crossed = earlier(out.crossed, values[len(values)-n].On)
+			out.crossed = model.Earlier(out.crossed, values[len(values)-n].On)
 		}
 		if last := values[len(values)-1]; out.good.Gauge == "" || last.On > out.good.Read {
 			out.good = Overruled{Gauge: watch.Gauge, Read: last.On, Value: last.Value}

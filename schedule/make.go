@@ -76,7 +76,7 @@ func PlannedAt(b *ledger.Book, chore model.ID, on model.Date) (model.Date, bool)
 	component, _ := b.Component(c.Component)
 	var planned model.Date
 	for _, s := range v.withCall(chore, v.clocks(&c, component), callersOf(b.Chores())[chore]) {
-		planned = earlier(planned, s.Planned)
+		planned = model.Earlier(planned, s.Planned)
 	}
 	return planned, !planned.IsZero()
 }

@@ -144,9 +144,9 @@ func (r *Round) forecast(s model.Spare, uses []use) SpareForecast {
 	for _, u := range uses {
 		left -= u.quantity
 		f.Used += u.quantity
-		f.NextUse = earlier(f.NextUse, u.on)
+		f.NextUse = model.Earlier(f.NextUse, u.on)
 		if f.Counted && (left < empty || s.Expired(u.on)) { // what is past its date is as good as used up
-			f.OutOn = earlier(f.OutOn, u.on)
+			f.OutOn = model.Earlier(f.OutOn, u.on)
 		}
 	}
 	if !f.OutOn.IsZero() {

@@ -64,9 +64,9 @@ func (v *sight) stand(s *Standing, c *model.Chore, component model.Component) {
 func (v *sight) settle(s *Standing) {
 	s.Governs, s.step = governing(s.Clocks), step(s.Clocks)
 	for i := range s.Clocks {
-		s.Planned = earlier(s.Planned, s.Clocks[i].Planned)
-		s.Limit = earlier(s.Limit, s.Clocks[i].Limit)
-		s.Due = earlier(s.Due, s.Clocks[i].Due)
+		s.Planned = model.Earlier(s.Planned, s.Clocks[i].Planned)
+		s.Limit = model.Earlier(s.Limit, s.Clocks[i].Limit)
+		s.Due = model.Earlier(s.Due, s.Clocks[i].Due)
 	}
 	if s.HasDue = s.Governs >= 0; s.HasDue {
 		s.LeadDays = max(0, s.Planned.Sub(s.Due))
@@ -101,14 +101,6 @@ func (v *sight) clocks(c *model.Chore, component model.Component) []ClockStandin
 		out[i].clock = clock
 	}
 	return out
-}
-
-// earlier is the earlier of two dates, of which either may be none.
-func earlier(a, b model.Date) model.Date {
-	if a.IsZero() || !b.IsZero() && b < a {
-		return b
-	}
-	return a
 }
 
 // maxLeadDays is the most by which reach brings a date forward, in days.

@@ -15,39 +15,34 @@ import (
 	"brine/wrasse/ui/request"
 )
 
-// asks makes a command that prints something of a book and its round of a date, which
-// load reads and makes.
-func (p *program) asks(use, short string, load func(on model.Date) (*ledger.Book, *schedule.Round, error), show func(*ledger.Book, *schedule.Round) (*page, any)) *cobra.Command {
+// asks makes a command that prints something of a book and its round of a date.
+func (p *program) asks(use, short string, show func(*ledger.Book, *schedule.Round) (*page, any)) *cobra.Command {
 	return &cobra.Command{
 		Use:     use,
 		Short:   short,
 		Example: "  wrasse " + use + "\n  wrasse " + use + " --json",
 		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error {
-			when, err := p.date()
+			b, r, err := p.ahead()
 			if err != nil {
 				return err
 			}
-			b, r, err := load(when.On)
-			if err != nil {
-				return err
-			}
-			text, data := show(b, r)
-			if p.json {
-				return p.printJSON(data)
-			}
-			return text.print(p.Stdout)
+			return p.print(show(b, r))
 		},
 	}
 }
 
-// ahead is the book and its round of a date.
-func (p *program) ahead(on model.Date) (*ledger.Book, *schedule.Round, error) {
+// ahead is the book and its round of the date that the command is about.
+func (p *program) ahead() (*ledger.Book, *schedule.Round, error) {
+	when, err := p.date()
+	if err != nil {
+		return nil, nil, err
+	}
 	b, err := p.load()
 	if err != nil {
 		return nil, nil, err
 	}
-	return b, schedule.Make(b, on), nil
+	return b, schedule.Make(b, when.On), nil
 }
 
 type shelfOut struct {
@@ -74,7 +69,7 @@ type shelfSpareOut struct {
 }
 
 func (p *program) shelfCommand() *cobra.Command {
-	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", p.ahead, shelf)
+	return p.asks("shelf", "Print the spares: on hand, when they run out, when to order", shelf)
 }
 
 func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
@@ -85,7 +80,7 @@ func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
 	for _, f := range r.Shelf() {
 		line := shelfSpareOut{ID: f.Spare.ID, Name: f.Spare.Name, Unit: f.Spare.Unit,
 			NextUse: orNull(f.NextUse), OutOn: orNull(f.OutOn), OrderBy: orNull(f.OrderBy), LeadDays: f.Spare.LeadDays, Used: f.Used,
-			Counted: f.Counted, Part: orNone(f.Spare.Part), Source: orNone(f.Spare.Source), Expires: orNull(f.Spare.Expires), Expired: f.Expired}
+			Counted: f.Counted, Part: orNull(f.Spare.Part), Source: orNull(f.Spare.Source), Expires: orNull(f.Spare.Expires), Expired: f.Expired}
 		cost := "-"
 		if f.Spare.Price != nil {
 			line.YearCost = &f.YearCost
@@ -111,14 +106,6 @@ func shelf(b *ledger.Book, r *schedule.Round) (*page, any) {
 func label(f schedule.SpareForecast, on model.Date) string {
 	parts := []string{phrase.GoodUntil(f.Spare, on), phrase.Bought(f.Spare)}
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
-}
-
-// orNone is a text for JSON, null when there is none.
-func orNone(s string) *string {
-	if s == "" {
-		return nil
-	}
-	return &s
 }
 
 func dash(d model.Date) string {
@@ -171,7 +158,7 @@ func jsonPlacing(p *schedule.Placing) *placingOut {
 }
 
 func (p *program) rethinkCommand() *cobra.Command {
-	return p.asks("rethink", "Print the components by the minutes a year that moving them could save, late ones weighed more", p.ahead, rethink)
+	return p.asks("rethink", "Print the components by the minutes a year that moving them could save, late ones weighed more", rethink)
 }
 
 func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
@@ -186,9 +173,8 @@ func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 		if a.Flag != nil {
 			out.State = &a.Flag.What.State
 			flag = string(a.Flag.What.State)
-			if c := a.Flag.What.Cause; c != "" {
-				out.Cause = &c
-				flag += ", " + request.CauseText(c)
+			if out.Cause = orNull(a.Flag.What.Cause); out.Cause != nil {
+				flag += ", " + request.CauseText(*out.Cause)
 			}
 		}
 		if a.Rebuilt != nil {
@@ -234,7 +220,7 @@ type weekOut struct {
 }
 
 func (p *program) yearCommand() *cobra.Command {
-	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.ahead, p.year)
+	return p.asks("year", "Print the year ahead by weeks: hours and cost", p.year)
 }
 
 func (p *program) year(_ *ledger.Book, r *schedule.Round) (*page, any) {

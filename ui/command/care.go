@@ -108,9 +108,6 @@ func (p *program) copies() error {
 		all = append(all, dailyCopy{File: path, Entries: &entries})
 		rows = append(rows, []string{path, fmt.Sprintf("%d entries", entries)})
 	})
-	if p.json {
-		return p.printJSON(copiesOut{p.path(), all})
-	}
 	var out page
 	if len(all) == 0 {
 		out.line("%s has no daily copies yet; the first entry of a day makes one", p.path())
@@ -118,7 +115,7 @@ func (p *program) copies() error {
 		out.line("Daily copies of %s, the newest first; bring one back with: wrasse restore FILE", p.path())
 		out.table(rows)
 	}
-	return out.print(p.Stdout)
+	return p.print(&out, copiesOut{p.path(), all})
 }
 
 func (p *program) verifyCommand() *cobra.Command {
@@ -169,18 +166,12 @@ func (p *program) verify(k Keeper) error {
 	if err != nil {
 		return err
 	}
-	if p.json {
-		err = p.printJSON(verifyOut{p.path(), findings})
-	} else {
-		var out page
-		for _, f := range findings {
-			out.line("%s", f)
-		}
-		if len(findings) == 0 {
-			out.line("%s is sound", p.path())
-		}
-		err = out.print(p.Stdout)
+	var out page
+	out.each(findings)
+	if len(findings) == 0 {
+		out.line("%s is sound", p.path())
 	}
+	err = p.print(&out, verifyOut{p.path(), findings})
 	if err == nil && len(findings) > 0 {
 		err = fmt.Errorf("%s is damaged; %s", p.path(), k.WayOut())
 	}
@@ -195,16 +186,13 @@ type didOut struct {
 // did says what was done to a file, "" when there was none.
 func (p *program) did(what, file string) error {
 	return p.written(func() error {
-		if p.json {
-			return p.printJSON(didOut{p.path(), file})
-		}
 		var out page
 		if file == "" {
 			out.line("%s: restored", p.path())
 		} else {
 			out.line("%s: %s %s", p.path(), what, file)
 		}
-		return out.print(p.Stdout)
+		return p.print(&out, didOut{p.path(), file})
 	})
 }
 

@@ -76,7 +76,7 @@ func (p *program) completes(root *cobra.Command) {
 		}
 		for name, values := range map[string]cobra.CompletionFunc{
 			"found":   p.foundWords,
-			"cause":   cobra.FixedCompletions(causeWords(), cobra.ShellCompDirectiveNoFileComp),
+			"cause":   cobra.FixedCompletions(strings.Split(causes(), ", "), cobra.ShellCompDirectiveNoFileComp),
 			"order":   cobra.FixedCompletions([]string{"ymd", "dmy", "mdy"}, cobra.ShellCompDirectiveNoFileComp),
 			"decimal": cobra.FixedCompletions([]string{"comma", "point"}, cobra.ShellCompDirectiveNoFileComp),
 		} {
@@ -92,14 +92,6 @@ func (p *program) completes(root *cobra.Command) {
 		})
 	}
 	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
-}
-
-func causeWords() []string {
-	out := make([]string, len(model.Causes))
-	for i, c := range model.Causes {
-		out[i] = string(c)
-	}
-	return out
 }
 
 // choice is an id with what it stands for.

@@ -68,7 +68,7 @@ func (p *program) showConfig(path string) error {
 	p.noteUnknown()
 	_, err := os.Lstat(path)
 	locale := cmp.Or(p.Getenv("LC_ALL"), p.Getenv("LC_CTYPE"), p.Getenv("LANG"))
-	out := configOut{Program: p.Version(), Terminal: orNone(p.Getenv("TERM")), Locale: orNone(locale), Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]any{}}
+	out := configOut{Program: p.Version(), Terminal: orNull(p.Getenv("TERM")), Locale: orNull(locale), Config: path, Exists: !errors.Is(err, fs.ErrNotExist), Settings: map[string]any{}}
 	path, from := p.pathFrom()
 	out.Book, out.BookFrom = path, string(from)
 	if wrong != nil {
@@ -97,12 +97,7 @@ func (p *program) showConfig(path string) error {
 		}
 	}
 	text.table(rows)
-	if p.json {
-		err = p.printJSON(out)
-	} else {
-		err = text.print(p.Stdout)
-	}
-	if err != nil {
+	if err := p.print(&text, out); err != nil {
 		return err
 	}
 	return wrong

@@ -191,10 +191,7 @@ func (p *program) importFrom(file string, t tableImport) error {
 
 // imported says what a new book holds.
 func (p *program) imported(b *ledger.Book) error {
-	if p.json {
-		return p.printJSON(importOut{b.Def().Name, int(b.Last()), len(b.Chores())})
-	}
 	var out page
 	out.line("%s: %d entries, %d chores, into %s", b.Def().Name, b.Last(), len(b.Chores()), p.path())
-	return out.print(p.Stdout)
+	return p.print(&out, importOut{b.Def().Name, int(b.Last()), len(b.Chores())})
 }

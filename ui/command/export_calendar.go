@@ -139,18 +139,10 @@ func (a *agenda) write() error {
 	}
 	for _, c := range a.book.Chores() {
 		if at, _ := a.book.Component(c.Component); a.round.Of(c.ID) == nil {
-			a.cancel(string(c.ID), parse.ChoreLabel(a.book, c), earliest(c.Retired, at.Retired))
+			a.cancel(string(c.ID), parse.ChoreLabel(a.book, c), model.Earlier(c.Retired, at.Retired))
 		}
 	}
 	return a.gone()
-}
-
-// earliest is the earlier of two dates, of which each may be none.
-func earliest(a, b model.Date) model.Date {
-	if a.IsZero() || !b.IsZero() && b < a {
-		return b
-	}
-	return a
 }
 
 // chore adds a chore on the day to do it: what is late stands on the round's day, so that
@@ -257,7 +249,7 @@ func (a *agenda) mended(c model.Component, fault *model.Entry) model.Date {
 		}
 		for _, t := range a.book.Ticks(chore.ID) {
 			if t.Seq > fault.Seq && t.On >= fault.On {
-				day = earliest(day, t.On)
+				day = model.Earlier(day, t.On)
 			}
 		}
 	}

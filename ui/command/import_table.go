@@ -12,6 +12,7 @@ import (
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/columns"
+	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
 )
 
@@ -137,9 +138,6 @@ func (p *program) printPlan(b *ledger.Book, plan columns.Plan, acts []columns.Ac
 		for i := range a.Entries {
 			e := &a.Entries[i]
 			rows = append(rows, []string{e.On.String(), request.Say(b, e)})
-			if !p.json {
-				continue
-			}
 			data, err := model.EncodeEntry(*e)
 			if err != nil {
 				return err
@@ -147,16 +145,13 @@ func (p *program) printPlan(b *ledger.Book, plan columns.Plan, acts []columns.Ac
 			sum.Entries = append(sum.Entries, data)
 		}
 	}
-	if p.json {
-		return p.printJSON(sum)
-	}
-	out.line("%s: %s would be added", sum.Book, count(sum.Added, "entry", "entries"))
+	out.line("%s: %s would be added", sum.Book, phrase.Count(sum.Added, "entry"))
 	out.table(rows)
 	out.leftOut(plan)
 	for _, o := range sum.Odd {
 		out.line("odd: %s", o)
 	}
-	return out.print(p.Stdout)
+	return p.print(&out, sum)
 }
 
 // rememberParts keeps the acts of a table for undo, or says how they are taken back where they
@@ -186,7 +181,7 @@ func (p *program) rememberParts(b *ledger.Book, acts []model.Seq) error {
 // leftOut says which lines of a table are not for the log, or in it already.
 func (p *page) leftOut(plan columns.Plan) {
 	if plan.Known > 0 {
-		p.line("left out: %s in the book already", count(plan.Known, "value", "values"))
+		p.line("left out: %s in the book already", phrase.Count(plan.Known, "value"))
 	}
 	if len(plan.Others) > 0 {
 		p.line("left out: lines of %s; only ticks, readings and usage come in", strings.Join(plan.Others, ", "))
@@ -196,18 +191,8 @@ func (p *page) leftOut(plan columns.Plan) {
 // added says what was added.
 func (p *program) added(b *ledger.Book, plan columns.Plan, acts []columns.Act) error {
 	sum := summed(b, plan, acts)
-	if p.json {
-		return p.printJSON(sum)
-	}
 	var out page
-	out.line("%s: %s added", sum.Book, count(sum.Added, "entry", "entries"))
+	out.line("%s: %s added", sum.Book, phrase.Count(sum.Added, "entry"))
 	out.leftOut(plan)
-	return out.print(p.Stdout)
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
+	return p.print(&out, sum)
 }

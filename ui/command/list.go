@@ -79,58 +79,45 @@ func (p *program) list(b *ledger.Book, kinds []string) error {
 		}
 		out.table(rows).says(1, false)
 	}
-	if p.json {
-		return p.printJSON(data)
-	}
-	return out.print(p.Stdout)
+	return p.print(&out, data)
 }
 
 // inUse is what a book has in use of a kind, by its plural.
 func inUse(b *ledger.Book, plural string) (out []thingOut) {
+	add := func(t thingOut, retired ...model.Date) {
+		if !slices.ContainsFunc(retired, func(d model.Date) bool { return !d.IsZero() }) {
+			out = append(out, t)
+		}
+	}
 	switch plural {
 	case "chores":
 		for _, c := range b.Chores() {
-			if of, _ := b.Component(c.Component); c.Retired.IsZero() && of.Retired.IsZero() {
-				out = append(out, thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Component: &c.Component})
-			}
+			of, _ := b.Component(c.Component)
+			add(thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Component: &c.Component}, c.Retired, of.Retired)
 		}
 	case "components":
 		for _, c := range b.Components() {
-			if c.Retired.IsZero() {
-				out = append(out, thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Place: &c.Place})
-			}
+			add(thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Place: &c.Place}, c.Retired)
 		}
 	case "counters":
 		for _, c := range b.Counters() {
-			if c.Retired.IsZero() {
-				out = append(out, thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Unit: &c.Unit})
-			}
+			add(thingOut{Kind: c.Kind(), ID: c.ID, Name: c.Name, Unit: &c.Unit}, c.Retired)
 		}
 	case "gauges":
 		for _, g := range b.Gauges() {
-			if g.Retired.IsZero() {
-				t := thingOut{Kind: g.Kind(), ID: g.ID, Name: g.Name, Unit: &g.Unit}
-				if g.Component != "" {
-					t.Component = &g.Component
-				}
-				out = append(out, t)
-			}
+			add(thingOut{Kind: g.Kind(), ID: g.ID, Name: g.Name, Unit: &g.Unit, Component: orNull(g.Component)}, g.Retired)
 		}
 	case "spares":
 		for _, s := range b.Spares() {
-			if s.Retired.IsZero() {
-				out = append(out, thingOut{Kind: s.Kind(), ID: s.ID, Name: s.Name, Unit: &s.Unit})
-			}
+			add(thingOut{Kind: s.Kind(), ID: s.ID, Name: s.Name, Unit: &s.Unit}, s.Retired)
 		}
 	case "vessels":
 		for _, v := range b.Vessels() {
-			if v.Retired.IsZero() {
-				out = append(out, thingOut{Kind: v.Kind(), ID: v.ID, Name: v.Name, Place: &v.Place})
-			}
+			add(thingOut{Kind: v.Kind(), ID: v.ID, Name: v.Name, Place: &v.Place}, v.Retired)
 		}
 	case "places":
 		for _, at := range b.Places() {
-			out = append(out, thingOut{Kind: at.Kind(), ID: at.ID, Name: at.Name})
+			add(thingOut{Kind: at.Kind(), ID: at.ID, Name: at.Name})
 		}
 	}
 	return out

@@ -38,13 +38,7 @@ func (p *program) flagCommand() *cobra.Command {
 	return cmd
 }
 
-func causes() string {
-	out := make([]string, len(model.Causes))
-	for i, c := range model.Causes {
-		out[i] = string(c)
-	}
-	return strings.Join(out, ", ")
-}
+func causes() string { return model.Joined(model.Causes...) }
 
 func (p *program) faultCommand() *cobra.Command {
 	var note, by string
@@ -146,15 +140,13 @@ func (p *program) awayCommand() *cobra.Command {
 
 // beforeYouGo lists what falls due before a return and is not for a sitter.
 func (p *program) beforeYouGo(a schedule.Absence) error {
-	when, err := p.date()
-	if err != nil || p.json {
-		return err
+	if p.json {
+		return nil
 	}
-	b, err := p.load()
+	b, r, err := p.ahead()
 	if err != nil {
 		return err
 	}
-	r := schedule.Make(b, when.On)
 	out := roundText{page: new(page), book: b, on: r.On, plain: p.config.Plain}
 	out.line("%s", phrase.Leaving(r, a))
 	out.chores(r.BeforeYouGo(a), placeCell+1)

@@ -177,9 +177,7 @@ func (p *program) mixBatch(f mixFlags, b *ledger.Book, at parse.Sample, volume, 
 		return p.printJSON(out)
 	}
 	text := new(page)
-	for _, line := range append(phrase.Mix(b, m), phrase.MixCautions(b, m.FinalL, true)...) {
-		text.line("%s", line)
-	}
+	text.each(append(phrase.Mix(b, m), phrase.MixCautions(b, m.FinalL, true)...))
 	if query := phrase.OddTarget(m.Target); query != "" {
 		text.line("%s", query)
 	}
@@ -240,9 +238,7 @@ func (p *program) mixCorrection(b *ledger.Book, at parse.Sample, volume, now, ta
 	}
 	text.line("now %s", phrase.Salt(now))
 	text.line("target %s", phrase.Salt(target))
-	for _, line := range mixTail(p, b, at, target, c.Needed(), c.FinalL, c.SaltG > 0, s) {
-		text.line("%s", line)
-	}
+	text.each(mixTail(p, b, at, target, c.Needed(), c.FinalL, c.SaltG > 0, s))
 	return text.print(p.Stdout)
 }
 

@@ -42,13 +42,9 @@ func (p *program) mixTank(f mixFlags, b *ledger.Book, at parse.Sample, volume, n
 		return p.printJSON(out)
 	}
 	text := new(page)
-	for _, line := range phrase.Shift(b, shift) {
-		text.line("%s", line)
-	}
+	text.each(phrase.Shift(b, shift))
 	text.line("target %s", phrase.Salt(target))
-	for _, line := range mixTail(p, b, at, target, shift.Needed(), shift.ChangeL, true, s) {
-		text.line("%s", line)
-	}
+	text.each(mixTail(p, b, at, target, shift.Needed(), shift.ChangeL, true, s))
 	return text.print(p.Stdout)
 }
 

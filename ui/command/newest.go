@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -70,13 +71,7 @@ func (p *program) log(n int) error {
 		if reads == nil {
 			reads = r.Written
 		}
-		line := lineOut{Seq: r.Seq, Act: r.Written.Act, On: orNull(r.On), Kind: reads.Kind, Says: request.Say(b, reads), Struck: r.Struck, Amended: r.Amended}
-		if line.Act == 0 {
-			line.Act = r.Seq
-		}
-		if reads.By != "" {
-			line.By = &reads.By
-		}
+		line := lineOut{Seq: r.Seq, Act: cmp.Or(r.Written.Act, r.Seq), On: orNull(r.On), Kind: reads.Kind, Says: request.Say(b, reads), Struck: r.Struck, Amended: r.Amended, By: orNull(reads.By)}
 		if line.Entry, err = model.EncodeEntry(*reads); err != nil {
 			return err
 		}
@@ -90,12 +85,9 @@ func (p *program) log(n int) error {
 		}
 		out = append(out, []string{strconv.FormatUint(uint64(r.Seq), 10), mark, dash(r.On), line.Says, reads.By})
 	}
-	if p.json {
-		return p.printJSON(data)
-	}
 	var text page
 	text.table(out, 0).fits(3, 4)
-	return text.print(p.Stdout)
+	return p.print(&text, data)
 }
 
 // marked is a mark of a row, as a word where words are wanted.

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -109,9 +110,8 @@ func (p *program) drawCommand() *cobra.Command {
 		Example: "  wrasse draw reservoir 5 --for top-up",
 		Args:    wordCount(2, -1, "a vessel and the litres taken"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			what := purposes()
-			if !strings.Contains(", "+what+",", ", "+purpose+",") {
-				return usagef("--for: %q is no purpose; give one of %s", purpose, what)
+			if !slices.Contains(model.Purposes, model.Purpose(purpose)) {
+				return usagef("--for: %q is no purpose; give one of %s", purpose, purposes())
 			}
 			return p.onVessel(args, by, func(s request.Stamp, b *ledger.Book, v model.Vessel, litres float64) (builder, error) {
 				d := model.Draw{Vessel: v.ID, Litres: litres, For: model.Purpose(purpose)}
@@ -132,13 +132,7 @@ func (p *program) drawCommand() *cobra.Command {
 	return cmd
 }
 
-func purposes() string {
-	out := make([]string, len(model.Purposes))
-	for i, p := range model.Purposes {
-		out[i] = string(p)
-	}
-	return strings.Join(out, ", ")
-}
+func purposes() string { return model.Joined(model.Purposes...) }
 
 func (p *program) needCommand() *cobra.Command {
 	var vessel, chore, note string

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"brine/wrasse/model"
 	"brine/wrasse/ui/text"
 )
 
@@ -74,6 +73,13 @@ type grid struct {
 	cuts    int   // the column that is then shortened; none below 0
 	names   int   // the cell that a row begins with in plain words; an id before it ends the row
 	headed  bool  // the first row has heads
+}
+
+// each adds lines as they are.
+func (p *page) each(lines []string) {
+	for _, line := range lines {
+		p.line("%s", line)
+	}
 }
 
 func (p *page) line(format string, args ...any) {
@@ -211,13 +217,21 @@ func (p *page) print(w io.Writer) error {
 	return err
 }
 
+// print prints what a command has to say: with --json its facts, else its text.
+func (p *program) print(text *page, facts any) error {
+	if p.json {
+		return p.printJSON(facts)
+	}
+	return text.print(p.Stdout)
+}
+
 // printJSON writes v as one line of JSON.
 func (p *program) printJSON(v any) error { return writeJSON(p.Stdout, v) }
 
-// orNull is a date for JSON, null when there is none.
-func orNull(d model.Date) *model.Date {
-	if d.IsZero() {
+// orNull is a value for JSON, null when there is none.
+func orNull[T comparable](v T) *T {
+	if v == *new(T) {
 		return nil
 	}
-	return &d
+	return &v
 }

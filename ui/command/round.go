@@ -41,15 +41,10 @@ const maxBox = 24 * 60
 
 // round prints the round and, given minutes, what fits into them.
 func (p *program) round(all, short bool, minutes *int) error {
-	when, err := p.date()
+	b, r, err := p.ahead()
 	if err != nil {
 		return err
 	}
-	b, err := p.load()
-	if err != nil {
-		return err
-	}
-	r := schedule.Make(b, when.On)
 	var box *schedule.TimeBox
 	if minutes != nil {
 		t := r.TimeBox(*minutes)

@@ -121,11 +121,7 @@ func jsonRound(r *schedule.Round, box *schedule.TimeBox) roundOut {
 		out.Faults = append(out.Faults, faultOut{f.Component.ID, f.Component.Name, f.Since, f.Note})
 	}
 	for _, v := range r.Breaches {
-		b := breachOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Since: v.Since, Taken: v.On, Value: v.Value, Unit: v.Gauge.Unit, Low: v.Gauge.Safe.Low, High: v.Gauge.Safe.High}
-		if v.Gauge.Component != "" {
-			b.Component = &v.Gauge.Component
-		}
-		out.Breaches = append(out.Breaches, b)
+		out.Breaches = append(out.Breaches, breachOut{v.Gauge.ID, v.Gauge.Name, orNull(v.Gauge.Component), v.Since, v.On, v.Value, v.Gauge.Unit, v.Gauge.Safe.Low, v.Gauge.Safe.High})
 	}
 	out.Away = jsonAway(r)
 	if box != nil {
@@ -190,7 +186,7 @@ func jsonChore(s *schedule.Standing) choreOut {
 func jsonClock(c *schedule.ClockStanding) clockOut {
 	out := clockOut{
 		Kind: c.Kind, Planned: orNull(c.Planned), Limit: orNull(c.Limit), Unit: c.Unit,
-		Crossed: c.Crossed, Confirmed: c.Confirmed,
+		Crossed: c.Crossed, Confirmed: c.Confirmed, Reason: orNull(c.Reason),
 	}
 	if c.Call != nil {
 		out.Call = &callOut{c.Call.By.ID, c.Call.On}
@@ -203,9 +199,6 @@ func jsonClock(c *schedule.ClockStanding) clockOut {
 		if c.Reason != schedule.ReasonNoInlet {
 			out.Shape, out.Median = &c.Shape, &c.Median
 		}
-	}
-	if c.Reason != schedule.ReasonNone {
-		out.Reason = &c.Reason
 	}
 	return out
 }

@@ -96,10 +96,7 @@ for temperature show the value for 25 °C: of water that isn't, both are printed
 			if err != nil {
 				return err
 			}
-			if p.json {
-				return p.printJSON(out)
-			}
-			return salinityText(b, out).print(p.Stdout)
+			return p.print(salinityText(b, out), out)
 		},
 	}
 	flags.add(cmd)
@@ -175,8 +172,6 @@ func salinityText(b *ledger.Book, s salinityOut) *page {
 		{"density", fmt.Sprintf("%.2f", s.Density), "kg/m3 at " + at},
 		{"conductivity", fmt.Sprintf("%.2f", s.Conductivity), "mS/cm at " + at},
 	}, 1)
-	for _, note := range s.Notes {
-		out.line("%s", note)
-	}
+	out.each(s.Notes)
 	return out
 }

@@ -76,11 +76,8 @@ What is ticked on that day already takes --again, a day before the part was in s
 }
 
 func (p *program) tick(chore string, t ticking) error {
-	when, err := p.date()
+	when, err := p.happened()
 	if err != nil {
-		return err
-	}
-	if err := p.past(when.On); err != nil {
 		return err
 	}
 	b, err := p.load()
@@ -218,11 +215,8 @@ func (p *program) tickNumbered(t ticking) error {
 	if p.json {
 		return usagef("--json goes with a CHORE or with -; a list to pick from is for reading")
 	}
-	when, err := p.date()
+	when, err := p.happened()
 	if err != nil {
-		return err
-	}
-	if err := p.past(when.On); err != nil {
 		return err
 	}
 	b, err := p.load()

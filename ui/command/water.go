@@ -70,32 +70,23 @@ func (p *program) waterCommand() *cobra.Command {
 		Example: "  wrasse water\n  wrasse water --json --on 2026-11-25",
 		Args:    wordCount(0, 0, "no words, only flags"),
 		RunE: func(*cobra.Command, []string) error {
-			when, err := p.date()
+			b, r, err := p.ahead()
 			if err != nil {
 				return err
 			}
-			b, r, err := p.ahead(when.On)
-			if err != nil {
-				return err
-			}
-			series := b.Series(when.On)
+			series := b.Series(r.On)
 			s := station.From(series)
 			if s.Refused != nil {
 				return fmt.Errorf("the readings can't be judged: %w; amend the one that is wrong", s.Refused)
 			}
 			drifts := phrase.StationDrift(series, r)
-			if p.json {
-				out := waterJSON(b, s, drifts)
-				out.Vessels = vesselsJSON(r)
-				return p.printJSON(out)
-			}
-			return waterText(b, r, s, drifts).print(p.Stdout)
+			return p.print(waterText(b, r, s, drifts), waterJSON(b, r, s, drifts))
 		},
 	}
 }
 
-func waterJSON(b *ledger.Book, s *station.Station, drifts []string) waterOut {
-	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{},
+func waterJSON(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []string) waterOut {
+	out := waterOut{On: s.On, Book: b.Def().Name, Stages: []stageOut{}, Causes: []causeOut{}, Vessels: vesselsJSON(r),
 		CannotTell: append([]string{}, s.Diagnosis.CannotTell...), Figures: append([]string{}, phrase.Figures(b, s)...), Drifts: append([]string{}, drifts...), Cautions: append([]string{}, s.Cautions...)}
 	out.Rejection, out.RejectionReason = derivedJSON(s.Rejection, percents)
 	if passage, ok := s.SaltPassage(); ok {
@@ -114,9 +105,7 @@ func waterJSON(b *ledger.Book, s *station.Station, drifts []string) waterOut {
 		o := valueOut{Gauge: v.Gauge.ID, Name: v.Gauge.Name, Unit: v.Gauge.Unit, Counts: v.Counts}
 		if v.Read() {
 			o.Value, o.Taken, o.AgeDays = &v.Value, &v.Taken, &v.Age
-			if off := phrase.OffSince(b, v.Gauge, v.Mark(), s.On); off != "" {
-				o.Off = &off
-			}
+			o.Off = orNull(phrase.OffSince(b, v.Gauge, v.Mark(), s.On))
 		}
 		out.Values = append(out.Values, o)
 	}

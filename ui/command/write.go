@@ -18,11 +18,17 @@ import (
 
 // stamp is when an act happened, refused when that is after today.
 func (p *program) stamp(by string) (request.Stamp, error) {
+	when, err := p.happened()
+	return request.Stamp{On: when.On, By: by}, err
+}
+
+// happened is the date of an act and whether that is a guess, refused when it is after today.
+func (p *program) happened() (parse.When, error) {
 	when, err := p.date()
 	if err == nil {
 		err = p.past(when.On)
 	}
-	return request.Stamp{On: when.On, By: by}, err
+	return when, err
 }
 
 func (p *program) past(on model.Date) error {

@@ -129,7 +129,7 @@ func (d *definition) lines(string) []line {
 		add(partStep, i, text, func() tea.Cmd { return d.step(c, i, s) }, func(c *model.Chore) { c.Steps = without(c.Steps, i) })
 	}
 	if len(c.Hazards) > 0 {
-		add(partHazards, 0, hazardsText(c.Hazards), func() tea.Cmd { return d.hazards(c) }, func(c *model.Chore) { c.Hazards = nil })
+		add(partHazards, 0, model.Joined(c.Hazards...), func() tea.Cmd { return d.hazards(c) }, func(c *model.Chore) { c.Hazards = nil })
 	}
 	for i, s := range c.Cautions {
 		add(partCaution, i, parse.Wording(s, b.Def().Units),
@@ -200,14 +200,6 @@ func (e *editor) sayClock(k model.Clock) string {
 	}
 	g := e.gaugeOf(k.Gauge)
 	return g.Name + " " + string(k.Bad) + " " + phrase.Amount(b, k.Limit, g.Unit)
-}
-
-func hazardsText(all []model.Hazard) string {
-	out := make([]string, len(all))
-	for i, h := range all {
-		out[i] = string(h)
-	}
-	return strings.Join(out, ", ")
 }
 
 // Msg takes in what was foreseen, and another book.

@@ -139,7 +139,7 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 		for word := range strings.FieldsSeq(strings.ReplaceAll(strings.ToLower(r.text(fieldHazards)), ",", " ")) {
 			h := model.Hazard(word)
 			if !slices.Contains(allHazards, h) {
-				r.fail(fieldHazards, fmt.Sprintf("%q is not accepted; give some of %s", word, hazardsText(allHazards)))
+				r.fail(fieldHazards, fmt.Sprintf("%q is not accepted; give some of %s", word, model.Joined(allHazards...)))
 			}
 			if !slices.Contains(out, h) {
 				out = append(out, h)
@@ -148,7 +148,7 @@ func (d *definition) hazards(c model.Chore) tea.Cmd {
 		return out
 	}
 	d.sheet(parse.ChoreLabel(d.session.Book, c)+": hazards", []form.Field{
-		{Name: fieldHazards, Label: "hazards", Value: hazardsText(c.Hazards), Cells: 40, Hint: hazardsText(allHazards)},
+		{Name: fieldHazards, Label: "hazards", Value: model.Joined(c.Hazards...), Cells: 40, Hint: model.Joined(allHazards...)},
 	}, func(r *reader) ui.Job {
 		made := read(r)
 		return d.change("saving the hazards", func(c *model.Chore) { c.Hazards = made })

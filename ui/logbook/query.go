@@ -29,18 +29,10 @@ func parseQuery(s string, today model.Date) query {
 			words = append(words, word)
 			continue
 		}
-		q.first, q.last = max(q.first, first), earlier(q.last, last)
+		q.first, q.last = max(q.first, first), model.Earlier(q.last, last)
 	}
 	q.words = strings.Join(words, " ")
 	return q
-}
-
-// earlier is the earlier of two ends, of which either may be open.
-func earlier(a, b model.Date) model.Date {
-	if a.IsZero() || !b.IsZero() && b < a {
-		return b
-	}
-	return a
 }
 
 // dates are the first and the last day a word names.

@@ -3,7 +3,6 @@ package request
 import (
 	"errors"
 	"slices"
-	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -82,9 +81,5 @@ func checkFound(c model.Chore, found model.Found) error {
 	case words == nil:
 		return &model.FieldError{Field: "found", Value: string(found), Want: "no word: " + string(c.ID) + " is read, not found in a state"}
 	}
-	texts := make([]string, len(words))
-	for i, w := range words {
-		texts[i] = string(w)
-	}
-	return &model.FieldError{Field: "found", Value: string(found), Want: "one of " + strings.Join(texts, ", ") + " for " + string(c.ID)}
+	return &model.FieldError{Field: "found", Value: string(found), Want: model.OneOf(words...) + " for " + string(c.ID)}
 }
