@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"unicode/utf8"
@@ -18,16 +19,6 @@ const (
 	maxCostRate = 1000
 	maxLeadDays = 3650
 )
-
-// checks runs field checks in order and returns the first finding.
-func checks(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 func checkID(field string, id ID) error {
 	if id == "" {
@@ -117,7 +108,7 @@ func checkGuess(guess []string, fields ...string) error {
 }
 
 func (b BookDef) check() error {
-	return checks(
+	return cmp.Or(
 		checkName("name", b.Name),
 		checkWord("units.volume", b.Units.Volume, "L", "gal"),
 		checkWord("units.temperature", b.Units.Temperature, "C", "F"),
@@ -138,7 +129,7 @@ func (b BookDef) checkMixDays() error {
 }
 
 func (p Place) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("id", p.ID),
 		checkName("name", p.Name),
 		checkMinutes("minutes", p.Minutes),
@@ -147,7 +138,7 @@ func (p Place) check() error {
 }
 
 func (c Component) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("id", c.ID),
 		checkName("name", c.Name),
 		checkID("place", c.Place),
@@ -164,11 +155,11 @@ func (r *Rated) check() error {
 	if r == nil {
 		return nil
 	}
-	return checks(checkPositive("rated.flow_l_h", r.FlowLH), checkPositive("rated.pressure_bar", r.PressureBar))
+	return cmp.Or(checkPositive("rated.flow_l_h", r.FlowLH), checkPositive("rated.pressure_bar", r.PressureBar))
 }
 
 func (c Counter) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("id", c.ID),
 		checkName("name", c.Name),
 		checkName("unit", c.Unit),
@@ -183,7 +174,7 @@ func (g Gauge) check() error {
 	if g.ID.Derived() {
 		return Wrong("id", g.ID, "another id: this one is computed from readings and reserved")
 	}
-	return checks(
+	return cmp.Or(
 		checkID("id", g.ID),
 		checkName("name", g.Name),
 		checkName("unit", g.Unit),
@@ -206,11 +197,11 @@ func (r *Range) check() error {
 	if r.Low != nil && r.High != nil && *r.Low > *r.High {
 		return Wrong("safe.low", *r.Low, "at most safe.high, %.10g", *r.High)
 	}
-	return checks(checkOptional("safe.low", r.Low, -MaxAmount, MaxAmount), checkOptional("safe.high", r.High, -MaxAmount, MaxAmount))
+	return cmp.Or(checkOptional("safe.low", r.Low, -MaxAmount, MaxAmount), checkOptional("safe.high", r.High, -MaxAmount, MaxAmount))
 }
 
 func (s Spare) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("id", s.ID),
 		checkName("name", s.Name),
 		checkName("unit", s.Unit),
@@ -227,7 +218,7 @@ var hazards = []Hazard{HazardMains, HazardAcid, HazardCaustic, HazardChlorine, H
 	HazardGlass, HazardCO2, HazardOzone, HazardUV, HazardPalytoxin}
 
 func (c Chore) check() error {
-	err := checks(
+	err := cmp.Or(
 		checkID("id", c.ID),
 		checkID("component", c.Component),
 		checkName("name", c.Name),
@@ -261,7 +252,7 @@ func (c Chore) check() error {
 		if s.Text == "" {
 			return Missing("steps.text", "what to do in this step")
 		}
-		if err := checks(checkText("steps.text", s.Text, MaxNoteLen), checkMinutes("timer_minutes", s.TimerMinutes)); err != nil {
+		if err := cmp.Or(checkText("steps.text", s.Text, MaxNoteLen), checkMinutes("timer_minutes", s.TimerMinutes)); err != nil {
 			return err
 		}
 	}
@@ -313,7 +304,7 @@ func (c Chore) checkCalls() error {
 
 func checkUses(field string, uses []SpareUse) error {
 	for _, s := range uses {
-		if err := checks(checkID(field+".spare", s.Spare), checkPositive(field+".quantity", s.Quantity)); err != nil {
+		if err := cmp.Or(checkID(field+".spare", s.Spare), checkPositive(field+".quantity", s.Quantity)); err != nil {
 			return err
 		}
 	}
@@ -340,14 +331,14 @@ func (c Clock) check() error {
 	case ClockCalendar:
 		return checkWord("rule", c.Rule, RuleEvery, RuleLasts)
 	case ClockUsage:
-		return checks(
+		return cmp.Or(
 			checkID("usage", c.Counter),
 			checkPositive("amount", c.Amount),
 			checkNumber("feed_ratio", c.FeedRatio, 0, maxFeedRatio),
 			checkWord("rule", c.Rule, RuleEvery, RuleLasts),
 		)
 	case ClockLoad:
-		return checks(
+		return cmp.Or(
 			checkID("load", c.Counter),
 			checkID("inlet", c.Inlet),
 			checkOptionalID("outlet", c.Outlet),
@@ -358,7 +349,7 @@ func (c Clock) check() error {
 	case ClockLevel:
 		return checkID("level", c.Vessel)
 	default:
-		return checks(
+		return cmp.Or(
 			checkID("reading", c.Gauge),
 			checkNumber("limit", c.Limit, -MaxAmount, MaxAmount),
 			checkWord("bad", c.Bad, SideAbove, SideBelow),

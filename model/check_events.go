@@ -1,11 +1,13 @@
 package model
 
+import "cmp"
+
 func (t Tick) check() error {
 	var minutes error
 	if t.Minutes != nil {
 		minutes = checkMinutes("minutes", *t.Minutes)
 	}
-	return checks(
+	return cmp.Or(
 		checkID("chore", t.Chore),
 		checkOptionalWord("found", t.Found, FoundClean, FoundLight, FoundHeavy, FoundFailed, FoundPassed),
 		minutes,
@@ -27,7 +29,7 @@ func (u Usage) check() error {
 	if (u.Amount == nil) == (u.Meter == nil) {
 		return Missing("amount", "either amount or meter, and not both")
 	}
-	return checks(
+	return cmp.Or(
 		checkID("counter", u.Counter),
 		checkOptional("amount", u.Amount, 0, MaxAmount),
 		checkOptional("meter", u.Meter, 0, MaxAmount),
@@ -37,7 +39,7 @@ func (u Usage) check() error {
 func (m MeterReset) check() error { return checkID("counter", m.Counter) }
 
 func (r Reading) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("gauge", r.Gauge),
 		checkNumber("value", r.Value, -MaxAmount, MaxAmount),
 		checkOptional("minutes_running", r.MinutesRunning, 0, MaxAmount),
@@ -45,7 +47,7 @@ func (r Reading) check() error {
 }
 
 func (s Stock) check() error {
-	return checks(
+	return cmp.Or(
 		checkID("spare", s.Spare),
 		checkNumber("change", s.Change, -MaxAmount, MaxAmount),
 		checkOptional("price", s.Price, 0, MaxAmount),
@@ -53,7 +55,7 @@ func (s Stock) check() error {
 }
 
 func (f Flag) check() error {
-	err := checks(
+	err := cmp.Or(
 		checkID("component", f.Component),
 		checkWord("state", f.State, FlagFlagged, FlagPlanned, FlagRebuilt, FlagDropped),
 		checkOptionalWord("cause", f.Cause, Causes...),
@@ -83,14 +85,14 @@ func (d PutOff) check() error {
 	if d.Until.IsZero() {
 		return Missing("until", "a date later than on")
 	}
-	return checks(checkID("chore", d.Chore), checkText("reason", d.Reason, MaxNoteLen))
+	return cmp.Or(checkID("chore", d.Chore), checkText("reason", d.Reason, MaxNoteLen))
 }
 
 func (b Batch) check() error {
 	if b.Into != "" && b.Into == b.From {
 		return Wrong("into", b.Into, "another vessel than the one the fresh water comes from")
 	}
-	return checks(
+	return cmp.Or(
 		checkPositive("volume_l", b.VolumeL),
 		checkNumber("salt_g", b.SaltG, 0, MaxAmount),
 		checkOptional("salinity", b.Salinity, 0, 100),
@@ -108,7 +110,7 @@ func (a Away) check() error {
 }
 
 func (f Fault) check() error {
-	return checks(checkID("component", f.Component), checkText("note", f.Note, MaxNoteLen))
+	return cmp.Or(checkID("component", f.Component), checkText("note", f.Note, MaxNoteLen))
 }
 
 func (r Repair) check() error {
@@ -118,7 +120,7 @@ func (r Repair) check() error {
 	if n := len(r.Uses); n > MaxUses {
 		return Wrong("uses", n, "at most %d spares", MaxUses)
 	}
-	return checks(checkText("note", r.Note, MaxNoteLen), checkUses("uses", r.Uses))
+	return cmp.Or(checkText("note", r.Note, MaxNoteLen), checkUses("uses", r.Uses))
 }
 
 // MaxUses is how many spares a repair may take.
@@ -130,7 +132,7 @@ func (n Note) check() error {
 	if n.Text == "" {
 		return Missing("text", "the note")
 	}
-	return checks(checkText("text", n.Text, MaxNoteLen), checkText("on_what", n.OnWhat, maxIDLen+16))
+	return cmp.Or(checkText("text", n.Text, MaxNoteLen), checkText("on_what", n.OnWhat, maxIDLen+16))
 }
 
 func (a Amend) check() error {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -94,14 +95,7 @@ var codecs = sync.OnceValue(func() map[Kind]codec {
 })
 
 // Kinds are the kinds of entry there are, sorted.
-func Kinds() []Kind {
-	kinds := make([]Kind, 0, len(codecs()))
-	for k := range codecs() {
-		kinds = append(kinds, k)
-	}
-	slices.Sort(kinds)
-	return kinds
-}
+func Kinds() []Kind { return slices.Sorted(maps.Keys(codecs())) }
 
 // DecodeEntry reads one line of the book format, without its line end. It is strict:
 // names are case-sensitive; unknown fields, duplicate keys, bad UTF-8, trailing text

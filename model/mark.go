@@ -10,12 +10,7 @@ type Mark struct {
 }
 
 // Before tells whether m stands before o.
-func (m Mark) Before(o Mark) bool {
-	if m.On != o.On {
-		return m.On < o.On
-	}
-	return m.Seq < o.Seq
-}
+func (m Mark) Before(o Mark) bool { return m.On < o.On || m.On == o.On && m.Seq < o.Seq }
 
 // Compare orders places: -1, 0 or 1.
 func (m Mark) Compare(o Mark) int { return cmp.Or(cmp.Compare(m.On, o.On), cmp.Compare(m.Seq, o.Seq)) }

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -25,6 +26,8 @@ const (
 	SpanYears  SpanUnit = "y"
 )
 
+var spanUnits = []SpanUnit{SpanDays, SpanWeeks, SpanMonths, SpanYears}
+
 const maxSpanDays = 36500
 
 // ParseSpan reads a whole number and d, w, mo or y, from 1 day to 36500 days.
@@ -32,19 +35,11 @@ func ParseSpan(s string) (Span, error) {
 	digits := strings.TrimRight(s, "dwmoy")
 	n, err := strconv.Atoi(digits)
 	unit := SpanUnit(s[len(digits):])
-	if err != nil || strings.HasPrefix(digits, "+") {
+	if err != nil || strings.HasPrefix(digits, "+") || !slices.Contains(spanUnits, unit) {
 		return Span{}, fmt.Errorf("%q is not a length of time; give such as 5d, 2w, 6mo or 1y", s)
-	}
-	switch unit {
-	case SpanDays, SpanWeeks, SpanMonths, SpanYears:
-	default:
-		return Span{}, fmt.Errorf("%q is not a length of time; give such as 5d, 2w, 6mo or 1y", s)
-	}
-	if n < 1 || n > maxSpanDays {
-		return Span{}, fmt.Errorf("%q is outside 1 to 36500 days", s)
 	}
 	span := Span{n, unit}
-	if span.Days(NewDate(2000, 1, 1)) > maxSpanDays {
+	if n < 1 || n > maxSpanDays || span.Days(NewDate(2000, 1, 1)) > maxSpanDays {
 		return Span{}, fmt.Errorf("%q is outside 1 to 36500 days", s)
 	}
 	return span, nil

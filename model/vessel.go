@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/go-json-experiment/json"
@@ -97,7 +98,7 @@ func (Draw) Kind() Kind { return KindDraw }
 func (Need) Kind() Kind { return KindNeed }
 
 func (v Vessel) check() error {
-	err := checks(
+	err := cmp.Or(
 		checkID("id", v.ID),
 		checkName("name", v.Name),
 		checkID("place", v.Place),
@@ -120,18 +121,18 @@ func (v Vessel) check() error {
 }
 
 func (t Take) check() error {
-	return checks(checkID("takes.vessel", t.Vessel), checkPositive("takes.litres", t.Litres))
+	return cmp.Or(checkID("takes.vessel", t.Vessel), checkPositive("takes.litres", t.Litres))
 }
 
 func (l Level) check() error {
-	return checks(checkID("vessel", l.Vessel), checkNumber("litres", l.Litres, 0, MaxAmount))
+	return cmp.Or(checkID("vessel", l.Vessel), checkNumber("litres", l.Litres, 0, MaxAmount))
 }
 
 func (d Draw) check() error {
 	if d.Into != "" && d.Into == d.Vessel {
 		return Wrong("into", d.Into, "another vessel than the one the water comes from")
 	}
-	return checks(
+	return cmp.Or(
 		checkID("vessel", d.Vessel),
 		checkPositive("litres", d.Litres),
 		checkWord("for", d.For, Purposes...),
@@ -143,7 +144,7 @@ func (n Need) check() error {
 	if n.By.IsZero() {
 		return Missing("by", "the date by which the water is wanted")
 	}
-	return checks(
+	return cmp.Or(
 		checkID("vessel", n.Vessel),
 		checkPositive("litres", n.Litres),
 		checkOptionalID("chore", n.Chore),
