@@ -2,6 +2,7 @@ package storage
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"hash/crc32"
 	"runtime"
@@ -130,10 +131,8 @@ func decode(records []record) ([]model.Entry, error) {
 		parts.Go(func() { errs[i] = decodeInto(entries[from:to], records[from:to]) })
 	}
 	parts.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	if err := cmp.Or(errs...); err != nil {
+		return nil, err
 	}
 	return entries, nil
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"slices"
 
@@ -169,12 +170,7 @@ func (s *salvage) book() (*ledger.Book, []string) {
 		log  []model.Entry
 		lost []string
 		next = model.Seq(1)
-		seqs = make([]model.Seq, 0, len(s.values))
 	)
-	for seq := range s.values {
-		seqs = append(seqs, seq)
-	}
-	slices.Sort(seqs)
 	miss := func(from, to model.Seq) {
 		switch {
 		case from == to:
@@ -183,7 +179,7 @@ func (s *salvage) book() (*ledger.Book, []string) {
 			lost = append(lost, fmt.Sprintf("entries %d to %d can't be read", from, to))
 		}
 	}
-	for _, seq := range seqs {
+	for _, seq := range slices.Sorted(maps.Keys(s.values)) {
 		miss(next, seq-1)
 		next = seq + 1
 		e, err := model.DecodeEntry(s.values[seq])

@@ -265,8 +265,7 @@ func (v *verifier) snapshot(want *ledger.Book, log []record) {
 		return // nobody reads it; the log is the book
 	}
 	l := loaded{known: known{packed: model.Seq(of)}, snapshot: payload[12:], behind: log[of:]}
-	err := sameBook(&l, want)
-	if err != nil {
+	if err := sameBook(&l, want); err != nil {
 		v.damage(err)
 	}
 }
@@ -294,25 +293,17 @@ func sameBook(l *loaded, want *ledger.Book) (err error) {
 }
 
 // logOf is a book that holds its log, as the source of another.
-type logOf struct{ book *ledger.Book }
+type logOf struct{ *ledger.Book }
 
 // Entries implements ledger.Source.
 func (l logOf) Entries(from, to model.Seq) ([]model.Entry, error) {
 	var out []model.Entry
-	entries, err := l.book.Entries(from, to)
+	entries, err := l.Book.Entries(from, to)
 	for _, e := range entries {
 		out = append(out, *e)
 	}
 	return out, err
 }
-
-// Newest implements ledger.Source.
-func (l logOf) Newest(before model.Mark, n int) ([]ledger.Row, error) {
-	return l.book.Newest(before, n)
-}
-
-// Oldest implements ledger.Source.
-func (l logOf) Oldest(after model.Mark, n int) ([]ledger.Row, error) { return l.book.Oldest(after, n) }
 
 // Same implements ledger.Source.
 func (l logOf) Same(o ledger.Source) bool { return o == ledger.Source(l) }
