@@ -56,9 +56,7 @@ func BenchmarkAct(b *testing.B) {
 	// costs more than writing over what is there.
 	path, other := copied(b, raw), copied(b, raw)
 	floor, err := bolt.Open(copied(b, raw), 0, bareOptions())
-	if err != nil {
-		b.Fatal(err)
-	}
+	noError(b, err)
 	defer floor.Close()
 	book := At(path, morning(2026, 3, 31).now)
 	defer book.Close()
@@ -69,9 +67,7 @@ func BenchmarkAct(b *testing.B) {
 	var floors, opens, acts []time.Duration
 	timed := func(into *[]time.Duration, fn func() error) {
 		start := time.Now()
-		if err := fn(); err != nil {
-			b.Fatal(err)
-		}
+		noError(b, fn())
 		*into = append(*into, time.Since(start))
 	}
 	for b.Loop() {
@@ -108,12 +104,8 @@ func BenchmarkAct(b *testing.B) {
 func copied(t testing.TB, path string) string {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), "copy.db")
-	if err := os.WriteFile(to, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := copyFile(path, to); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(to, nil, 0o600))
+	noError(t, copyFile(path, to))
 	return to
 }
 

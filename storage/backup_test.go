@@ -15,7 +15,6 @@ import (
 	"time"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // The first act of a day makes a copy of the book as it was before it; no other does.
@@ -45,7 +44,7 @@ func TestDailyCopy(t *testing.T) {
 	if err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("mode %v (%v)", info.Mode(), err)
 	}
-	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+	if _, err := try(b); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -57,7 +56,7 @@ func TestReadingMakesNoCopy(t *testing.T) {
 	write(t, b, setUp()...)
 	c.t = c.t.AddDate(0, 0, 3)
 	load(t, again(t, b))
-	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+	if _, err := try(b); err != nil {
 		t.Fatal(err)
 	}
 	if got := b.Backups(); got != nil {
@@ -72,7 +71,7 @@ func TestActGoesThroughWithoutCopy(t *testing.T) {
 	if err := os.WriteFile(b.Path()+".backups", nil, 0o600); err != nil { // a file where the folder should be
 		t.Fatal(err)
 	}
-	w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+	w, err := try(b, note("n"))
 	if err != nil || w.Act != 7 {
 		t.Fatalf("act %d: %v", w.Act, err)
 	}
@@ -113,9 +112,7 @@ func TestCopiesKeptDayByDay(t *testing.T) {
 	write(t, b, setUp()...)
 	for range 120 {
 		c.t = c.t.AddDate(0, 0, 1)
-		if err := b.backUp(model.DateOf(c.t)); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, b.backUp(model.DateOf(c.t)))
 		if n := len(b.Backups()); n > keepDays+keepWeeks+keepMonths {
 			t.Fatalf("%d copies", n)
 		}
@@ -158,9 +155,7 @@ func TestBackup(t *testing.T) {
 	}
 	write(t, b, setUp()...)
 	to := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(to); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(to))
 	if got := load(t, At(to, b.now)); held(t, got) != held(t, load(t, b)) {
 		t.Error("the copy differs")
 	}
@@ -195,10 +190,7 @@ func TestAWrongClockCostsNoCopies(t *testing.T) {
 // clocks are those of the IANA time zone database.
 func TestOrderIsThatOfWritingWhateverTheClockSays(t *testing.T) {
 	zone := func(name string) *time.Location {
-		z, err := time.LoadLocation(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		z := must(time.LoadLocation(name))
 		return z
 	}
 	berlin, kiritimati, honolulu := zone("Europe/Berlin"), zone("Pacific/Kiritimati"), zone("Pacific/Honolulu")
@@ -243,23 +235,15 @@ func TestWhyThereIsNoCopyOfTheDay(t *testing.T) {
 		want, not string
 	}{
 		"a file in the place of the folder": {func(t *testing.T, b *Book) {
-			if err := os.WriteFile(b.copies(), nil, 0o600); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.WriteFile(b.copies(), nil, 0o600))
 		}, "book.db.backups is no folder; move it away", "room"},
 		"a folder in the place of the copy": {func(t *testing.T, b *Book) {
-			if err := os.MkdirAll(filepath.Join(b.copies(), "2026-03-31.db", "x"), 0o700); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.MkdirAll(filepath.Join(b.copies(), "2026-03-31.db", "x"), 0o700))
 		}, "2026-03-31.db is no copy; move it away", "room"},
 		"a lock": {func(t *testing.T, b *Book) {
-			if err := os.Mkdir(b.copies(), 0o700); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.Mkdir(b.copies(), 0o700))
 			release, err := lockFolder(b.copies(), time.Now().Add(time.Second))
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, err)
 			t.Cleanup(release)
 		}, "the book is in use: ", "room"},
 	} {
@@ -268,7 +252,7 @@ func TestWhyThereIsNoCopyOfTheDay(t *testing.T) {
 			b := newBook(t)
 			write(t, b, setUp()...)
 			c.spoil(t, b)
-			w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+			w, err := try(b, note("n"))
 			if err != nil || w.Act == 0 || w.Warning == nil {
 				t.Fatalf("act %d, warning %v, %v", w.Act, w.Warning, err)
 			}

@@ -52,9 +52,7 @@ func BenchmarkBareScan(b *testing.B) {
 	book := made(b, starter.Demo(on))
 	for b.Loop() {
 		db, err := bolt.Open(book.Path(), 0o600, &bolt.Options{Timeout: lockWait, ReadOnly: true})
-		if err != nil {
-			b.Fatal(err)
-		}
+		noError(b, err)
 		size := 0
 		err = db.View(func(tx *bolt.Tx) error {
 			return tx.Bucket(bucketLog).ForEach(func(_, v []byte) error {

@@ -57,25 +57,23 @@ func note(text string) model.Entry { return model.NewEntry(on, model.Note{Text: 
 // longNote fills several pages.
 func longNote() model.Entry { return note(strings.Repeat("fill ", 1900)) }
 
-// write does an act of entries that need no look at the book.
+// try does an act of entries that need no look at the book.
+func try(b *Book, entries ...model.Entry) (Written, error) {
+	return b.Write(func(*ledger.Book) ([]model.Entry, error) { return entries, nil })
+}
+
+// write does an act as try does, one that is written and has its copy of the day.
 func write(t testing.TB, b *Book, entries ...model.Entry) Written {
 	t.Helper()
-	w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return entries, nil })
-	if err != nil {
-		t.Fatal(err)
-	}
-	if w.Warning != nil {
-		t.Fatal(w.Warning)
-	}
+	w, err := try(b, entries...)
+	noError(t, errors.Join(err, w.Warning))
 	return w
 }
 
 func load(t testing.TB, b *Book) *ledger.Book {
 	t.Helper()
 	book, err := b.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return book
 }
 
@@ -83,9 +81,7 @@ func load(t testing.TB, b *Book) *ledger.Book {
 func full(t testing.TB, b *Book) *ledger.Book {
 	t.Helper()
 	book, err := folded(b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return book
 }
 
@@ -109,9 +105,7 @@ func folded(b *Book) (*ledger.Book, error) {
 func text(t testing.TB, book *ledger.Book) string {
 	t.Helper()
 	var out strings.Builder
-	if err := exchange.Export(&out, book); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, exchange.Export(&out, book))
 	return out.String()
 }
 
@@ -135,10 +129,7 @@ func held(t testing.TB, b *ledger.Book) string {
 	for _, s := range b.Spares() {
 		all = append(all, b.StockChanges(s.ID), b.OnHand(s.ID, on))
 	}
-	out, err := json.Marshal(all)
-	if err != nil {
-		t.Fatal(err)
-	}
+	out := must(json.Marshal(all))
 	return strings.ReplaceAll(string(out), "null", "[]")
 }
 
@@ -153,9 +144,7 @@ func again(t testing.TB, b *Book) *Book {
 func TestNoBook(t *testing.T) {
 	dir := t.TempDir()
 	empty := filepath.Join(dir, "empty.db")
-	if err := os.WriteFile(empty, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(empty, nil, 0o600))
 	for name, path := range map[string]string{
 		"no file":    filepath.Join(dir, "none.db"),
 		"no folder":  filepath.Join(dir, "a", "b", "none.db"),
@@ -166,7 +155,7 @@ func TestNoBook(t *testing.T) {
 		if _, err := b.Load(); !errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "start one with: wrasse") {
 			t.Errorf("%s: got %v", name, err)
 		}
-		if _, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return nil, nil }); err != nil {
+		if _, err := try(b); err != nil {
 			t.Errorf("%s: writing nothing: %v", name, err)
 		}
 	}
@@ -202,10 +191,7 @@ func TestModes(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	for path, want := range map[string]os.FileMode{b.Path(): 0o600, filepath.Dir(b.Path()): 0o700} {
-		info, err := os.Stat(path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		info := must(os.Stat(path))
 		if got := info.Mode().Perm(); got != want {
 			t.Errorf("%s has mode %o, want %o", path, got, want)
 		}
@@ -241,9 +227,7 @@ func TestUndoAndRedo(t *testing.T) {
 	undo, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		return book.Strike(must(window.LastAct(book)), on)
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	window.Undid(undo.Entries)
 	if got := undo.Book; len(got.Ticks("clean-pump")) != 0 || len(got.Notes()) != 0 || !reflect.DeepEqual(got.Chores(), before.Chores()) {
 		t.Error("the undone act is still there")
@@ -251,9 +235,7 @@ func TestUndoAndRedo(t *testing.T) {
 	redo, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		return book.Strike(must(window.LastUndo(book)), on)
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	got := load(t, again(t, b))
 	if len(got.Ticks("clean-pump")) != 1 || len(got.Notes()) != 1 || held(t, got) != held(t, redo.Book) {
 		t.Error("the act did not come back")
@@ -264,9 +246,7 @@ func TestCreate(t *testing.T) {
 	b := newBook(t)
 	entries := setUp()
 	book, err := b.Create(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	if e := must(book.Written(2)); book.Last() != 6 || e.At != "" || e.Act != 0 {
 		t.Errorf("entries of an import were stamped: %+v", e.Header)
 	}
@@ -320,20 +300,13 @@ func TestReferenceBooksInAFile(t *testing.T) {
 		t.Fatalf("%d books (%v)", len(paths), err)
 	}
 	for _, path := range paths {
-		f, err := os.Open(path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := must(os.Open(path))
 		entries, err := exchange.Import(f, on)
 		f.Close()
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		b := newBook(t)
 		made, err := b.Create(entries)
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		whole(t, b)
 		if found := load(t, again(t, b)); text(t, found) != text(t, made) || held(t, found) != held(t, made) {
 			t.Errorf("%s: the book found again differs", path)
@@ -347,4 +320,15 @@ func must[T any](v T, err error) T {
 		panic(err)
 	}
 	return v
+}
+
+// noError ends a test, of package testing or rapid, that can't go on after an error.
+func noError(t interface {
+	Helper()
+	Fatal(args ...any)
+}, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

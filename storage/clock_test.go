@@ -70,9 +70,7 @@ func TestAnImpossibleClock(t *testing.T) {
 		}
 		refused()
 		c.t = morning(2026, 3, 31).t
-		if err := act(); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, act())
 		c.t = at
 		refused()
 		if n := whole(t, b).Last(); n != 6 {

@@ -12,16 +12,13 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // copyOf is a book in a new file of these bytes.
 func copyOf(t testing.TB, content []byte) *Book {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "book.db")
-	if err := os.WriteFile(path, content, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(path, content, 0o600))
 	b := At(path, morning(2026, 3, 31).now)
 	b.backedUp = on // no copy of the day: the act alone is looked at
 	t.Cleanup(b.Close)
@@ -37,10 +34,7 @@ func content(t testing.TB, entries int) []byte {
 	}
 	write(t, b, longNote(), longNote())
 	write(t, b, note("after the long ones"))
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	return raw
 }
 
@@ -55,15 +49,10 @@ func oneLine(t *testing.T, err error) {
 // imageOf is the pages of a sound file of these bytes.
 func imageOf(t testing.TB, raw []byte) *image {
 	t.Helper()
-	f, err := os.Open(copyOf(t, raw).Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must(os.Open(copyOf(t, raw).Path()))
 	t.Cleanup(func() { f.Close() })
 	im, err := newImage(f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return im
 }
 
@@ -124,7 +113,7 @@ func TestFlippedBytes(t *testing.T) {
 		if err != nil && len(findings) == 0 {
 			t.Fatalf("byte %d ^ %#x: fold: %v, but verify found nothing", at, bit, err)
 		}
-		_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, err = try(b, note("on top"))
 		if len(findings) > 0 {
 			found++
 			if err != nil && !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNewer) {
@@ -164,9 +153,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 	im := imageOf(t, original)
 	pages := []pageID{0, 1, im.root, im.freelist}
 	buckets, err := im.walker().buckets()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	for _, table := range buckets {
 		if table.root != 0 {
 			pages = append(pages, table.root)
@@ -180,9 +167,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 			damagedContent := append([]byte(nil), original...)
 			damagedContent[at] ^= 0x41
 			os.Remove(path) // a new file each time: a lock could be left on the old one
-			if err := os.WriteFile(path, damagedContent, 0o600); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.WriteFile(path, damagedContent, 0o600))
 			b := At(path, morning(2026, 3, 31).now)
 			b.backedUp = on
 			findings, verr := b.Verify()
@@ -198,7 +183,7 @@ func TestFlippedBytesOfTheSkeleton(t *testing.T) {
 				t.Fatalf("page %d byte %d: a damaged header gives %v, findings %q", page, offset, err, findings)
 			}
 			foldable := err == nil
-			_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+			_, err = try(b, note("on top"))
 			if err == nil && foldable {
 				if after, err := folded(At(path, b.now)); err != nil || !strings.HasPrefix(text(t, after), want) {
 					t.Fatalf("page %d byte %d: an act broke the book: %v", page, offset, err)
@@ -215,9 +200,7 @@ func TestLivePageOnTheFreeList(t *testing.T) {
 	original := content(t, 300)
 	im := imageOf(t, original)
 	free, list, err := im.freePages()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	var live []pageID
 	w := im.walker()
 	w.extent = func(id, pages pageID) {
@@ -240,7 +223,7 @@ func TestLivePageOnTheFreeList(t *testing.T) {
 			forged[at+i] = byte(id >> (8 * i))
 		}
 		b := copyOf(t, forged)
-		_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, err := try(b, note("on top"))
 		if !errors.Is(err, ErrDamaged) {
 			t.Fatalf("page %d of the log was free to be written over: %v", id, err)
 		}
@@ -296,9 +279,7 @@ func TestPanicInsideATransaction(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	copied := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(copied); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(copied))
 	_, err := b.update(nil, func(tx *bolt.Tx) error {
 		if err := os.Truncate(b.Path(), 8<<10); err != nil {
 			return err
@@ -353,7 +334,7 @@ func FuzzDamagedFile(f *testing.F) {
 				t.Fatalf("what was salvaged is no book: %v", err)
 			}
 		}
-		_, werr := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+		_, werr := try(b, note("on top"))
 		if werr == nil && err == nil {
 			if _, err := again(t, b).Load(); err != nil {
 				t.Fatalf("an act broke the book: %v", err)

@@ -51,18 +51,13 @@ func fillTheDisk(b *Book, arg string) error {
 func TestNoRoomAtEachWrite(t *testing.T) {
 	master := made(t, plainLog(120))
 	write(t, master, note("a second act, so that pages are free"))
-	content, err := os.ReadFile(master.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	content := must(os.ReadFile(master.Path()))
 	want := text(t, load(t, master))
 	size := len(content)
 	refused, through := 0, 0
 	for limit := 0; limit <= size+128<<10; limit += 4 << 10 {
 		path := filepath.Join(t.TempDir(), "book.db")
-		if err := os.WriteFile(path, content, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.WriteFile(path, content, 0o600))
 		said, err := process(path, "fill the disk", strconv.Itoa(limit)).Output()
 		if err != nil {
 			t.Fatalf("limit %d: %v", limit, err)
@@ -100,9 +95,7 @@ func TestNoRoomForANewBook(t *testing.T) {
 	for limit := 0; limit <= 96<<10; limit += 4 << 10 {
 		path := filepath.Join(t.TempDir(), "new", "book.db")
 		said, err := process(path, "fill the disk", strconv.Itoa(limit)).Output()
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		b := At(path, morning(2026, 3, 31).now)
 		if string(said) == "<nil>\n" {
 			whole(t, b)
@@ -127,7 +120,7 @@ func noPermission(b *Book, _ string) error {
 	if err != nil {
 		return err
 	}
-	_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("not mine")}, nil })
+	_, err = try(b, note("not mine"))
 	fmt.Println(book.Last(), err)
 	return nil
 }
@@ -135,35 +128,24 @@ func noPermission(b *Book, _ string) error {
 func TestPermissionLost(t *testing.T) {
 	// Not t.TempDir, whose parents other users may not enter.
 	dir, err := os.MkdirTemp("", "book")
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	t.Cleanup(func() { os.Chmod(dir, 0o700); os.RemoveAll(dir) })
 	b := At(filepath.Join(dir, "book.db"), morning(2026, 3, 31).now)
 	write(t, b, setUp()...)
 	cmd := process(b.Path(), "no permission", "")
 	if os.Getuid() == 0 { // who may write anywhere; read as somebody else
 		binary := filepath.Join(dir, "test")
-		content, err := os.ReadFile(os.Args[0])
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(binary, content, 0o755); err != nil {
-			t.Fatal(err)
-		}
+		content := must(os.ReadFile(os.Args[0]))
+		noError(t, os.WriteFile(binary, content, 0o755))
 		cmd.Path = binary
 		cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 	}
 	for path, mode := range map[string]os.FileMode{b.Path(): 0o444, dir: 0o555} {
-		if err := os.Chmod(path, mode); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.Chmod(path, mode))
 	}
 	cmd.Stderr = os.Stderr
 	said, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	if got := string(said); !strings.HasPrefix(got, "6 nothing was written to ") || !strings.Contains(got, "permission denied; make file and folder writable") {
 		t.Errorf("said %q", got)
 	}
@@ -174,10 +156,8 @@ func TestVanishedFolder(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	dir := filepath.Dir(b.Path())
-	if err := os.Rename(dir, dir+".away"); err != nil {
-		t.Fatal(err)
-	}
-	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+	noError(t, os.Rename(dir, dir+".away"))
+	_, err := try(b, note("n"))
 	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
 	}
@@ -187,9 +167,7 @@ func TestVanishedFolder(t *testing.T) {
 	if _, err := os.Stat(dir); err == nil {
 		t.Error("the folder was made anew")
 	}
-	if err := os.Rename(dir+".away", dir); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Rename(dir+".away", dir))
 	write(t, b, note("back"))
 	whole(t, b)
 }

@@ -39,9 +39,7 @@ func TestNewNamesAreDurable(t *testing.T) {
 		{"the first act of a day", func() { write(t, b, note("n")) }, []string{in("a", "b"), in("a", "b", "book.db.backups")}},
 		{"another act", func() { write(t, b, note("n")) }, nil},
 		{"a copy", func() {
-			if err := b.Backup(outside); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, b.Backup(outside))
 		}, []string{dir}},
 		{"a book brought back", func() {
 			if _, err := At(in("c", "book.db"), b.now).Restore(outside); err != nil {
@@ -49,19 +47,13 @@ func TestNewNamesAreDurable(t *testing.T) {
 			}
 		}, []string{dir, in("c")}},
 		{"an export", func() {
-			if err := NewFile(in("out.csv"), func(w io.Writer) error { _, err := io.WriteString(w, "x"); return err }); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, NewFile(in("out.csv"), func(w io.Writer) error { _, err := io.WriteString(w, "x"); return err }))
 		}, []string{dir}},
 		{"folders", func() {
-			if err := MakeFolder(in("d", "e")); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, MakeFolder(in("d", "e")))
 		}, []string{dir, in("d")}},
 		{"folders that are there", func() {
-			if err := MakeFolder(in("d", "e")); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, MakeFolder(in("d", "e")))
 		}, nil},
 	} {
 		*heard = nil
@@ -83,9 +75,7 @@ func TestNewFile(t *testing.T) {
 	if _, err := os.Lstat(path); err == nil {
 		t.Error("half a file is left")
 	}
-	if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(path, []byte("old"), 0o600))
 	if err := NewFile(path, half); err == nil || errors.Is(err, torn) {
 		t.Errorf("over another: %v", err)
 	}

@@ -10,9 +10,6 @@ import (
 	"syscall"
 	"testing"
 	"time"
-
-	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // soon fails the test when a call takes so long that it may be one that waits for ever.
@@ -33,16 +30,10 @@ func soon(t *testing.T, what string, do func() error) (err error) {
 func TestOnlyFilesAreOpened(t *testing.T) {
 	dir := t.TempDir()
 	names := map[string]string{"pipe": "a pipe", "folder": "a folder", "socket": "a socket", "/dev/zero": "a device", "/dev/null": "a device"}
-	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Mkdir(filepath.Join(dir, "folder"), 0o700); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600))
+	noError(t, os.Mkdir(filepath.Join(dir, "folder"), 0o700))
 	socket, err := net.Listen("unix", filepath.Join(dir, "socket"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	defer socket.Close()
 	sound := At(filepath.Join(dir, "book.db"), morning(2026, 3, 31).now)
 	write(t, sound, setUp()...)
@@ -53,11 +44,8 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 		}
 		b := At(path, sound.now)
 		for op, do := range map[string]func() error{
-			"load": func() error { _, err := b.Load(); return err },
-			"write": func() error {
-				_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil })
-				return err
-			},
+			"load":     func() error { _, err := b.Load(); return err },
+			"write":    func() error { _, err := try(b, setUp()...); return err },
 			"create":   func() error { _, err := b.Create(setUp()); return err },
 			"verify":   func() error { _, err := b.Verify(); return err },
 			"salvage":  func() error { _, _, err := b.Salvage(); return err },
@@ -81,14 +69,10 @@ func TestOnlyFilesAreOpened(t *testing.T) {
 func TestAPipeInThePlaceOfABook(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
-	if err := os.Remove(b.Path()); err != nil {
-		t.Fatal(err)
-	}
-	if err := syscall.Mkfifo(b.Path(), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Remove(b.Path()))
+	noError(t, syscall.Mkfifo(b.Path(), 0o600))
 	_ = soon(t, "an act", func() error {
-		_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
+		_, err := try(b, note("n"))
 		if err == nil {
 			t.Error("it is written to")
 		}
@@ -125,19 +109,10 @@ func TestAReplacedFileKeepsItsOwner(t *testing.T) {
 		"restore": func() error { _, err := b.Restore(b.Backups()[0]); return err },
 	} {
 		for _, mode := range []os.FileMode{0o660, 0o600, 0o644} {
-			if err := os.Chmod(b.Path(), mode); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.Chown(b.Path(), uid, gid); err != nil {
-				t.Fatal(err)
-			}
-			if err := replace(); err != nil {
-				t.Fatal(err)
-			}
-			info, err := os.Stat(b.Path())
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.Chmod(b.Path(), mode))
+			noError(t, os.Chown(b.Path(), uid, gid))
+			noError(t, replace())
+			info := must(os.Stat(b.Path()))
 			stat := info.Sys().(*syscall.Stat_t)
 			if info.Mode() != mode || int(stat.Uid) != uid || int(stat.Gid) != gid {
 				t.Errorf("%s of a file of mode %v makes it one of %v, of %d:%d", name, mode, info.Mode(), stat.Uid, stat.Gid)

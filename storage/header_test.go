@@ -8,9 +8,6 @@ import (
 	"os"
 	"testing"
 	"time"
-
-	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // Where a header of bbolt says what, from the beginning of its page on, and how long that is.
@@ -60,7 +57,7 @@ func TestCraftedHeaders(t *testing.T) {
 						t.Errorf("%s: %s: %v", what, op, err)
 					}
 				}
-				w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) { return []model.Entry{note("goes on")}, nil })
+				w, err := try(b, note("goes on"))
 				if took := time.Since(begun); took > 3*time.Second {
 					t.Errorf("%s: it takes %v", what, took)
 				}

@@ -7,9 +7,6 @@ import (
 	"runtime"
 	"strings"
 	"testing"
-
-	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // link makes a link, where the system lets it.
@@ -40,28 +37,19 @@ func TestALinkToWhatIsNotMounted(t *testing.T) {
 			made := At(file, morning(2026, 3, 31).now)
 			write(t, made, setUp()...)
 			outside := filepath.Join(dir, "copy.db")
-			if err := made.Backup(outside); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.Mkdir(filepath.Join(dir, "near"), 0o700); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, made.Backup(outside))
+			noError(t, os.Mkdir(filepath.Join(dir, "near"), 0o700))
 			link(t, file, filepath.Join(dir, "link.db"))
 			link(t, "../mnt/reef/book.db", filepath.Join(dir, "near", "link.db"))
 			link(t, "link.db", filepath.Join(dir, "second.db"))
 			link(t, filepath.Join(dir, "mnt", "reef"), filepath.Join(dir, "disk"))
 			link(t, "mnt", filepath.Join(dir, "deep"))
-			if err := os.Rename(filepath.Join(dir, "mnt"), filepath.Join(dir, "away")); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.Rename(filepath.Join(dir, "mnt"), filepath.Join(dir, "away")))
 			b := At(filepath.Join(dir, filepath.FromSlash(path)), made.now)
 			t.Cleanup(b.Close)
 			for op, do := range map[string]func() error{
-				"load": func() error { _, err := b.Load(); return err },
-				"write": func() error {
-					_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil })
-					return err
-				},
+				"load":    func() error { _, err := b.Load(); return err },
+				"write":   func() error { _, err := try(b, setUp()...); return err },
 				"create":  func() error { _, err := b.Create(setUp()); return err },
 				"restore": func() error { _, err := b.Restore(outside); return err },
 				"rebuild": func() error { _, err := b.Rebuild(); return err },
@@ -84,9 +72,7 @@ func TestALinkToWhatIsNotMounted(t *testing.T) {
 			if _, err := os.Stat(filepath.Join(dir, "mnt")); err == nil {
 				t.Error("what is not mounted was made")
 			}
-			if err := os.Rename(filepath.Join(dir, "away"), filepath.Join(dir, "mnt")); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.Rename(filepath.Join(dir, "away"), filepath.Join(dir, "mnt")))
 			write(t, b, note("mounted again"))
 			if _, err := b.Restore(outside); err != nil {
 				t.Fatal(err)
@@ -109,7 +95,7 @@ func TestALinkToItself(t *testing.T) {
 	if _, err := b.Load(); err == nil || errors.Is(err, ErrNoBook) {
 		t.Errorf("reading gives %v", err)
 	}
-	if _, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil }); err == nil {
+	if _, err := try(b, setUp()...); err == nil {
 		t.Error("a book was written")
 	}
 	if info, err := os.Lstat(path); err != nil || info.Mode()&os.ModeSymlink == 0 {

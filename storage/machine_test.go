@@ -41,10 +41,7 @@ func TestAgainstAPlainList(t *testing.T) {
 				t.Fatalf("act %d after %d entries", w.Act, len(lines))
 			}
 			for _, e := range w.Entries {
-				line, err := model.EncodeEntry(e)
-				if err != nil {
-					t.Fatal(err)
-				}
+				line := must(model.EncodeEntry(e))
 				lines = append(lines, string(line))
 			}
 		}
@@ -52,15 +49,10 @@ func TestAgainstAPlainList(t *testing.T) {
 		t.Repeat(map[string]func(*rapid.T){
 			"": func(t *rapid.T) {
 				book, err := windows[window()].Load()
-				if err != nil {
-					t.Fatal(err)
-				}
+				noError(t, err)
 				var got []string
 				for seq := model.Seq(1); seq <= book.Last(); seq++ {
-					line, err := model.EncodeEntry(*must(book.Written(seq)))
-					if err != nil {
-						t.Fatal(err)
-					}
+					line := must(model.EncodeEntry(*must(book.Written(seq))))
 					got = append(got, string(line))
 				}
 				if !slices.Equal(got, lines) {
@@ -91,9 +83,7 @@ func TestAgainstAPlainList(t *testing.T) {
 			"next day": func(*rapid.T) { c.t = c.t.AddDate(0, 0, 1) },
 			"copy": func(t *rapid.T) {
 				to := filepath.Join(filepath.Dir(path), fmt.Sprintf("copy%d.db", len(copies)))
-				if err := windows[window()].Backup(to); err != nil {
-					t.Fatal(err)
-				}
+				noError(t, windows[window()].Backup(to))
 				copies[to] = slices.Clone(lines)
 			},
 			"restore": func(t *rapid.T) {

@@ -25,9 +25,7 @@ func BenchmarkOpen(b *testing.B) {
 	for b.Loop() {
 		start := time.Now()
 		db, err := bolt.Open(path, 0, &bolt.Options{ReadOnly: true, Timeout: lockWait, NoStatistics: true})
-		if err != nil {
-			b.Fatal(err)
-		}
+		noError(b, err)
 		err = db.View(func(tx *bolt.Tx) error {
 			size = len(tx.Bucket(bucketMeta).Get(keyState))
 			size += len(append([]byte(nil), tx.Bucket(bucketSnapshot).Get(keyBook)...))
@@ -36,9 +34,7 @@ func BenchmarkOpen(b *testing.B) {
 		if err == nil {
 			err = db.Close()
 		}
-		if err != nil {
-			b.Fatal(err)
-		}
+		noError(b, err)
 		floors = append(floors, time.Since(start))
 
 		start = time.Now()

@@ -19,9 +19,7 @@ func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
 	overtake := func(text string) {
 		t.Helper()
 		_, err := other.write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note(text)}, nil }, false, false)
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 	}
 	runs := 0
 	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
@@ -48,16 +46,12 @@ func TestBuildRunsAgainWhenOthersWrote(t *testing.T) {
 func TestVanishedBookIsNotStartedAnew(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
-	if err := os.Rename(b.Path(), b.Path()+".away"); err != nil {
-		t.Fatal(err)
-	}
-	_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("lost?")}, nil })
+	noError(t, os.Rename(b.Path(), b.Path()+".away"))
+	_, err := try(b, note("lost?"))
 	if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "put its file back") {
 		t.Errorf("got %v", err)
 	}
-	if err := os.Rename(b.Path()+".away", b.Path()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Rename(b.Path()+".away", b.Path()))
 	if w := write(t, b, note("again")); w.Act != 7 {
 		t.Errorf("act %d after the file came back", w.Act)
 	}
@@ -87,21 +81,12 @@ func TestReplacedWhileWaiting(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	copied := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(copied); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(copied))
 	old, err := b.open(true)
-	if err != nil {
-		t.Fatal(err)
-	}
-	waiting, err := os.OpenFile(b.Path(), os.O_RDWR, 0) // the file as a waiting process has opened it
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
+	waiting := must(os.OpenFile(b.Path(), os.O_RDWR, 0)) // the file as a waiting process has opened it
 	defer waiting.Close()
-	if err := os.Rename(copied, b.Path()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Rename(copied, b.Path()))
 	old.Close()
 	if here, err := b.lockHere(waiting, true, time.Now().Add(lockWait)); here || err != nil {
 		t.Errorf("the replaced file counts as the book: %v", err)
@@ -115,13 +100,9 @@ func TestReplacedFileIsReadAnew(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	copied := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(copied); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(copied))
 	write(t, b, note("after the copy"))
-	if err := os.Rename(copied, b.Path()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Rename(copied, b.Path()))
 	if book := load(t, b); book.Last() != 6 {
 		t.Errorf("%d entries, want the 6 of the copy", book.Last())
 	}
@@ -136,17 +117,12 @@ func TestOverwrittenInPlace(t *testing.T) {
 	b := made(t, append(setUp(), note("of the one")))
 	other := made(t, append(setUp(), note("of another")))
 	load(t, b)
-	f, err := os.OpenFile(b.Path(), os.O_WRONLY, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must(os.OpenFile(b.Path(), os.O_WRONLY, 0))
 	raw, err := os.ReadFile(other.Path())
 	if err == nil {
 		_, err = f.WriteAt(raw, 0)
 	}
-	if err := errors.Join(err, f.Close()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, errors.Join(err, f.Close()))
 	var built []string
 	w, err := b.Write(func(book *ledger.Book) ([]model.Entry, error) {
 		if e, err := book.Written(7); err == nil {
@@ -191,9 +167,7 @@ func TestLink(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	link := filepath.Join(t.TempDir(), "link.db")
-	if err := os.Symlink(b.Path(), link); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Symlink(b.Path(), link))
 	linked := At(link, b.now)
 	defer linked.Close()
 	write(t, linked, note("through the link"))
@@ -228,9 +202,7 @@ func TestNoticedWithoutAWatch(t *testing.T) {
 	}
 	load(t, b)
 	go func() { answer <- b.Wait(done) }()
-	if err := os.RemoveAll(filepath.Dir(b.Path())); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.RemoveAll(filepath.Dir(b.Path())))
 	if !<-answer {
 		t.Error("a vanished folder was not noticed")
 	}

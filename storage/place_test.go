@@ -20,13 +20,9 @@ func TestCaution(t *testing.T) {
 		{"plain/reef", "plain/.sync", "plain"},
 	} {
 		folder := filepath.Join(dir, c.folder)
-		if err := os.MkdirAll(folder, 0o700); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.MkdirAll(folder, 0o700))
 		if c.mark != "" {
-			if err := os.Mkdir(filepath.Join(dir, c.mark), 0o700); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, os.Mkdir(filepath.Join(dir, c.mark), 0o700))
 		}
 		// The last folder is not made yet, as at the first start.
 		b := At(filepath.Join(folder, "later", "book.db"), time.Now)

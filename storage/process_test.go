@@ -66,13 +66,8 @@ func TestCrash(t *testing.T) {
 	for round := range *rounds {
 		path := filepath.Join(dir, fmt.Sprintf("book%d.db", round/5)) // the first of five begins with no file
 		cmd := process(path, "write for ever", "")
-		out, err := cmd.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
+		out := must(cmd.StdoutPipe())
+		noError(t, cmd.Start())
 		// One in four is killed while it starts, each of the others some time after an act: on a busy machine a process
 		// may take any time to start.
 		after, within := 0, 60
@@ -92,9 +87,7 @@ func TestCrash(t *testing.T) {
 				break
 			}
 			seq, err := strconv.Atoi(strings.TrimSpace(line))
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, err)
 			last = model.Seq(seq)
 			acknowledged++
 			if after--; after == 0 {
@@ -130,9 +123,7 @@ func TestFourWriters(t *testing.T) {
 		cmd := process(b.Path(), "write some", strconv.Itoa(*acts))
 		out := new(strings.Builder)
 		cmd.Stdout, cmd.Stderr = out, out
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, cmd.Start())
 		cmds, outs = append(cmds, cmd), append(outs, out)
 	}
 	busy := 0
@@ -161,32 +152,21 @@ func TestLockHeldByAnother(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	cmd := process(b.Path(), "hold the lock", "")
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
+	in := must(cmd.StdinPipe())
+	out := must(cmd.StdoutPipe())
+	noError(t, cmd.Start())
 	if line, _ := bufio.NewReader(out).ReadString('\n'); line != "held\n" {
 		t.Fatalf("the other process says %q", line)
 	}
-	f, err := os.Open(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must(os.Open(b.Path()))
 	defer f.Close()
-	err = flock(f, true, time.Now()) // not to wait the whole time it may take
+	err := flock(f, true, time.Now()) // not to wait the whole time it may take
 	if !errors.Is(err, ErrBusy) || !strings.Contains(err.Error(), fmt.Sprintf("process %d ", cmd.Process.Pid)) {
 		t.Errorf("got %v, want ErrBusy naming process %d", err, cmd.Process.Pid)
 	}
 	done := make(chan Written)
 	go func() {
-		w, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("patient")}, nil })
+		w, err := try(b, note("patient"))
 		if err != nil {
 			t.Error(err)
 		}

@@ -24,17 +24,12 @@ func TestAnotherBookInPlaceOfTheFile(t *testing.T) {
 	}
 	overwrite := func(t *testing.T, from, to string) {
 		t.Helper()
-		raw, err := os.ReadFile(from)
-		if err != nil {
-			t.Fatal(err)
-		}
+		raw := must(os.ReadFile(from))
 		writeOver(t, to, raw)
 	}
 	rename := func(t *testing.T, from, to string) {
 		t.Helper()
-		if err := os.Rename(from, to); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.Rename(from, to))
 	}
 	for name, c := range map[string]struct {
 		before, mine func(*testing.T, *Book) // written before the copy, and after it here
@@ -57,9 +52,7 @@ func TestAnotherBookInPlaceOfTheFile(t *testing.T) {
 			c.before(t, b)
 			other := At(filepath.Join(b.folder(), "other.db"), b.now)
 			defer other.Close()
-			if err := b.Backup(other.Path()); err != nil {
-				t.Fatal(err)
-			}
+			noError(t, b.Backup(other.Path()))
 			c.mine(t, b)
 			c.theirs(t, other)
 			want := text(t, load(t, other))
@@ -86,25 +79,17 @@ func TestAnotherBookInPlaceOfTheFile(t *testing.T) {
 // writeOver puts content into a file that stays the one it is, as copying over it does.
 func writeOver(t *testing.T, path string, content []byte) {
 	t.Helper()
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, err = f.WriteAt(content, 0)
+	f := must(os.OpenFile(path, os.O_WRONLY, 0))
+	_, err := f.WriteAt(content, 0)
 	later := time.Now().Add(time.Second) // who copies a file by hand is slower than a test
-	if err := errors.Join(err, f.Truncate(int64(len(content))), f.Close(), os.Chtimes(path, later, later)); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, errors.Join(err, f.Truncate(int64(len(content))), f.Close(), os.Chtimes(path, later, later)))
 }
 
 // An act is worked out on the book that has replaced the known one, heard of or not.
 func TestAnActOnABookThatHasReplacedTheKnownOne(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
-	old, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	old := must(os.ReadFile(b.Path()))
 	mine := write(t, b, note("mine"))
 	known := mine.Book
 	var window ledger.Window

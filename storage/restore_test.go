@@ -12,22 +12,17 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 func TestRestore(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	to := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(to); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(to))
 	write(t, b, note("after the copy"))
 	replaced := text(t, load(t, b))
 	kept, err := b.Restore(to)
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	if book := load(t, b); book.Last() != 6 {
 		t.Errorf("%d entries after restoring", book.Last())
 	}
@@ -64,9 +59,7 @@ func TestRestoreRefusesADamagedCopy(t *testing.T) {
 		{"text", []byte("hello")},
 	} {
 		bad := filepath.Join(t.TempDir(), "bad.db")
-		if err := os.WriteFile(bad, c.copy, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.WriteFile(bad, c.copy, 0o600))
 		kept, err := b.Restore(bad)
 		if err == nil || kept != "" || !strings.Contains(err.Error(), bad) || !strings.Contains(err.Error(), "another copy") {
 			t.Errorf("%s: kept %q, %v", c.name, kept, err)
@@ -87,9 +80,7 @@ func TestRestoreWhereThereIsNoBook(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	to := filepath.Join(t.TempDir(), "copy.db")
-	if err := b.Backup(to); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, b.Backup(to))
 	other := At(filepath.Join(t.TempDir(), "new", "book.db"), b.now)
 	defer other.Close()
 	if kept, err := other.Restore(to); err != nil || kept != "" {
@@ -103,20 +94,12 @@ func TestDamageNamesTheWayOut(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	write(t, b, note("makes the copy of the day"))
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	raw[pageHeaderLen+20] ^= 1
-	if err := os.WriteFile(b.Path(), raw, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(b.Path(), raw, 0o600))
 	for name, op := range map[string]func() error{
-		"load": func() error { _, err := again(t, b).Load(); return err },
-		"write": func() error {
-			_, err := b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("n")}, nil })
-			return err
-		},
+		"load":  func() error { _, err := again(t, b).Load(); return err },
+		"write": func() error { _, err := try(b, note("n")); return err },
 	} {
 		err := op()
 		if !errors.Is(err, ErrDamaged) {
@@ -155,14 +138,9 @@ func TestTheCopyNamedIsASoundOne(t *testing.T) {
 	if len(copies) != 4 || filepath.Base(copies[0]) != "2026-03-31.db" || filepath.Base(copies[3]) != "2034-04-01.db" {
 		t.Fatalf("copies %v", copies)
 	}
-	raw, err := os.ReadFile(copies[0])
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(copies[0]))
 	raw = bytes.ReplaceAll(raw, []byte(`"kind":"component"`), []byte(`"kind":"componant"`))
-	if err := os.WriteFile(copies[0], raw, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(copies[0], raw, 0o600))
 	held := map[string]int{}
 	b.Copies(func(path string, entries int, err error) {
 		if err != nil {
@@ -173,10 +151,8 @@ func TestTheCopyNamedIsASoundOne(t *testing.T) {
 	if want := map[string]int{"2026-03-31.db": -1, "2026-03-30.db": 7, "2026-03-29.db": 6, "2034-04-01.db": 9}; !reflect.DeepEqual(held, want) {
 		t.Errorf("the copies hold %v, want %v", held, want)
 	}
-	if err := os.WriteFile(b.Path(), []byte("not a book"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	_, err = again(t, b).Load()
+	noError(t, os.WriteFile(b.Path(), []byte("not a book"), 0o600))
+	_, err := again(t, b).Load()
 	inShell := func(path string) string { return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'" }
 	if want := "wrasse --book " + inShell(b.Path()) + " restore " + inShell(copies[1]) + ", or"; err == nil || !strings.Contains(err.Error(), want) {
 		t.Errorf("%v\ndoes not say %s", err, want)
@@ -192,15 +168,13 @@ func TestABookThatIsGoneIsMissed(t *testing.T) {
 	b := newBook(t)
 	write(t, b, setUp()...)
 	write(t, b, note("makes the copy of the day"))
-	if err := os.Remove(b.Path()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Remove(b.Path()))
 	fresh := again(t, b)
 	_, err := fresh.Load()
 	if !errors.Is(err, ErrGone) || errors.Is(err, ErrNoBook) || !strings.Contains(err.Error(), "restore "+fresh.Backups()[0]) {
 		t.Errorf("reading: %v", err)
 	}
-	if _, err := fresh.Write(func(*ledger.Book) ([]model.Entry, error) { return setUp(), nil }); !errors.Is(err, ErrGone) {
+	if _, err := try(fresh, setUp()...); !errors.Is(err, ErrGone) {
 		t.Errorf("writing: %v", err)
 	}
 	if _, err := fresh.Restore(fresh.Backups()[0]); err != nil {
@@ -220,10 +194,7 @@ func TestAccept(t *testing.T) {
 	if _, err := b.Accept(); err == nil || !strings.Contains(err.Error(), "nothing to accept") {
 		t.Errorf("a whole book: %v", err)
 	}
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	for page := range 2 {
 		broken := append([]byte(nil), raw...)
 		broken[page*os.Getpagesize()+pageHeaderLen+50] ^= 1
@@ -266,10 +237,7 @@ func TestAListedCopyIsOneThatRestoreTakes(t *testing.T) {
 	var before [][]byte
 	for range 6 {
 		write(t, b, model.NewEntry(on, model.Tick{Chore: "clean-pump", Found: model.FoundLight}))
-		raw, err := os.ReadFile(b.Path())
-		if err != nil {
-			t.Fatal(err)
-		}
+		raw := must(os.ReadFile(b.Path()))
 		before = append(before, raw)
 	}
 	newest := before[len(before)-1]
@@ -278,13 +246,9 @@ func TestAListedCopyIsOneThatRestoreTakes(t *testing.T) {
 	try := func(what string, raw []byte) {
 		other := At(filepath.Join(t.TempDir(), "book.db"), b.now)
 		defer other.Close()
-		if err := os.Mkdir(other.Path()+".backups", 0o700); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.Mkdir(other.Path()+".backups", 0o700))
 		path := filepath.Join(other.Path()+".backups", "2026-03-31.db")
-		if err := os.WriteFile(path, raw, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.WriteFile(path, raw, 0o600))
 		entries, wrong := 0, error(nil)
 		other.Copies(func(_ string, n int, err error) { entries, wrong = n, err })
 		_, err := other.Restore(path)

@@ -42,10 +42,7 @@ func TestSalvage(t *testing.T) {
 		model.NewEntry(on, model.Amend{Entry: 50, Strike: true}), model.NewEntry(on, model.Amend{Entry: 302, Strike: true}))
 	b := made(t, log)
 	write(t, b, note("first of two"), note("second of two"))
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	for _, lost := range []string{`{"seq":100,`, `{"seq":101,`, `{"seq":304,`} {
 		n := 0
 		for at := bytes.Index(raw, []byte(lost)); at >= 0; at = bytes.Index(raw, []byte(lost)) {
@@ -58,9 +55,7 @@ func TestSalvage(t *testing.T) {
 	}
 	damagedBook := copyOf(t, raw)
 	book, lost, err := damagedBook.Salvage()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	want := []string{"entries 100 to 101 can't be read", "entry 304 can't be read", "entry 301 can't stand"}
 	if len(lost) != len(want) {
 		t.Errorf("lost %q, want %q", lost, want)
@@ -89,10 +84,7 @@ func TestSalvageRetargets(t *testing.T) {
 		model.NewEntry(on, model.Amend{Entry: 60, Strike: true}),
 		model.NewEntry(on, model.Amend{Entry: 101, With: model.Fields(`{"entry":70}`)}))
 	b := made(t, log)
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	raw[bytes.Index(raw, []byte(`{"seq":50,`))] = '['
 	book, lost, err := copyOf(t, raw).Salvage()
 	if err != nil || len(lost) != 1 {
@@ -109,15 +101,10 @@ func TestSalvageWithoutADefinition(t *testing.T) {
 	log := plainLog(400)
 	log[300] = log[5] // the chore
 	b := made(t, log)
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	raw[bytes.Index(raw, []byte(`{"seq":6,`))] = '['
 	book, lost, err := copyOf(t, raw).Salvage()
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	before, after := 0, 0
 	for i, e := range log {
 		if e.Kind == model.KindTick && i < 300 {

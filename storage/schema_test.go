@@ -28,14 +28,8 @@ func schemaBook(n int) string { return fmt.Sprintf("testdata/schema-%d", n) }
 // oldBook is a copy of the book that is kept of a schema, with what it holds as text.
 func oldBook(t *testing.T, n int) (b *Book, want string) {
 	t.Helper()
-	raw, err := os.ReadFile(schemaBook(n) + ".db")
-	if err != nil {
-		t.Fatal(err)
-	}
-	export, err := os.ReadFile(schemaBook(n) + ".jsonl")
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(schemaBook(n) + ".db"))
+	export := must(os.ReadFile(schemaBook(n) + ".jsonl"))
 	return copyOf(t, raw), string(export)
 }
 
@@ -47,9 +41,7 @@ func schemaOf(t *testing.T, b *Book) (n int) {
 		n = st.schema
 		return err
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return n
 }
 
@@ -59,16 +51,9 @@ func TestBookOfEachSchema(t *testing.T) {
 	if *writeSchema {
 		b := made(t, plainLog(60))
 		write(t, b, note("a later act"), note("of two"))
-		raw, err := os.ReadFile(b.Path())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(schemaBook(schema)+".db", raw, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(schemaBook(schema)+".jsonl", []byte(text(t, full(t, b))), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		raw := must(os.ReadFile(b.Path()))
+		noError(t, os.WriteFile(schemaBook(schema)+".db", raw, 0o600))
+		noError(t, os.WriteFile(schemaBook(schema)+".jsonl", []byte(text(t, full(t, b))), 0o600))
 	}
 	for n := 1; n <= schema; n++ {
 		b, want := oldBook(t, n)
@@ -97,10 +82,7 @@ func TestBookOfEachSchema(t *testing.T) {
 // of the day and out of the rotation's way; and a read leaves it as it is.
 func TestOldBookIsCopiedFirst(t *testing.T) {
 	b, want := oldBook(t, 1)
-	before, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	before := must(os.ReadFile(b.Path()))
 	load(t, b)
 	if after, _ := os.ReadFile(b.Path()); string(after) != string(before) {
 		t.Fatal("reading changed the file")
@@ -134,9 +116,7 @@ func goOver(b *Book, _ string) error {
 func writeOld(t *testing.T, path string, of int, log []model.Entry) {
 	t.Helper()
 	db, err := bolt.Open(path, 0o600, bareOptions())
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	err = db.Update(func(tx *bolt.Tx) error {
 		entries, err := tx.CreateBucketIfNotExists(bucketLog)
 		if err != nil {
@@ -158,9 +138,7 @@ func writeOld(t *testing.T, path string, of int, log []model.Entry) {
 		}
 		return errors.Join(putJSON(meta, keySchema, schemaRecord{of}), putJSON(meta, keyState, map[string]int{"count": len(log)}))
 	})
-	if err := errors.Join(err, db.Close()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, errors.Join(err, db.Close()))
 }
 
 // A process that is killed while it brings a book over leaves it as it was, or brought
@@ -173,23 +151,12 @@ func TestKilledWhileGoingOver(t *testing.T) {
 	before, over := 0, 0
 	for round := range *rounds / 2 {
 		path := filepath.Join(dir, fmt.Sprint(round), "book.db")
-		if err := os.Mkdir(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, nil, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if err := copyFile(master, path); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.Mkdir(filepath.Dir(path), 0o700))
+		noError(t, os.WriteFile(path, nil, 0o600))
+		noError(t, copyFile(master, path))
 		cmd := process(path, "go over", "")
-		out, err := cmd.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
+		out := must(cmd.StdoutPipe())
+		noError(t, cmd.Start())
 		if _, err := bufio.NewReader(out).ReadString('\n'); err != nil {
 			t.Fatal(err)
 		}
@@ -224,13 +191,8 @@ func TestNewerSchemaIsRefused(t *testing.T) {
 		}
 		return tx.Bucket(bucketMeta).Put(keySchema, seal(keySchema, payload))
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	before, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
+	before := must(os.ReadFile(b.Path()))
 	newer := again(t, b)
 	for name, op := range map[string]func() error{
 		"load":    func() error { _, err := newer.Load(); return err },

@@ -23,9 +23,7 @@ func packedAt(t *testing.T, b *Book) (seq model.Seq) {
 		seq, _, _, err = snapshotIn(tx, tx.Bucket(bucketLog))
 		return err
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return seq
 }
 
@@ -54,10 +52,7 @@ func TestWhenSnapshotsAreWritten(t *testing.T) {
 	if w := write(t, b, act...); packedAt(t, b) != w.Book.Last() {
 		t.Fatalf("after entry %d the snapshot is of entry %d", w.Book.Last(), packedAt(t, b))
 	}
-	with, err := model.With(map[string]any{"reach": 3})
-	if err != nil {
-		t.Fatal(err)
-	}
+	with := must(model.With(map[string]any{"reach": 3}))
 	w := write(t, b, model.NewEntry(on, model.Amend{Entry: 3, With: with}))
 	if c, _ := w.Book.Component("pump"); c.Reach != 3 || packedAt(t, b) != w.Book.Last() {
 		t.Errorf("a component that is amended has reach %d, and the snapshot is of entry %d", c.Reach, packedAt(t, b))
@@ -89,10 +84,7 @@ func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 	random := rand.New(rand.NewPCG(seed, 4))
 	var states [][]byte
 	keep := func() {
-		raw, err := os.ReadFile(b.Path())
-		if err != nil {
-			t.Fatal(err)
-		}
+		raw := must(os.ReadFile(b.Path()))
 		states = append(states, raw)
 	}
 	keep()
@@ -127,9 +119,7 @@ func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 			copy(raw[at:], then[at:at+size])
 			b := copyOf(t, raw)
 			findings, err := b.Verify()
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, err)
 			if len(findings) > 0 {
 				found++
 			}
@@ -151,7 +141,7 @@ func putBack(t *testing.T, seed uint64, most int) (tried, found, refused int) {
 			if err == nil && !reflect.DeepEqual(got, rows) || err != nil && (!errors.Is(err, ErrDamaged) || len(findings) == 0) {
 				t.Errorf("page %d: the order in time is another: %v; verify: %q", at/size, err, findings)
 			}
-			_, err = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{note("on top")}, nil })
+			_, err = try(b, note("on top"))
 			if err != nil && !errors.Is(err, ErrDamaged) {
 				t.Errorf("page %d: %v", at/size, err)
 			}
@@ -183,9 +173,7 @@ func TestFlagsChangeTheSum(t *testing.T) {
 func newest(t *testing.T, b *ledger.Book) []ledger.Row {
 	t.Helper()
 	rows, err := b.Newest(model.EndOf(model.LastDate), int(b.Last()))
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	return rows
 }
 
@@ -195,17 +183,14 @@ func TestNewest(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	for range 60 {
 		seq := model.Seq(1 + random.IntN(int(load(t, b).Last())))
-		with, err := model.With(map[string]any{"on": on.AddDays(-random.IntN(3000)).String()})
-		if err != nil {
-			t.Fatal(err)
-		}
+		with := must(model.With(map[string]any{"on": on.AddDays(-random.IntN(3000)).String()}))
 		for _, e := range []model.Entry{
 			model.NewEntry(on.AddDays(-random.IntN(3000)), model.Note{Text: "late"}),
 			model.NewEntry(0, model.Place{ID: "cellar", Name: "Cellar", Minutes: random.IntN(9)}),
 			model.NewEntry(0, model.Amend{Entry: seq, Strike: true}),
 			model.NewEntry(on, model.Amend{Entry: seq, With: with}),
 		} {
-			_, _ = b.Write(func(*ledger.Book) ([]model.Entry, error) { return []model.Entry{e}, nil }) // some are refused
+			_, _ = try(b, e) // some are refused
 		}
 	}
 	want := newest(t, full(t, b))
@@ -217,9 +202,7 @@ func TestNewest(t *testing.T) {
 		var got []ledger.Row
 		for {
 			rows, err := book.Newest(before, n)
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, err)
 			if len(rows) == 0 {
 				break
 			}
@@ -231,9 +214,7 @@ func TestNewest(t *testing.T) {
 		var back []ledger.Row
 		for after := (model.Mark{}); ; {
 			rows, err := book.Oldest(after, n)
-			if err != nil {
-				t.Fatal(err)
-			}
+			noError(t, err)
 			if len(rows) == 0 {
 				break
 			}
@@ -252,9 +233,7 @@ func TestForgedBesideTheLog(t *testing.T) {
 		log := plainLog(300)
 		log[9].On = log[9].On.AddDays(-1)
 		data, err := must(ledger.Fold(numbered(log))).Pack()
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		return data
 	}
 	for name, forge := range map[string]func(*bolt.Tx, state) error{
@@ -279,9 +258,7 @@ func TestForgedBesideTheLog(t *testing.T) {
 			}
 			return forge(tx, st)
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		if findings, err := again(t, b).Verify(); err != nil || len(findings) == 0 {
 			t.Errorf("%s: %q, %v", name, findings, err)
 		}
@@ -309,9 +286,7 @@ func TestDamagedDates(t *testing.T) {
 		k, _ := tx.Bucket(bucketDates).Cursor().First()
 		return tx.Bucket(bucketDates).Put(bytes.Clone(k), []byte{flagStruck})
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	b = again(t, b)
 	if _, err := load(t, b).Newest(model.EndOf(on), 10); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "verify --rebuild") {
 		t.Errorf("got %v", err)

@@ -23,9 +23,7 @@ func TestAStretchOfTheLog(t *testing.T) {
 		from := model.Seq(rapid.IntRange(0, 3010).Draw(t, "from"))
 		to := model.Seq(rapid.IntRange(0, 3010).Draw(t, "to"))
 		got, err := reading.Entries(from, to)
-		if err != nil {
-			t.Fatal(err)
-		}
+		noError(t, err)
 		want, _ := holding.Entries(from, to)
 		if n := int(min(to, 3002)) - int(max(from, 1)) + 1; len(want) != max(n, 0) || !reflect.DeepEqual(got, want) {
 			t.Fatalf("%d entries, want %d, %d", len(got), len(want), n)
@@ -38,15 +36,10 @@ func TestAStretchWithDamage(t *testing.T) {
 	raw := content(t, 300)
 	sound := load(t, copyOf(t, raw))
 	entries, err := sound.Entries(1, sound.Last())
-	if err != nil {
-		t.Fatal(err)
-	}
+	noError(t, err)
 	b := copyOf(t, raw)
 	book := load(t, b)
-	payload, err := model.EncodeEntry(*entries[99])
-	if err != nil {
-		t.Fatal(err)
-	}
+	payload := must(model.EncodeEntry(*entries[99]))
 	damageAt(t, b, payload)
 	if _, err := book.Entries(90, 110); !errors.Is(err, ErrDamaged) {
 		t.Fatalf("a damaged entry is read: %v", err)
@@ -63,10 +56,7 @@ func TestAStretchWithDamage(t *testing.T) {
 // An act that looks at damaged entries is refused, and neither it nor the next one waits for ever.
 func TestAnActOnAStretchWithDamage(t *testing.T) {
 	b := made(t, plainLog(100))
-	payload, err := model.EncodeEntry(*must(load(t, b).Written(50)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	payload := must(model.EncodeEntry(*must(load(t, b).Written(50))))
 	b = again(t, b)
 	load(t, b)
 	damageAt(t, b, payload)
@@ -82,10 +72,7 @@ func TestAnActOnAStretchWithDamage(t *testing.T) {
 // damageAt changes the last byte of a text wherever the file of a book holds it.
 func damageAt(t *testing.T, b *Book, text []byte) {
 	t.Helper()
-	raw, err := os.ReadFile(b.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must(os.ReadFile(b.Path()))
 	changed := 0
 	for i := range len(raw) - len(text) {
 		if string(raw[i:i+len(text)]) == string(text) {
@@ -96,9 +83,7 @@ func damageAt(t *testing.T, b *Book, text []byte) {
 	if changed == 0 {
 		t.Fatal("it is nowhere in the file")
 	}
-	if err := os.WriteFile(b.Path(), raw, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.WriteFile(b.Path(), raw, 0o600))
 }
 
 // A book goes on with a later one of its file, and not with one of a file that was put in
@@ -111,9 +96,7 @@ func TestAStretchIsOfTheSameFile(t *testing.T) {
 		t.Error("a later book of the file is taken for another")
 	}
 	other := made(t, append(plainLog(99), note("another log"), note("as long")))
-	if err := os.Rename(other.Path(), b.Path()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.Rename(other.Path(), b.Path()))
 	replaced := load(t, b)
 	if replaced.Continues(first) || !replaced.Replaces(first) {
 		t.Error("another file is taken for the same")

@@ -27,9 +27,7 @@ func TestAnOverflownWatchHearsAgain(t *testing.T) {
 	close(closed)
 	mine.Wait(closed) // the watch has begun, and nobody waits
 	for i := range 20_000 {
-		if err := os.WriteFile(filepath.Join(mine.folder(), fmt.Sprint("x", i)), nil, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		noError(t, os.WriteFile(filepath.Join(mine.folder(), fmt.Sprint("x", i)), nil, 0o600))
 	}
 	for begun := time.Now(); time.Since(begun) < 2*time.Second; { // long enough for the queue to be read to its end
 		noticed := waiting(t, mine)
@@ -64,9 +62,7 @@ func TestAnUnusedWindowDoesNotPoll(t *testing.T) {
 	b := newBook(t)
 	b.poll, b.useFor = time.Millisecond, 0
 	b.watch.changed(b.file()) // so that what follows is new to it
-	if err := os.RemoveAll(b.folder()); err != nil {
-		t.Fatal(err)
-	}
+	noError(t, os.RemoveAll(b.folder()))
 	changed := make(chan bool, 1)
 	done := make(chan struct{})
 	defer close(done)
