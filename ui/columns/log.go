@@ -18,8 +18,8 @@ func Log(b *ledger.Book) ([][]string, error) {
 	entries, err := happened(b)
 	for _, e := range entries {
 		row := describe(b, e)
-		row.by, row.kind, row.seq = e.By, string(e.Kind), strconv.FormatUint(uint64(e.Seq), 10)
-		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note, row.by, row.kind, string(row.id), row.seq, row.offset})
+		rows = append(rows, []string{e.On.String(), row.name, row.value, row.unit, row.about, row.minutes, row.note,
+			e.By, string(e.Kind), string(row.id), strconv.FormatUint(uint64(e.Seq), 10), row.offset})
 	}
 	return rows, err
 }
@@ -37,10 +37,18 @@ func happened(b *ledger.Book) ([]*model.Entry, error) {
 	return out, err
 }
 
-// line is a row of the log before it is put in order.
+// line is what a row of the log says of its own kind.
 type line struct {
-	name, value, unit, about, minutes, note, by, kind, seq, offset string
-	id                                                             model.ID
+	name, value, unit, about, minutes, note, offset string
+	id                                              model.ID
+}
+
+// ticked is a cell that says yes or nothing.
+func ticked(v bool) string {
+	if v {
+		return "yes"
+	}
+	return ""
 }
 
 func describe(b *ledger.Book, e *model.Entry) line {
@@ -55,10 +63,7 @@ func describe(b *ledger.Book, e *model.Entry) line {
 	switch w := e.Body.(type) {
 	case model.Tick:
 		c, _ := b.Chore(w.Chore)
-		out := line{name: parse.ChoreLabel(b, c), id: c.ID, value: parse.FoundText(c.Work, w.Found), note: w.Note}
-		if w.About {
-			out.about = "yes"
-		}
+		out := line{name: parse.ChoreLabel(b, c), id: c.ID, value: parse.FoundText(c.Work, w.Found), note: w.Note, about: ticked(w.About)}
 		if w.Minutes != nil {
 			out.minutes = strconv.Itoa(*w.Minutes)
 		}
@@ -101,9 +106,7 @@ func describe(b *ledger.Book, e *model.Entry) line {
 		return measured("", "", w.VolumeL, "L")
 	case model.Level:
 		out := drawn(w.Vessel, w.Litres)
-		if w.About {
-			out.about = "yes"
-		}
+		out.about = ticked(w.About)
 		return out
 	case model.Draw:
 		out := drawn(w.Vessel, w.Litres)
@@ -130,15 +133,12 @@ func Round(r *schedule.Round) [][]string {
 		"last done", "last found", "reach", "minutes", "waiting minutes", "risk"}}
 	for i := range r.Standings {
 		s := &r.Standings[i]
-		late, past := "", ""
+		late := ""
 		if s.HasDue {
 			late = strconv.Itoa(s.DaysLate)
 		}
-		if s.PastLimit {
-			past = "yes"
-		}
 		rows = append(rows, []string{
-			string(s.Chore.ID), s.Component.Name, s.Chore.Name, s.Place.Name, string(s.State), past,
+			string(s.Chore.ID), s.Component.Name, s.Chore.Name, s.Place.Name, string(s.State), ticked(s.PastLimit),
 			s.Due.String(), s.Limit.String(), late, s.LastTick.String(), parse.FoundText(s.Chore.Work, s.LastFound),
 			strconv.Itoa(s.Component.Reach), strconv.Itoa(s.Chore.Minutes), strconv.Itoa(s.Chore.WaitingMinutes()), figure(s.Risk),
 		})

@@ -1,6 +1,7 @@
 package columns
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -155,10 +156,7 @@ func (r *reader) items(row Row, date cellDate) ([]Item, error) {
 // subject is what a row is about. Rows of kinds that hold no value and no tick are
 // skipped and counted.
 func (r *reader) subject(row Row) (kind model.Kind, id model.ID, skip bool, err error) {
-	name := row.cell(r.columns.id)
-	if name == "" {
-		name = row.cell(r.columns.name)
-	}
+	name := cmp.Or(row.cell(r.columns.id), row.cell(r.columns.name))
 	switch k := row.cell(r.columns.kind); k {
 	case "":
 	case string(model.KindTick):

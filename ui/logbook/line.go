@@ -34,6 +34,17 @@ func shown(r ledger.Row) *model.Entry {
 	return r.Written
 }
 
+// mark is the word that stands behind a row that was struck or amended.
+func mark(r ledger.Row) string {
+	switch {
+	case r.Struck:
+		return "struck"
+	case r.Amended:
+		return "amended"
+	}
+	return ""
+}
+
 // prepared are the lines of rows of a book. Some of what they say is read from its file.
 func prepared(b *ledger.Book, rows []ledger.Row) ([]line, error) {
 	out, acts := make([]line, len(rows)), actsOf(b, rows)

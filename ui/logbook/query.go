@@ -80,14 +80,8 @@ func (q query) takes(b *ledger.Book, r ledger.Row) bool {
 	case q.words == "":
 		return true
 	}
-	e, mark := shown(r), ""
-	switch {
-	case r.Struck:
-		mark = "struck"
-	case r.Amended:
-		mark = "amended"
-	}
-	return table.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark)
+	e := shown(r)
+	return table.Matches(q.words, string(e.Kind), say(b, e), about(b, e), e.By, mark(r))
 }
 
 // about is the component an entry is about where its text does not name it.

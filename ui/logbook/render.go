@@ -52,13 +52,7 @@ func (v *View) row(w int) func(*line) string {
 	}
 	room := w - 4 - len(layout(w)) // for the mark of the cursor, the date, and a cell on either side of that
 	return func(l *line) string {
-		mark := ""
-		switch {
-		case l.Struck:
-			mark = "struck"
-		case l.Amended:
-			mark = "amended"
-		}
+		mark := mark(l.Row)
 		columns := []text.Column{{Width: kind}, {Width: 1}, {Width: by}, {}}
 		if mark != "" {
 			columns[3].Width = len("amended")

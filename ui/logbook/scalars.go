@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -44,20 +45,11 @@ func scalars(e *model.Entry) []scalar {
 	}
 	var out []scalar
 	for _, f := range members(data) {
-		if k := f.value.Kind(); k != '{' && k != '[' && !isHead(f.name) {
+		if k := f.value.Kind(); k != '{' && k != '[' && !slices.Contains(heads, f.name) {
 			out = append(out, f)
 		}
 	}
 	return out
-}
-
-func isHead(name string) bool {
-	for _, h := range heads {
-		if h == name {
-			return true
-		}
-	}
-	return false
 }
 
 // members are the members of a JSON object, in order; none of what is none.

@@ -44,12 +44,10 @@ func slots(b *ledger.Book, e *model.Entry, today model.Date) []slot {
 		if w.Meter != nil {
 			name, v = "meter", w.Meter
 		}
-		out = append(out, numberSlot(name, name, v, func(s string) (float64, error) { return parse.Usage(s, c, u) },
-			func(v float64) string { return parse.Figure(v, c.Unit, u) }, parse.UnitName(parse.Unit(c.Unit, u))))
+		out = append(out, unitSlot(name, name, v, c.Unit, u, func(s string) (float64, error) { return parse.Usage(s, c, u) }))
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)
-		out = append(out, numberSlot("value", "value", &w.Value, func(s string) (float64, error) { return parse.Value(s, g, u) },
-			func(v float64) string { return parse.Figure(v, g.Unit, u) }, parse.UnitName(parse.Unit(g.Unit, u))),
+		out = append(out, unitSlot("value", "value", &w.Value, g.Unit, u, func(s string) (float64, error) { return parse.Value(s, g, u) }),
 			numberSlot("minutes_running", "ran before", w.MinutesRunning, parse.Minutes, parse.Number, "minutes the unit ran before it was read; under 5 counts nowhere"))
 	case model.Stock:
 		s, _ := b.Spare(w.Spare)
@@ -67,8 +65,8 @@ func slots(b *ledger.Book, e *model.Entry, today model.Date) []slot {
 		out = append(out, noteSlot("note", "note", w.Note), usesSlot(b, w.Uses))
 	case model.Batch:
 		out = append(out, litresSlot("volume_l", "fresh water", &w.VolumeL, u), plainSlot("salt_g", "salt", &w.SaltG, "grams"),
-			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"), numberSlot("temperature_c", "temperature", w.TemperatureC, func(s string) (float64, error) { return parse.Value(s, model.Gauge{Unit: "C"}, u) },
-				func(v float64) string { return parse.Figure(v, "C", u) }, parse.UnitName(parse.Unit("C", u))),
+			plainSlot("salinity", "salinity", w.Salinity, "practical, as measured"),
+			unitSlot("temperature_c", "temperature", w.TemperatureC, "C", u, func(s string) (float64, error) { return parse.Value(s, model.Gauge{Unit: "C"}, u) }),
 			vesselSlot(b, "from", "from", w.From), vesselSlot(b, "into", "into", w.Into))
 	case model.Level:
 		out = append(out, litresSlot("litres", "holds", &w.Litres, u), aboutSlot("it is", w.About))
@@ -113,12 +111,17 @@ func untilSlot(until, on model.Date) slot {
 func noteSlot(name, label, value string) slot {
 	return slot{
 		form.Field{Name: name, Label: label, Value: value, Limit: model.MaxNoteLen, Cells: 48},
-		func(s string) (any, error) {
-			if strings.TrimSpace(s) == "" {
-				return nil, nil
-			}
-			return s, nil
-		},
+		optional(func(s string) (any, error) { return s, nil }),
+	}
+}
+
+// optional reads a field that is taken out where nothing is typed.
+func optional(read func(string) (any, error)) func(string) (any, error) {
+	return func(s string) (any, error) {
+		if strings.TrimSpace(s) == "" {
+			return nil, nil
+		}
+		return read(s)
 	}
 }
 
@@ -129,16 +132,13 @@ func minutesSlot(name, label string, v *int) slot {
 	}
 	return slot{
 		form.Field{Name: name, Label: label, Value: value, Cells: 6, Hint: "whole minutes, or empty"},
-		func(s string) (any, error) {
-			if strings.TrimSpace(s) == "" {
-				return nil, nil
-			}
+		optional(func(s string) (any, error) {
 			n, err := strconv.Atoi(strings.TrimSpace(s))
 			if err != nil || n < 0 {
 				return nil, fmt.Errorf("%q is not a number of minutes; give a whole number such as 20", s)
 			}
 			return n, nil
-		},
+		}),
 	}
 }
 
@@ -150,13 +150,19 @@ func numberSlot(name, label string, v *float64, read func(string) (float64, erro
 	}
 	return slot{
 		form.Field{Name: name, Label: label, Value: value, Cells: 12, Hint: unit},
-		func(s string) (any, error) {
-			if strings.TrimSpace(s) == "" {
-				return nil, nil
-			}
-			return read(s)
-		},
+		optional(func(s string) (any, error) { return read(s) }),
 	}
+}
+
+// unitSlot is a figure in a unit that is shown as the book's units have it.
+func unitSlot(name, label string, v *float64, unit string, u model.Units, read func(string) (float64, error)) slot {
+	show := func(v float64) string { return parse.Figure(v, unit, u) }
+	return numberSlot(name, label, v, read, show, parse.UnitName(parse.Unit(unit, u)))
+}
+
+// litresSlot is an amount of water.
+func litresSlot(name, label string, v *float64, u model.Units) slot {
+	return unitSlot(name, label, v, "L", u, func(s string) (float64, error) { return parse.Amount(s, "L", u) })
 }
 
 // plainSlot is a figure in the unit the book keeps.
@@ -195,20 +201,20 @@ func orNone(s string) (any, error) {
 	return s, nil
 }
 
-func yesNo(v bool) string {
-	if v {
-		return "yes"
+// aboutSlot says whether a date or a figure is a guess.
+func aboutSlot(label string, about bool) slot {
+	f := form.Field{Name: "about", Label: label, Value: "no", Options: []form.Option{
+		{Letter: 'a', Value: "yes", Label: "a guess"}, {Letter: 'k', Value: "no", Label: "known"},
+	}}
+	if about {
+		f.Value = "yes"
 	}
-	return "no"
-}
-
-// choiceSlot offers values in pairs of value and label.
-func choiceSlot(name, label, value string, means map[string]any, pairs ...string) slot {
-	field := form.Field{Name: name, Label: label, Value: value}
-	for i := 0; i < len(pairs); i += 2 {
-		field.Options = append(field.Options, form.Option{Letter: []rune(pairs[i+1])[0], Value: pairs[i], Label: pairs[i+1]})
-	}
-	return slot{field, func(s string) (any, error) { return means[s], nil }}
+	return slot{f, func(s string) (any, error) {
+		if s == "yes" {
+			return true, nil
+		}
+		return nil, nil
+	}}
 }
 
 func flagSlots(w model.Flag) []slot {
@@ -227,6 +233,33 @@ func flagSlots(w model.Flag) []slot {
 	grade, access := minutesSlot("reach", "new reach", reach), minutesSlot("access_minutes", "to get at it", w.AccessMinutes)
 	grade.Hint, access.Hint = "1 to 5", "minutes"
 	return append(out, grade, access)
+}
+
+// vesselSlot offers the vessels of a book, and none.
+func vesselSlot(b *ledger.Book, name, label string, chosen model.ID) slot {
+	f := form.Field{Name: name, Label: label, Value: string(chosen), Options: []form.Option{{Value: "", Label: "none"}}}
+	for _, v := range b.Vessels() {
+		if v.Retired.IsZero() || v.ID == chosen {
+			f.Options = append(f.Options, form.Option{Value: string(v.ID), Label: v.Name})
+		}
+	}
+	return slot{f, orNone}
+}
+
+func purposeSlot(p model.Purpose) slot {
+	f := form.Field{Name: "for", Label: "for", Value: string(p)}
+	for _, p := range model.Purposes {
+		f.Options = append(f.Options, form.Option{Value: string(p), Label: request.PurposeText(p)})
+	}
+	return slot{f, orNone}
+}
+
+// bySlot is the date by which water is wanted.
+func bySlot(by, on model.Date) slot {
+	return slot{
+		form.Field{Name: "by", Label: "by", Value: by.String(), Cells: 12, Hint: "a date from " + on.String() + " on"},
+		func(s string) (any, error) { return parse.By(s, on) },
+	}
 }
 
 // scalarSlot is a field of a definition, of the kind it has.

@@ -21,65 +21,44 @@ func ChoreLabel(b *ledger.Book, c model.Chore) string {
 
 // Chore finds a chore by its id, or by any part of its name and its component's
 // that fits no other chore in use.
-func Chore(b *ledger.Book, s string) (model.Chore, error) {
-	all := things(b.Chores(), func(c model.Chore) thing {
-		on, _ := b.Component(c.Component)
-		return thing{c.ID, ChoreLabel(b, c), c.Name, c.Retired.IsZero() && on.Retired.IsZero()}
-	})
-	id, err := find(model.KindChore, s, all)
-	c, _ := b.Chore(id)
-	return c, err
-}
+func Chore(b *ledger.Book, s string) (model.Chore, error) { return theOne(b.Chore, s, chores(b)) }
 
 // Component finds a component by its id or any part of its name.
 func Component(b *ledger.Book, s string) (model.Component, error) {
-	all := things(b.Components(), func(c model.Component) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })
-	id, err := find(model.KindComponent, s, all)
-	c, _ := b.Component(id)
-	return c, err
+	return theOne(b.Component, s, things(b.Components(), func(c model.Component) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} }))
 }
 
 // Vessel finds a vessel by its id or any part of its name.
-func Vessel(b *ledger.Book, s string) (model.Vessel, error) {
-	all := things(b.Vessels(), func(v model.Vessel) thing { return thing{v.ID, v.Name, v.Name, v.Retired.IsZero()} })
-	id, err := find(model.KindVessel, s, all)
-	v, _ := b.Vessel(id)
-	return v, err
-}
+func Vessel(b *ledger.Book, s string) (model.Vessel, error) { return theOne(b.Vessel, s, vessels(b)) }
 
 // VesselIDs are the ids of the vessels in use, in a row.
 func VesselIDs(b *ledger.Book) string {
 	var out []string
-	for _, v := range b.Vessels() {
-		if v.Retired.IsZero() {
-			out = append(out, string(v.ID))
-		}
+	for _, v := range matching(vessels(b), func(thing) bool { return true }) {
+		out = append(out, string(v.id))
 	}
 	return strings.Join(out, ", ")
 }
 
 // Counter finds a counter by its id or any part of its name.
 func Counter(b *ledger.Book, s string) (model.Counter, error) {
-	all := things(b.Counters(), func(c model.Counter) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })
-	id, err := find(model.KindCounter, s, all)
-	c, _ := b.Counter(id)
-	return c, err
+	return theOne(b.Counter, s, counters(b))
 }
 
 // Gauge finds a gauge by its id or any part of its name.
-func Gauge(b *ledger.Book, s string) (model.Gauge, error) {
-	all := things(b.Gauges(), func(g model.Gauge) thing { return thing{g.ID, g.Name, g.Name, g.Retired.IsZero()} })
-	id, err := find(model.KindGauge, s, all)
-	g, _ := b.Gauge(id)
-	return g, err
-}
+func Gauge(b *ledger.Book, s string) (model.Gauge, error) { return theOne(b.Gauge, s, gauges(b)) }
 
 // Spare finds a spare by its id or any part of its name.
 func Spare(b *ledger.Book, s string) (model.Spare, error) {
-	all := things(b.Spares(), func(s model.Spare) thing { return thing{s.ID, s.Name, s.Name, s.Retired.IsZero()} })
-	id, err := find(model.KindSpare, s, all)
-	sp, _ := b.Spare(id)
-	return sp, err
+	return theOne(b.Spare, s, things(b.Spares(), func(s model.Spare) thing { return thing{s.ID, s.Name, s.Name, s.Retired.IsZero()} }))
+}
+
+// theOne is the definition that words name among things of its kind.
+func theOne[D model.Body](get func(model.ID) (D, bool), s string, all []thing) (D, error) {
+	var d D
+	id, err := find(d.Kind(), s, all)
+	d, _ = get(id)
+	return d, err
 }
 
 // thing is what can be found: by id, by its label, or by its own name.
@@ -96,6 +75,25 @@ func things[D any](all []D, describe func(D) thing) []thing {
 		out[i] = describe(d)
 	}
 	return out
+}
+
+func chores(b *ledger.Book) []thing {
+	return things(b.Chores(), func(c model.Chore) thing {
+		on, _ := b.Component(c.Component)
+		return thing{c.ID, ChoreLabel(b, c), c.Name, c.Retired.IsZero() && on.Retired.IsZero()}
+	})
+}
+
+func vessels(b *ledger.Book) []thing {
+	return things(b.Vessels(), func(v model.Vessel) thing { return thing{v.ID, v.Name, v.Name, v.Retired.IsZero()} })
+}
+
+func counters(b *ledger.Book) []thing {
+	return things(b.Counters(), func(c model.Counter) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} })
+}
+
+func gauges(b *ledger.Book) []thing {
+	return things(b.Gauges(), func(g model.Gauge) thing { return thing{g.ID, g.Name, g.Name, g.Retired.IsZero()} })
 }
 
 // find looks for an id first, then for a whole name, then for a thing in use whose

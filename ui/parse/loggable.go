@@ -21,14 +21,7 @@ func Loggable(b *ledger.Book, s string) (model.Kind, model.ID, error) {
 	if len(words) == 0 {
 		return "", "", fmt.Errorf("no name; give a chore, a gauge or a counter")
 	}
-	all := map[model.Kind][]thing{
-		model.KindChore: things(b.Chores(), func(c model.Chore) thing {
-			on, _ := b.Component(c.Component)
-			return thing{c.ID, ChoreLabel(b, c), c.Name, c.Retired.IsZero() && on.Retired.IsZero()}
-		}),
-		model.KindGauge:   things(b.Gauges(), func(g model.Gauge) thing { return thing{g.ID, g.Name, g.Name, g.Retired.IsZero()} }),
-		model.KindCounter: things(b.Counters(), func(c model.Counter) thing { return thing{c.ID, c.Name, c.Name, c.Retired.IsZero()} }),
-	}
+	all := map[model.Kind][]thing{model.KindChore: chores(b), model.KindGauge: gauges(b), model.KindCounter: counters(b)}
 	for _, fits := range []func(thing) bool{
 		func(t thing) bool { return string(t.id) == query },
 		func(t thing) bool {
