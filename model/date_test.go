@@ -1,35 +1,11 @@
 package model
 
 import (
-	"encoding/csv"
-	"os"
-	"strconv"
 	"testing"
 	"time"
-)
 
-// table reads a reference table as one map a row.
-func table(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../testdata/reference/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, name := range rows[0] {
-			m[name] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
+	"brine/wrasse/testdata"
+)
 
 func date(t *testing.T, s string) Date {
 	t.Helper()
@@ -40,22 +16,12 @@ func date(t *testing.T, s string) Date {
 	return d
 }
 
-// whole reads a whole number of a reference table.
-func whole(t *testing.T, s string) int {
-	t.Helper()
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return n
-}
-
 var unitOf = map[string]SpanUnit{"days": SpanDays, "weeks": SpanWeeks, "months": SpanMonths, "years": SpanYears}
 
 // Source: testdata/reference/README.md, "Calendar".
 func TestSpansAgainstReference(t *testing.T) {
-	for _, row := range table(t, "interval_dates.csv") {
-		span := Span{whole(t, row["n"]), unitOf[row["unit"]]}
+	for _, row := range testdata.Table(t, "reference/interval_dates.csv") {
+		span := Span{int(row.Number(t, "n")), unitOf[row["unit"]]}
 		if span.Unit == "" {
 			t.Fatalf("%s: unknown unit %q", row["id"], row["unit"])
 		}
@@ -63,8 +29,8 @@ func TestSpansAgainstReference(t *testing.T) {
 			t.Errorf("%s: %s + %s = %s, want %s", row["id"], row["start"], span, got, row["expected"])
 		}
 	}
-	for _, row := range table(t, "interval_series.csv") {
-		span := Span{whole(t, row["n"]) * whole(t, row["k"]), unitOf[row["unit"]]}
+	for _, row := range testdata.Table(t, "reference/interval_series.csv") {
+		span := Span{int(row.Number(t, "n")) * int(row.Number(t, "k")), unitOf[row["unit"]]}
 		if got := span.From(date(t, row["anchor"])).String(); got != row["expected"] {
 			t.Errorf("%s: %s + %s = %s, want %s", row["id"], row["anchor"], span, got, row["expected"])
 		}
@@ -73,9 +39,9 @@ func TestSpansAgainstReference(t *testing.T) {
 
 // Source: testdata/reference/README.md, "Calendar".
 func TestDifferencesAgainstReference(t *testing.T) {
-	for _, row := range table(t, "date_diff.csv") {
+	for _, row := range testdata.Table(t, "reference/date_diff.csv") {
 		from, to := date(t, row["from"]), date(t, row["to"])
-		if got := to.Sub(from); got != whole(t, row["days"]) || from.AddDays(got) != to {
+		if got := to.Sub(from); got != int(row.Number(t, "days")) || from.AddDays(got) != to {
 			t.Errorf("%s: %s to %s is %d days, want %s", row["id"], from, to, got, row["days"])
 		}
 	}
@@ -83,7 +49,7 @@ func TestDifferencesAgainstReference(t *testing.T) {
 
 // Source: testdata/reference/README.md, "Calendar".
 func TestDatesAcrossClockChanges(t *testing.T) {
-	for _, row := range table(t, "interval_dst.csv") {
+	for _, row := range testdata.Table(t, "reference/interval_dst.csv") {
 		zone, err := time.LoadLocation(row["tz"])
 		if err != nil {
 			t.Fatal(err)
@@ -97,7 +63,7 @@ func TestDatesAcrossClockChanges(t *testing.T) {
 			t.Fatal(err)
 		}
 		from, to := DateOf(start.In(zone)), DateOf(end.In(zone))
-		if n := whole(t, row["n_days"]); to.Sub(from) != n || from.AddDays(n).String() != row["wall_clock"][:10] {
+		if n := int(row.Number(t, "n_days")); to.Sub(from) != n || from.AddDays(n).String() != row["wall_clock"][:10] {
 			t.Errorf("%s: %s and %d days: %s, want %s", row["id"], from, n, to, row["wall_clock"])
 		}
 	}

@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"bytes"
-	"encoding/csv"
 	"math"
 	"os"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/testdata"
 )
 
 // The books and what a second implementation of the method makes of them; testdata/books/README.md says how sure
@@ -52,29 +52,6 @@ func decodeLines(t testing.TB, text string) []model.Entry {
 	return log
 }
 
-// rows are the rows of a table, each by the names in its first line.
-func rows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(books + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, row := range all[1:] {
-		fields := map[string]string{}
-		for i, v := range row {
-			fields[all[0][i]] = v
-		}
-		out = append(out, fields)
-	}
-	return out
-}
-
 func date(t testing.TB, s string) model.Date {
 	t.Helper()
 	d, err := model.ParseDate(s)
@@ -109,7 +86,7 @@ func near(t *testing.T, where, want string, got, tolerance float64) {
 func expectedRounds(t *testing.T, table string) map[string][]map[string]string {
 	t.Helper()
 	out := map[string][]map[string]string{}
-	for _, row := range rows(t, table) {
+	for _, row := range testdata.Table(t, "books/"+table) {
 		book := row["book"]
 		if n := len(out[book]) + 1; row["order"] != strconv.Itoa(n) {
 			t.Fatalf("%s, book %s: order %s where %d is expected", table, book, row["order"], n)
@@ -160,7 +137,7 @@ func compareStanding(t *testing.T, name string, s *Standing, row map[string]stri
 
 func TestClocksOfBooks(t *testing.T) {
 	rounds := map[string]*Round{}
-	for _, row := range rows(t, "clocks_expected.csv") {
+	for _, row := range testdata.Table(t, "books/clocks_expected.csv") {
 		name := "book-" + row["book"] + ".jsonl"
 		if rounds[name] == nil {
 			rounds[name] = Make(readBook(t, name), date(t, row["on"]))

@@ -1,33 +1,23 @@
 package schedule
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"brine/wrasse/model"
 	"brine/wrasse/schedule/life"
+	"brine/wrasse/testdata"
 )
 
 // TestSilenceAndPrice holds rates, silences, reached dates, chances and planned ages to
 // testdata/reference/silence_and_price.csv.
 func TestSilenceAndPrice(t *testing.T) {
-	f, err := os.Open("../testdata/reference/silence_and_price.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range all[1:] {
-		rule, name, figure, want := row[0], row[1], row[3], row[4]
+	for _, row := range testdata.Table(t, "reference/silence_and_price.csv") {
+		name, figure, want := row["case"], row["figure"], row["expected"]
 		given := map[string]string{}
-		for field := range strings.SplitSeq(row[2], ";") {
+		for field := range strings.SplitSeq(row["inputs"], ";") {
 			key, value, _ := strings.Cut(field, "=")
 			given[key] = value
 		}
@@ -35,7 +25,7 @@ func TestSilenceAndPrice(t *testing.T) {
 			c := reference{t, given}
 			got, tolerance := 0.0, 1e-6
 			ok := true
-			if rule == "silence" {
+			if row["rule"] == "silence" {
 				got, ok = c.silence(figure)
 			} else {
 				got = c.price(figure)
@@ -49,10 +39,7 @@ func TestSilenceAndPrice(t *testing.T) {
 			if want == "" {
 				return
 			}
-			w, err := strconv.ParseFloat(want, 64)
-			if err != nil {
-				t.Fatal(err)
-			}
+			w := row.Number(t, "expected")
 			if strings.HasSuffix(figure, "_day") {
 				tolerance = 0
 			}

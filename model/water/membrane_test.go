@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"brine/wrasse/testdata"
 )
 
 // Textbook definition of rejection and salt passage (ASTM D6161, D4194 named, not seen); values are arithmetic.
@@ -60,14 +62,14 @@ func TestBrine(t *testing.T) {
 // ro_tcf.csv: form A and a correction chart of thin-film elements, both from memory.
 func TestTemperatureCorrection(t *testing.T) {
 	published := 0
-	for _, r := range table(t, "ro_tcf.csv") {
-		c := r.num(t, "t_c")
+	for _, r := range testdata.Table(t, "reference/ro_tcf.csv") {
+		c := r.Number(t, "t_c")
 		a, err := TCF(c)
-		want := r.num(t, "tcf_arrhenius")
+		want := r.Number(t, "tcf_arrhenius")
 		near(t, "form A", a, err, want, 1e-9*want)
 		if r["published_correction"] != "" {
 			published++
-			near(t, "published chart", 1/a, nil, r.num(t, "published_correction"), 5e-4)
+			near(t, "published chart", 1/a, nil, r.Number(t, "published_correction"), 5e-4)
 		}
 	}
 	if published < 16 {
@@ -81,29 +83,29 @@ func TestTemperatureCorrection(t *testing.T) {
 
 // ro_normalised_flow.csv: equation of ASTM D4516, from memory.
 func TestNormalisedFlowTable(t *testing.T) {
-	for _, r := range table(t, "ro_normalised_flow.csv") {
+	for _, r := range testdata.Table(t, "reference/ro_normalised_flow.csv") {
 		tcf := TCF
 		if r["tcf_form"] == "pow103" {
 			tcf = func(c float64) (float64, error) { return math.Pow(1.03, c-25), nil }
 		}
 		pressures := func(suffix string) Pressures {
-			return Pressures{r.num(t, "p_feed_"+suffix), r.num(t, "dp_"+suffix), r.num(t, "p_perm_"+suffix),
-				r.num(t, "pi_fb_"+suffix), r.num(t, "pi_p_"+suffix)}
+			return Pressures{r.Number(t, "p_feed_"+suffix), r.Number(t, "dp_"+suffix), r.Number(t, "p_perm_"+suffix),
+				r.Number(t, "pi_fb_"+suffix), r.Number(t, "pi_p_"+suffix)}
 		}
 		a, err := NetDrivingPressure(pressures("a"))
-		near(t, r["id"]+" NDP a", a, err, r.num(t, "ndp_a"), 1e-9)
+		near(t, r["id"]+" NDP a", a, err, r.Number(t, "ndp_a"), 1e-9)
 		s, err := NetDrivingPressure(pressures("s"))
-		near(t, r["id"]+" NDP s", s, err, r.num(t, "ndp_s"), 1e-9)
-		ta, err := tcf(r.num(t, "t_actual_c"))
+		near(t, r["id"]+" NDP s", s, err, r.Number(t, "ndp_s"), 1e-9)
+		ta, err := tcf(r.Number(t, "t_actual_c"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		ts, err := tcf(r.num(t, "t_std_c"))
+		ts, err := tcf(r.Number(t, "t_std_c"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		q, err := NormalisedFlow(r.num(t, "q_actual"), a, ta, s, ts)
-		want := r.num(t, "q_standardised")
+		q, err := NormalisedFlow(r.Number(t, "q_actual"), a, ta, s, ts)
+		want := r.Number(t, "q_standardised")
 		near(t, r["id"], q, err, want, 1e-9*want)
 	}
 }

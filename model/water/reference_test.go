@@ -1,52 +1,10 @@
 package water
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 )
-
-// The tables in testdata/reference are described, with their sources and tolerances, in the README beside them.
-
-type row map[string]string
-
-func table(t *testing.T, name string) []row {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	lines, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []row
-	for _, line := range lines[1:] {
-		r := row{}
-		for i, v := range line {
-			r[lines[0][i]] = v
-		}
-		rows = append(rows, r)
-	}
-	if len(rows) < 2 {
-		t.Fatalf("%s: only %d rows", name, len(rows))
-	}
-	return rows
-}
-
-func (r row) num(t *testing.T, column string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(r[column], 64)
-	if err != nil {
-		t.Fatalf("column %s: %v", column, err)
-	}
-	return v
-}
 
 // near compares a computed value with an expected one within an absolute tolerance.
 func near(t *testing.T, what string, got float64, err error, want, tolerance float64) {

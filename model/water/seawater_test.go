@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"brine/wrasse/testdata"
 )
 
 // pressureTerm is Rp of PSS-78, used to bring the published check values that lie at depth to the surface form.
@@ -16,8 +18,8 @@ func pressureTerm(r, t68, p float64) float64 {
 // decimals; the other rows computed with the GSW library, to 1e-5.
 func TestPracticalSalinityTable(t *testing.T) {
 	published := 0
-	for _, r := range table(t, "pss78.csv") {
-		c, t90, want := r.num(t, "c_ms_cm"), r.num(t, "t90_c"), r.num(t, "sp")
+	for _, r := range testdata.Table(t, "reference/pss78.csv") {
+		c, t90, want := r.Number(t, "c_ms_cm"), r.Number(t, "t90_c"), r.Number(t, "sp")
 		switch r["source"] {
 		case "gsw_hill1986": // below 2 the scale ends, and so does this package
 			if want < 2 {
@@ -27,7 +29,7 @@ func TestPracticalSalinityTable(t *testing.T) {
 			continue
 		case "unesco1983":
 			published++
-			surface := c / pressureTerm(r.num(t, "r"), r.num(t, "t68_c"), r.num(t, "p_dbar"))
+			surface := c / pressureTerm(r.Number(t, "r"), r.Number(t, "t68_c"), r.Number(t, "p_dbar"))
 			got, err := PracticalSalinityUpTo(surface, t90, maxPractical)
 			near(t, r["id"], got, err, want, 5e-7)
 			continue
@@ -70,8 +72,8 @@ func TestConductivityOfSeawater(t *testing.T) {
 // EOS-80: the four check values of UNESCO 44 at one atmosphere (from memory), to their five decimals; the rest the
 // polynomial of Millero & Poisson 1981, computed twice.
 func TestDensityTable(t *testing.T) {
-	for _, r := range table(t, "eos80_density.csv") {
-		s, t90, want := r.num(t, "s"), r.num(t, "t90_c"), r.num(t, "rho_kg_m3")
+	for _, r := range testdata.Table(t, "reference/eos80_density.csv") {
+		s, t90, want := r.Number(t, "s"), r.Number(t, "t90_c"), r.Number(t, "rho_kg_m3")
 		tolerance := 1e-4
 		if r["source"] == "unesco1983" {
 			tolerance = 5.1e-6
@@ -84,12 +86,12 @@ func TestDensityTable(t *testing.T) {
 // TEOS-10 (GSW library, computed by two of its functions): reference salinity exactly, density within the stated
 // 0.0055 kg/m3 by which EOS-80 differs.
 func TestAgainstTEOS10(t *testing.T) {
-	for _, r := range table(t, "teos10_density.csv") {
-		sp, t90 := r.num(t, "sp"), r.num(t, "t90_c")
+	for _, r := range testdata.Table(t, "reference/teos10_density.csv") {
+		sp, t90 := r.Number(t, "sp"), r.Number(t, "t90_c")
 		got, err := Density(sp, t90)
-		near(t, r["id"]+" rho", got, err, r.num(t, "rho_exact_kg_m3"), 5.6e-3)
+		near(t, r["id"]+" rho", got, err, r.Number(t, "rho_exact_kg_m3"), 5.6e-3)
 		sr, err := ReferenceSalinity(sp)
-		near(t, r["id"]+" SR", sr, err, r.num(t, "sr_g_kg"), 1e-6)
+		near(t, r["id"]+" SR", sr, err, r.Number(t, "sr_g_kg"), 1e-6)
 		back, err := PracticalFromReference(sr)
 		near(t, r["id"]+" SP", back, err, sp, 1e-12)
 	}
@@ -98,17 +100,17 @@ func TestAgainstTEOS10(t *testing.T) {
 // Specific gravity at every reference of the table, EOS-80 to 1e-9 and TEOS-10 to the stated 2e-5.
 func TestSpecificGravityTable(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range table(t, "specific_gravity.csv") {
+	for _, r := range testdata.Table(t, "reference/specific_gravity.csv") {
 		ref, err := ParseReference(r["frame"])
 		if err != nil {
 			t.Fatal(err)
 		}
 		seen[r["frame"]] = true
-		s := r.num(t, "s")
+		s := r.Number(t, "s")
 		got, err := SpecificGravity(s, ref)
-		near(t, r["id"], got, err, r.num(t, "sg_eos80"), 1e-9)
-		near(t, r["id"], got, err, r.num(t, "sg_teos10"), 2e-5)
-		back, err := SalinityFromGravity(r.num(t, "sg_eos80"), ref)
+		near(t, r["id"], got, err, r.Number(t, "sg_eos80"), 1e-9)
+		near(t, r["id"], got, err, r.Number(t, "sg_teos10"), 2e-5)
+		back, err := SalinityFromGravity(r.Number(t, "sg_eos80"), ref)
 		near(t, r["id"]+" back", back, err, s, 1e-6)
 	}
 	for _, frame := range []string{"20/20", "25/25", "60F/60F", "25/4"} {

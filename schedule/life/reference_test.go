@@ -1,52 +1,11 @@
 package life
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
 	"testing"
+
+	"brine/wrasse/testdata"
 )
-
-// row is one line of a reference table by column name.
-type row map[string]string
-
-// readTable reads a table of testdata/reference; the README there says where each comes from.
-func readTable(t *testing.T, name string) []row {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	lines, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []row
-	for _, line := range lines[1:] {
-		r := row{}
-		for i, column := range lines[0] {
-			r[column] = line[i]
-		}
-		rows = append(rows, r)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
-
-func (r row) number(t *testing.T, column string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(strings.TrimSpace(r[column]), 64)
-	if err != nil {
-		t.Fatalf("column %s of %v: %v", column, r, err)
-	}
-	return x
-}
 
 func within(t *testing.T, what string, got, want, relative float64) {
 	t.Helper()
@@ -61,8 +20,8 @@ func within(t *testing.T, what string, got, want, relative float64) {
 func TestMaximumLikelihood(t *testing.T) {
 	sets := map[string][]Observation{}
 	longest := map[string]float64{}
-	for _, r := range readTable(t, "weibull_censored_fits.csv") {
-		id, age := r["id"], r.number(t, "time")
+	for _, r := range testdata.Table(t, "reference/weibull_censored_fits.csv") {
+		id, age := r["id"], r.Number(t, "time")
 		o := Survived(age)
 		if r["event"] == "1" {
 			o = FailedAt(age)
@@ -71,7 +30,7 @@ func TestMaximumLikelihood(t *testing.T) {
 		longest[id] = math.Max(longest[id], age)
 	}
 	checked := 0
-	for _, r := range readTable(t, "weibull_expected.csv") {
+	for _, r := range testdata.Table(t, "reference/weibull_expected.csv") {
 		if r["fit"] != "ok" {
 			continue
 		}
@@ -79,10 +38,10 @@ func TestMaximumLikelihood(t *testing.T) {
 		t.Run(r["id"], func(t *testing.T) {
 			none := math.Inf(1)
 			fit := Mode(Prior{Shape: 1, Median: longest[r["id"]], ShapeSpan: none, MedianSpan: none}, sets[r["id"]])
-			within(t, "shape", fit.Shape, r.number(t, "shape"), 1e-4)
-			within(t, "scale", fit.Quantile(-math.Expm1(-1)), r.number(t, "scale"), 1e-4)
-			within(t, "median", fit.Median, r.number(t, "median"), 1e-4)
-			within(t, "b10", fit.Quantile(0.1), r.number(t, "b10"), 1e-4)
+			within(t, "shape", fit.Shape, r.Number(t, "shape"), 1e-4)
+			within(t, "scale", fit.Quantile(-math.Expm1(-1)), r.Number(t, "scale"), 1e-4)
+			within(t, "median", fit.Median, r.Number(t, "median"), 1e-4)
+			within(t, "b10", fit.Quantile(0.1), r.Number(t, "b10"), 1e-4)
 			t.Logf("%d evaluations", fit.Evaluations)
 		})
 	}
@@ -94,14 +53,14 @@ func TestMaximumLikelihood(t *testing.T) {
 // TestPosteriorMode checks the fit with its prior against modes found by two other optimisers.
 func TestPosteriorMode(t *testing.T) {
 	sets := map[string][]Observation{}
-	for _, r := range readTable(t, "life_map.csv") {
-		id, age := r["id"], r.number(t, "age")
+	for _, r := range testdata.Table(t, "reference/life_map.csv") {
+		id, age := r["id"], r.Number(t, "age")
 		var o Observation
 		switch r["found"] {
 		case "clean", "light":
 			o = Survived(age)
 		case "heavy":
-			o = Worn(age, r.number(t, "low"))
+			o = Worn(age, r.Number(t, "low"))
 		case "failed":
 			o = FailedBy(age)
 		case "failed-at":
@@ -111,18 +70,18 @@ func TestPosteriorMode(t *testing.T) {
 		}
 		sets[id] = append(sets[id], o)
 	}
-	expected := readTable(t, "life_map_expected.csv")
+	expected := testdata.Table(t, "reference/life_map_expected.csv")
 	if len(expected) != len(sets) {
 		t.Fatalf("%d sets, %d expected", len(sets), len(expected))
 	}
 	for _, r := range expected {
 		t.Run(r["id"], func(t *testing.T) {
-			fit := Mode(Around(r.number(t, "prior_median")), sets[r["id"]])
-			within(t, "shape", fit.Shape, r.number(t, "shape"), 1e-3)
-			within(t, "median", fit.Median, r.number(t, "median"), 1e-4)
-			within(t, "q10", fit.Quantile(0.1), r.number(t, "q10"), 1e-4)
-			within(t, "q20", fit.Quantile(0.2), r.number(t, "q20"), 1e-4)
-			within(t, "q30", fit.Quantile(0.3), r.number(t, "q30"), 1e-4)
+			fit := Mode(Around(r.Number(t, "prior_median")), sets[r["id"]])
+			within(t, "shape", fit.Shape, r.Number(t, "shape"), 1e-3)
+			within(t, "median", fit.Median, r.Number(t, "median"), 1e-4)
+			within(t, "q10", fit.Quantile(0.1), r.Number(t, "q10"), 1e-4)
+			within(t, "q20", fit.Quantile(0.2), r.Number(t, "q20"), 1e-4)
+			within(t, "q30", fit.Quantile(0.3), r.Number(t, "q30"), 1e-4)
 			t.Logf("%d evaluations", fit.Evaluations)
 		})
 	}
@@ -131,9 +90,9 @@ func TestPosteriorMode(t *testing.T) {
 // TestReplacementAgeTable checks the least-cost age against 40-digit roots of its condition, that of Barlow and Proschan
 // (1965).
 func TestReplacementAgeTable(t *testing.T) {
-	for _, r := range readTable(t, "age_replacement.csv") {
+	for _, r := range testdata.Table(t, "reference/age_replacement.csv") {
 		t.Run(r["id"], func(t *testing.T) {
-			shape, scale, ratio := r.number(t, "shape"), r.number(t, "scale"), r.number(t, "cost_ratio")
+			shape, scale, ratio := r.Number(t, "shape"), r.Number(t, "scale"), r.Number(t, "cost_ratio")
 			w := Weibull{Shape: shape, Median: scale * math.Pow(math.Ln2, 1/shape)}
 			age, ok := w.ReplacementAge(1, ratio)
 			if want := r["policy"] == "replace_at_age"; ok != want {
@@ -143,12 +102,12 @@ func TestReplacementAgeTable(t *testing.T) {
 				return
 			}
 			if r["age_required"] == "1" {
-				within(t, "age", age, r.number(t, "opt_age"), 1e-4)
+				within(t, "age", age, r.Number(t, "opt_age"), 1e-4)
 			}
-			within(t, "chance of failing before it", w.FailedBy(age), r.number(t, "prob_fail_before_age"), 1e-6)
+			within(t, "chance of failing before it", w.FailedBy(age), r.Number(t, "prob_fail_before_age"), 1e-6)
 			// At the optimum the cost rate is (failure - planned) times the hazard.
 			hazard := shape / scale * math.Pow(age/scale, shape-1)
-			within(t, "cost rate", (ratio-1)*hazard, r.number(t, "cost_rate"), 1e-6)
+			within(t, "cost rate", (ratio-1)*hazard, r.Number(t, "cost_rate"), 1e-6)
 		})
 	}
 }

@@ -3,11 +3,9 @@ package exchange
 import (
 	"bufio"
 	"bytes"
-	"encoding/csv"
 	"encoding/hex"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"testing"
 	"time"
@@ -17,31 +15,23 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
+	"brine/wrasse/testdata"
 )
 
 // icsCases are the rows of a kind in testdata/reference/ics_cases.csv: octets in, octets out.
 func icsCases(t *testing.T, kind string) map[string][2]string {
 	t.Helper()
-	file, err := os.Open("../../testdata/reference/ics_cases.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := map[string][2]string{}
-	for _, row := range rows[1:] {
-		if row[1] != kind {
+	for _, row := range testdata.Table(t, "reference/ics_cases.csv") {
+		if row["kind"] != kind {
 			continue
 		}
-		in, err1 := hex.DecodeString(row[2])
-		want, err2 := hex.DecodeString(row[3])
+		in, err1 := hex.DecodeString(row["input_hex"])
+		want, err2 := hex.DecodeString(row["expected_hex"])
 		if err1 != nil || err2 != nil {
-			t.Fatalf("%s: not hexadecimal", row[0])
+			t.Fatalf("%s: not hexadecimal", row["id"])
 		}
-		out[row[0]] = [2]string{string(in), string(want)}
+		out[row["id"]] = [2]string{string(in), string(want)}
 	}
 	return out
 }

@@ -2,9 +2,7 @@ package command_test
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
-	"io"
 	"math"
 	"os"
 	"strconv"
@@ -14,6 +12,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/testdata"
 	"brine/wrasse/ui/command"
 )
 
@@ -77,35 +76,6 @@ func printed(t *testing.T, name string, b *ledger.Book, on string) map[string]an
 	return out
 }
 
-func rows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(books + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	head, err := r.Read()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for {
-		row, err := r.Read()
-		if err == io.EOF {
-			return out
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		m := map[string]string{}
-		for i, h := range head {
-			m[h] = row[i]
-		}
-		out = append(out, m)
-	}
-}
-
 // tolerances are the relative ones of figures; dates, words and counts are exact.
 var tolerances = map[string]float64{"risk": 1e-4, "used": 1e-4, "rate": 1e-4, "median": 1e-4, "shape": 1e-3}
 
@@ -130,7 +100,7 @@ func TestRoundAsJSONEqualsTheSecondImplementation(t *testing.T) {
 	for table, prefix := range map[string]string{"fixed_expected.csv": "fixed-", "round_expected.csv": "book-"} {
 		chores := map[string]map[string]any{}
 		looked := 0
-		for _, want := range rows(t, table) {
+		for _, want := range testdata.Table(t, "books/"+table) {
 			book := prefix + want["book"] + ".jsonl"
 			if chores[book+want["id"]] == nil {
 				for _, c := range printed(t, "round", readBook(t, book), want["on"])["chores"].([]any) {
@@ -158,7 +128,7 @@ func TestRoundAsJSONEqualsTheSecondImplementation(t *testing.T) {
 
 func TestClocksAsJSONEqualTheSecondImplementation(t *testing.T) {
 	clocks := map[string][]any{}
-	for _, want := range rows(t, "clocks_expected.csv") {
+	for _, want := range testdata.Table(t, "books/clocks_expected.csv") {
 		key := want["book"] + " " + want["id"]
 		if clocks[key] == nil {
 			for _, c := range printed(t, "round", readBook(t, "book-"+want["book"]+".jsonl"), want["on"])["chores"].([]any) {
@@ -183,7 +153,7 @@ func TestClocksAsJSONEqualTheSecondImplementation(t *testing.T) {
 // The water on hand of eight books, to 1e-6.
 func TestWaterAsJSONEqualsTheSecondImplementation(t *testing.T) {
 	t.Parallel()
-	for _, want := range rows(t, "on_hand_expected.csv") {
+	for _, want := range testdata.Table(t, "books/on_hand_expected.csv") {
 		where := "book " + want["book"] + ", " + want["vessel"]
 		var got map[string]any
 		for _, v := range printed(t, "water", readBook(t, "water-"+want["book"]+".jsonl"), want["on"])["on_hand"].([]any) {
