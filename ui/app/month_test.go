@@ -42,7 +42,7 @@ func TestAMonthOfWater(t *testing.T) {
 	// second on Sun 29 Nov: 88 - 40 - 20 x 12/7 - 40 = -26.3 L, less than 5. In the seven days from then on the least is
 	// 88 - 80 - 26 x 12/7 = -36.6 L, 41.6 below 5: 8 h 19 at 5 L/h, of 12 h a day one day, started on Sat 28 Nov.
 	s.Send("n40 sat")
-	s.WaitFor("mix 40 L, by Fri 13 Nov", "4 trips with 10 L", "Reservoir: make 41.6 L, start by Sat 28 Nov; 8 h 19 at 5 L/h")
+	s.WaitFor("mix 40 L, by Fri 13 Nov", "4 trips with 10 L", "Reservoir: make 41.6 L, start by Sat 28 Nov; takes 8 h 19 at 5 L/h")
 	s.Send("\r")
 	s.WaitFor("40 L from Vat wanted by Sat 14 Nov: mix 40 L, by Fri 13 Nov")
 

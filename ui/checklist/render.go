@@ -13,6 +13,8 @@ import (
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // line is a line of the page. Those that can be stood on are steps and the rows of
@@ -80,7 +82,7 @@ func (p *Page) draw(th theme.Theme, l line, current bool, w int) string {
 	if !l.more {
 		l.text = th.Mark + l.text[1:]
 	}
-	return theme.Over(th.Cursor, text.Fit(l.text, w))
+	return th.Cursor.Render(text.Fit(ansi.Strip(l.text), w)) // hues would stand as blocks in the bar
 }
 
 // lines are the whole page.

@@ -1,8 +1,10 @@
 package phrase
 
 import (
-	"fmt"
+	"cmp"
+	"regexp"
 	"slices"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
@@ -25,14 +27,19 @@ func Cautions(b *ledger.Book, chores ...model.Chore) []string {
 	return append(out, Closing)
 }
 
-// Caution is the first thing to be careful of in a chore, and how many more stand on its page; "" where there is none.
-func Caution(b *ledger.Book, c model.Chore) string {
+// Caution is the first thing to be careful of in a chore, "" where there is none, and whether others stand on its page.
+func Caution(b *ledger.Book, c model.Chore) (first string, others bool) {
 	if len(c.Cautions) == 0 {
-		return ""
+		return "", false
 	}
-	first := parse.Wording(c.Cautions[0], b.Def().Units)
-	if n := len(c.Cautions) - 1; n > 0 {
-		first += fmt.Sprintf(" (%d more on its page)", n)
-	}
-	return first
+	return parse.Wording(c.Cautions[0], b.Def().Units), len(c.Cautions) > 1
+}
+
+// clause ends at a semicolon, a full stop or a colon, but not at the one behind the word a caution begins with: "Mains" alone
+// warns of nothing.
+var clause = regexp.MustCompile(`^(\S+: )?.*?[;.:](\s|$)`)
+
+// FirstClause is how a caution begins: "Mains: unplug the light before it is opened".
+func FirstClause(caution string) string {
+	return strings.TrimRight(cmp.Or(clause.FindString(caution), caution), ";.: ")
 }

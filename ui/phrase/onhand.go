@@ -72,7 +72,7 @@ func Begin(o *schedule.OnHand, today model.Date) string {
 }
 
 // Lasts is how long the water in a vessel does, and what it takes to have more: "4.1 L a day and 40 L on Sat: short on Fri
-// 4 Dec; making it: 12 h 45 at 4.87 L/h".
+// 4 Dec; making 62 L takes 12 h 45 at 4.87 L/h".
 func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	if o.Vessel.Auto || o.Counted == nil {
 		return ""
@@ -84,7 +84,8 @@ func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 	case !o.HasUse:
 		uses = append(uses, "nothing a day that is known: count it once more")
 	}
-	if next := nextOut(o); next.Litres > 0 {
+	next := nextOut(o)
+	if next.Litres > 0 {
 		uses = append(uses, Amount(b, next.Litres, "L")+" on "+Weekday(next.On, today))
 	}
 	taken := strings.Join(uses, " and ")
@@ -95,8 +96,11 @@ func Lasts(b *ledger.Book, o *schedule.OnHand, today model.Date) string {
 		return taken + "enough for four weeks"
 	}
 	s := taken + "short on " + Weekday(o.Short, today)
+	if next.Litres > 0 && o.Short == next.On {
+		s = taken + "short then"
+	}
 	if o.Missing > 0 {
-		s += "; making it: " + Running(b, o)
+		s += "; making " + Amount(b, o.Missing, "L") + " " + Running(b, o)
 	}
 	return s
 }
@@ -114,12 +118,12 @@ func nextOut(o *schedule.OnHand) (next schedule.Outflow) {
 	return next
 }
 
-// Running is the time the unit runs to make what is missing: "12 h 45 at 4.87 L/h".
+// Running is the time the unit runs to make what is missing: "takes 12 h 45 at 4.87 L/h".
 func Running(b *ledger.Book, o *schedule.OnHand) string {
 	if !o.Flow.Known() {
-		return "time the flow once"
+		return "takes a while: time the flow once"
 	}
-	return parse.Duration(60*o.Hours) + " at " + Amount(b, o.Flow.LH, "L/h")
+	return "takes " + parse.Duration(60*o.Hours) + " at " + Amount(b, o.Flow.LH, "L/h")
 }
 
 // Over says what of the water that is to go into a vessel it can't hold at once; "" when it holds all.
@@ -269,7 +273,7 @@ func OddDraw(b *ledger.Book, v model.Vessel, litres float64, on model.Date) stri
 }
 
 // levelLine is how long the water of a level clock's vessel lasts: "62 of 100 L; 4.1 L a day and 40 L on Sat: short on Fri 4
-// Dec; 12 h 45 at 4.87 L/h".
+// Dec; making 62 L takes 12 h 45 at 4.87 L/h".
 func levelLine(b *ledger.Book, c *schedule.ClockStanding, today model.Date) string {
 	o := c.OnHand
 	if o == nil {

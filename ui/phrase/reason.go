@@ -107,6 +107,9 @@ func ClockRows(b *ledger.Book, s *schedule.Standing, today model.Date) []ClockRo
 			f.Head, f.Come = "called", called(b, c, today)
 		case c.Kind == model.ClockLevel:
 			f.Come = levelLine(b, c, today)
+			if f.Decides && c.OnHand != nil { // the reason says the rest
+				f.Come = c.OnHand.Vessel.Name + ": " + Level(b, c.OnHand)
+			}
 		case c.Kind == model.ClockReading:
 			f.Come = gaugeName(b, c.Clock.Gauge)
 			if n := len(c.Recent); n > 0 {

@@ -60,12 +60,7 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 	t.Put(th.Soon.Render, phrase.Failed(b, st, on))
 	t.Put(th.Title.Render, phrase.Reason(b, st, on))
 	t.Say("risk", phrase.Risk(st), nil)
-	care := phrase.Caution(b, st.Chore)
-	if room := w - table.HeadWidth; low && text.Width(text.Clean(care)) > room {
-		const more = " (more: enter)"
-		care = text.Clauses(text.Clean(care), room-len(more)) + more
-	}
-	t.Say("caution", care, th.Caution.Render)
+	t.Say("caution", s.care(st, w-table.HeadWidth, low), th.Caution.Render)
 	rows := phrase.ClockRows(b, st, on)
 	if low {
 		rows = rows[:min(len(rows), 2)]
@@ -83,25 +78,53 @@ func (s *Screen) choreDetail(st *schedule.Standing, w, h int) []string {
 		render = th.Soon.Render
 	}
 	t.Say("needs", strings.TrimPrefix(need, "needs "), render)
-	t.Say("with it", s.meanwhile(st), nil)
+	t.Say("with it", s.meanwhile(st, w), nil)
 	t.Say("flag", flagged(b, st.Component.ID), nil)
-	t.Say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
-	t.Say("earlier", phrase.LeadFigures(st), th.Dim.Render)
-	for _, l := range phrase.Clocks(b, st, on) {
-		head := l.Head
-		if t.Say(head, l.Why, th.Dim.Render); l.Why != "" {
-			head = ""
-		}
-		t.Say(head, l.Guess, th.Dim.Render)
-	}
 	t.Say("change", phrase.Change(b, st), th.Dim.Render)
 	t.Say("last", strings.TrimPrefix(phrase.Last(st, on), "last "), th.Dim.Render)
 	t.Say("reach", reachOf(b, st), th.Dim.Render)
 	for _, silent := range s.silentOf(st) {
 		t.Say("silent", silent, th.Soon.Render)
 	}
+	if w >= figuresWide {
+		t.Say("from", phrase.LearntFrom(b, st, on), th.Dim.Render)
+		t.Say("earlier", phrase.LeadFigures(st), th.Dim.Render)
+		for _, l := range phrase.Clocks(b, st, on) {
+			head := l.Head
+			if t.Say(head, l.Why, th.Dim.Render); l.Why != "" {
+				head = ""
+			}
+			t.Say(head, l.Guess, th.Dim.Render)
+		}
+	}
 	s.comesNext(t, w, h)
 	return t.Whole(h)
+}
+
+// figuresWide is the width of a pane from which it says what the dates rest on; a narrower one leaves that to the chore's
+// page.
+const figuresWide = 60
+
+// careLines is the height that a whole caution takes in a pane at most.
+const careLines = 3
+
+// care is a chore's first caution, where that goes into a few lines of w cells, in a low pane into one; else its first
+// clause, and where the rest stands.
+func (s *Screen) care(st *schedule.Standing, w int, low bool) string {
+	first, others := phrase.Caution(s.session.Book, st.Chore)
+	first = text.Clean(first)
+	lines, more := careLines, " (more on its page)"
+	if low {
+		lines, more = 1, " (more)"
+	}
+	whole := first
+	if others {
+		whole += more
+	}
+	if clause := phrase.FirstClause(first); len(text.Wrap(whole, w)) > lines && clause != first {
+		return clause + more
+	}
+	return whole
 }
 
 // A pane this wide, with room for this many chores, shows what is ahead and folded away in the list.
@@ -140,17 +163,17 @@ func reachOf(b *ledger.Book, s *schedule.Standing) string {
 	return out
 }
 
-// meanwhileShown is how many suggestions are named.
-const meanwhileShown = 2
-
-// meanwhile is what could be done while one is there.
-func (s *Screen) meanwhile(st *schedule.Standing) string {
+// meanwhile is what could be done while one is there, the first two of it; in a narrow pane the first.
+func (s *Screen) meanwhile(st *schedule.Standing, w int) string {
 	var out []string
-	more := 0
+	more, shown := 0, 2
+	if w < figuresWide {
+		shown = 1
+	}
 	for _, w := range s.facts.while {
 		switch {
 		case w.Standing == st || w.Standing.Place.ID != st.Place.ID:
-		case len(out) == meanwhileShown:
+		case len(out) == shown:
 			more++
 		default:
 			out = append(out, fmt.Sprintf("%s, %s, saves %d min", w.Standing.Component.Name, phrase.When(w.Standing, s.session.Round.On), w.Saved))

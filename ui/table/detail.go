@@ -94,7 +94,7 @@ type Line struct {
 const tableGap = 2
 
 // What the widest column keeps of its cells where its texts go on below; for a spare column it gives up less.
-const leastCell, spareCell = 16, 28
+const leastCell, spareCell = 14, 28
 
 // Table adds rows in columns as wide as their texts. Where that is too wide, spare columns are left out, then the widest
 // goes on in the lines below; where columns can't stand, and in plain words, each row is a sentence.
@@ -178,5 +178,5 @@ func (d *Detail) Clocks(clocks []phrase.ClockRow) {
 		}
 		rows = append(rows, line)
 	}
-	d.Table([]Col{{Least: HeadWidth - tableGap}, {}, {Spare: true}, {Head: "due", Right: true}, {Head: "limit", Right: true}}, rows...)
+	d.Table([]Col{{Least: HeadWidth - tableGap}, {}, {Spare: true}, {Head: "due", Right: true}, {Head: "limit", Right: true, Spare: true}}, rows...)
 }

@@ -177,15 +177,3 @@ const (
 
 // Line is a level line of w cells.
 func (t Theme) Line(w int) string { return t.Rule.Render(strings.Repeat(Level, max(w, 0))) }
-
-// Over draws s in style even where s already holds styled parts: each part's
-// closing reset would otherwise end the outer style too, and a selected row
-// would lose its bar after its first coloured word.
-func Over(style lipgloss.Style, s string) string {
-	const probe, reset = "x", "\x1b[0m"
-	open, _, ok := strings.Cut(style.Render(probe), probe)
-	if !ok || open == "" || s == "" {
-		return s
-	}
-	return open + strings.ReplaceAll(s, reset, reset+open) + reset
-}

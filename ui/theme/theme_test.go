@@ -184,18 +184,3 @@ func TestDumbTerminalGetsNoSequences(t *testing.T) {
 		t.Errorf("TERM=dumb theme writes SGR %q", got)
 	}
 }
-
-func TestOver(t *testing.T) {
-	th := Named("colour", "auto", env())
-	row := "> " + th.Past.Render("due +3 d") + " cellar"
-	got := Over(th.Cursor, row)
-	if want := "\x1b[7m> \x1b[1;31mdue +3 d\x1b[0m\x1b[7m cellar\x1b[0m"; got != want {
-		t.Errorf("Over = %q, want %q", got, want)
-	}
-	if got := Over(th.Text, row); got != row {
-		t.Errorf("Over with no style changed the row: %q", got)
-	}
-	if got := Over(th.Cursor, ""); got != "" {
-		t.Errorf("Over of nothing = %q", got)
-	}
-}

@@ -181,5 +181,8 @@ func (s *Screen) Render(w, h int) string {
 	}
 	lines := s.narrow(w, h)
 	from := min(max(s.from, 0), max(len(lines)-h, 0))
+	if last := from + h - 1; h > 0 && last < len(lines)-2 { // a chart can do without its dates
+		lines[last] = s.session.Root.Theme().Dim.Render(text.Longest(w, "(more below: down shows it)", "(more below)"))
+	}
 	return text.Block(lines[from:], w, h)
 }

@@ -80,18 +80,18 @@ func TestPoorBooks(t *testing.T) {
 // A set of readings logged here changes the verdict, the value and the chart.
 func TestReadingsChangeWhatIsSaid(t *testing.T) {
 	s := open(t, 120, 40)
-	s.Sees("resin spent, likely", "membrane 7", "rejection  97.3% raw")
+	s.Sees("resin spent, likely", "membrane 7", "rejection     97.3 %")
 	s.Keys("r")
 	s.Sees("tap", "membrane", "resin")
 	s.Keys("250 128 0<enter>")
 	s.Keys("<enter>") // the queries: far from the last
 	s.Sees("membrane 128", "rejection", "today")
-	s.Misses("rejection  97.3% raw")
+	s.Misses("rejection     97.3 %")
 	if s.Line("[View]") == "" || strings.Contains(s.Line("[View]"), "resin spent, likely") {
 		t.Errorf("the strip still says %q", s.Line("[View]"))
 	}
 	s.Keys("z")
-	s.Sees("membrane 7", "rejection  97.3% raw")
+	s.Sees("membrane 7", "rejection     97.3 %")
 }
 
 // Spans and charts are gone through, round the end, and one fills the view.

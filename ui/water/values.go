@@ -20,15 +20,14 @@ type shown struct {
 
 const notRead = -1
 
-// labels are the station's gauges in a word or two; the unit tells the two membranes
-// apart.
+// labels are the station's gauges in a word or two. A bare place is that of its TDS.
 var labels = map[string]string{
 	model.RoleTDSTap: "tap", model.RoleTDSMembrane: "membrane", model.RoleTDSProduct: "resin",
-	station.RoleTDSReservoir: "reservoir", station.RoleTDSWaste: "waste",
-	model.RoleTemperatureWater: "water", model.RolePressureLine: "line", model.RolePressureMembrane: "membrane",
+	station.RoleTDSReservoir: "reservoir", station.RoleTDSWaste: "waste TDS",
+	model.RoleTemperatureWater: "tap water", model.RolePressureLine: "line", model.RolePressureMembrane: "pressure",
 	model.RoleFlowProduct: "product", model.RoleFlowWaste: "waste",
-	model.RoleChlorineTap: "tap Cl", model.RoleChlorineCarbon: "carbon Cl", station.RoleProductPH: "pH",
-	station.RoleTapAlkalinity: "tap alk.", station.RoleTapPH: "tap pH",
+	model.RoleChlorineTap: "chlorine", model.RoleChlorineCarbon: "carbon", station.RoleProductPH: "pH",
+	station.RoleTapAlkalinity: "alkalinity", station.RoleTapPH: "tap pH",
 }
 
 // seldom are the gauges that stand in the table only once they were read.
@@ -66,8 +65,8 @@ func (s *Screen) table() []shown {
 		name, form, inFull string
 		of                 station.Derived
 	}{
-		{"rejection", "%.1f%% " + short(s.is.RejectionAt), "rejection", s.is.Rejection},
-		{"norm. flow", "%.0f %%", "normalised flow", s.is.NormalFlow},
+		{"rejection", "%.1f %%", strings.TrimSpace("rejection " + s.is.RejectionAt), s.is.Rejection},
+		{"flow kept", "%.0f %%", "normalised flow", s.is.NormalFlow},
 		{"ratio", "%.1f to 1", "waste to product", s.is.WasteRatio},
 	} {
 		row := shown{d.name, "no value", notRead, d.inFull}
@@ -80,14 +79,6 @@ func (s *Screen) table() []shown {
 		out = append(out, shown{prefilters, phrase.Amount(s.session.Book, d.Value, "bar"), d.Age, "pressure drop over the prefilters"})
 	}
 	return out
-}
-
-// short is how a rejection is meant in the few cells of the table.
-func short(at string) string {
-	if at == "raw" {
-		return at
-	}
-	return strings.TrimSuffix(strings.TrimPrefix(strings.ReplaceAll(at, " ", ""), "at"), "C")
 }
 
 // foremost is the table without what can wait where there is little room: what the tap
