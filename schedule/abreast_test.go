@@ -3,6 +3,7 @@ package schedule
 import (
 	"runtime"
 	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -91,5 +92,23 @@ func TestVisitsComeByDateAndRank(t *testing.T) {
 	}
 	if !slices.Equal(all, visits) {
 		t.Errorf("the weeks have %d visits, the year %d", len(all), len(visits))
+	}
+}
+
+func TestOneRoundServesSeveralAtOnce(t *testing.T) {
+	b := mixedBook(t, 20)
+	on := date(t, "2022-01-01")
+	rounds := make([]*Round, 8)
+	var all sync.WaitGroup
+	for i := range rounds {
+		all.Go(func() {
+			rounds[i] = Make(b, on.AddDays(i%2))
+			rounds[i].TimeBox(60)
+			rounds[i].Rethink()
+		})
+	}
+	all.Wait()
+	for i, r := range rounds {
+		sameRound(t, r, Make(b, on.AddDays(i%2)))
 	}
 }

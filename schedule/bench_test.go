@@ -14,7 +14,7 @@ import (
 // gauges of each sort read every week. The same n gives the same book.
 func mixedBook(t testing.TB, n int) *ledger.Book {
 	rng := rand.New(rand.NewPCG(uint64(n), 20))
-	entries := decodeLines(t, `{"kind":"book","name":"Mixed","units":{"volume":"L","temperature":"C","pressure":"bar"}}`)
+	entries := DecodeLines(t, `{"kind":"book","name":"Mixed","units":{"volume":"L","temperature":"C","pressure":"bar"}}`)
 	add := func(e model.Entry) {
 		e.Seq = model.Seq(len(entries) + 1)
 		entries = append(entries, e)
@@ -65,11 +65,7 @@ func mixedBook(t testing.TB, n int) *ledger.Book {
 			}
 		}
 	}
-	b, err := ledger.Fold(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return Fold(t, entries)
 }
 
 func name(kind string, i int) model.ID { return model.ID(fmt.Sprint(kind, i)) }

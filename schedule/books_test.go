@@ -16,26 +16,31 @@ import (
 // each figure is.
 const books = "../testdata/books/"
 
-func readBook(t *testing.T, name string) *ledger.Book {
+// ReadBook is one of them.
+func ReadBook(t *testing.T, name string) *ledger.Book {
 	t.Helper()
 	data, err := os.ReadFile(books + name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return foldLines(t, string(data))
+	return Fold(t, DecodeLines(t, string(data)))
 }
 
-// foldLines is the book of a log in the book format, with or without its first line.
-func foldLines(t testing.TB, text string) *ledger.Book {
+// Fold is the book of a log, in a test of package testing or rapid.
+func Fold(t interface {
+	Helper()
+	Fatal(args ...any)
+}, log []model.Entry) *ledger.Book {
 	t.Helper()
-	b, err := ledger.Fold(decodeLines(t, text))
+	b, err := ledger.Fold(log)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return b
 }
 
-func decodeLines(t testing.TB, text string) []model.Entry {
+// DecodeLines are the entries of a log in the book format, with or without its first line.
+func DecodeLines(t testing.TB, text string) []model.Entry {
 	t.Helper()
 	var log []model.Entry
 	for line := range bytes.Lines([]byte(text)) {
@@ -107,7 +112,7 @@ func TestRoundsOfBooks(t *testing.T) {
 		}
 		for book, want := range books {
 			name := table.prefix + book + ".jsonl"
-			r := Make(readBook(t, name), date(t, want[0]["on"]))
+			r := Make(ReadBook(t, name), date(t, want[0]["on"]))
 			if len(r.Standings) != len(want) {
 				t.Errorf("%s: %d chores, want %d", name, len(r.Standings), len(want))
 				continue
@@ -140,7 +145,7 @@ func TestClocksOfBooks(t *testing.T) {
 	for _, row := range testdata.Table(t, "books/clocks_expected.csv") {
 		name := "book-" + row["book"] + ".jsonl"
 		if rounds[name] == nil {
-			rounds[name] = Make(readBook(t, name), date(t, row["on"]))
+			rounds[name] = Make(ReadBook(t, name), date(t, row["on"]))
 		}
 		var c *ClockStanding
 		for i := range rounds[name].Standings {

@@ -92,7 +92,7 @@ func keptPart(reach int, inService model.Date) model.Component {
 // always tries a property on random logs.
 func always(t *testing.T, holds func(t *rapid.T, log []model.Entry)) {
 	t.Helper()
-	base := decodeLines(t, station)
+	base := DecodeLines(t, station)
 	rapid.Check(t, func(t *rapid.T) { holds(t, keptLog(t, slices.Clone(base))) })
 }
 
@@ -106,10 +106,7 @@ func lastDay(entries []model.Entry) model.Date {
 }
 
 func keptJob(t *rapid.T, entries []model.Entry, on model.Date) *Standing {
-	b, err := ledger.Fold(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := Fold(t, entries)
 	s := Make(b, on).Of("job")
 	if s == nil {
 		t.Skip("not in the round")
@@ -203,10 +200,7 @@ func TestAfterATickNothingIsDueAtOnce(t *testing.T) {
 func TestMoreUseIsNeverLater(t *testing.T) {
 	always(t, func(t *rapid.T, log []model.Entry) {
 		counter := rapid.SampledFrom([]model.ID{"water", "declared"}).Draw(t, "counter")
-		b, err := ledger.Fold(log)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := Fold(t, log)
 		job, _ := b.Chore("job")
 		for i := range job.Clocks {
 			if job.Clocks[i].Kind == model.ClockLoad {

@@ -41,7 +41,7 @@ func newDiary(t testing.TB) *diary {
 // lines adds entries in the book format.
 func (d *diary) lines(text string) *diary {
 	d.Helper()
-	for _, e := range decodeLines(d, text) {
+	for _, e := range DecodeLines(d, text) {
 		d.add(e)
 	}
 	return d
@@ -105,11 +105,7 @@ func (d *diary) readEarly(on string, gauge model.ID, value, minutes float64) *di
 
 func (d *diary) book() *ledger.Book {
 	d.Helper()
-	b, err := ledger.Fold(d.entries)
-	if err != nil {
-		d.Fatal(err)
-	}
-	return b
+	return Fold(d, d.entries)
 }
 
 func (d *diary) round(on string) *Round {

@@ -7,7 +7,6 @@ import (
 	"pgregory.net/rapid"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 )
 
 // act is litres that one entry moved, out of and into the tank, the reservoir and the vat.
@@ -24,7 +23,7 @@ type act struct {
 // were taken out of the house. The vessels are so large that none runs over or dry.
 func TestNoWaterIsLost(t *testing.T) {
 	t.Parallel()
-	begin := decodeLines(t, `
+	begin := DecodeLines(t, `
 {"kind":"book","name":"B","units":{"volume":"L","temperature":"C","pressure":"bar"}}
 {"kind":"place","id":"p","name":"P","minutes":1}
 {"kind":"component","id":"tank","name":"T","place":"p","reach":1,"access_minutes":1,"in_service":"2026-01-01"}
@@ -34,10 +33,7 @@ func TestNoWaterIsLost(t *testing.T) {
 {"kind":"chore","id":"change","component":"tank","name":"change","work":"clean","fixed":true,"minutes":1,"consequence":1,"clocks":[{"calendar":"7d","rule":"every"}],"takes":[{"vessel":"vat","litres":30},{"vessel":"reservoir","litres":2}]}
 {"on":"2026-01-01","kind":"level","vessel":"reservoir","litres":500000}
 {"on":"2026-01-01","kind":"level","vessel":"vat","litres":500000}`)
-	book, err := ledger.Fold(begin)
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := Fold(t, begin)
 	first := date(t, "2026-01-01")
 	rapid.Check(t, func(t *rapid.T) {
 		b := book

@@ -125,12 +125,9 @@ func drawLog(t *rapid.T, entries []model.Entry) []model.Entry {
 }
 
 func TestAnyBookHasARound(t *testing.T) {
-	base := decodeLines(t, station)
+	base := DecodeLines(t, station)
 	rapid.Check(t, func(t *rapid.T) {
-		b, err := ledger.Fold(drawLog(t, slices.Clone(base)))
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := Fold(t, drawLog(t, slices.Clone(base)))
 		on := model.NewDate(2024, 11, 20).AddDays(rapid.IntRange(0, 900).Draw(t, "on"))
 		r := Make(b, on)
 		sameRound(t, r, Make(b, on))

@@ -1,8 +1,6 @@
 package schedule_test
 
 import (
-	"bytes"
-	"os"
 	"slices"
 	"testing"
 
@@ -10,6 +8,7 @@ import (
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
+	"brine/wrasse/schedule"
 )
 
 const secondBase = `
@@ -26,22 +25,6 @@ const secondBase = `
 {"kind":"spare","id":"filter","name":"Filter","unit":"pc","lead_days":14,"price":8}
 {"kind":"spare","id":"free","name":"Free","unit":"pc","lead_days":14}
 `
-
-func readLines(t testing.TB, text []byte) (log []model.Entry) {
-	t.Helper()
-	for line := range bytes.Lines(text) {
-		if line = bytes.TrimSpace(line); len(line) == 0 || bytes.Contains(line, []byte(`"wrasse-book"`)) {
-			continue
-		}
-		e, err := model.DecodeEntry(line)
-		if err != nil {
-			t.Fatalf("%s: %v", line, err)
-		}
-		e.Seq = model.Seq(len(log) + 1)
-		log = append(log, e)
-	}
-	return log
-}
 
 func pick[V any](t *rapid.T, from ...V) V { return rapid.SampledFrom(from).Draw(t, "pick") }
 
@@ -198,7 +181,7 @@ func household(t *rapid.T, log []model.Entry) (entries []model.Entry, last model
 
 // TestSecondReadingOfRandomBooks tries 100 books, more with -rapid.checks 1000.
 func TestSecondReadingOfRandomBooks(t *testing.T) {
-	base := readLines(t, []byte(secondBase))
+	base := schedule.DecodeLines(t, secondBase)
 	rapid.Check(t, func(t *rapid.T) {
 		log, last := household(t, slices.Clone(base))
 		b, err := ledger.Fold(log)
@@ -221,15 +204,7 @@ func TestSecondReadingOfTheBooks(t *testing.T) {
 		"book-1": model.NewDate(2025, 12, 11), "book-2": model.NewDate(2025, 8, 7), "book-3": model.NewDate(2025, 11, 19),
 		"book-4": model.NewDate(2023, 5, 20), "book-5": model.NewDate(2023, 9, 1), "book-6": model.NewDate(2023, 5, 24),
 	} {
-		text, err := os.ReadFile("../testdata/books/" + name + ".jsonl")
-		if err != nil {
-			t.Fatal(err)
-		}
-		b, err := ledger.Fold(readLines(t, text))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := differs(b, on); diff != "" {
+		if diff := differs(schedule.ReadBook(t, name+".jsonl"), on); diff != "" {
 			t.Errorf("%s: %s", name, diff)
 		}
 	}

@@ -113,16 +113,13 @@ type byRound struct {
 
 func newByRound(t testing.TB, h *home, w world) *byRound {
 	p := &byRound{TB: t, home: h, world: w, due_: map[model.ID]int{}}
-	entries := decodeLines(t, h.definitions())
+	entries := DecodeLines(t, h.definitions())
 	for _, d := range h.chores {
 		e := model.NewEntry(0, d.Chore)
 		e.Seq = model.Seq(len(entries) + 1)
 		entries = append(entries, e)
 	}
-	b, err := ledger.Fold(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := Fold(t, entries)
 	p.book = b
 	return p
 }

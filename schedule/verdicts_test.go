@@ -134,11 +134,7 @@ func twice(t testing.TB, s set, minutes ...float64) *unit {
 
 func (u *unit) book(t testing.TB) *ledger.Book {
 	t.Helper()
-	b, err := ledger.Fold(u.entries)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return schedule.Fold(t, u.entries)
 }
 
 // situation is what is read, what must stand first, and what the stages must be.
