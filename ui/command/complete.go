@@ -52,16 +52,16 @@ book. SHELL is bash, zsh, fish or powershell.
 // words; that of files is left to the shell.
 func (p *program) completes(root *cobra.Command) {
 	words := map[string]cobra.CompletionFunc{
-		"tick":       p.first(of("chores")),
-		"put-off":    p.first(of("chores")),
-		"use":        p.first(of("counters")),
-		"count":      p.first(of("spares")),
+		"tick":       p.first("chores"),
+		"put-off":    p.first("chores"),
+		"use":        p.first("counters"),
+		"count":      p.first("spares"),
 		"read":       p.readings,
-		"level":      p.first(of("vessels")),
-		"draw":       p.first(of("vessels")),
-		"flag":       p.first(of("components")),
-		"fault":      p.first(of("components")),
-		"repair":     p.first(of("components")),
+		"level":      p.first("vessels"),
+		"draw":       p.first("vessels"),
+		"flag":       p.first("components"),
+		"fault":      p.first("components"),
+		"repair":     p.first("components"),
 		"list":       cobra.FixedCompletions(listed, cobra.ShellCompDirectiveNoFileComp),
 		"export":     formatThenFile,
 		"completion": cobra.FixedCompletions(shells, cobra.ShellCompDirectiveNoFileComp),
@@ -94,11 +94,6 @@ func (p *program) completes(root *cobra.Command) {
 	_ = root.RegisterFlagCompletionFunc("on", cobra.NoFileCompletions)
 }
 
-// choice is an id with what it stands for.
-func choice(id model.ID, name string) string {
-	return cobra.CompletionWithDesc(string(id), text.Clean(name))
-}
-
 // known is the book for completion, where nothing may be said and nothing can fail.
 func (p *program) known() (*ledger.Book, bool) {
 	_ = p.configure()
@@ -106,30 +101,27 @@ func (p *program) known() (*ledger.Book, bool) {
 	return b, err == nil && !b.Empty()
 }
 
-// first completes the first word from the book, and no other.
-func (p *program) first(list func(*ledger.Book) []string) cobra.CompletionFunc {
+// first completes the first word, and no other, by what is in use of a kind, by its plural.
+func (p *program) first(plural string) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
 		b, ok := p.known()
 		if !ok || len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		return beginning(list(b), begins), cobra.ShellCompDirectiveNoFileComp
+		return choices(b, plural, begins, nil), cobra.ShellCompDirectiveNoFileComp
 	}
 }
 
-// of lists what is in use of a kind, by its plural, as choices.
-func of(plural string) func(*ledger.Book) []string {
-	return func(b *ledger.Book) []string {
-		var out []string
-		for _, t := range inUse(b, plural) {
-			name := t.Name
-			if c, ok := b.Chore(t.ID); ok && t.Kind == model.KindChore {
-				name = parse.ChoreLabel(b, c)
-			}
-			out = append(out, choice(t.ID, name))
+// choices are the ids in use of a kind that begin with what is typed already and are not named before, each with what it
+// stands for.
+func choices(b *ledger.Book, plural, begins string, before []string) []string {
+	var out []string
+	for _, t := range inUse(b, plural) {
+		if id := string(t.ID); strings.HasPrefix(id, begins) && !slices.Contains(before, id) {
+			out = append(out, cobra.CompletionWithDesc(id, text.Clean(t.label(b))))
 		}
-		return out
 	}
+	return out
 }
 
 // readings completes every other word: gauges that were not named yet.
@@ -138,18 +130,7 @@ func (p *program) readings(_ *cobra.Command, args []string, begins string) ([]st
 	if !ok || len(args)%2 != 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	var out []string
-	for _, g := range b.Gauges() {
-		if g.Retired.IsZero() && !slices.Contains(args, string(g.ID)) {
-			out = append(out, choice(g.ID, g.Name))
-		}
-	}
-	return beginning(out, begins), cobra.ShellCompDirectiveNoFileComp
-}
-
-// beginning keeps the words that begin with what is typed already.
-func beginning(words []string, begins string) []string {
-	return slices.DeleteFunc(words, func(w string) bool { return !strings.HasPrefix(w, begins) })
+	return choices(b, "gauges", begins, args), cobra.ShellCompDirectiveNoFileComp
 }
 
 // foundWords are the as-found words of the chore that is named, else of all work.

@@ -8,9 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
-	"brine/wrasse/schedule"
 	"brine/wrasse/ui/columns"
 )
 
@@ -89,15 +87,18 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 	case e.calendar.asked() && format != "ics":
 		return nil, usagef("--todo and --alarm go with ics, not with %s", format)
 	}
-	if format == "ics" || e.round || p.on != "" {
-		when, err := p.date()
-		switch {
-		case err != nil:
+	switch {
+	case format == "ics":
+		return p.exportCalendar(e.calendar)
+	case e.round:
+		_, r, err := p.ahead()
+		if err != nil {
 			return nil, err
-		case format == "ics":
-			return p.exportCalendar(when.On, e.calendar)
-		case e.round:
-			return p.exportRound(when.On, e.bom)
+		}
+		return p.tableWriter(columns.Round(r), e.bom), nil
+	case p.on != "":
+		if _, err := p.date(); err != nil {
+			return nil, err
 		}
 	}
 	read := p.load
@@ -113,15 +114,6 @@ func (p *program) exportAs(format string, e exporting) (func(io.Writer) error, e
 		return p.tableWriter(rows, e.bom), err
 	}
 	return func(w io.Writer) error { return p.Export(w, b) }, nil
-}
-
-// exportRound makes the writer of the round as a table.
-func (p *program) exportRound(on model.Date, bom bool) (func(io.Writer) error, error) {
-	b, err := p.load()
-	if err != nil {
-		return nil, err
-	}
-	return p.tableWriter(columns.Round(schedule.Make(b, on)), bom), nil
 }
 
 // tableWriter is the writer of rows as CSV, perhaps behind a byte order mark.

@@ -47,8 +47,8 @@ type calendar struct {
 func (c calendar) asked() bool { return c.todo || c.alarm != "" }
 
 // exportCalendar makes the writer of a calendar of the book.
-func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) error, error) {
-	b, err := p.load()
+func (p *program) exportCalendar(c calendar) (func(io.Writer) error, error) {
+	b, round, err := p.ahead()
 	if err != nil {
 		return nil, err
 	}
@@ -60,7 +60,7 @@ func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) err
 	if err != nil {
 		return nil, err
 	}
-	days := agenda{book: b, round: schedule.Make(b, on), origin: origin}
+	days := agenda{book: b, round: round, origin: origin}
 	if err := days.write(); err != nil {
 		return nil, err
 	}
@@ -72,8 +72,8 @@ func (p *program) exportCalendar(on model.Date, c calendar) (func(io.Writer) err
 		ring(days.events, time.Duration(at.Hour())*time.Hour+time.Duration(at.Minute())*time.Minute, p.Now())
 	}
 	// What is late moves every day although nobody wrote anything, so the days count too.
-	sequence := uint64(b.Last()) + uint64(max(0, on.Sub(first[0].On)))
-	out := Calendar{Name: days.round.Book, Stamp: p.Now(), Sequence: sequence, ToDo: c.todo, Events: days.events}
+	sequence := uint64(b.Last()) + uint64(max(0, round.On.Sub(first[0].On)))
+	out := Calendar{Name: round.Book, Stamp: p.Now(), Sequence: sequence, ToDo: c.todo, Events: days.events}
 	return func(w io.Writer) error { return p.WriteCalendar(w, out) }, nil
 }
 

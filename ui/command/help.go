@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -21,12 +22,8 @@ var textOnly = []string{"completion", "man"}
 // help prints what --help says of a command: the text of the library's own help, which is
 // neither folded nor, once it has a template, small.
 func (p *program) help(cmd *cobra.Command, _ []string) {
-	about := cmd.Long
-	if about == "" {
-		about = cmd.Short + "."
-	}
 	var out strings.Builder
-	for part := range strings.SplitSeq(about, "\n\n") {
+	for part := range strings.SplitSeq(about(cmd), "\n\n") {
 		if strings.HasPrefix(part, " ") { // lines that stand for themselves
 			out.WriteString(part + "\n")
 		} else {
@@ -68,6 +65,9 @@ func (p *program) help(cmd *cobra.Command, _ []string) {
 	}
 	_, _ = io.WriteString(p.Stdout, out.String()) // nobody is left to tell
 }
+
+// about is what a command does.
+func about(cmd *cobra.Command) string { return cmp.Or(cmd.Long, cmd.Short+".") }
 
 // hang writes text behind a head, folded, its further lines below its first.
 func hang(out *strings.Builder, head, s string) {

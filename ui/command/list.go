@@ -67,19 +67,23 @@ func (p *program) list(b *ledger.Book, kinds []string) error {
 		}
 		var rows [][]string
 		for _, t := range things {
-			name := t.Name
-			if c, ok := b.Chore(t.ID); ok && t.Kind == model.KindChore {
-				name = parse.ChoreLabel(b, c)
-			}
 			unit := ""
 			if t.Unit != nil {
 				unit = parse.UnitName(parse.Unit(*t.Unit, b.Def().Units))
 			}
-			rows = append(rows, []string{string(t.ID), name, unit})
+			rows = append(rows, []string{string(t.ID), t.label(b), unit})
 		}
 		out.table(rows).says(1, false)
 	}
 	return p.print(&out, data)
+}
+
+// label is what a thing is called on its own.
+func (t thingOut) label(b *ledger.Book) string {
+	if c, ok := b.Chore(t.ID); ok && t.Kind == model.KindChore {
+		return parse.ChoreLabel(b, c)
+	}
+	return t.Name
 }
 
 // inUse is what a book has in use of a kind, by its plural.

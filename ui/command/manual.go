@@ -45,11 +45,7 @@ func manual(root *cobra.Command, version, revised, own string) string {
 			if cmd.GroupID != group.ID {
 				continue
 			}
-			long := cmd.Long
-			if long == "" {
-				long = cmd.Short + "."
-			}
-			m.section("SS", root.Name()+" "+cmd.Use, long)
+			m.section("SS", root.Name()+" "+cmd.Use, about(cmd))
 			m.flags(cmd.LocalNonPersistentFlags())
 			if cmd.Example != "" {
 				m.paragraphs("Such as:\n\n" + cmd.Example)

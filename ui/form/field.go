@@ -29,6 +29,15 @@ type Option struct {
 	Label  string
 }
 
+// YesNo is a question that yes or no answers.
+func YesNo(name, label string, v bool) Field {
+	f := Field{Name: name, Label: label, Value: "no", Options: []Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}}
+	if v {
+		f.Value = "yes"
+	}
+	return f
+}
+
 // Sizes of a text field that names none.
 const (
 	DefaultLimit = 500

@@ -36,11 +36,11 @@ func basics(c model.Chore) []form.Field {
 		choice(fieldWork, "work", string(c.Work), workOptions...),
 		minutesField(fieldMinutes, "minutes hands-on", c.Minutes, "without getting at it and without waiting"),
 		hinted(choice(fieldHarm, "left undone it", strconv.Itoa(c.Consequence), harmOptions...), "worse is due earlier; the limit is when it is more likely spent than not"),
-		yes(fieldHidden, "wear is hidden", c.Hidden),
-		yes(fieldFixed, "dates are fixed", c.Fixed),
+		form.YesNo(fieldHidden, "wear is hidden", c.Hidden),
+		form.YesNo(fieldFixed, "dates are fixed", c.Fixed),
 		{Name: fieldPlanned, Label: "costs when planned", Value: planned, Cells: 10, Hint: "both costs, or neither: they weigh early against late"},
 		{Name: fieldFailure, Label: "costs when too late", Value: failure, Cells: 10, Hint: "more than planned; may stay empty"},
-		yes(fieldSitter, "for a sitter", c.Sitter),
+		form.YesNo(fieldSitter, "for a sitter", c.Sitter),
 	}
 }
 

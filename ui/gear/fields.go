@@ -78,16 +78,6 @@ func stillGuessed(guess []string, changed map[string]bool) []string {
 	return slices.DeleteFunc(slices.Clone(guess), func(field string) bool { return changed[field] })
 }
 
-func yes(name, label string, v bool) form.Field {
-	f := form.Field{Name: name, Label: label, Value: "no", Options: []form.Option{
-		{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"},
-	}}
-	if v {
-		f.Value = "yes"
-	}
-	return f
-}
-
 // choice is a field of options, given as letter, value and label; a letter " " is none.
 func choice(name, label, value string, options ...[3]string) form.Field {
 	f := form.Field{Name: name, Label: label, Value: value}

@@ -29,7 +29,7 @@ func (e *editor) vessel(v model.Vessel) {
 		choice(fieldHolds, "holds", string(v.Holds), [3]string{"f", string(model.HoldsFresh), "fresh water"}, [3]string{"s", string(model.HoldsSalt), "salt water"}),
 		{Name: fieldAmount, Label: "up to", Value: capacity, Cells: 10, Hint: "in " + unit + ": where it overflows or its float shuts"},
 		{Name: fieldKeep, Label: "keeps at least", Value: keep, Cells: 10, Hint: "in " + unit + ": below it a pump runs dry"},
-		fed, yes(fieldAuto, "a float keeps it full", v.Auto),
+		fed, form.YesNo(fieldAuto, "a float keeps it full", v.Auto),
 		{Name: fieldRate, Label: "loses a day", Value: use, Cells: 10, Hint: "in " + unit + ", what nobody logs; may stay empty: two counts tell"},
 		at,
 	}, func(r *reader) ui.Job {

@@ -13,9 +13,7 @@ func Extras(b *ledger.Book) (out []form.Field) {
 	for _, x := range starter.Extras() {
 		set, _ := starter.Pick(x.ID) // the sets are part of the program
 		if _, lacks := request.Lacking(b, set); lacks {
-			out = append(out, form.Field{Name: x.ID, Label: x.Label, Value: "no", Options: []form.Option{
-				{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"},
-			}})
+			out = append(out, form.YesNo(x.ID, x.Label, false))
 		}
 	}
 	return out

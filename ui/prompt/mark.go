@@ -8,6 +8,7 @@ import (
 	"brine/wrasse/schedule"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/phrase"
 	"brine/wrasse/ui/request"
@@ -15,6 +16,20 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 )
+
+// About puts the question of an action about a component: its flag, its fault, its reach.
+// It reports whether the action is one of them.
+func About(d *session.Session, a keys.Action, component model.ID) (cmd tea.Cmd, used bool) {
+	switch a {
+	case keys.Flag:
+		return Flag(d, component), true
+	case keys.Fault:
+		return Fault(d, component), true
+	case keys.Reach:
+		return Reach(d, component), true
+	}
+	return nil, false
+}
 
 // causeLetters are the letters of model.Causes, in their order.
 const causeLetters = "iotdshno"

@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"brine/wrasse/model"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/form"
+	"brine/wrasse/ui/parse"
 	"brine/wrasse/ui/request"
 	"brine/wrasse/ui/session"
 
@@ -107,4 +109,13 @@ func graded(v form.Values) int {
 	}
 	minutes, _, _ := wholeMinutes(v[askAccess])
 	return Grade(minutes, columns, v[askSeen] == "yes")
+}
+
+// wholeMinutes reads minutes; ok is false when nothing was typed.
+func wholeMinutes(s string) (n int, ok bool, err error) {
+	if strings.TrimSpace(s) == "" {
+		return 0, false, nil
+	}
+	n, err = parse.WholeMinutes(s)
+	return n, err == nil, err
 }

@@ -22,84 +22,88 @@ const (
 	fieldWanted = "wanted"
 )
 
-// Level counts the water in a vessel: one number. What follows of it stands there while it is typed.
+// Level counts the water in a vessel: one number.
 func Level(d *session.Session) tea.Cmd {
-	vessels, ok := vesselField(d, model.HoldsFresh)
-	if !ok {
-		return nil
-	}
-	read := func(v form.Values) (model.Level, error) {
-		litres, err := parse.Amount(v[fieldLitres], "L", d.Book.Def().Units)
-		return model.Level{Vessel: vesselOf(vessels, v), Litres: litres}, err
-	}
-	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
-		Title: "What is in it?",
-		Fields: append([]form.Field{{Name: fieldLitres, Label: "holds", Cells: 12,
-			Hint: "in " + parse.UnitName(parse.Unit("L", d.Book.Def().Units)) + ", as counted"}}, vessels...),
-		Problems: problems(fieldLitres, func(v form.Values) error { _, err := read(v); return err }),
-		Queries: func(v form.Values) map[string]string {
-			level, _ := read(v)
-			vessel, _ := d.Book.Vessel(level.Vessel)
-			return map[string]string{fieldLitres: phrase.OddLevel(d.Book, vessel, level.Litres)}
-		},
-		Notes: func(v form.Values) []string {
-			level, err := read(v)
-			return answer(d, level, level.Vessel, err)
-		},
-	}, func(v form.Values) ui.Job {
-		level, _ := read(v) // checked above
-		return d.Job("counting the water", request.Log{Stamp: d.Stamp(), What: level}, nil)
-	}))
-	return nil
+	units := d.Book.Def().Units
+	field := form.Field{Name: fieldLitres, Label: "holds", Cells: 12, Hint: "in " + parse.UnitName(parse.Unit("L", units)) + ", as counted"}
+	return onVessel(d, "What is in it?", "counting the water", model.HoldsFresh, field, func(typed string, vessel model.Vessel) (model.Body, string, error) {
+		litres, err := parse.Amount(typed, "L", units)
+		return model.Level{Vessel: vessel.ID, Litres: litres}, phrase.OddLevel(d.Book, vessel, litres), err
+	})
 }
 
-// Need asks for water by a date: "120 sat". What it takes stands there while it is typed.
+// Need asks for water by a date: "120 sat".
 func Need(d *session.Session) tea.Cmd {
-	vessels, ok := vesselField(d, model.HoldsSalt)
-	if !ok {
-		return nil
+	field := form.Field{Name: fieldWanted, Label: "wanted", Cells: 24, Limit: 60, Hint: "litres and a date: 120 sat"}
+	return onVessel(d, "Water wanted by a date", "asking for water", model.HoldsSalt, field, func(typed string, vessel model.Vessel) (model.Body, string, error) {
+		n, err := wanted(d, typed)
+		n.Vessel = vessel.ID
+		return n, "", err
+	})
+}
+
+// wanted reads litres and a date: "120 sat", "30 gal sat".
+func wanted(d *session.Session, typed string) (n model.Need, err error) {
+	words := strings.Fields(typed)
+	if len(words) < 2 {
+		return n, errors.New("give the litres and a date, such as 120 sat")
 	}
-	read := func(v form.Values) (n model.Need, err error) {
-		n.Vessel = vesselOf(vessels, v)
-		words := strings.Fields(v[fieldWanted])
-		if len(words) < 2 {
-			return n, errors.New("give the litres and a date, such as 120 sat")
+	last, units := 1, d.Book.Def().Units
+	if len(words) > 2 {
+		if _, err := parse.Amount(strings.Join(words[:2], " "), "L", units); err == nil {
+			last = 2
 		}
-		last := 1
-		if len(words) > 2 { // "120 L sat", "30 gal sat"
-			if _, err := parse.Amount(strings.Join(words[:2], " "), "L", d.Book.Def().Units); err == nil {
-				last = 2
-			}
-		}
-		if n.Litres, err = parse.Amount(strings.Join(words[:last], " "), "L", d.Book.Def().Units); err != nil {
-			return n, err
-		}
-		if !(n.Litres > 0) {
-			return n, errors.New("give litres above 0")
-		}
-		n.By, err = parse.By(strings.Join(words[last:], " "), d.Today())
+	}
+	if n.Litres, err = parse.Amount(strings.Join(words[:last], " "), "L", units); err != nil {
 		return n, err
 	}
+	if !(n.Litres > 0) {
+		return n, errors.New("give litres above 0")
+	}
+	n.By, err = parse.By(strings.Join(words[last:], " "), d.Today())
+	return n, err
+}
+
+// onVessel puts the form of an entry about a vessel. read makes the entry of what is typed and asks about what is odd in it;
+// what follows of it stands there while it is typed.
+func onVessel(d *session.Session, title, op string, holds model.Holds, field form.Field, read func(typed string, vessel model.Vessel) (model.Body, string, error)) tea.Cmd {
+	vessels, ok := vesselField(d, holds)
+	if !ok {
+		return nil
+	}
+	of := func(v form.Values) (what model.Body, vessel model.Vessel, odd string, err error) {
+		vessel, _ = d.Book.Vessel(vesselOf(vessels, v))
+		what, odd, err = read(v[field.Name], vessel)
+		return what, vessel, odd, err
+	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
-		Title:    "Water wanted by a date",
-		Fields:   append([]form.Field{{Name: fieldWanted, Label: "wanted", Cells: 24, Limit: 60, Hint: "litres and a date: 120 sat"}}, vessels...),
-		Problems: problems(fieldWanted, func(v form.Values) error { _, err := read(v); return err }),
+		Title: title, Fields: append([]form.Field{field}, vessels...),
+		Problems: func(v form.Values) map[string]string {
+			if _, _, _, err := of(v); err != nil {
+				return map[string]string{field.Name: err.Error()}
+			}
+			return nil
+		},
+		Queries: func(v form.Values) map[string]string {
+			_, _, odd, _ := of(v)
+			return map[string]string{field.Name: odd}
+		},
 		Notes: func(v form.Values) []string {
-			need, err := read(v)
-			return answer(d, need, need.Vessel, err)
+			what, vessel, _, err := of(v)
+			if err != nil {
+				return nil
+			}
+			return answer(d, what, vessel.ID)
 		},
 	}, func(v form.Values) ui.Job {
-		need, _ := read(v) // checked above
-		return d.Job("asking for water", request.Log{Stamp: d.Stamp(), What: need}, nil)
+		what, _, _, _ := of(v) // checked above
+		return d.Job(op, request.Log{Stamp: d.Stamp(), What: what}, nil)
 	}))
 	return nil
 }
 
-// answer is what an entry asks of a vessel, were it written; nothing while it can't be read.
-func answer(d *session.Session, what model.Body, vessel model.ID, err error) []string {
-	if err != nil {
-		return nil
-	}
+// answer is what an entry asks of a vessel, were it written.
+func answer(d *session.Session, what model.Body, vessel model.ID) []string {
 	entries, err := request.Log{Stamp: d.Stamp(), What: what}.Entries(d.Book)
 	if err != nil {
 		return []string{err.Error()}
@@ -109,15 +113,6 @@ func answer(d *session.Session, what model.Body, vessel model.ID, err error) []s
 		return []string{err.Error()}
 	}
 	return phrase.Answer(then.Book, then.Round, vessel)
-}
-
-func problems(field string, check func(form.Values) error) func(form.Values) map[string]string {
-	return func(v form.Values) map[string]string {
-		if err := check(v); err != nil {
-			return map[string]string{field: err.Error()}
-		}
-		return nil
-	}
 }
 
 // vesselField asks for the vessel where there is more than one, beginning with the first that holds a kind of water. It

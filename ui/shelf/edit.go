@@ -44,10 +44,6 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 	if !s.Expires.IsZero() {
 		good = s.Expires.String()
 	}
-	salt := "no"
-	if s.Role == model.RoleSalt {
-		salt = "yes"
-	}
 	fields := []form.Field{
 		{Name: fieldName, Label: "name", Value: s.Name, Limit: model.MaxNameLen},
 		{Name: fieldHand, Label: "on hand, counted", Value: hand, Cells: 10, Hint: "12, 6+6, 500 mL"},
@@ -57,7 +53,7 @@ func (v *View) edit(s model.Spare) tea.Cmd {
 		{Name: fieldGood, Label: "good until", Value: good, Cells: 10, Hint: "of its label, such as 2027-03; may stay empty"},
 		{Name: fieldPart, Label: "part number", Value: s.Part, Limit: model.MaxNameLen, Hint: "may stay empty"},
 		{Name: fieldFrom, Label: "bought from", Value: s.Source, Limit: model.MaxNameLen, Hint: "may stay empty"},
-		{Name: fieldSalt, Label: "this is my salt mix", Value: salt, Options: []form.Option{{Letter: 'n', Value: "no", Label: "no"}, {Letter: 'y', Value: "yes", Label: "yes"}}},
+		form.YesNo(fieldSalt, "this is my salt mix", s.Role == model.RoleSalt),
 	}
 	if s.ID != "" {
 		fields[0], fields[1] = fields[1], fields[0] // counting is what is most often wanted
