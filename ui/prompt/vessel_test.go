@@ -39,7 +39,7 @@ func TestWaterByKeys(t *testing.T) {
 	// mixing. 60 L are carried in 6 trips with 10 L.
 	s := asked(t, book, Need)
 	s.Keys("80 5d")
-	s.Sees("short on", "mix 60 L, by", "6 trips with 10 L", "make 3 L, start by", "36 min at 5 L/h")
+	s.Sees("80 L on Mon 30 Nov: short then", "mix 60 L, by", "6 trips with 10 L", "make 3 L, start by", "36 min at 5 L/h")
 	s.Keys("<enter>")
 	if n, ok := s.Last().Body.(model.Need); !ok || n.Litres != 80 || n.By != on.AddDays(5) || n.Vessel != "vat" {
 		t.Fatalf("%+v is written", s.Last())
