@@ -15,18 +15,11 @@ const (
 // amended is the start book with one more entry and amends of it.
 func amended(t *testing.T, first model.Body, amends ...model.Amend) (*Book, error) {
 	t.Helper()
-	log := numbered(start(), 0)
-	for i := range log {
-		log[i].Act = 0
-	}
-	log = append(log, model.NewEntry(date(t, firstDay), first))
+	log := append(start(), model.NewEntry(date(t, firstDay), first))
 	for _, a := range amends {
 		log = append(log, model.NewEntry(0, a))
 	}
-	for i := range log {
-		log[i].Seq = model.Seq(i + 1)
-	}
-	return Fold(log)
+	return Fold(inOrder(log))
 }
 
 func strike(seq model.Seq) model.Amend { return model.Amend{Entry: seq, Strike: true} }
@@ -117,18 +110,10 @@ func TestRefusedAmends(t *testing.T) {
 
 // A meter that falls once a reset is struck, or once a value is moved, is refused.
 func TestAmendsAreValidatedAsTheyRead(t *testing.T) {
-	log := numbered(start(), 0)
 	meter := func(on string, v float64) model.Entry {
 		return model.NewEntry(date(t, on), model.Usage{Counter: "hours", Meter: &v})
 	}
-	log = append(log, meter("2024-01-05", 100), model.NewEntry(date(t, "2024-01-06"), model.MeterReset{Counter: "hours"}), meter("2024-01-07", 5))
-	for i := range log {
-		log[i].Seq, log[i].Act = model.Seq(i+1), 0
-	}
-	book, err := Fold(log)
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := bookOf(append(start(), meter("2024-01-05", 100), model.NewEntry(date(t, "2024-01-06"), model.MeterReset{Counter: "hours"}), meter("2024-01-07", 5))...)
 	for name, a := range map[string]model.Amend{
 		"the reset struck":         strike(14),
 		"the low value moved":      with(15, `{"on":"2024-01-05"}`),

@@ -8,18 +8,16 @@ import (
 	"brine/wrasse/model"
 )
 
-// bookOf folds bodies, each written as an entry of its date.
-func bookOf(t *testing.T, entries ...model.Entry) *Book {
-	t.Helper()
+// inOrder gives entries their seqs. Each is an act of its own.
+func inOrder(entries []model.Entry) []model.Entry {
 	for i := range entries {
 		entries[i].Seq = model.Seq(i + 1)
 	}
-	b, err := Fold(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return entries
 }
+
+// bookOf is the book of entries in their order.
+func bookOf(entries ...model.Entry) *Book { return must(Fold(inOrder(entries))) }
 
 // part is a component in service since a day of January 2025.
 func part(day int) model.Entry {
@@ -69,7 +67,7 @@ func TestStarts(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []model.Mark
-			for _, s := range bookOf(t, station(c.more...)...).Starts("job", january(c.on)) {
+			for _, s := range bookOf(station(c.more...)...).Starts("job", january(c.on)) {
 				got = append(got, s.Mark)
 				if (s.Tick == nil) != (s.Seq == 0) {
 					t.Errorf("a start at seq %d with tick %v", s.Seq, s.Tick)
@@ -86,7 +84,7 @@ func TestTally(t *testing.T) {
 	use := func(day int, q float64) model.Entry {
 		return model.NewEntry(january(day), model.Usage{Counter: "water", Amount: &q})
 	}
-	b := bookOf(t, station(use(2, 1e9), use(5, 0.125), use(3, 7), use(5, 0.25), use(9, 1))...)
+	b := bookOf(station(use(2, 1e9), use(5, 0.125), use(3, 7), use(5, 0.25), use(9, 1))...)
 	tally := b.Tally("water")
 	for _, c := range []struct {
 		after, end model.Mark
@@ -115,7 +113,7 @@ func TestLevels(t *testing.T) {
 		return model.NewEntry(january(day), model.Reading{Gauge: "mem", Value: v})
 	}
 	creep := model.NewEntry(january(15), model.Reading{Gauge: "mem", Value: 99, MinutesRunning: &minutes})
-	b := bookOf(t, station(read(10, 4), read(20, 1), read(20, 8), creep, read(30, 0))...)
+	b := bookOf(station(read(10, 4), read(20, 1), read(20, 8), creep, read(30, 0))...)
 	samples := b.Samples("mem", january(25))
 	if len(samples) != 2 {
 		t.Fatalf("%d samples, want 2", len(samples))
@@ -141,7 +139,7 @@ func TestComponentBefore(t *testing.T) {
 	rebuilt := func(day, reach int) model.Entry {
 		return model.NewEntry(january(day), model.Flag{Component: "part", State: model.FlagRebuilt, Reach: reach, AccessMinutes: &minutes})
 	}
-	b := bookOf(t, station(rebuilt(20, 1), rebuilt(15, 3), part(10), rebuilt(21, 4))...)
+	b := bookOf(station(rebuilt(20, 1), rebuilt(15, 3), part(10), rebuilt(21, 4))...)
 	for seq, reach := range map[model.Seq]int{2: 0, 6: 2, 7: 1, 8: 3, 9: 2, 10: 4} {
 		c, ok := b.ComponentBefore("part", seq)
 		if c.Reach != reach || ok != (reach > 0) {

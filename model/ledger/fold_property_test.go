@@ -208,10 +208,7 @@ func numbered(entries []model.Entry, last model.Seq) []model.Entry {
 func TestStepByStepEqualsRebuild(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		log := numbered(startWithVessels(), 0)
-		book, err := Fold(log)
-		if err != nil {
-			t.Fatal(err)
-		}
+		book := must(Fold(log))
 		file := &memory{log: log}
 		snapshot, behind := pack(t, book), book.Last()
 		for range rapid.IntRange(1, 40).Draw(t, "acts") {
@@ -228,10 +225,7 @@ func TestStepByStepEqualsRebuild(t *testing.T) {
 			file.log = log
 			same(t, "extended", next, whole)
 			if rapid.IntRange(0, 3).Draw(t, "read") == 0 { // the next act goes on from what a file holds
-				opened, err := Unpack(snapshot, file)
-				if err != nil {
-					t.Fatal(err)
-				}
+				opened := must(Unpack(snapshot, file))
 				if next, err = opened.Extend(slices.Clone(log[behind:])); err != nil {
 					t.Fatalf("the entries behind a snapshot: %v", err)
 				}
@@ -325,10 +319,7 @@ func TestSnapshotKeepsEveryField(t *testing.T) {
 				book = next
 			}
 		}
-		back, err := Unpack(pack(t, book), &memory{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		back := must(Unpack(pack(t, book), &memory{}))
 		for _, of := range [][2]any{
 			{back.Def(), book.Def()}, {back.Places(), book.Places()}, {back.Components(), book.Components()}, {back.Counters(), book.Counters()},
 			{back.Gauges(), book.Gauges()}, {back.Spares(), book.Spares()}, {back.Vessels(), book.Vessels()}, {back.Chores(), book.Chores()}, {back.versions, book.versions},
@@ -357,27 +348,18 @@ func listed[E any](ev events[E]) map[model.ID][]E {
 func TestSnapshotsStand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		log := numbered(startWithVessels(), 0)
-		book, err := Fold(log)
-		if err != nil {
-			t.Fatal(err)
-		}
+		book := must(Fold(log))
 		for range rapid.IntRange(1, 15).Draw(t, "acts") {
 			one, err1 := book.Extend(numbered(act(t, book), book.Last()))
 			two, err2 := book.Extend(numbered(act(t, book), book.Last()))
-			still, err := Fold(log)
-			if err != nil {
-				t.Fatal(err)
-			}
+			still := must(Fold(log))
 			same(t, "the book under two books built on it", book, still)
 			if err1 == nil && err2 == nil {
 				entries := slices.Clip(log)
 				for seq := book.Last() + 1; seq <= one.Last(); seq++ {
 					entries = append(entries, *must(one.Written(seq)))
 				}
-				whole, err := Fold(entries)
-				if err != nil {
-					t.Fatal(err)
-				}
+				whole := must(Fold(entries))
 				same(t, "the first book, when a second was built beside it", one, whole)
 			}
 			if err2 == nil {

@@ -19,14 +19,7 @@ func TestOff(t *testing.T) {
 		model.NewEntry(date(t, "2024-01-05"), failed(&two)), model.NewEntry(date(t, "2024-01-07"), failed(&three)),
 		model.NewEntry(date(t, "2024-01-09"), model.Tick{Chore: "check", Found: model.FoundPassed}),
 		model.NewEntry(date(t, "2024-01-11"), failed(nil)), model.NewEntry(date(t, "2024-01-13"), model.Tick{Chore: "swap"}))
-	log = numbered(log, 0)
-	for i := range log {
-		log[i].Act = 0
-	}
-	b, err := Fold(log)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := bookOf(log...)
 	g, _ := b.Gauge("meter")
 	for on, want := range map[string]struct {
 		since string

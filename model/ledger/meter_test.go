@@ -9,14 +9,9 @@ import (
 // What a meter shows is known from the latest value on, until it is set back or an amount is logged.
 func TestLastMeter(t *testing.T) {
 	log := start()
-	for i := range log {
-		log[i].Seq = model.Seq(i + 1)
-	}
 	day := log[len(log)-1].On
 	add := func(after int, body model.Body) {
-		e := model.NewEntry(day.AddDays(after), body)
-		e.Seq = model.Seq(len(log) + 1)
-		log = append(log, e)
+		log = append(log, model.NewEntry(day.AddDays(after), body))
 	}
 	value := func(v float64) *float64 { return &v }
 	add(10, model.Usage{Counter: "hours", Meter: value(5000)})
@@ -26,10 +21,7 @@ func TestLastMeter(t *testing.T) {
 	add(40, model.Counter{ID: "hours", Name: "Hours", Unit: "h", Style: model.StyleAmount})
 	add(40, model.Usage{Counter: "hours", Amount: value(3)})
 	add(50, model.MeterReset{Counter: "hours"})
-	b, err := Fold(log)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := bookOf(log...)
 	for _, c := range []struct {
 		after int
 		want  float64

@@ -11,17 +11,12 @@ import (
 // (entry 15, 7 Jan) that took 2 kg.
 func repaired(t *testing.T, more ...model.Body) (*Book, error) {
 	t.Helper()
-	log := start()
-	log = append(log, model.NewEntry(date(t, "2024-01-02"), model.Stock{Spare: "salt", Change: 5}), model.NewEntry(date(t, "2024-01-05"), model.Fault{Component: "pump"}),
+	log := append(start(), model.NewEntry(date(t, "2024-01-02"), model.Stock{Spare: "salt", Change: 5}), model.NewEntry(date(t, "2024-01-05"), model.Fault{Component: "pump"}),
 		model.NewEntry(date(t, "2024-01-07"), model.Repair{Fault: 14, Note: "new fan", Uses: []model.SpareUse{{Spare: "salt", Quantity: 2}}}))
 	for _, b := range more {
 		log = append(log, model.NewEntry(date(t, "2024-01-08"), b))
 	}
-	log = numbered(log, 0)
-	for i := range log {
-		log[i].Act = 0
-	}
-	return Fold(log)
+	return Fold(inOrder(log))
 }
 
 func TestRepairTakesOffTheShelf(t *testing.T) {

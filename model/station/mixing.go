@@ -1,6 +1,7 @@
 package station
 
 import (
+	"cmp"
 	"fmt"
 
 	"brine/wrasse/model"
@@ -35,16 +36,10 @@ func plan(freshL, waterC, target float64, s Strength) (Mix, error) {
 	if err != nil {
 		return Mix{}, err
 	}
-	mid, err := water.MixBatch(freshL, waterC, gPerKg, s.Fraction)
-	if err != nil {
-		return Mix{}, err
-	}
-	first, err := water.MixBatch(freshL, waterC, gPerKg, s.High)
-	if err != nil {
-		return Mix{}, err
-	}
-	most, err := water.MixBatch(freshL, waterC, gPerKg, s.Low)
-	if err != nil {
+	mid, err1 := water.MixBatch(freshL, waterC, gPerKg, s.Fraction)
+	first, err2 := water.MixBatch(freshL, waterC, gPerKg, s.High)
+	most, err3 := water.MixBatch(freshL, waterC, gPerKg, s.Low)
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Mix{}, err
 	}
 	return Mix{target, waterC, freshL, mid.FinalL, mid.SaltG, first.SaltG, most.SaltG, s}, nil
@@ -102,36 +97,24 @@ func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, erro
 	if err := water.PracticalRange("target", target); err != nil {
 		return c, err
 	}
-	from, err := water.ReferenceSalinity(now)
-	if err != nil {
-		return c, err
-	}
-	to, err := water.ReferenceSalinity(target)
-	if err != nil {
-		return c, err
-	}
+	from, err1 := water.ReferenceSalinity(now)
+	to, err2 := water.ReferenceSalinity(target)
+	err := cmp.Or(err1, err2)
 	switch {
+	case err != nil:
 	case now < target:
-		if c.SaltG, err = water.SaltToRaise(volumeL, waterC, from, to, s.Fraction); err != nil {
-			return c, err
+		c.SaltG, err1 = water.SaltToRaise(volumeL, waterC, from, to, s.Fraction)
+		c.FirstG, err2 = water.SaltToRaise(volumeL, waterC, from, to, s.High)
+		if err = cmp.Or(err1, err2); err == nil {
+			c.FinalL, err = volumeAfter(volumeL, waterC, now, target, c.SaltG/1000)
 		}
-		if c.FirstG, err = water.SaltToRaise(volumeL, waterC, from, to, s.High); err != nil {
-			return c, err
-		}
-		c.FinalL, err = volumeAfter(volumeL, waterC, now, target, c.SaltG/1000)
 	case now > target:
-		if c.FreshL, err = water.FreshToLower(volumeL, waterC, from, to); err != nil {
-			return c, err
+		c.FreshL, err1 = water.FreshToLower(volumeL, waterC, from, to)
+		c.SwapL, err2 = water.SwapForFresh(volumeL, waterC, from, to)
+		fresh, err3 := water.Density(0, waterC)
+		if err = cmp.Or(err1, err2, err3); err == nil {
+			c.FinalL, err = volumeAfter(volumeL, waterC, now, target, c.FreshL*fresh/1000)
 		}
-		if c.SwapL, err = water.SwapForFresh(volumeL, waterC, from, to); err != nil {
-			return c, err
-		}
-		fresh, err := water.Density(0, waterC)
-		if err != nil {
-			return c, err
-		}
-		c.FinalL, err = volumeAfter(volumeL, waterC, now, target, c.FreshL*fresh/1000)
-		return c, err
 	}
 	return c, err
 }
@@ -139,12 +122,9 @@ func Correct(volumeL, waterC, now, target float64, s Strength) (Correction, erro
 // volumeAfter is the volume of volumeL litres of one salinity once addedKg have made it
 // another, in litres at waterC.
 func volumeAfter(volumeL, waterC, now, target, addedKg float64) (float64, error) {
-	before, err := water.DensityUpTo(now, waterC, water.MostMixed)
-	if err != nil {
-		return 0, err
-	}
-	after, err := water.Density(target, waterC)
-	if err != nil {
+	before, err1 := water.DensityUpTo(now, waterC, water.MostMixed)
+	after, err2 := water.Density(target, waterC)
+	if err := cmp.Or(err1, err2); err != nil {
 		return 0, err
 	}
 	return (volumeL*before/1000 + addedKg) / (after / 1000), nil
