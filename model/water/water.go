@@ -13,6 +13,7 @@
 package water
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 )
@@ -51,14 +52,7 @@ func positive(quantity string, v, hi float64, unit string) error {
 }
 
 // first returns the first error among checks, so that a function can list its ranges in one place.
-func first(checks ...error) error {
-	for _, err := range checks {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
+func first(checks ...error) error { return cmp.Or(checks...) }
 
 // number prints v with at most six significant digits and no trailing zeros.
 func number(v float64) string {

@@ -17,10 +17,7 @@ const benchEntries = 20_000
 
 func longBook(b *testing.B) (*ledger.Book, []byte) {
 	b.Helper()
-	book, err := ledger.Fold(slices.Collect(longlog.Household(1, benchEntries, today)))
-	if err != nil {
-		b.Fatal(err)
-	}
+	book := must(ledger.Fold(slices.Collect(longlog.Household(1, benchEntries, today))))
 	var out bytes.Buffer
 	if err := Export(&out, book); err != nil {
 		b.Fatal(err)
@@ -58,10 +55,7 @@ func BenchmarkImport(b *testing.B) {
 	_, text := longBook(b)
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
-		entries, err := Import(bytes.NewReader(text), today)
-		if err != nil {
-			b.Fatal(err)
-		}
+		entries := must(Import(bytes.NewReader(text), today))
 		if _, err := ledger.Fold(entries); err != nil {
 			b.Fatal(err)
 		}

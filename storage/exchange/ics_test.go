@@ -98,10 +98,7 @@ func TestAllDayReference(t *testing.T) {
 		if _, err := fmt.Sscan(c[0], &from, &days); err != nil {
 			t.Fatal(err)
 		}
-		on, err := model.ParseDate(from)
-		if err != nil {
-			t.Fatal(err)
-		}
+		on := must(model.ParseDate(from))
 		var b bytes.Buffer
 		out := icsWriter{bufio.NewWriter(&b)}
 		out.allDay(on, days)
@@ -153,10 +150,7 @@ func calendar(t testing.TB, c Calendar) *ics.Calendar {
 	if text := strings.ReplaceAll(b.String(), "\r\n", ""); strings.ContainsAny(text, "\r\n") || !strings.HasSuffix(b.String(), "\r\n") {
 		t.Fatalf("lines do not all end in CRLF:\n%q", b.String())
 	}
-	cal, err := ics.ParseCalendar(&b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	cal := must(ics.ParseCalendar(&b))
 	return cal
 }
 
@@ -231,10 +225,7 @@ func TestAnyTextReadsBack(t *testing.T) {
 		if err := WriteCalendar(&b, Calendar{Stamp: stamp, Events: []Event{{UID: "u", On: 1, Summary: want}}}); err != nil {
 			t.Fatal(err)
 		}
-		cal, err := ics.ParseCalendar(&b)
-		if err != nil {
-			t.Fatal(err)
-		}
+		cal := must(ics.ParseCalendar(&b))
 		if got := cal.Events()[0].GetProperty("SUMMARY").Value; got != want {
 			t.Fatalf("%q reads back as %q", want, got)
 		}

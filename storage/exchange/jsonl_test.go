@@ -34,10 +34,7 @@ const sound = head +
 
 func export(t testing.TB, entries []model.Entry) []byte {
 	t.Helper()
-	book, err := ledger.Fold(entries)
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := must(ledger.Fold(entries))
 	var out bytes.Buffer
 	if err := Export(&out, book); err != nil {
 		t.Fatal(err)
@@ -52,20 +49,11 @@ func TestBooksSurvive(t *testing.T) {
 	}
 	for _, path := range paths {
 		t.Run(filepath.Base(path), func(t *testing.T) {
-			file, err := os.Open(path)
-			if err != nil {
-				t.Fatal(err)
-			}
+			file := must(os.Open(path))
 			defer file.Close()
-			entries, err := Import(file, today)
-			if err != nil {
-				t.Fatal(err)
-			}
+			entries := must(Import(file, today))
 			first := export(t, entries)
-			again, err := Import(bytes.NewReader(first), today.AddDays(90))
-			if err != nil {
-				t.Fatal(err)
-			}
+			again := must(Import(bytes.NewReader(first), today.AddDays(90)))
 			if second := export(t, again); !bytes.Equal(first, second) {
 				t.Errorf("the second export differs from the first")
 			}
@@ -84,10 +72,7 @@ func TestPutOffByEitherName(t *testing.T) {
 	for _, c := range []struct{ rest, want string }{{"", "defer"}, {vessel, "put-off"}} {
 		for _, given := range []string{"defer", "put-off"} {
 			put := `{"on":"2026-03-01","kind":"` + given + `","chore":"clean-pump","until":"2026-04-01"}` + "\n"
-			entries, err := Import(strings.NewReader(head+log+c.rest+put), today)
-			if err != nil {
-				t.Fatal(err)
-			}
+			entries := must(Import(strings.NewReader(head+log+c.rest+put), today))
 			if out := string(export(t, entries)); !strings.Contains(out, `"kind":"`+c.want+`"`) {
 				t.Errorf("%s stands as\n%s\nwant %s", given, out, c.want)
 			}
@@ -142,14 +127,8 @@ func TestInService(t *testing.T) {
 		{"from the day of the import", `}`, "2026-03-31"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			entries, err := Import(strings.NewReader(place+comp+c.rest), today)
-			if err != nil {
-				t.Fatal(err)
-			}
-			book, err := ledger.Fold(entries)
-			if err != nil {
-				t.Fatal(err)
-			}
+			entries := must(Import(strings.NewReader(place+comp+c.rest), today))
+			book := must(ledger.Fold(entries))
 			if p, _ := book.Component("p"); p.InService.String() != c.want {
 				t.Errorf("in service %s, want %s", p.InService, c.want)
 			}
@@ -158,10 +137,7 @@ func TestInService(t *testing.T) {
 }
 
 func TestMissingAtStaysMissing(t *testing.T) {
-	entries, err := Import(strings.NewReader(sound), today)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := must(Import(strings.NewReader(sound), today))
 	if out := export(t, entries); bytes.Contains(out, []byte(`"at"`)) {
 		t.Errorf("a moment of writing was made up:\n%s", out)
 	}
@@ -297,10 +273,7 @@ func TestErrorOfTheReader(t *testing.T) {
 }
 
 func TestExportError(t *testing.T) {
-	entries, err := Import(strings.NewReader(sound), today)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := must(Import(strings.NewReader(sound), today))
 	book, _ := ledger.Fold(entries)
 	if err := Export(fullDisk{}, book); err == nil || !strings.Contains(err.Error(), "no room") {
 		t.Errorf("got %v, want the writer's error", err)
@@ -315,10 +288,7 @@ func (fullDisk) Write([]byte) (int, error) { return 0, fmt.Errorf("no room") }
 func TestExportIsSafeToPrint(t *testing.T) {
 	const text = "a\x1b[2Jb\u009b31mc\u007fd\u0085e\u202ef\u2066g\u200bh\u2028i\U000e0041j"
 	entry := model.NewEntry(today, model.Note{Text: text})
-	entries, err := Import(strings.NewReader(sound), today)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := must(Import(strings.NewReader(sound), today))
 	entry.Seq = model.Seq(len(entries) + 1)
 	out := export(t, append(entries, entry))
 	for _, r := range string(out) {
@@ -326,11 +296,16 @@ func TestExportIsSafeToPrint(t *testing.T) {
 			t.Fatalf("%q stands bare in the export", r)
 		}
 	}
-	back, err := Import(bytes.NewReader(out), today)
-	if err != nil {
-		t.Fatal(err)
-	}
+	back := must(Import(bytes.NewReader(out), today))
 	if n, ok := back[len(back)-1].Body.(model.Note); !ok || n.Text != text {
 		t.Errorf("comes back as %q", n.Text)
 	}
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

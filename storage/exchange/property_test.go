@@ -40,10 +40,7 @@ func drawn(t *rapid.T) model.Entry {
 }
 
 func TestGeneratedBooksSurvive(t *testing.T) {
-	base, err := Import(bytes.NewReader([]byte(sound)), today)
-	if err != nil {
-		t.Fatal(err)
-	}
+	base := must(Import(bytes.NewReader([]byte(sound)), today))
 	rapid.Check(t, func(t *rapid.T) {
 		log := append([]model.Entry(nil), base...)
 		for range rapid.IntRange(0, 12).Draw(t, "acts") {
@@ -58,10 +55,7 @@ func TestGeneratedBooksSurvive(t *testing.T) {
 				log = append(log, e)
 			}
 		}
-		book, err := ledger.Fold(log)
-		if err != nil {
-			t.Fatal(err)
-		}
+		book := must(ledger.Fold(log))
 		var first, second bytes.Buffer
 		if err := Export(&first, book); err != nil {
 			t.Fatal(err)
@@ -70,10 +64,7 @@ func TestGeneratedBooksSurvive(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, first.Bytes())
 		}
-		again, err := ledger.Fold(entries)
-		if err != nil {
-			t.Fatal(err)
-		}
+		again := must(ledger.Fold(entries))
 		if err := Export(&second, again); err != nil {
 			t.Fatal(err)
 		}
