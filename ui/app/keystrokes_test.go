@@ -76,34 +76,25 @@ func sound() *session.Memory {
 	})
 }
 
-// wrote is the act that was written last.
-func (p *window) wrote() []*model.Entry {
-	act, err := p.Session.Book.Act(p.Session.Book.Last())
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return act
-}
-
 // The keystrokes the README promises are those it takes, counted, and they do what it
 // says.
 func TestReadmeKeystrokes(t *testing.T) {
 	done := map[string]func(p *window, top schedule.Standing) bool{
 		"tick off the top chore": func(p *window, top schedule.Standing) bool {
-			w, ok := p.wrote()[0].Body.(model.Tick)
+			w, ok := p.LastAct()[0].Body.(model.Tick)
 			return ok && w.Chore == top.Chore.ID
 		},
 		"flag the component under the cursor": func(p *window, top schedule.Standing) bool {
-			w, ok := p.wrote()[0].Body.(model.Flag)
+			w, ok := p.LastAct()[0].Body.(model.Flag)
 			return ok && w.Component == top.Component.ID && w.Cause == "too-tight"
 		},
 		"log litres made": func(p *window, top schedule.Standing) bool {
-			w, ok := p.wrote()[0].Body.(model.Usage)
+			w, ok := p.LastAct()[0].Body.(model.Usage)
 			return ok && w.Amount != nil && *w.Amount == 40
 		},
 		"log three TDS values": func(p *window, top schedule.Standing) bool {
 			var values []float64
-			for _, e := range p.wrote() {
+			for _, e := range p.LastAct() {
 				if r, ok := e.Body.(model.Reading); ok {
 					values = append(values, r.Value)
 				}
@@ -128,7 +119,7 @@ func TestReadmeKeystrokes(t *testing.T) {
 			before, top := p.Session.Book.Last(), p.Session.Round.Standings[0]
 			p.keys(keys...)
 			if p.Session.Book.Last() == before || !check(p, top) {
-				t.Errorf("%s, %s: %q does not do it:\n%s", what, name, keys, p.screen())
+				t.Errorf("%s, %s: %q does not do it:\n%s", what, name, keys, p.Screen())
 			}
 		}
 		if want := counted(keys); count != want {

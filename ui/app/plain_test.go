@@ -40,7 +40,7 @@ func TestPlainIsWordsOnly(t *testing.T) {
 			p.keys(keys...)
 			p.exact()
 			marks := 0
-			for line := range strings.SplitSeq(p.screen(), "\n") {
+			for line := range strings.SplitSeq(p.Screen(), "\n") {
 				if bad := drawn.FindString(line); bad != "" {
 					t.Errorf("%q is drawn, not said: %q", bad, line)
 				}
@@ -52,7 +52,7 @@ func TestPlainIsWordsOnly(t *testing.T) {
 				}
 			}
 			if marks > 2 { // the list's and the question's over it
-				t.Errorf("%d marks:\n%s", marks, p.screen())
+				t.Errorf("%d marks:\n%s", marks, p.Screen())
 			}
 		})
 	}
@@ -63,47 +63,47 @@ func TestPlainMoveChangesTwoRows(t *testing.T) {
 	for _, view := range []string{"1", "3", "4", "5", "6"} {
 		p := plainly(t, 120, 40)
 		p.keys(view)
-		before := strings.Split(p.screen(), "\n")
+		before := strings.Split(p.Screen(), "\n")
 		p.keys("down")
 		changed := 0
-		for i, line := range strings.Split(p.screen(), "\n") {
+		for i, line := range strings.Split(p.Screen(), "\n") {
 			if line != before[i] {
 				changed++
 			}
 		}
 		if changed != 2 {
-			t.Errorf("view %s: a move changes %d lines:\n%s", view, changed, p.screen())
+			t.Errorf("view %s: a move changes %d lines:\n%s", view, changed, p.Screen())
 		}
 	}
 }
 
 func TestPlainAnnouncesOnOneLine(t *testing.T) {
 	p := plainly(t, 120, 40)
-	p.sees("> DI resin, renew resin: 3 days past limit, reach 3, 15 minutes and 25 waiting, ")
+	p.Sees("> DI resin, renew resin: 3 days past limit, reach 3, 15 minutes and 25 waiting, ")
 	p.keys("d", "f")
-	p.sees("ticked DI resin: renew resin, found spent; now 1 broken, 2 late, 1 today, z takes it back")
+	p.Sees("ticked DI resin: renew resin, found spent; now 1 broken, 2 late, 1 today, z takes it back")
 	p.keys("z")
-	p.sees("took back: ticked DI resin: renew resin, found spent; now 1 broken, 1 past limit, 2 late, 1 today, Z does it again")
+	p.Sees("took back: ticked DI resin: renew resin, found spent; now 1 broken, 1 past limit, 2 late, 1 today, Z does it again")
 	p.keys(" ")
-	p.sees("marked: Carbon block")
+	p.Sees("marked: Carbon block")
 	p.keys("2", "s", "s")
-	p.sees("charts over all there is")
+	p.Sees("charts over all there is")
 	for range 100 {
-		if strings.Contains(p.screen(), "Resin renewed ") {
+		if strings.Contains(p.Screen(), "Resin renewed ") {
 			break
 		}
 		p.keys("down")
 	}
-	p.sees("TDS, ppm, resin: 0 0 1 2 3 in 5 values, rising", "TDS, ppm: change at 1", "Resin renewed ")
+	p.Sees("TDS, ppm, resin: 0 0 1 2 3 in 5 values, rising", "TDS, ppm: change at 1", "Resin renewed ")
 }
 
 func TestPlainCountdownIsStill(t *testing.T) {
 	p := plainly(t, 120, 40)
 	p.keys("j", "j", "enter", "down", "down", "down", "s")
-	p.sees("until 08:15")
-	before := p.screen()
-	p.second(1e9)
-	if p.screen() != before {
-		t.Errorf("a second changes the screen:\n%s", p.screen())
+	p.Sees("until 08:15")
+	before := p.Screen()
+	p.Pass(1e9)
+	if p.Screen() != before {
+		t.Errorf("a second changes the screen:\n%s", p.Screen())
 	}
 }

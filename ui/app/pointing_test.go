@@ -21,18 +21,18 @@ func TestPlainCursorStandsWhereOneReads(t *testing.T) {
 			p := plainly(t, 80, 24)
 			p.keys(keys...)
 			x, y := onEmulator(t, p)
-			line := strings.Split(p.screen(), "\n")[y]
+			line := strings.Split(p.Screen(), "\n")[y]
 			switch {
 			case pages[name]:
 				if x != 0 || y != 2 {
-					t.Errorf("the cursor stands at %d, %d, not at the top of the page:\n%s", x, y, p.screen())
+					t.Errorf("the cursor stands at %d, %d, not at the top of the page:\n%s", x, y, p.Screen())
 				}
 			case typed[name]:
 				if x == 0 {
 					t.Errorf("the cursor stands before the field: %q", line)
 				}
 			case !strings.HasPrefix(line, ">"):
-				t.Errorf("the cursor stands in %q:\n%s", line, p.screen())
+				t.Errorf("the cursor stands in %q:\n%s", line, p.Screen())
 			}
 		})
 	}

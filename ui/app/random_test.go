@@ -74,9 +74,7 @@ func typeAtRandom(t *testing.T, p *window, dice *rand.Rand, n int) {
 		case 18:
 			msg = tea.MouseMsg{X: dice.IntN(w + 5), Y: dice.IntN(h + 5), Button: buttons[dice.IntN(len(buttons))], Action: tea.MouseActionPress}
 		case 19:
-			if p.due != nil {
-				p.second(1e9)
-			}
+			p.Pass(1e9)
 			continue
 		default:
 			msg = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{letters[dice.IntN(len(letters))]}}
@@ -84,8 +82,8 @@ func typeAtRandom(t *testing.T, p *window, dice *rand.Rand, n int) {
 		if k, ok := msg.(tea.KeyMsg); ok {
 			last = append(last[max(len(last)-30, 0):], k.String())
 		}
-		p.send(msg)
-		p.ended = false // q, or a question answered: what was to end goes on
+		p.Send(msg)
+		p.Quit = false // q, or a question answered: what was to end goes on
 		view := p.Root.View()
 		lines := strings.Split(view, "\n")
 		if len(lines) != h {

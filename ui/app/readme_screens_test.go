@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"brine/wrasse/ui/uitest"
+
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -38,7 +40,7 @@ func TestReadmeScreens(t *testing.T) {
 			t.Fatalf("the README shows a screen %q, which nothing leads to", m[1])
 		}
 		got := shot(t, keys, atoi(t, m[2]), atoi(t, m[3]))
-		if got != m[4] && !*update {
+		if got != m[4] && !*uitest.Update {
 			t.Errorf("the screen %q of the README differs; look at it, and if it is right, go test -update:\n%s", m[1], got)
 		}
 		return strings.TrimSuffix(block, m[4]+"```") + got + "```"
@@ -46,7 +48,7 @@ func TestReadmeScreens(t *testing.T) {
 	if marked := strings.Count(text, "<!-- screen:"); found != marked || found < len(shots) {
 		t.Fatalf("%d screens can be read of %d marked; %d are to be shown", found, marked, len(shots))
 	}
-	if *update {
+	if *uitest.Update {
 		if err := os.WriteFile(readme, []byte(now), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -58,12 +60,8 @@ func shot(t *testing.T, keys []string, w, h int) string {
 	t.Helper()
 	p := demo(t, w, h)
 	p.keys(keys...)
-	p.send(tea.WindowSizeMsg{Width: w, Height: h})
-	var b strings.Builder
-	for line := range strings.SplitSeq(p.screen(), "\n") {
-		b.WriteString(strings.TrimRight(line, " ") + "\n")
-	}
-	return b.String()
+	p.Send(tea.WindowSizeMsg{Width: w, Height: h})
+	return uitest.Trimmed(p.Screen())
 }
 
 func atoi(t *testing.T, s string) int {
@@ -99,6 +97,6 @@ func TestReadmeTour(t *testing.T) {
 		{[]string{"6"}, "Water made, 40 L"},
 	} {
 		p.keys(step.keys...)
-		p.sees(step.sees)
+		p.Sees(step.sees)
 	}
 }

@@ -66,15 +66,13 @@ func TestScreensGolden(t *testing.T) {
 				p := along(t, name, l.w, l.h, l.Options)
 				p.exact()
 				fmt.Fprintf(&b, "%s %dx%d%s\n", strings.Repeat("=", 8), l.w, l.h, l.name)
-				drawn := p.screen()
+				drawn := p.Screen()
 				if styled {
 					drawn = strings.ReplaceAll(p.Root.View(), "\x1b", "^[")
 				}
-				for line := range strings.SplitSeq(drawn, "\n") {
-					b.WriteString(strings.TrimRight(line, " ") + "\n")
-				}
+				b.WriteString(uitest.Trimmed(drawn))
 			}
-			keep(t, strings.ReplaceAll(name, " ", "-")+".txt", b.String())
+			uitest.Keep(t, strings.ReplaceAll(name, " ", "-")+".txt", b.String())
 		})
 	}
 }

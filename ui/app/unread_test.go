@@ -50,7 +50,7 @@ func TestABookThatCantBeReadSaysWhatToDo(t *testing.T) {
 	p := open(t, store, 80, 24)
 	for _, view := range []string{"1", "3", "6"} {
 		p.keys(view)
-		p.sees("The book can't be read", "the book is damaged: page 7", "bring the newest copy back with:",
+		p.Sees("The book can't be read", "the book is damaged: page 7", "bring the newest copy back with:",
 			"\n    wrasse --book /home/kit/reef.db restore", "2026-11-24.db", "\n    wrasse --book /home/kit/reef.db export jsonl --salvage", "enter try again", "nothing has been changed")
 		p.exact()
 	}
@@ -61,18 +61,18 @@ func TestABookThatCantBeReadSaysWhatToDo(t *testing.T) {
 		t.Error("a control of the error reached the terminal")
 	}
 	p.keys("enter")
-	p.sees("The book can't be read")
-	golden(p, "unread")
+	p.Sees("The book can't be read")
+	p.Golden("unread")
 	store.fail = nil
 	p.keys("enter")
-	p.sees("Library reef")
-	if strings.Contains(p.screen(), "can't be read") {
-		t.Errorf("it still can't be read:\n%s", p.screen())
+	p.Sees("Library reef")
+	if strings.Contains(p.Screen(), "can't be read") {
+		t.Errorf("it still can't be read:\n%s", p.Screen())
 	}
 	store.fail = errDamage
 	q := open(t, store, 80, 24)
 	q.keys("q")
-	if !q.ended {
+	if !q.Quit {
 		t.Error("q does not leave")
 	}
 }
@@ -83,22 +83,22 @@ func TestABookThatBreaksLaterKeepsWhatWasRead(t *testing.T) {
 	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25))}
 	p := open(t, store, 80, 24)
 	store.fail = errDamage
-	p.run(p.Session.Load())
-	p.sees("Library reef", "DI resin", "the book is damaged", "2026-11-24.db", "export jsonl --salvage")
+	p.Run(p.Session.Load())
+	p.Sees("Library reef", "DI resin", "the book is damaged", "2026-11-24.db", "export jsonl --salvage")
 	p.exact()
 	store.fail = nil
-	p.run(p.Session.Load())
-	if strings.Contains(p.screen(), "damaged") {
-		t.Errorf("it is read again, and yet said to be damaged:\n%s", p.screen())
+	p.Run(p.Session.Load())
+	if strings.Contains(p.Screen(), "damaged") {
+		t.Errorf("it is read again, and yet said to be damaged:\n%s", p.Screen())
 	}
 	store.fail = errDamage
-	p.run(p.Session.Load())
-	p.now = p.now.Add(2e9)
+	p.Run(p.Session.Load())
+	p.Leap(2e9)
 	p.keys("j")
-	p.sees("what stands here may be old: reading the book: /home/kit/reef.db")
+	p.Sees("what stands here may be old: reading the book: /home/kit/reef.db")
 	store.fail = nil
-	p.run(p.Session.Load())
-	if strings.Contains(p.screen(), "may be old") {
+	p.Run(p.Session.Load())
+	if strings.Contains(p.Screen(), "may be old") {
 		t.Error("it is read again, and yet said to be old")
 	}
 }
@@ -108,15 +108,15 @@ func TestABookThatBreaksLaterKeepsWhatWasRead(t *testing.T) {
 func TestWarningsAreShownWhileTheScreensAre(t *testing.T) {
 	store := &faulty{Store: Demo(model.NewDate(2026, 11, 25)), warn: "/sync/reef.db lies in /sync, which looks like a synchronised folder"}
 	p := open(t, store, 80, 24)
-	p.sees("Library reef", "looks like a synchronised folder")
-	p.now = p.now.Add(2e9)
+	p.Sees("Library reef", "looks like a synchronised folder")
+	p.Leap(2e9)
 	p.keys("j")
-	if strings.Contains(p.screen(), "synchronised") {
+	if strings.Contains(p.Screen(), "synchronised") {
 		t.Error("it is said twice")
 	}
 	store.warn = "the act was written, but the copy of the day was not: disk quota exceeded"
 	p.keys("k", "d", "f")
-	p.sees("the act was written, but the copy of the day was not: disk quota exceeded")
+	p.Sees("the act was written, but the copy of the day was not: disk quota exceeded")
 }
 
 // Wherever something is typed, a write that fails keeps it, says why, and the same enter
@@ -161,13 +161,13 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 			store.write = full
 			attempt(c.open)
 			if store.write != nil {
-				t.Fatalf("nothing was tried:\n%s", p.screen())
+				t.Fatalf("nothing was tried:\n%s", p.Screen())
 			}
-			flat := strings.Join(strings.Fields(p.screen()), " ")
+			flat := strings.Join(strings.Fields(p.Screen()), " ")
 			if p.Session.Book.Last() != before || !strings.Contains(flat, "no space left on device; make room on the disk and try again") || !strings.Contains(flat, c.holds) {
-				t.Fatalf("the failure is not told, or what was typed is gone:\n%s", p.screen())
+				t.Fatalf("the failure is not told, or what was typed is gone:\n%s", p.Screen())
 			}
-			p.now = p.now.Add(2e9)
+			p.Leap(2e9)
 			switch {
 			case c.holds != "":
 				p.keys("enter")
@@ -177,7 +177,7 @@ func TestEveryFormOutlivesAFailedWrite(t *testing.T) {
 				p.keys(append(c.open, confirm)...)
 			}
 			if p.Session.Book.Last() == before {
-				t.Errorf("trying again did not save:\n%s", p.screen())
+				t.Errorf("trying again did not save:\n%s", p.Screen())
 			}
 		})
 	}

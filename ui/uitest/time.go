@@ -45,7 +45,8 @@ func (c *clock) Timers() int {
 	return len(c.timers)
 }
 
-func (c *clock) after(d time.Duration, fire func(time.Time) tea.Msg) tea.Cmd {
+// After makes a timer, as tea.Tick does.
+func (c *clock) After(d time.Duration, fire func(time.Time) tea.Msg) tea.Cmd {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.timers = append(c.timers, timer{c.awake + d, fire})

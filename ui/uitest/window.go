@@ -75,20 +75,29 @@ func OpenPlain(t *testing.T, book *ledger.Book, view Maker, w, h int) *Window {
 
 func open(t *testing.T, store session.Store, view Maker, th theme.Theme, w, h int) *Window {
 	t.Helper()
-	s := &Window{t: t, w: w, h: h, Session: session.New(store), clock: clock{now: now}}
-	s.Store, _ = store.(*Store)
-	s.Root = ui.NewRoot(ui.Config{
-		Theme: th,
-		Clock: s.Now,
-		After: s.after,
-		Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(s.Session)}} },
-		Init:  s.Session.Init,
-		Msg:   s.Session.Msg,
+	return Play(t, store, w, h, func(s *Window) (*ui.Root, *session.Session) {
+		d := session.New(store)
+		d.Root = ui.NewRoot(ui.Config{
+			Theme: th,
+			Clock: s.Now,
+			After: s.After,
+			Views: func(*ui.Root) []ui.View { return []ui.View{{Name: "View", Screen: view(d)}} },
+			Init:  d.Init,
+			Msg:   d.Msg,
+		})
+		return d.Root, d
 	})
-	s.Session.Root = s.Root
+}
+
+// Play plays a window that program makes, on the clock and with the timers of the test.
+func Play(t *testing.T, store session.Store, w, h int, program func(*Window) (*ui.Root, *session.Session)) *Window {
+	t.Helper()
+	s := &Window{t: t, w: w, h: h, clock: clock{now: now}}
+	s.Store, _ = store.(*Store)
+	s.Root, s.Session = program(s)
 	t.Cleanup(s.Session.Close)
 	s.Send(tea.WindowSizeMsg{Width: w, Height: h})
-	s.run(s.Root.Init())
+	s.Run(s.Root.Init())
 	return s
 }
 
@@ -125,7 +134,7 @@ func Book(t testing.TB, entries []model.Entry) *ledger.Book {
 func (s *Window) Send(msg tea.Msg) {
 	var cmd tea.Cmd
 	s.still(func() { _, cmd = s.Root.Update(msg) })
-	s.run(cmd)
+	s.Run(cmd)
 }
 
 // still does what may wait for nothing: the store is not to be asked, as all of a window
@@ -144,8 +153,8 @@ func (s *Window) render(w, h int) (drawn string) {
 	return drawn
 }
 
-// run runs a command and sends what it returns.
-func (s *Window) run(cmd tea.Cmd) {
+// Run runs a command and sends what it returns.
+func (s *Window) Run(cmd tea.Cmd) {
 	switch {
 	case cmd == nil:
 	case s.apart():
@@ -158,7 +167,7 @@ func (s *Window) run(cmd tea.Cmd) {
 // take takes in what a command has returned.
 func (s *Window) take(msg tea.Msg) {
 	for _, cmd := range batch(msg) {
-		s.run(cmd)
+		s.Run(cmd)
 	}
 	switch msg.(type) {
 	case nil:
@@ -283,12 +292,13 @@ func (s *Window) Exact() {
 	s.t.Helper()
 	for _, w := range widths {
 		for _, h := range heights {
-			s.exact(w, h)
+			s.ExactAt(w, h)
 		}
 	}
 }
 
-func (s *Window) exact(w, h int) {
+// ExactAt is Exact at one size.
+func (s *Window) ExactAt(w, h int) {
 	s.t.Helper()
 	drawn := s.render(w, h)
 	lines := strings.Split(drawn, "\n")
@@ -312,38 +322,35 @@ func (s *Window) Golden(name string) {
 	s.t.Helper()
 	for _, size := range [][2]int{{60, 16}, {80, 24}, {120, 40}, {200, 50}} {
 		s.Send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
-		s.golden(name+sizeName(size[0], size[1]), trimmed(ansi.Strip(s.render(size[0], size[1]))))
+		Keep(s.t, fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]), Trimmed(ansi.Strip(s.render(size[0], size[1]))))
 	}
 	s.Send(tea.WindowSizeMsg{Width: s.w, Height: s.h})
 }
 
-func sizeName(w, h int) string {
-	return fmt.Sprintf("-%dx%d.txt", w, h)
-}
-
-func (s *Window) golden(file, got string) {
-	s.t.Helper()
+// Keep compares what was drawn with a file under testdata/golden of the package under test; with -update it writes it.
+func Keep(t *testing.T, file, got string) {
+	t.Helper()
 	path := filepath.Join("testdata", "golden", file)
 	if *Update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			s.t.Fatal(err)
+			t.Fatal(err)
 		}
 		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			s.t.Fatal(err)
+			t.Fatal(err)
 		}
 		return
 	}
 	want, err := os.ReadFile(path)
 	if err != nil {
-		s.t.Fatalf("%v; write it with go test -update", err)
+		t.Fatalf("%v; write it with go test -update", err)
 	}
 	if got != string(want) {
-		s.t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, got)
+		t.Errorf("%s differs; look at it, and if it is right, go test -update:\n%s", path, got)
 	}
 }
 
-// trimmed drops the blanks at the ends of lines, which Exact looks after.
-func trimmed(s string) string {
+// Trimmed drops the blanks at the ends of lines, which Exact looks after.
+func Trimmed(s string) string {
 	var b strings.Builder
 	for line := range strings.SplitSeq(s, "\n") {
 		b.WriteString(strings.TrimRight(line, " "))
@@ -372,7 +379,7 @@ func (s *Window) LastAct() (out []model.Entry) {
 }
 
 // Reload reads the book again, as when another process wrote to it.
-func (s *Window) Reload() { s.run(s.Session.Init()) }
+func (s *Window) Reload() { s.Run(s.Session.Init()) }
 
 // Hostile are texts that have harmed screens, by what is wrong with them. They are
 // no longer than a name or a note may be.
