@@ -5,17 +5,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"brine/wrasse/ui/termtest"
 )
 
 // A laptop that is shut in the evening and opened in the morning: no timer has gone by, and
 // the first key shows the round of today.
 func TestALaptopAsleepOverMidnight(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 	woken := filepath.Join(t.TempDir(), "woken")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"asleep", woken}})
+	s := faultyInTerminal(t, "asleep", woken)
 	s.WaitFor("Wed 25 Nov 2026", "limit +3 d", "> DI resin")
 	if err := os.WriteFile(woken, nil, 0o600); err != nil {
 		t.Fatal(err)

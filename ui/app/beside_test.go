@@ -35,7 +35,7 @@ func TestCommandsBesideOpenWindows(t *testing.T) {
 	usages, ticks := logged("usage"), logged("tick")
 
 	window := func(view, shows string) *termtest.Terminal {
-		s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
+		s := inTerminal(t, "--no-config", "--book", book)
 		s.WaitFor("[Round]", "d tick", "> ")
 		s.Send(view)
 		s.WaitFor(shows)
@@ -86,7 +86,7 @@ func TestAnotherBookIsPutInItsPlace(t *testing.T) {
 	command(other, "import", "../../testdata/books/fixed-4.jsonl")
 	command(other, "use", "water", "123")
 
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", book}})
+	s := inTerminal(t, "--no-config", "--book", book)
 	s.WaitFor("[Round]", "d tick", "> ")
 	s.Send("d")
 	s.WaitFor("as found?")

@@ -25,7 +25,7 @@ func TestAWindowWhoseClockIsBehind(t *testing.T) {
 	if out, err := load.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
+	s := inTerminal(t, "--book", book)
 	reads(s, "Test reef", "the clock says", "the last entry was written on 2190-01-01")
 	s.Send("<esc>")
 	s.Until("the note is gone", func(screen string) bool { return !strings.Contains(screen, "the clock says") })

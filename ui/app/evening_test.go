@@ -23,12 +23,11 @@ func begin(s *termtest.Terminal, name string) {
 // after so few keys. At a key a second that is under a minute, with as much again to read.
 func TestFirstEveningByKeys(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
 	for name, units := range map[string]string{"L, °C, bar": "\r\r\r", "gal, °F, psi": "g\rf\rp\r"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			keys := 0
-			s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--no-config", "--book", t.TempDir() + "/book.db"}})
+			s := inTerminal(t, "--no-config", "--book", t.TempDir()+"/book.db")
 			send := func(typed string) {
 				keys += len(typed)
 				s.Send(typed)

@@ -93,8 +93,7 @@ func TestKeyboardCountsWhatComesAtOnce(t *testing.T) {
 // Text that a terminal does not mark as pasted acts on nothing; in a field it is text.
 func TestUnmarkedPastes(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"none"}})
+	s := faultyInTerminal(t, "none")
 	s.WaitFor("> DI resin")
 	s.Send("Sump: dl found heavy.\rdl\rThen clean the skimmer, df\r")
 	s.WaitFor("pasted text does not act", "[Round]", "> DI resin")
@@ -112,13 +111,12 @@ func TestUnmarkedPastes(t *testing.T) {
 // However much is pasted into a field, the window goes on.
 func TestAHugePaste(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 	text := strings.Repeat("long words ", 3_000_000/len("long words "))
 	for name, send := range map[string]func(*termtest.Terminal){
 		"marked":   func(s *termtest.Terminal) { s.Paste(text) },
 		"unmarked": func(s *termtest.Terminal) { s.Send(text) },
 	} {
-		s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"none"}})
+		s := faultyInTerminal(t, "none")
 		s.WaitFor("> DI resin")
 		s.Send("u")
 		s.WaitFor("Log usage", "amount")

@@ -5,8 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"brine/wrasse/ui/termtest"
-
 	"github.com/charmbracelet/x/vt"
 )
 
@@ -78,8 +76,7 @@ func onEmulator(t *testing.T, p *window) (x, y int) {
 // other mode; leaving, the cursor is the shell's again.
 func TestPlainCursorOnATerminal(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo", "--plain"}})
+	s := inTerminal(t, "demo", "--plain")
 	at := func(text string) {
 		t.Helper()
 		s.Until("the cursor stands at "+text, func(string) bool {
@@ -111,7 +108,7 @@ func TestPlainCursorOnATerminal(t *testing.T) {
 	s.Send("<ctrl+c>")
 	s.Wait()
 	asBefore(t, s)
-	s = termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo"}})
+	s = inTerminal(t, "demo")
 	s.WaitFor("> DI resin")
 	if _, _, shown := s.Cursor(); shown {
 		t.Error("the cursor is shown where nobody asked for it")

@@ -32,9 +32,8 @@ func asBefore(t *testing.T, s *termtest.Terminal) {
 // A fault of our own gives the terminal back and says what it was, wherever it is.
 func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"update"}})
+	s := faultyInTerminal(t, "update")
 	s.WaitFor("> DI resin")
 	s.Send("df")
 	if code := s.Wait(); code != 1 {
@@ -46,7 +45,7 @@ func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
 	}
 
 	// One beside the event loop is shown, and the program goes on; its trace comes last.
-	s = termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"command"}})
+	s = faultyInTerminal(t, "command")
 	s.WaitFor("> DI resin")
 	s.Send("df")
 	s.WaitFor("ticking DI resin: renew resin: the program has a fault here")
@@ -66,8 +65,7 @@ func TestTerminalIsGivenBackAfterAPanic(t *testing.T) {
 // quitting gives the terminal back.
 func TestTerminalIsGivenBackAfterGarbage(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo", "--mouse"}})
+	s := inTerminal(t, "demo", "--mouse")
 	s.WaitFor("> DI resin")
 	dice := rand.New(rand.NewPCG(3, 5))
 	pieces := []string{"\x1b[A", "\x1b[B", "\x1b[", "\x1bO", "\x1b[<0;10;8M", "\x1b[<65;3;9M", "\x1b[M !!", "\x1b[I", "\x1b[O", "\x1b[200~q\x1b[201~", "\x1b[201~",
@@ -95,8 +93,7 @@ func TestTerminalIsGivenBackAfterGarbage(t *testing.T) {
 // The mouse works when it is asked for, and only then.
 func TestMouse(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo"}})
+	s := inTerminal(t, "demo")
 	s.WaitFor("> DI resin")
 	s.Send("q")
 	s.Wait()
@@ -104,7 +101,7 @@ func TestMouse(t *testing.T) {
 		t.Error("the mouse is taken unasked, and text can't be selected")
 	}
 
-	s = termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"demo", "--mouse"}})
+	s = inTerminal(t, "demo", "--mouse")
 	s.WaitFor("> DI resin")
 	press := func(text string) {
 		t.Helper()

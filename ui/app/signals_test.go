@@ -16,10 +16,9 @@ import (
 // was asked for.
 func TestSignalsEndAWindowInGoodOrder(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 	for _, sig := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT, syscall.SIGQUIT, syscall.SIGABRT} {
 		t.Run(sig.String(), func(t *testing.T) {
-			s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow"}})
+			s := faultyInTerminal(t, "slow")
 			s.WaitFor("> DI resin")
 			s.Send("d<enter>jd<enter>jd<enter>")
 			s.WaitFor("> Mixing pump")
@@ -38,9 +37,8 @@ func TestSignalsEndAWindowInGoodOrder(t *testing.T) {
 // A terminal that goes away leaves nothing unwritten either.
 func TestAClosedTerminalLosesNothing(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 	report := filepath.Join(t.TempDir(), "report")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"slow", report}})
+	s := faultyInTerminal(t, "slow", report)
 	s.WaitFor("> DI resin")
 	s.Send("d<enter>jd<enter>jd<enter>")
 	s.WaitFor("> Mixing pump")
@@ -55,9 +53,8 @@ func TestAClosedTerminalLosesNothing(t *testing.T) {
 // where it is read.
 func TestQuittingOnADiskThatHangs(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "testdata/faulty")
 	start := func() *termtest.Terminal {
-		s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"hang"}})
+		s := faultyInTerminal(t, "hang")
 		s.WaitFor("> DI resin")
 		s.Send("d")
 		s.WaitFor("as found")

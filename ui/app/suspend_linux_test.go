@@ -22,9 +22,8 @@ func TestSuspendedFromOutside(t *testing.T) {
 		}
 		return strings.Fields(string(stat[strings.LastIndexByte(string(stat), ')')+1:]))[0]
 	}
-	bin := termtest.Build(t, "testdata/faulty")
 	woken := filepath.Join(t.TempDir(), "woken")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"asleep", woken}})
+	s := faultyInTerminal(t, "asleep", woken)
 	s.WaitFor("> DI resin")
 	if s.Cooked() {
 		t.Fatal("a window reads lines, so this shows nothing")

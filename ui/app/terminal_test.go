@@ -13,10 +13,9 @@ import (
 // and neither after taking it back.
 func TestTheThreeMoments(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
 	book := t.TempDir() + "/book.db"
 	run := func() *termtest.Terminal {
-		return termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
+		return inTerminal(t, "--book", book)
 	}
 
 	s := run()

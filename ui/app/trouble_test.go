@@ -15,16 +15,24 @@ import (
 )
 
 // begun is a book made by keys, in a folder of its own.
-func begun(t *testing.T, bin, dir string) string {
+func begun(t *testing.T, dir string) string {
 	t.Helper()
 	book := filepath.Join(dir, "book.db")
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
+	s := inTerminal(t, "--book", book)
 	s.WaitFor("A new book")
 	begin(s, "Home reef")
 	s.WaitFor("Home reef")
 	s.Send("q")
 	s.Wait()
 	return book
+}
+
+// shown is a window with a book.
+func shown(t *testing.T, book string) *termtest.Terminal {
+	t.Helper()
+	s := inTerminal(t, "--book", book)
+	s.WaitFor("Home reef", "today")
+	return s
 }
 
 // smallDisk is a file system of its own that holds size bytes.
@@ -43,9 +51,9 @@ func smallDisk(t *testing.T, size int) string {
 }
 
 // verified fails the test unless verify finds nothing.
-func verified(t *testing.T, bin, book string) {
+func verified(t *testing.T, book string) {
 	t.Helper()
-	if out, err := exec.Command(bin, "verify", "--book", book).CombinedOutput(); err != nil {
+	if out, err := exec.Command(termtest.Build(t, "../.."), "verify", "--book", book).CombinedOutput(); err != nil {
 		t.Errorf("verify: %v\n%s", err, out)
 	}
 }
@@ -89,9 +97,8 @@ func TestFullDiskWhileLogging(t *testing.T) {
 	t.Parallel()
 	bin := termtest.Build(t, "../..")
 	dir := smallDisk(t, 1<<20)
-	book := begun(t, bin, dir)
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
-	s.WaitFor("Home reef", "today")
+	book := begun(t, dir)
+	s := shown(t, book)
 	filler := filepath.Join(dir, "filler")
 	f, err := os.Create(filler)
 	if err != nil {
@@ -125,16 +132,14 @@ func TestFullDiskWhileLogging(t *testing.T) {
 			t.Fatal(err)
 		}
 	}, "nothing was written to", "make room on the disk")
-	verified(t, bin, book)
+	verified(t, book)
 }
 
 func TestDiskTurnsReadOnlyWhileLogging(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
 	dir := smallDisk(t, 4<<20)
-	book := begun(t, bin, dir)
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
-	s.WaitFor("Home reef", "today")
+	book := begun(t, dir)
+	s := shown(t, book)
 	remount := func(how string) {
 		if out, err := exec.Command("mount", "-o", "remount,"+how, dir).CombinedOutput(); err != nil {
 			t.Skipf("can't remount here: %v %s", err, out)
@@ -144,16 +149,14 @@ func TestDiskTurnsReadOnlyWhileLogging(t *testing.T) {
 	defer remount("rw")
 	logLitres(s)
 	refused(t, s, func() { remount("rw") }, "read-only file system", "make file and folder writable")
-	verified(t, bin, book)
+	verified(t, book)
 }
 
 func TestFolderVanishesWhileLogging(t *testing.T) {
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
 	dir := filepath.Join(t.TempDir(), "reef")
-	book := begun(t, bin, dir)
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
-	s.WaitFor("Home reef", "today")
+	book := begun(t, dir)
+	s := shown(t, book)
 	if err := os.Rename(dir, dir+".away"); err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +167,7 @@ func TestFolderVanishesWhileLogging(t *testing.T) {
 			t.Fatal(err)
 		}
 	}, "the book is gone", "put its file back")
-	verified(t, bin, book)
+	verified(t, book)
 }
 
 func TestLockHeldByAnotherWhileLogging(t *testing.T) {
@@ -172,10 +175,8 @@ func TestLockHeldByAnotherWhileLogging(t *testing.T) {
 		t.Skip("waits as long as a keeper would")
 	}
 	t.Parallel()
-	bin := termtest.Build(t, "../..")
-	book := begun(t, bin, t.TempDir())
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
-	s.WaitFor("Home reef", "today")
+	book := begun(t, t.TempDir())
+	s := shown(t, book)
 	f, err := os.OpenFile(book, os.O_RDWR, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -194,7 +195,7 @@ func TestLockHeldByAnotherWhileLogging(t *testing.T) {
 			t.Fatal(err)
 		}
 	}, says...)
-	verified(t, bin, book)
+	verified(t, book)
 }
 
 // A damaged book opens to what to do about it; once a copy is back, in another window,
@@ -202,7 +203,7 @@ func TestLockHeldByAnotherWhileLogging(t *testing.T) {
 func TestDamagedBookIsRestoredFromAnotherWindow(t *testing.T) {
 	t.Parallel()
 	bin := termtest.Build(t, "../..")
-	book := begun(t, bin, t.TempDir())
+	book := begun(t, t.TempDir())
 	if out, err := exec.Command(bin, "use", "water", "5", "--book", book).CombinedOutput(); err != nil {
 		t.Fatalf("%v %s", err, out)
 	}
@@ -216,7 +217,7 @@ func TestDamagedBookIsRestoredFromAnotherWindow(t *testing.T) {
 	if err := os.WriteFile(book, raw, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	s := termtest.Start(t, termtest.Options{Bin: bin, Args: []string{"--book", book}})
+	s := inTerminal(t, "--book", book)
 	reads(s, "The book can't be read", "the book is damaged", "bring the newest copy back with: wrasse --book", "export jsonl --salvage", "enter try again")
 	s.Send("3d<enter>")
 	s.WaitFor("The book can't be read", "[Gear]")
@@ -231,5 +232,5 @@ func TestDamagedBookIsRestoredFromAnotherWindow(t *testing.T) {
 	s.WaitGone("can't be read")
 	s.Send("q")
 	s.Wait()
-	verified(t, bin, book)
+	verified(t, book)
 }
