@@ -90,14 +90,14 @@ func (p *Page) lines(w int) []line {
 	th := p.session.Root.Theme()
 	chores := p.chores()
 	if len(chores) == 0 {
-		return plain("This chore is not in the book any more; esc goes back.")
+		return plain(text.Wrap("This chore is not in the book any more; esc goes back.", w)...)
 	}
 	out := p.heading(chores, w)
 	out = append(out, p.cautions(chores, w)...)
 	for _, c := range chores {
 		out = append(out, plain("")...)
 		if len(chores) > 1 {
-			out = append(out, plain(th.Title.Render(text.Clean(parse.ChoreLabel(p.session.Book, c))))...)
+			out = append(out, plain(text.Para(w, "", "", th.Title.Render, parse.ChoreLabel(p.session.Book, c))...)...)
 		}
 		out = append(out, p.needs(c, w)...)
 		out = append(out, p.steps(c, w)...)
@@ -292,7 +292,7 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 	if named {
 		title += ": " + parse.ChoreLabel(p.session.Book, c)
 	}
-	out := plain("", th.Title.Render(text.Clean(title)))
+	out := append(plain(""), plain(text.Para(w, "", "", th.Title.Render, title)...)...)
 	if len(ticks) == 0 {
 		return append(out, plain("  "+th.Dim.Render("never ticked yet"))...)
 	}
@@ -302,13 +302,18 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 		if i > 0 {
 			before = ticks[i-1].On
 		}
-		out = append(out, line{text: "  " + text.Clean(tickLine(c, t, before, !th.Plain)), stop: true, chore: c.ID, step: -1})
+		for j, l := range tickLines(c, t, before, w, th.Plain) {
+			out = append(out, line{text: l, stop: j == 0, more: j > 0, chore: c.ID, step: -1})
+		}
 	}
 	return out
 }
 
-// tickLine is one earlier tick: "22 Nov 2025  heavy   after 163 d, 11 d late, 35 min  note".
-func tickLine(c model.Chore, t ledger.TickRecord, before model.Date, columns bool) string {
+// saidLeast is the width from which what is said of a tick stands beside its date.
+const saidLeast = 26
+
+// tickLines is one earlier tick: "22 Nov 2025  heavy   after 163 d, 11 d late, 35 min, note".
+func tickLines(c model.Chore, t ledger.TickRecord, before model.Date, w int, plain bool) []string {
 	found := parse.FoundText(c.Work, t.Found)
 	switch {
 	case t.About:
@@ -336,16 +341,13 @@ func tickLine(c model.Chore, t ledger.TickRecord, before model.Date, columns boo
 	if t.By != "" {
 		parts = append(parts, "by "+t.By)
 	}
-	if !columns {
-		parts = append([]string{t.On.Format("2 Jan 2006"), found}, parts...)
-		if t.Note != "" {
-			parts = append(parts, t.Note)
-		}
-		return strings.Join(parts, ", ")
-	}
-	s := text.Fit(t.On.Format("2 Jan 2006"), 13) + text.Fit(found, 11) + " " + strings.Join(parts, ", ")
 	if t.Note != "" {
-		s += "  " + t.Note
+		parts = append(parts, t.Note)
 	}
-	return s
+	on := t.On.Format("2 Jan 2006")
+	head := "  " + text.Fit(on, 13) + text.Fit(found, 11) + " "
+	if plain || w-len(head) < saidLeast {
+		return text.Para(w, "  ", "    ", nil, strings.Join(append([]string{on, found}, parts...), ", "))
+	}
+	return text.Para(w, head, text.Fit("", len(head)), nil, strings.Join(parts, ", "))
 }

@@ -133,7 +133,7 @@ type awkwardOut struct {
 	Name      string           `json:"name" says:"its name"`
 	Place     model.ID         `json:"place" says:"where it is"`
 	PlaceName string           `json:"place_name" says:"its name"`
-	Score     float64          `json:"score" says:"minutes a year that easy reach could save, weighed by slip: the order"`
+	Score     float64          `json:"score" says:"minutes a year that easy reach could save, late ones weighed more: the order"`
 	State     *model.FlagState `json:"state" says:"flagged, planned, rebuilt or dropped"`
 	Cause     *model.Cause     `json:"cause" says:"of the flag"`
 	Rebuilt   *model.Date      `json:"rebuilt" says:"the day"`
@@ -164,7 +164,7 @@ func (p *program) rethinkCommand() *cobra.Command {
 func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 	text, data := new(page), rethinkOut{On: r.On}
 	text.line("%s, %s: components by the minutes a year that moving them could save, late ones weighed more", r.Book, phrase.Today(r.On))
-	rows := [][]string{{"", "reach", "to save", "minutes a year", "late", "heavy or failed", "", "", ""}}
+	rows := [][]string{{"", "reach", "saves a year", "takes a year", "late", "heavy or failed", "", "", ""}}
 	var rebuilt page
 	for _, a := range r.Rethink() {
 		out := awkwardOut{Now: *jsonPlacing(&a.Placing), ID: a.Component.ID, Name: a.Component.Name, Place: a.Place.ID, PlaceName: a.Place.Name,
@@ -181,7 +181,10 @@ func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 			out.Rebuilt = &a.Rebuilt.On
 		}
 		data.Components = append(data.Components, out)
-		save, costs := wholeMinutes(a.Score), wholeMinutes(a.MinutesAYear)
+		save, costs := wholeMinutes(a.Score)+" min", wholeMinutes(a.MinutesAYear)+" min"
+		if a.Score < 0.5 {
+			save = "-"
+		}
 		if with := a.Component.OpensWith; with != "" { // an opening counts once
 			save, costs = "-", "with "+string(with)
 		}

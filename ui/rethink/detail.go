@@ -65,7 +65,9 @@ func costs(b *ledger.Book, a *schedule.Awkward) string {
 	} else {
 		s += ", " + visits + " in the last year: " + hours(a.MinutesAYear) + " a year"
 	}
-	if a.Score >= 1 {
+	if with, ok := b.Component(a.Component.OpensWith); ok {
+		s += "; what a move would save stands with " + with.Name
+	} else if a.Score >= 1 {
 		s += "; within easy reach it would save " + hours(a.Score)
 	}
 	return s
@@ -75,13 +77,13 @@ func costs(b *ledger.Book, a *schedule.Awkward) string {
 func record(a *schedule.Awkward) string {
 	s := ""
 	if a.SlipTicks > 0 {
-		s = fmt.Sprintf("its jobs come %s of their interval late (%s)", percent(a.Slip), phrase.Count(a.SlipTicks, "tick"))
+		s = fmt.Sprintf("its jobs come late, by %s of the time between two (%s)", percent(a.Slip), phrase.Count(a.SlipTicks, "tick"))
 	}
 	if a.Ticks > 0 {
 		if s != "" {
 			s += "; "
 		}
-		s += fmt.Sprintf("%s of %s found heavy or failed", percent(a.Spent), phrase.Count(a.Ticks, "tick"))
+		s += fmt.Sprintf("%.0f of %s found heavy or failed", a.Spent*float64(a.Ticks), phrase.Count(a.Ticks, "tick"))
 	}
 	return s
 }
