@@ -67,10 +67,7 @@ func TestDemoIsTheSameForTheSameDay(t *testing.T) {
 
 func TestDemoSurvivesTheBookFormat(t *testing.T) {
 	for _, e := range Demo(someDay) {
-		line, err := model.EncodeEntry(e)
-		if err != nil {
-			t.Fatal(err)
-		}
+		line := must(model.EncodeEntry(e))
 		again, err := model.DecodeEntry(line)
 		if err != nil {
 			t.Fatalf("%s: %v", line, err)
@@ -202,10 +199,7 @@ func TestBatchIsOneActOfThreeEntries(t *testing.T) {
 	}
 	for _, batch := range b.Batches() {
 		var kinds []model.Kind
-		act, err := b.Act(batch.Seq)
-		if err != nil {
-			t.Fatal(err)
-		}
+		act := must(b.Act(batch.Seq))
 		for _, e := range act {
 			kinds = append(kinds, e.Kind)
 		}

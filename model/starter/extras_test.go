@@ -14,10 +14,7 @@ func TestEachExtraStandsAlone(t *testing.T) {
 	total := 0
 	for _, x := range Extras() {
 		every = append(every, x.ID)
-		set, err := Pick(x.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
+		set := must(Pick(x.ID))
 		if _, err := ledger.Fold(numbered(set, on)); err != nil {
 			t.Errorf("%s: %v", x.ID, err)
 		}
@@ -26,11 +23,8 @@ func TestEachExtraStandsAlone(t *testing.T) {
 		}
 		total += len(chores(set))
 	}
-	set, err := Pick(every...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if whole := mustSet(t, "extras"); len(set) != len(whole) {
+	set := must(Pick(every...))
+	if whole := must(Set("extras")); len(set) != len(whole) {
 		t.Errorf("all extras are %d lines, the set has %d: some are in reach of no extra", len(set), len(whole))
 	}
 	if n := len(chores(set)); n != total {

@@ -106,7 +106,7 @@ var ranges = map[model.ID]within{
 func TestIntervalsAreThoseACarefulKeeperAccepts(t *testing.T) {
 	from := model.NewDate(2026, 3, 1)
 	seen := map[model.ID]bool{}
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		seen[c.ID] = true
 		r, ok := ranges[c.ID]
 		if !ok {
@@ -153,7 +153,7 @@ func TestIntervalsAreThoseACarefulKeeperAccepts(t *testing.T) {
 
 func clock(t *testing.T, chore model.ID, pick func(model.Clock) bool) model.Clock {
 	t.Helper()
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		if c.ID != chore {
 			continue
 		}
@@ -254,7 +254,7 @@ func TestTimersRunLongEnough(t *testing.T) {
 	}
 	for _, k := range cases {
 		found := false
-		for _, c := range allChores(t) {
+		for _, c := range allChores() {
 			if c.ID != k.chore {
 				continue
 			}

@@ -30,7 +30,7 @@ func says(cautions []string, any ...string) bool {
 }
 
 func TestEveryHazardHasACautionThatNamesIt(t *testing.T) {
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		for _, h := range c.Hazards {
 			if words[h] == nil {
 				t.Errorf("%s: no caution is known for hazard %s", c.ID, h)
@@ -60,7 +60,7 @@ func TestStepsThatDoDangerousThingsNameTheHazard(t *testing.T) {
 		{[]string{"Lift the float"}, model.HazardMains}, // a hand over water in which something is plugged in
 		{[]string{"UV lamp", "Old lamp", "Sleeve out"}, model.HazardUV},
 	}
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		for _, s := range c.Steps {
 			for _, k := range cases {
 				if says([]string{s.Text}, k.said...) && !slices.Contains(c.Hazards, k.hazard) {
@@ -73,7 +73,7 @@ func TestStepsThatDoDangerousThingsNameTheHazard(t *testing.T) {
 
 func TestCautionsSayTheUsualThings(t *testing.T) {
 	pressure := 0
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		has := func(h model.Hazard) bool { return slices.Contains(c.Hazards, h) }
 		// Acid and bleach give off chlorine gas together: common practice, no source.
 		if (has(model.HazardAcid) || has(model.HazardChlorine)) && !says(c.Cautions, "gas") {
@@ -116,13 +116,13 @@ func TestCautionsSayTheUsualThings(t *testing.T) {
 func TestMainsWorkThatIsHardToReachAsksForASecondPerson(t *testing.T) {
 	reach := map[model.ID]int{}
 	for _, n := range all {
-		for _, e := range mustSet(t, n) {
+		for _, e := range must(Set(n)) {
 			if c, ok := e.Body.(model.Component); ok {
 				reach[c.ID] = c.Reach
 			}
 		}
 	}
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		if slices.Contains(c.Hazards, model.HazardMains) && reach[c.Component] >= 4 && !says(c.Cautions, "second adult") {
 			t.Errorf("%s: mains at reach %d without a second adult", c.ID, reach[c.Component])
 		}
@@ -133,7 +133,7 @@ func TestMainsWorkThatIsHardToReachAsksForASecondPerson(t *testing.T) {
 // first day, which is what consequence 3 is for.
 func TestFloodTestsEndangerPeople(t *testing.T) {
 	for _, id := range []model.ID{"test-leak-alarm", "test-shut-off", "feel-for-leaks", "test-floor-alarm", "trip-top-up", "clear-overflow"} {
-		chores := allChores(t)
+		chores := allChores()
 		i := slices.IndexFunc(chores, func(c model.Chore) bool { return c.ID == id })
 		if i < 0 || chores[i].Consequence != 3 {
 			t.Errorf("%s is not of consequence 3", id)
@@ -144,7 +144,7 @@ func TestFloodTestsEndangerPeople(t *testing.T) {
 // Fixed wiring and the interval of the test button are matters of local code.
 func TestElectricalTestsDeferToLocalCode(t *testing.T) {
 	for _, id := range []model.ID{"test-mixing-rcd", "look-over-mixing-sockets", "test-rcd-restart", "look-over-plugs"} {
-		chores := allChores(t)
+		chores := allChores()
 		i := slices.IndexFunc(chores, func(c model.Chore) bool { return c.ID == id })
 		if i < 0 {
 			t.Errorf("%s is in no set", id)
@@ -161,7 +161,7 @@ func TestWeightInTheLiftCautionIsRight(t *testing.T) {
 	if kg < 25.55 || kg >= 25.65 {
 		t.Fatalf("25 L weighs %.2f kg", kg)
 	}
-	chores := allChores(t)
+	chores := allChores()
 	i := slices.IndexFunc(chores, func(c model.Chore) bool { return c.ID == "change-water" })
 	if !says(chores[i].Cautions, "25.6 kg") {
 		t.Errorf("cautions are %q", chores[i].Cautions)

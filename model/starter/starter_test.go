@@ -11,15 +11,6 @@ import (
 	"brine/wrasse/model/ledger"
 )
 
-func mustSet(t *testing.T, name string) []model.Entry {
-	t.Helper()
-	set, err := Set(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return set
-}
-
 // combinations are all the ways in which a keeper can pick sets.
 func combinations() [][]string {
 	var out [][]string
@@ -45,11 +36,10 @@ func chores(set []model.Entry) []model.Chore {
 	return out
 }
 
-func allChores(t *testing.T) []model.Chore {
-	t.Helper()
+func allChores() []model.Chore {
 	var sets [][]model.Entry
 	for _, n := range all {
-		sets = append(sets, mustSet(t, n))
+		sets = append(sets, must(Set(n)))
 	}
 	return chores(Combine(sets...))
 }
@@ -67,7 +57,7 @@ func TestEveryCombinationOfSetsIsASoundBook(t *testing.T) {
 		for _, order := range [][]string{pick, reversed(pick)} {
 			var sets [][]model.Entry
 			for _, n := range order {
-				sets = append(sets, mustSet(t, n))
+				sets = append(sets, must(Set(n)))
 			}
 			log := numbered(Combine(sets...), model.NewDate(2026, 3, 1))
 			if _, err := ledger.Fold(log); err != nil {
@@ -86,7 +76,7 @@ func reversed(list []string) []string {
 func TestSharedLinesAreTheSameInEverySet(t *testing.T) {
 	first := map[definition]model.Entry{}
 	for _, n := range all {
-		for _, e := range mustSet(t, n) {
+		for _, e := range must(Set(n)) {
 			k := defines(e)
 			if other, ok := first[k]; ok && !reflect.DeepEqual(other, e) {
 				t.Errorf("%s %s of set %s differs from the same line of an earlier set", k.kind, k.id, n)
@@ -99,23 +89,17 @@ func TestSharedLinesAreTheSameInEverySet(t *testing.T) {
 
 func TestSetFilesAreBookFormatToTheByte(t *testing.T) {
 	for _, n := range all {
-		data, err := files.ReadFile(n + ".jsonl")
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := must(files.ReadFile(n + ".jsonl"))
 		lines := strings.Split(strings.TrimSuffix(string(data), "\n"), "\n")
 		version := 1
-		for _, e := range mustSet(t, n) {
+		for _, e := range must(Set(n)) {
 			version = max(version, e.Version())
 		}
 		if want := fmt.Sprintf(`{"kind":"wrasse-book","version":%d}`, version); lines[0] != want {
 			t.Errorf("%s begins with %s, not %s", n, lines[0], want)
 		}
-		for i, e := range mustSet(t, n) {
-			again, err := model.EncodeEntry(e)
-			if err != nil {
-				t.Fatal(err)
-			}
+		for i, e := range must(Set(n)) {
+			again := must(model.EncodeEntry(e))
 			if string(again) != lines[i+1] {
 				t.Errorf("%s line %d is written as\n%s\nbut the book format writes\n%s", n, i+2, lines[i+1], again)
 			}
@@ -154,7 +138,7 @@ func TestSetsPlayTheRolesTheProgramLooksFor(t *testing.T) {
 	}
 	for _, n := range names {
 		var roles []string
-		for _, e := range mustSet(t, n) {
+		for _, e := range must(Set(n)) {
 			switch b := e.Body.(type) {
 			case model.Counter:
 				roles = append(roles, b.Role)
@@ -178,7 +162,7 @@ func TestTheTankHasItsGauges(t *testing.T) {
 		"tank-alkalinity": "dKH", "tank-ph": "pH", "tank-calcium": "mg/L", "tank-magnesium": "mg/L", "tank-nitrate": "mg/L",
 		"tank-phosphate": "mg/L", "tank-salinity": "SP", "tank-temperature": "C",
 	}
-	for _, e := range mustSet(t, "display") {
+	for _, e := range must(Set("display")) {
 		g, ok := e.Body.(model.Gauge)
 		if !ok {
 			continue
@@ -197,11 +181,11 @@ func TestEveryComponentIsLookedAfterAndItsReachMarkedAsAGuess(t *testing.T) {
 	// Minutes before hands reach the part, at most, for each grade of reach.
 	most := map[int]int{1: 1, 2: 3, 3: 8, 4: 20, 5: 1440}
 	used := map[model.ID]bool{}
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		used[c.Component] = true
 	}
 	for _, n := range all {
-		set := mustSet(t, n)
+		set := must(Set(n))
 		for _, e := range set {
 			c, ok := e.Body.(model.Component)
 			if !ok {
@@ -221,10 +205,18 @@ func TestEveryComponentIsLookedAfterAndItsReachMarkedAsAGuess(t *testing.T) {
 }
 
 func TestReadChoresAreDoneByReading(t *testing.T) {
-	for _, c := range allChores(t) {
+	for _, c := range allChores() {
 		level := c.Clocks[0].Kind == model.ClockLevel // is told the litres made
 		if (c.Work == model.WorkRead) != (len(c.DoneBy) > 0 || level) {
 			t.Errorf("%s: work %s, done by %v", c.ID, c.Work, c.DoneBy)
 		}
 	}
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

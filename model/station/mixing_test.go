@@ -16,10 +16,7 @@ func TestPlan(t *testing.T) {
 		1.00: {36.34, 1.0098}, 0.95: {38.33, 1.0118}, 0.92: {39.62, 1.0130},
 		0.90: {40.54, 1.0139}, 0.88: {41.50, 1.0149}, 0.85: {43.03, 1.0164},
 	} {
-		m, err := Plan(120, 25, 35, Strength{f, f, f, 3})
-		if err != nil {
-			t.Fatal(err)
-		}
+		m := must(Plan(120, 25, 35, Strength{f, f, f, 3}))
 		if got := m.SaltG / 120; math.Abs(got-want[0]) > 0.005*want[0] {
 			t.Errorf("f %v takes %.2f g a litre, want %.2f", f, got, want[0])
 		}
@@ -31,17 +28,11 @@ func TestPlan(t *testing.T) {
 }
 
 func TestTheFirstDoseIsTheLowEnd(t *testing.T) {
-	m, err := Plan(100, 25, 35, defaultStrength)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := must(Plan(100, 25, 35, defaultStrength))
 	near(t, "first", m.FirstG, 3833, 1)
 	near(t, "likely", m.SaltG, 4054, 1)
 	near(t, "at most", m.MostG, 4303, 1)
-	f, err := PlanFinal(m.FinalL, 25, 35, defaultStrength)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must(PlanFinal(m.FinalL, 25, 35, defaultStrength))
 	near(t, "fresh water for what is made", f.FreshL, 100, 1e-6)
 	for _, bad := range [][3]float64{{0, 25, 35}, {100, 60, 35}, {100, 25, 0}, {100, 25, 50}} {
 		if m, err := Plan(bad[0], bad[1], bad[2], defaultStrength); err == nil {
@@ -54,18 +45,12 @@ func TestTheFirstDoseIsTheLowEnd(t *testing.T) {
 // to 35, 5.87 L added or 5.54 L swapped (computed). Those figures take salt by mass for
 // the practical salinity; the reference salt is half a percent more of both.
 func TestCorrect(t *testing.T) {
-	c, err := Correct(100, 25, 33, 35, Strength{0.90, 0.85, 0.95, 0})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := must(Correct(100, 25, 33, 35, Strength{0.90, 0.85, 0.95, 0}))
 	near(t, "salt", c.SaltG, 236.3, 0.006*236.3)
 	if c.FirstG >= c.SaltG || !c.Needed() || c.FreshL != 0 {
 		t.Errorf("33 to 35: %+v", c)
 	}
-	c, err = Correct(100, 25, 37, 35, defaultStrength)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c = must(Correct(100, 25, 37, 35, defaultStrength))
 	near(t, "fresh", c.FreshL, 5.87, 0.01)
 	near(t, "swapped", c.SwapL, 5.54, 0.01)
 	near(t, "made", c.FinalL, 105.87, 0.02)
@@ -119,17 +104,19 @@ func TestCorrectBatchByItsOwnStrength(t *testing.T) {
 	if !ok {
 		t.Fatal("the batch shows no strength")
 	}
-	c, err := CorrectBatch(batch, 35, defaultStrength)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := must(CorrectBatch(batch, 35, defaultStrength))
 	near(t, "strength", c.Strength.Fraction, f, 0)
-	m, err := Plan(60, 24, 35, Strength{f, f, f, 1})
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := must(Plan(60, 24, 35, Strength{f, f, f, 1}))
 	near(t, "salt in all", batch.SaltG+c.SaltG, m.SaltG, 0.5)
 	if _, err := CorrectBatch(model.Batch{VolumeL: 60, SaltG: 2200}, 35, defaultStrength); err == nil {
 		t.Error("an unmeasured batch was corrected")
 	}
+}
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }

@@ -59,10 +59,7 @@ func TestDiagnosisCases(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			r := healthy()
 			c.change(&r)
-			d, err := Diagnose(r)
-			if err != nil {
-				t.Fatal(err)
-			}
+			d := must(Diagnose(r))
 			got := ""
 			if len(d.Causes) > 0 {
 				got = d.Causes[0].ID
@@ -123,10 +120,7 @@ func TestStageVerdicts(t *testing.T) {
 	verdicts := func(change func(*Readings)) map[string]Verdict {
 		r := healthy()
 		change(&r)
-		d, err := Diagnose(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := must(Diagnose(r))
 		got := map[string]Verdict{}
 		for _, s := range d.Stages {
 			if s.Because == "" {
@@ -185,10 +179,7 @@ func TestDiagnosisWritesTheKeepersUnits(t *testing.T) {
 	r := healthy()
 	r.Show = Display{PSI: true, Fahrenheit: true, GallonsPerDay: true}
 	r.WaterTemperature, r.ProductFlow = was(8, 18), was(5.5, 8)
-	d, err := Diagnose(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := must(Diagnose(r))
 	why := d.Causes[0].Because
 	for _, want := range []string{"34.9 gpd", "46.4 °F", "64.4 °F in the first weeks"} {
 		if !strings.Contains(why, want) {
@@ -198,9 +189,7 @@ func TestDiagnosisWritesTheKeepersUnits(t *testing.T) {
 	r = healthy()
 	r.Show.PSI = true
 	r.MembranePressure = was(2.6, 3.5)
-	if d, err = Diagnose(r); err != nil {
-		t.Fatal(err)
-	}
+	d = must(Diagnose(r))
 	if why := d.Causes[0].Because; !strings.Contains(why, "14.5 psi") {
 		t.Errorf("%q is not in psi", why)
 	}
@@ -260,10 +249,7 @@ func TestDiagnoseAlwaysAnswers(t *testing.T) {
 			ProductFlow: anyReading(t, "flow", 20), WasteFlow: anyReading(t, "waste flow", 80), NormalisedFlow: anyReading(t, "normal", 150),
 			ChlorineCarbon: anyReading(t, "chlorine", 2), ProductPH: anyReading(t, "pH", 14), MeterPPM: rapid.SampledFrom([]float64{0, 0.1, 1}).Draw(t, "meter"),
 		}
-		d, err := Diagnose(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := must(Diagnose(r))
 		again, _ := Diagnose(r)
 		if d.ids() != again.ids() || strings.Join(d.CannotTell, "|") != strings.Join(again.CannotTell, "|") {
 			t.Fatalf("%s, then %s", d.ids(), again.ids())
@@ -291,7 +277,7 @@ func TestDiagnoseAlwaysAnswers(t *testing.T) {
 				v.AgeDays += 61
 			}
 		}
-		d, err = Diagnose(r)
+		d, err := Diagnose(r)
 		if err != nil || len(d.Causes) != 0 {
 			t.Fatalf("a cause from old readings: %s, %v", d.ids(), err)
 		}

@@ -96,14 +96,8 @@ func TestNormalisedFlowTable(t *testing.T) {
 		near(t, r["id"]+" NDP a", a, err, r.Number(t, "ndp_a"), 1e-9)
 		s, err := NetDrivingPressure(pressures("s"))
 		near(t, r["id"]+" NDP s", s, err, r.Number(t, "ndp_s"), 1e-9)
-		ta, err := tcf(r.Number(t, "t_actual_c"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		ts, err := tcf(r.Number(t, "t_std_c"))
-		if err != nil {
-			t.Fatal(err)
-		}
+		ta := must(tcf(r.Number(t, "t_actual_c")))
+		ts := must(tcf(r.Number(t, "t_std_c")))
 		q, err := NormalisedFlow(r.Number(t, "q_actual"), a, ta, s, ts)
 		want := r.Number(t, "q_standardised")
 		near(t, r["id"], q, err, want, 1e-9*want)
@@ -130,32 +124,13 @@ func TestWorkedExample(t *testing.T) {
 	type state struct{ p, dp, c, tap, membrane, product, waste float64 }
 	evaluate := func(s state) (ndp, factor, brine float64) {
 		t.Helper()
-		w, err := WasteRatio(s.product, s.waste)
-		if err != nil {
-			t.Fatal(err)
-		}
-		y, err := Recovery(w)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if brine, err = FeedBrinePPM(s.tap, y); err != nil {
-			t.Fatal(err)
-		}
-		feed, err := OsmoticPressure(brine, s.c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		product, err := OsmoticPressure(s.membrane, s.c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ndp, err = NetDrivingPressure(Pressures{s.p, s.dp, 0, feed, product})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if factor, err = TCF(s.c); err != nil {
-			t.Fatal(err)
-		}
+		w := must(WasteRatio(s.product, s.waste))
+		y := must(Recovery(w))
+		brine = must(FeedBrinePPM(s.tap, y))
+		feed := must(OsmoticPressure(brine, s.c))
+		product := must(OsmoticPressure(s.membrane, s.c))
+		ndp = must(NetDrivingPressure(Pressures{s.p, s.dp, 0, feed, product}))
+		factor = must(TCF(s.c))
 		return ndp, factor, brine
 	}
 	reference := state{4, 0.1, 25, 250, 5, 11.8, 47.2}
@@ -189,16 +164,9 @@ func TestNormalisedFlowPercent(t *testing.T) {
 
 // A 75 gpd element rated at 65 psi, used at 50 psi and 12 degC, is healthy at 35 gpd (computed).
 func TestExpectedFlow(t *testing.T) {
-	tcf, err := TCF(12)
-	if err != nil {
-		t.Fatal(err)
-	}
+	tcf := must(TCF(12))
 	psi := func(v float64) float64 {
-		bar, err := Convert(v, PSI, Bar)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return bar
+		return must(Convert(v, PSI, Bar))
 	}
 	got, err := ExpectedFlow(75, psi(50-3.1), psi(65-2.5), tcf)
 	near(t, "gpd", got, err, 35.448, 5.1e-4)

@@ -9,11 +9,7 @@ import (
 
 func gramsPerKg(t *testing.T, practical float64) float64 {
 	t.Helper()
-	g, err := ReferenceSalinity(practical)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return g
+	return must(ReferenceSalinity(practical))
 }
 
 // Salt for a litre of RO water at 25 degC to practical 35, by active fraction (computed with TEOS-10; range
@@ -43,10 +39,7 @@ func TestSaltMassTable(t *testing.T) {
 func TestThirtyFiveGramsALitre(t *testing.T) {
 	for _, c := range []struct{ f, want, tolerance float64 }{{1, 33.75, 0.03}, {0.9, 30.4, 0.051}, {0.85, 28.7, 0.051}} {
 		find := invert(func(g float64) float64 {
-			b, err := MixBatch(1, 25, g, c.f)
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := must(MixBatch(1, 25, g, c.f))
 			return b.SaltG
 		}, 35, 1, 42)
 		sp, err := PracticalFromReference(find)
@@ -98,26 +91,17 @@ func TestCorrectionsLand(t *testing.T) {
 		lo := rapid.Float64Range(20, 37).Draw(t, "lo")
 		hi := lo + rapid.Float64Range(0.1, 3).Draw(t, "step")
 		f := rapid.Float64Range(0.8, 1).Draw(t, "f")
-		m, err := SaltToRaise(v, c, lo, hi, f)
-		if err != nil {
-			t.Fatal(err)
-		}
+		m := must(SaltToRaise(v, c, lo, hi, f))
 		kg := v * densityOf(lo, c)
 		if got := (kg*lo + m*f) / (kg + m/1000); math.Abs(got-hi) > 1e-9 {
 			t.Fatalf("raising %v to %v lands on %v", lo, hi, got)
 		}
-		w, err := FreshToLower(v, c, hi, lo)
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := must(FreshToLower(v, c, hi, lo))
 		kg = v * densityOf(hi, c)
 		if got := kg * hi / (kg + w*densityOf(0, c)); math.Abs(got-lo) > 1e-9 {
 			t.Fatalf("lowering %v to %v lands on %v", hi, lo, got)
 		}
-		b, err := MixBatch(v, c, hi, f)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must(MixBatch(v, c, hi, f))
 		back, err := ActiveFraction(v, c, b.SaltG, hi)
 		if err != nil || math.Abs(back-f) > 1e-9 {
 			t.Fatalf("strength %v comes back as %v, %v", f, back, err)

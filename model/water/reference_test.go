@@ -41,3 +41,11 @@ func TestRangeErrorSaysWhatIsAccepted(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
+
+// must is what can't fail here.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}

@@ -101,10 +101,7 @@ func TestAgainstTEOS10(t *testing.T) {
 func TestSpecificGravityTable(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range testdata.Table(t, "reference/specific_gravity.csv") {
-		ref, err := ParseReference(r["frame"])
-		if err != nil {
-			t.Fatal(err)
-		}
+		ref := must(ParseReference(r["frame"]))
 		seen[r["frame"]] = true
 		s := r.Number(t, "s")
 		got, err := SpecificGravity(s, ref)
@@ -135,10 +132,7 @@ func TestSameReadingOnEachReference(t *testing.T) {
 		{1.0264, map[string]float64{"20/20": 34.73, "25/25": 35.04, "60F/60F": 34.40, "20/4": 37.11, "25/4": 39.01}},
 	} {
 		for name, want := range c.want {
-			ref, err := ParseReference(name)
-			if err != nil {
-				t.Fatal(err)
-			}
+			ref := must(ParseReference(name))
 			got, err := SalinityFromGravity(c.sg, ref)
 			near(t, name, got, err, want, 5.1e-3)
 		}
@@ -190,19 +184,13 @@ func TestSeawaterInverses(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.Float64Range(2, 42).Draw(t, "s")
 		c := rapid.Float64Range(0, 35).Draw(t, "t")
-		k, err := Conductivity(s, c)
-		if err != nil {
-			t.Fatal(err)
-		}
+		k := must(Conductivity(s, c))
 		back, err := PracticalSalinityUpTo(k, c, maxPractical)
 		if err != nil || math.Abs(back-s) > 1e-9 {
 			t.Fatalf("S %v -> C %v -> S %v, %v", s, k, back, err)
 		}
 		ref := rapid.SampledFrom([]Reference{At20, At25, At60F, {"25/4", 25, 4}}).Draw(t, "ref")
-		sg, err := SpecificGravity(s, ref)
-		if err != nil {
-			t.Fatal(err)
-		}
+		sg := must(SpecificGravity(s, ref))
 		back, err = SalinityFromGravity(sg, ref)
 		if err != nil || math.Abs(back-s) > 1e-8 {
 			t.Fatalf("S %v -> SG %v -> S %v, %v", s, sg, back, err)
