@@ -197,8 +197,7 @@ func rethink(b *ledger.Book, r *schedule.Round) (*page, any) {
 	}
 	text.table(rows, 1, 2, 3, 4, 5).says(6, true).fits(6, 7, 8)
 	if len(rebuilt.lines) > 0 {
-		text.line("")
-		text.line("rebuilt")
+		text.head("rebuilt")
 		text.lines = append(text.lines, rebuilt.lines...)
 	}
 	return text, data

@@ -59,21 +59,27 @@ func readBook(t *testing.T, name string) *ledger.Book {
 // sees it.
 func printed(t *testing.T, name string, b *ledger.Book, on string) map[string]any {
 	t.Helper()
+	var out map[string]any
+	if err := json.Unmarshal([]byte(answer(t, b, name, "--json", "--on", on)), &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// answer is what a command prints of a book.
+func answer(t *testing.T, b *ledger.Book, args ...string) string {
+	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code := command.Run(command.Env{
 		Stdin: bytes.NewReader(nil), Stdout: &stdout, Stderr: &stderr,
 		Getenv: func(string) string { return "" },
-		Now:    func() time.Time { return time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC) },
+		Now:    func() time.Time { return time.Date(2026, 6, 15, 12, 0, 0, 0, time.UTC) },
 		Open:   func(string) command.Store { return shelved{b} },
-	}, []string{name, "--json", "--on", on})
+	}, args)
 	if stderr.Len() > 0 || code != 0 && code != 10 && code != 11 {
-		t.Fatalf("%s --json --on %s: exit code %d, %s", name, on, code, &stderr)
+		t.Fatalf("%v: exit code %d, %s", args, code, &stderr)
 	}
-	var out map[string]any
-	if err := json.Unmarshal(stdout.Bytes(), &out); err != nil {
-		t.Fatal(err)
-	}
-	return out
+	return stdout.String()
 }
 
 // tolerances are the relative ones of figures; dates, words and counts are exact.

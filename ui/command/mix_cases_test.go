@@ -1,16 +1,14 @@
 package command_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"brine/wrasse/model"
 	"brine/wrasse/model/ledger"
-	"brine/wrasse/ui/command"
+	"brine/wrasse/ui/uitest"
 )
 
 // mixCase is a question to mix or salinity, with the right answer. Computed by hand and with GSW from PSS-78, EOS-80 and the
@@ -73,29 +71,7 @@ var mixCases = []mixCase{
 // unitBook is a book of nothing but its units.
 func unitBook(t *testing.T, u model.Units) *ledger.Book {
 	t.Helper()
-	e := model.NewEntry(model.NewDate(2026, 1, 1), model.BookDef{Name: "Reef", Units: u})
-	e.Seq = 1
-	b, err := ledger.Fold([]model.Entry{e})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
-// asked is what a command prints of a book.
-func answer(t *testing.T, b *ledger.Book, args ...string) string {
-	t.Helper()
-	var stdout, stderr bytes.Buffer
-	code := command.Run(command.Env{
-		Stdin: bytes.NewReader(nil), Stdout: &stdout, Stderr: &stderr,
-		Getenv: func(string) string { return "" },
-		Now:    func() time.Time { return time.Date(2026, 6, 15, 12, 0, 0, 0, time.UTC) },
-		Open:   func(string) command.Store { return shelved{b} },
-	}, args)
-	if code != 0 {
-		t.Errorf("%v: exit code %d, %s", args, code, &stderr)
-	}
-	return stdout.String()
+	return uitest.Book(t, []model.Entry{model.NewEntry(model.NewDate(2026, 1, 1), model.BookDef{Name: "Reef", Units: u})})
 }
 
 // figureAt is a figure of a JSON object by its path; of a list its length.

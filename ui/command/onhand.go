@@ -74,8 +74,7 @@ func onHandText(out *page, b *ledger.Book, r *schedule.Round) {
 	if len(all) == 0 {
 		return
 	}
-	out.line("")
-	out.line("on hand")
+	out.head("on hand")
 	for i := range all {
 		for n, line := range phrase.Card(b, &all[i], r.On) {
 			out.line("%s%s", []string{"  ", "    "}[min(n, 1)], line)

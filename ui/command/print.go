@@ -75,6 +75,12 @@ type grid struct {
 	headed  bool  // the first row has heads
 }
 
+// head begins a part, below a blank line.
+func (p *page) head(title string) {
+	p.line("")
+	p.line("%s", title)
+}
+
 // each adds lines as they are.
 func (p *page) each(lines []string) {
 	for _, line := range lines {

@@ -101,13 +101,11 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 		out.box(*box)
 	}
 	if len(r.Faults) > 0 {
-		out.line("")
-		out.line("broken now")
+		out.head("broken now")
 		out.faults(r.Faults)
 	}
 	if len(r.Breaches) > 0 {
-		out.line("")
-		out.line("outside its safe range")
+		out.head("outside its safe range")
 		out.breaches(out.book, r.Breaches)
 	}
 	for _, section := range phrase.Sections(r) {
@@ -125,8 +123,7 @@ func (out roundText) write(r *schedule.Round, box *schedule.TimeBox, all bool) {
 			}
 			out.line("%s (%d), first: %s", section.Title, len(list), first)
 		default:
-			out.line("")
-			out.line("%s", section.Title)
+			out.head(section.Title)
 			out.chores(list, placeCell+1)
 		}
 	}

@@ -91,7 +91,7 @@ func (p *program) tick(chore string, t ticking) error {
 	if _, fills := b.Fills(c.ID); !fills && t.made != "" {
 		return usagef("--made goes with a chore that fills a vessel; %s fills none", c.ID)
 	}
-	d, err := done(b, when, chore, cmp.Or(t.made, t.found))
+	d, err := done(b, when, c, cmp.Or(t.made, t.found))
 	if err != nil {
 		return err
 	}
@@ -105,26 +105,22 @@ func (p *program) tick(chore string, t ticking) error {
 	return p.tickAll(b, t, []request.Done{d})
 }
 
-func done(b *ledger.Book, when parse.When, chore, found string) (request.Done, error) {
-	c, err := parse.Chore(b, chore)
+// done is a chore done on a date, with the word for what was found or, where it fills a vessel, what was made.
+func done(b *ledger.Book, when parse.When, c model.Chore, found string) (request.Done, error) {
+	d := request.Done{On: when.On, What: model.Tick{Chore: c.ID, About: when.About}}
+	var err error
+	if counter, fills := b.Fills(c.ID); !fills {
+		d.What.Found, err = parse.Found(found, c.Work)
+	} else if strings.TrimSpace(found) == "" {
+		err = fmt.Errorf("say how much was made: --made 40, or %s 40 in a line", c.ID)
+	} else {
+		d.Made = new(float64)
+		*d.Made, err = parse.Usage(found, counter, b.Def().Units)
+	}
 	if err != nil {
-		return request.Done{}, err
+		err = fmt.Errorf("%s: %w", c.ID, err)
 	}
-	if counter, fills := b.Fills(c.ID); fills {
-		if strings.TrimSpace(found) == "" {
-			return request.Done{}, fmt.Errorf("%s: say how much was made: --made 40, or %s 40 in a line", c.ID, c.ID)
-		}
-		made, err := parse.Usage(found, counter, b.Def().Units)
-		if err != nil {
-			return request.Done{}, fmt.Errorf("%s: %w", c.ID, err)
-		}
-		return request.Done{On: when.On, What: model.Tick{Chore: c.ID, About: when.About}, Made: &made}, nil
-	}
-	word, err := parse.Found(found, c.Work)
-	if err != nil {
-		return request.Done{}, fmt.Errorf("%s: %w", c.ID, err)
-	}
-	return request.Done{On: when.On, What: model.Tick{Chore: c.ID, Found: word, About: when.About}}, nil
+	return d, err
 }
 
 // tickLines ticks off what lines of date, chore and word say.
@@ -149,7 +145,11 @@ func (p *program) tickLines(t ticking) error {
 		if err := p.past(when.On); err != nil {
 			return err
 		}
-		d, err := done(b, when, fields[1], strings.Join(fields[2:], " "))
+		c, err := parse.Chore(b, fields[1])
+		if err != nil {
+			return err
+		}
+		d, err := done(b, when, c, strings.Join(fields[2:], " "))
 		all = append(all, d)
 		return err
 	})
@@ -295,5 +295,5 @@ func picked(b *ledger.Book, when parse.When, offered []schedule.Standing, line s
 	if err != nil || n < 1 || n > len(offered) {
 		return request.Done{}, fmt.Errorf("%q is no number of the list; give 1 to %d and what was found, such as 2 l", line, len(offered))
 	}
-	return done(b, when, string(offered[n-1].Chore.ID), line[end:])
+	return done(b, when, offered[n-1].Chore, line[end:])
 }

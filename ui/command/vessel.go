@@ -64,17 +64,17 @@ func (f *vesselFlags) vessel(b *ledger.Book, name, capacity string) (model.Vesse
 	v.Auto = v.Auto || f.auto
 	var err error
 	if v.Capacity, err = parse.Amount(capacity, "L", units); err != nil {
-		return v, usageError{fmt.Errorf("the litres it holds: %w", err)}
+		return v, usagef("the litres it holds: %w", err)
 	}
 	if f.keep != "" {
 		if v.Keep, err = parse.Amount(f.keep, "L", units); err != nil {
-			return v, usageError{fmt.Errorf("--keep: %w", err)}
+			return v, usagef("--keep: %w", err)
 		}
 	}
 	if f.use != "" {
 		use, err := parse.Amount(f.use, "L", units)
 		if err != nil {
-			return v, usageError{fmt.Errorf("--use: %w", err)}
+			return v, usagef("--use: %w", err)
 		}
 		v.DeclaredUse = &use
 	}

@@ -159,16 +159,14 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 		derivedRow("Normalised flow", "%.0f %% of the first weeks", s.NormalFlow),
 		derivedRow("Waste ratio", "%.1f to 1", s.WasteRatio))
 	out.table(rows, 1)
-	out.line("")
-	out.line("stages")
+	out.head("stages")
 	rows = nil
 	for _, c := range stageParts(b, s.On) {
 		v := s.Verdict(c.Stage)
 		rows = append(rows, []string{c.Name, string(v.Verdict), v.Because})
 	}
 	out.table(rows)
-	out.line("")
-	out.line("what the readings say")
+	out.head("what the readings say")
 	for i, c := range s.Diagnosis.Causes {
 		out.line("  %d %s", i+1, c.Said())
 		out.line("    %s", c.Because)
@@ -190,8 +188,7 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 		out.line("  nothing to say yet: wrasse read tap 248 membrane 6 product 0")
 	}
 	if figures := phrase.Figures(b, s); len(figures) > 0 {
-		out.line("")
-		out.line("reckoned beside it")
+		out.head("reckoned beside it")
 		out.sentences(figures)
 	}
 	if f := s.FirstWeeks; f.UnknownAge && f.From != 0 {
@@ -199,8 +196,7 @@ func waterText(b *ledger.Book, r *schedule.Round, s *station.Station, drifts []s
 		out.line("first weeks %s to %s, of a membrane whose renewal is not in the log", phrase.Day(f.From, s.On), phrase.Day(f.Through, s.On))
 	}
 	onHandText(out, b, r)
-	out.line("")
-	out.line("easily got wrong")
+	out.head("easily got wrong")
 	out.sentences(phrase.Facts(b, s))
 	return out
 }

@@ -133,10 +133,8 @@ func (p *program) again(b *ledger.Book, e *model.Entry) string {
 	if ticks[len(ticks)-1].Seq != e.Seq {
 		return id // an earlier one, put in late
 	}
-	for _, s := range schedule.Make(b, e.On).Standings {
-		if s.Chore.ID == t.Chore && s.HasDue {
-			return fmt.Sprintf("%s; next due %s", id, s.Due)
-		}
+	if s := schedule.Make(b, e.On).Of(t.Chore); s != nil && s.HasDue {
+		return fmt.Sprintf("%s; next due %s", id, s.Due)
 	}
 	return id
 }

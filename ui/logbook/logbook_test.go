@@ -307,22 +307,6 @@ func TestGolden(t *testing.T) {
 	s.Golden("log-filtered")
 }
 
-func TestHostileText(t *testing.T) {
-	for name, text := range uitest.Hostile() {
-		t.Run(name, func(t *testing.T) {
-			b := small(t, model.Note{Text: text}, model.Fault{Component: "pump", Note: text}, model.Tick{Chore: "clean", Note: text})
-			s := open(t, b)
-			s.Exact()
-			s.Keys("e")
-			s.Exact()
-			s.Keys("<esc>x")
-			s.Exact()
-			s.Keys("n<enter>")
-			s.Exact()
-		})
-	}
-}
-
 // A key that comes before the rows of a filter acts on no row of the filter before it.
 func TestNothingIsAmendedWhileLooking(t *testing.T) {
 	s, v := openView(t, small(t, model.Note{Text: "the tap was off"}))
