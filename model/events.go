@@ -35,6 +35,14 @@ type Usage struct {
 	Meter   *float64 `json:"meter,omitzero"`
 }
 
+// Figure is the amount or, of a running meter, what it shows.
+func (u Usage) Figure() float64 {
+	if u.Meter != nil {
+		return *u.Meter
+	}
+	return *u.Amount
+}
+
 // MeterReset says that a running meter starts from 0 after this.
 type MeterReset struct {
 	Counter ID `json:"counter"`

@@ -147,7 +147,7 @@ func (i Item) entries(b *ledger.Book) ([]model.Entry, error) {
 	case model.Tick:
 		return request.Tick{By: i.By, Done: []request.Done{{On: i.On, What: w}}}.Entries(b)
 	case model.Usage:
-		return request.Use{Stamp: stamp, Counter: w.Counter, Amount: logged(w)}.Entries(b)
+		return request.Use{Stamp: stamp, Counter: w.Counter, Amount: w.Figure()}.Entries(b)
 	case model.Reading:
 		return request.Read{Stamp: stamp, Readings: []model.Reading{w}}.Entries(b)
 	}
@@ -173,7 +173,7 @@ func odd(b *ledger.Book, i Item, today model.Date) []string {
 		ask(parse.OfChore(b, c, parse.OddTick(b, c, i.On)), parse.OfChore(b, c, parse.Again(b, c, i.On, today)))
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
-		ask(parse.OddAmount(b, c, logged(w), i.On))
+		ask(parse.OddAmount(b, c, w.Figure(), i.On))
 	case model.Reading:
 		ask(parse.OddReading(b, w, i.On))
 	}

@@ -77,19 +77,11 @@ func (i Item) subject() subject {
 func (i Item) value() float64 {
 	switch w := i.What.(type) {
 	case model.Usage:
-		return logged(w)
+		return w.Figure()
 	case model.Reading:
 		return w.Value
 	}
 	return 0
-}
-
-// logged is the amount of a usage, or what its meter showed.
-func logged(u model.Usage) float64 {
-	if u.Meter != nil {
-		return *u.Meter
-	}
-	return *u.Amount
 }
 
 // gather notes what the book has of an id, of whichever kind.
@@ -103,7 +95,7 @@ func gather(b *ledger.Book, id model.ID, book map[subject][]had) {
 		add(model.KindTick, &t.Happening, had{found: t.Found})
 	}
 	for _, u := range b.Usages(id) {
-		add(model.KindUsage, &u.Happening, had{value: logged(u.What)})
+		add(model.KindUsage, &u.Happening, had{value: u.What.Figure()})
 	}
 	for _, r := range b.Readings(id) {
 		add(model.KindReading, &r.Happening, had{value: r.What.Value})

@@ -74,7 +74,7 @@ func describe(b *ledger.Book, e *model.Entry) line {
 		return out
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
-		return measured(c.Name, c.ID, logged(w), c.Unit)
+		return measured(c.Name, c.ID, w.Figure(), c.Unit)
 	case model.Reading:
 		g, _ := b.Gauge(w.Gauge)
 		return measured(g.Name, g.ID, w.Value, g.Unit)

@@ -179,12 +179,7 @@ func latestAmount(b *ledger.Book, c model.Counter) string {
 	if len(all) == 0 {
 		return ""
 	}
-	last := all[len(all)-1].What
-	v := last.Amount
-	if v == nil {
-		v = last.Meter
-	}
-	return parse.Quantity(*v, c.Unit, b.Def().Units)
+	return parse.Quantity(all[len(all)-1].What.Figure(), c.Unit, b.Def().Units)
 }
 
 func latestReading(b *ledger.Book, g model.Gauge) string {

@@ -122,23 +122,20 @@ const measuresHead = "Vessels, counters, gauges"
 func (t *tree) measures() {
 	n := node{name: measuresHead}
 	var below []node
-	for _, v := range t.book.Vessels() {
+	add := func(kind model.Kind, id model.ID, name string) {
 		n.kids++
-		if table.Matches(t.query, v.Name, "vessel") {
-			below = append(below, node{kind: model.KindVessel, id: v.ID, name: v.Name, depth: 1})
+		if table.Matches(t.query, name, string(kind)) {
+			below = append(below, node{kind: kind, id: id, name: name, depth: 1})
 		}
+	}
+	for _, v := range t.book.Vessels() {
+		add(model.KindVessel, v.ID, v.Name)
 	}
 	for _, c := range t.book.Counters() {
-		n.kids++
-		if table.Matches(t.query, c.Name, "counter") {
-			below = append(below, node{kind: model.KindCounter, id: c.ID, name: c.Name, depth: 1})
-		}
+		add(model.KindCounter, c.ID, c.Name)
 	}
 	for _, g := range t.book.Gauges() {
-		n.kids++
-		if table.Matches(t.query, g.Name, "gauge") {
-			below = append(below, node{kind: model.KindGauge, id: g.ID, name: g.Name, depth: 1})
-		}
+		add(model.KindGauge, g.ID, g.Name)
 	}
 	if n.kids > 0 {
 		t.lines = append(t.lines, t.kept(n, below, false)...)

@@ -44,12 +44,13 @@ func (w *walk) next() tea.Cmd {
 	for len(w.todo) > 0 {
 		c, ok := w.session.Book.Chore(w.todo[0])
 		w.todo = w.todo[1:]
+		_, fills := w.session.Book.Fills(c.ID)
 		today := w.session.Today()
 		switch again := parse.Again(w.session.Book, c, today, today); {
 		case !ok:
 		case len(c.DoneBy) > 0:
 			w.read = append(w.read, c.DoneBy...)
-		case w.fills(c.ID):
+		case fills:
 			w.fill = append(w.fill, c.ID)
 		case again != "":
 			w.askAgain(c, parse.OfChore(w.session.Book, c, again))
@@ -59,11 +60,6 @@ func (w *walk) next() tea.Cmd {
 		}
 	}
 	return w.write()
-}
-
-func (w *walk) fills(chore model.ID) bool {
-	_, ok := w.session.Book.Fills(chore)
-	return ok
 }
 
 // askAgain asks whether a chore that is ticked today already was done twice.
@@ -140,10 +136,7 @@ func (w *walk) askOffset(c model.Chore) tea.Cmd {
 	}, func(v form.Values) ui.Job {
 		done := []request.Done{{On: d.Today(), What: model.Tick{Chore: c.ID, Found: model.FoundFailed}}}
 		done[0].What.Offset, _ = parse.Offset(d.Book, v[fieldOffset+string(c.ID)], c, model.FoundFailed) // no problem, or it could not be saved
-		first := firstTicked(d.Book, done)
-		return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
-			return tea.Batch(ticked(d, first, w.after), w.rest())
-		})
+		return w.ticking(done)
 	}))
 	return nil
 }
@@ -197,23 +190,28 @@ func (w *walk) write() tea.Cmd {
 	if len(w.done) == 0 {
 		return w.rest()
 	}
-	first := firstTicked(w.session.Book, w.done)
-	job := w.session.Job("ticking "+naming(w.session.Book, w.done), request.Tick{By: w.session.By, Done: w.done}, func() tea.Cmd {
-		return tea.Batch(ticked(w.session, first, w.after), w.rest())
-	})
-	return w.session.Root.Write(job)
+	return w.session.Root.Write(w.ticking(w.done))
 }
 
-// ticked is what follows a written tick.
-func ticked(d *session.Session, first model.ID, after func(model.ID)) tea.Cmd {
+// ticking is the write of ticks, behind which the other questions are put.
+func (w *walk) ticking(done []request.Done) ui.Job {
+	d := w.session
+	first := firstTicked(d.Book, done)
+	return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
+		w.ticked(first)
+		return w.rest()
+	})
+}
+
+// ticked tells that ticks are written, first being a component to be graded.
+func (w *walk) ticked(first model.ID) {
 	if first != "" {
-		c, _ := d.Book.Component(first)
-		d.Root.Say("ticked " + c.Name + " · G: how hard was it to get at? · z takes it back")
+		c, _ := w.session.Book.Component(first)
+		w.session.Root.Say("ticked " + c.Name + " · G: how hard was it to get at? · z takes it back")
 	}
-	if after != nil {
-		after(first)
+	if w.after != nil {
+		w.after(first)
 	}
-	return nil
 }
 
 // rest asks how far off an instrument was, how much was made by each chore that fills a vessel, then for the readings.
@@ -228,7 +226,8 @@ func (w *walk) rest() tea.Cmd {
 		w.fill = w.fill[1:]
 		counter, _ := w.session.Book.Fills(chore)
 		return logUsage(w.session, counter.ID, chore, func() tea.Cmd {
-			return tea.Batch(ticked(w.session, "", w.after), w.rest())
+			w.ticked("")
+			return w.rest()
 		})
 	}
 	if len(w.read) > 0 {
@@ -260,15 +259,9 @@ func firstTicked(b *ledger.Book, done []request.Done) model.ID {
 }
 
 func tickedBefore(b *ledger.Book, component model.ID) bool {
-	for _, c := range b.Chores() {
-		if c.Component != component {
-			continue
-		}
-		if slices.ContainsFunc(b.Ticks(c.ID), func(t ledger.TickRecord) bool { return !t.About }) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.Chores(), func(c model.Chore) bool {
+		return c.Component == component && slices.ContainsFunc(b.Ticks(c.ID), func(t ledger.TickRecord) bool { return !t.About })
+	})
 }
 
 // The fields of the long form of a tick.
@@ -329,11 +322,7 @@ func TickAsk(d *session.Session, chores []model.ID, after func(first model.ID)) 
 	}
 	spec.Fields = append(spec.Fields, form.Field{Name: fieldNote, Label: "note", Cells: 44, Limit: 2000})
 	d.Root.Push(ui.NewFormSheet(d.Root, spec, func(v form.Values) ui.Job {
-		done := ticksOf(d, chores, v)
-		first := firstTicked(d.Book, done)
-		return d.Job("ticking "+naming(d.Book, done), request.Tick{By: d.By, Done: done}, func() tea.Cmd {
-			return ticked(d, first, after)
-		})
+		return (&walk{session: d, after: after}).ticking(ticksOf(d, chores, v))
 	}))
 	return nil
 }

@@ -214,11 +214,7 @@ func lastLogged(b *ledger.Book, c model.Counter, today model.Date) string {
 		return ""
 	}
 	last := all[len(all)-1]
-	v := last.What.Amount
-	if last.What.Meter != nil {
-		v = last.What.Meter
-	}
-	return parse.Quantity(*v, c.Unit, b.Def().Units) + " on " + phrase.Day(last.On, today)
+	return parse.Quantity(last.What.Figure(), c.Unit, b.Def().Units) + " on " + phrase.Day(last.On, today)
 }
 
 // intercept lets s, typed after an amount of water, choose the clock: no amount holds

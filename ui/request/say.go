@@ -25,10 +25,11 @@ func Say(b *ledger.Book, e *model.Entry) string {
 		return "ticked " + sayTick(b, w)
 	case model.Usage:
 		c, _ := b.Counter(w.Counter)
+		figure := parse.Quantity(w.Figure(), c.Unit, u)
 		if w.Meter != nil {
-			return fmt.Sprintf("%s at %s", c.Name, parse.Quantity(*w.Meter, c.Unit, u))
+			return c.Name + " at " + figure
 		}
-		return fmt.Sprintf("%s, %s", c.Name, parse.Quantity(*w.Amount, c.Unit, u))
+		return c.Name + ", " + figure
 	case model.MeterReset:
 		c, _ := b.Counter(w.Counter)
 		return c.Name + " set back"
