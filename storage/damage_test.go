@@ -10,8 +10,6 @@ import (
 	"testing"
 
 	bolt "go.etcd.io/bbolt"
-
-	"brine/wrasse/model"
 )
 
 // copyOf is a book in a new file of these bytes.
@@ -330,8 +328,10 @@ func FuzzDamagedFile(f *testing.F) {
 			t.Fatalf("load: %v, but verify found nothing", err)
 		}
 		if saved, _, err := b.Salvage(); err == nil {
-			if err := saved.Scan(func([]*model.Entry) error { return nil }); err != nil {
-				t.Fatalf("what was salvaged is no book: %v", err)
+			for _, err := range saved.All() {
+				if err != nil {
+					t.Fatalf("what was salvaged is no book: %v", err)
+				}
 			}
 		}
 		_, werr := try(b, note("on top"))

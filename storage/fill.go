@@ -2,6 +2,7 @@ package storage
 
 import (
 	"encoding/binary"
+	"iter"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -57,7 +58,7 @@ const batch = 20_000
 
 // fill puts a whole book into tables that hold nothing yet, and returns what its log comes to. rows gives its log; update is
 // called for each batch.
-func fill(book *ledger.Book, rows func(func(ledger.Row) error) error, update func(func(*bolt.Tx) error) error) (st state, err error) {
+func fill(book *ledger.Book, rows iter.Seq2[ledger.Row, error], update func(func(*bolt.Tx) error) error) (st state, err error) {
 	packed, err := book.Pack()
 	if err != nil {
 		return state{}, err
@@ -70,22 +71,23 @@ func fill(book *ledger.Book, rows func(func(ledger.Row) error) error, update fun
 		return err
 	}
 	before := uint32(0)
-	err = rows(func(r ledger.Row) error {
-		e, err := chained(r.Written, before)
+	for r, err := range rows {
+		var e record
+		if err == nil {
+			e, err = chained(r.Written, before)
+		}
 		if err != nil {
-			return err
+			return state{}, err
 		}
 		before = sealOf(e.value)
 		entries, places = append(entries, e), append(places, dateChange{now: r})
 		if len(entries) == batch {
-			return flush()
+			if err := flush(); err != nil {
+				return state{}, err
+			}
 		}
-		return nil
-	})
-	if err == nil {
-		err = flush()
 	}
-	if err == nil {
+	if err = flush(); err == nil {
 		err = update(func(tx *bolt.Tx) error { return putSnapshot(tx, st, packed) })
 	}
 	return st, err
@@ -97,7 +99,7 @@ func build(path string, book *ledger.Book) (known, error) {
 	if err != nil {
 		return known{}, err
 	}
-	st, err := fill(book, book.Rows, func(fn func(*bolt.Tx) error) error { return db.Update(fn) })
+	st, err := fill(book, book.Rows(), func(fn func(*bolt.Tx) error) error { return db.Update(fn) })
 	if closing := db.Close(); err == nil {
 		err = closing
 	}
@@ -114,13 +116,12 @@ func bringOver(tx *bolt.Tx, book *ledger.Book, log []ledger.Row) (state, error) 
 			}
 		}
 	}
-	rows := func(each func(ledger.Row) error) error {
+	rows := func(yield func(ledger.Row, error) bool) {
 		for _, r := range log {
-			if err := each(r); err != nil {
-				return err
+			if !yield(r, nil) {
+				return
 			}
 		}
-		return nil
 	}
 	return fill(book, rows, func(fn func(*bolt.Tx) error) error { return fn(tx) })
 }

@@ -315,7 +315,11 @@ const maxDiffering = 5
 func (v *verifier) dates(want *ledger.Book) {
 	dates := v.values[string(bucketDates)]
 	wrong, sum := 0, uint64(0)
-	err := want.Rows(func(r ledger.Row) error {
+	for r, err := range want.Rows() {
+		if err != nil {
+			v.add("%v", err)
+			return
+		}
 		k := dateKey(r.Mark)
 		got, ok := dates[string(k)]
 		if !ok || !bytes.Equal(got, flagsOf(r)) {
@@ -324,11 +328,8 @@ func (v *verifier) dates(want *ledger.Book) {
 			}
 		}
 		sum += dateSum(k, flagsOf(r))
-		return nil
-	})
+	}
 	switch {
-	case err != nil:
-		v.add("%v", err)
 	case wrong > maxDiffering:
 		v.add("and so are %d others", wrong-maxDiffering)
 	case uint64(len(dates)) != uint64(want.Last()):

@@ -155,8 +155,11 @@ func (b *Book) append(next *ledger.Book, entries []model.Entry) error {
 	}
 	var rows []ledger.Row
 	if k.schema < schema {
-		if err := next.Rows(func(r ledger.Row) error { rows = append(rows, r); return nil }); err != nil {
-			return err
+		for r, err := range next.Rows() {
+			if err != nil {
+				return err
+			}
+			rows = append(rows, r)
 		}
 	}
 	keys := tableKeys{string(bucketLog): {keyOf(next.Last())}}

@@ -21,28 +21,32 @@ type corrections struct {
 	err    error
 }
 
+// settle takes the amends in from the last to the first: an amend can only be amended by a later one, so that every amend
+// is settled before its target is reached.
 func (c *corrections) settle() error {
 	c.once.Do(func() {
-		var w backwards
-		c.struck = map[model.Seq]bool{}
+		c.on, c.struck = map[model.Seq][]model.Amend{}, map[model.Seq]bool{}
 		amends := slices.Clone(c.amends.all())
 		slices.SortFunc(amends, func(a, b Logged[model.Amend]) int { return int(b.Seq) - int(a.Seq) })
-		for i := range amends {
-			a := &amends[i]
+		for _, a := range amends {
 			e := &model.Entry{Header: model.Header{Seq: a.Seq, On: a.On, Kind: model.KindAmend, By: a.By}, Body: a.What}
-			_, struck, changes, err := w.take(e)
-			switch {
-			case err != nil:
+			reads, struck, err := amendedBy(e, c.on[a.Seq])
+			delete(c.on, a.Seq)
+			if err != nil {
 				c.err = &EntryError{a.Seq, fmt.Errorf("as amended: %w", err)}
 				return
-			case changes >= a.Seq:
-				c.err = &EntryError{a.Seq, model.Wrong("entry", changes, "the seq of an earlier entry")}
-				return
-			case struck:
-				c.struck[a.Seq] = true
 			}
+			if struck {
+				c.struck[a.Seq] = true
+				continue
+			}
+			what := reads.Body.(model.Amend)
+			if what.Entry >= a.Seq {
+				c.err = &EntryError{a.Seq, model.Wrong("entry", what.Entry, "the seq of an earlier entry")}
+				return
+			}
+			c.on[what.Entry] = append(c.on[what.Entry], what)
 		}
-		c.on = w.amends
 	})
 	return c.err
 }
@@ -106,32 +110,6 @@ func (c *corrections) strikes() map[model.Seq]bool {
 		return nil
 	}
 	return c.struck
-}
-
-// backwards finds how entries read by taking them in from the last to the first: an amend can only be amended by a
-// later one, so every amend is settled before its target is reached. It wants all that amends an entry it is given, and
-// need not be given any other. The zero backwards is ready for use.
-type backwards struct {
-	amends map[model.Seq][]model.Amend // that stand, by target, latest first
-}
-
-// take is how the next entry towards the first reads: nil when it is struck, and for an amend. Of an amend that stands
-// it also gives what it changes, which may be another entry than was written.
-func (w *backwards) take(e *model.Entry) (reads *model.Entry, struck bool, changes model.Seq, err error) {
-	on := w.amends[e.Seq]
-	delete(w.amends, e.Seq)
-	if e, struck, err = amendedBy(e, on); err != nil || struck {
-		return nil, struck, 0, err
-	}
-	a, ok := e.Body.(model.Amend)
-	if !ok {
-		return e, false, 0, nil
-	}
-	if w.amends == nil {
-		w.amends = map[model.Seq][]model.Amend{}
-	}
-	w.amends[a.Entry] = append(w.amends[a.Entry], a)
-	return nil, false, a.Entry, nil
 }
 
 // amendedBy is an entry with the amends that stand on it, latest first; nil when one strikes it.

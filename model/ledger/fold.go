@@ -69,8 +69,10 @@ func (b *Book) Extend(entries []model.Entry) (*Book, error) {
 	if again {
 		return next.refolded()
 	}
-	if err := f.fold(next.log[b.Last()-b.base:]); err != nil {
-		return nil, err
+	for _, e := range next.log[b.Last()-b.base:] {
+		if err := f.take(e); err != nil {
+			return nil, err
+		}
 	}
 	return f.end()
 }
@@ -106,9 +108,13 @@ func (b *Book) refolded() (*Book, error) {
 	next.source, next.base, next.log = b.source, b.base, b.log
 	next.amends, next.corrected, next.touched, next.again = b.amends, b.corrected, b.touched, true
 	f := folder{book: next}
-	err := b.Scan(func(entries []*model.Entry) error { return f.fold(entries) })
-	if err != nil {
-		return nil, err
+	for e, err := range b.All() {
+		if err == nil {
+			err = f.take(e)
+		}
+		if err != nil {
+			return nil, err
+		}
 	}
 	return f.end()
 }
@@ -239,24 +245,20 @@ func (f *folder) counted(counter model.ID) {
 	f.counters[counter] = true
 }
 
-// fold applies the entries that follow, as they were written.
-func (f *folder) fold(log []*model.Entry) error {
-	for _, e := range log {
-		if f.act != nil && (e.Act == 0 || f.act.Act != e.Act) {
-			if err := f.endAct(); err != nil {
-				return err
-			}
-		}
-		f.act = e
-		reads, err := f.book.corrected.reads(e)
-		if err != nil {
+// take applies the entry that follows, as it was written.
+func (f *folder) take(e *model.Entry) error {
+	if f.act != nil && (e.Act == 0 || f.act.Act != e.Act) {
+		if err := f.endAct(); err != nil {
 			return err
 		}
-		if reads != nil {
-			if err := f.apply(reads); err != nil {
-				return &EntryError{e.Seq, err}
-			}
-		}
+	}
+	f.act = e
+	reads, err := f.book.corrected.reads(e)
+	if err != nil || reads == nil {
+		return err
+	}
+	if err := f.apply(reads); err != nil {
+		return &EntryError{e.Seq, err}
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
 	"brine/wrasse/model"
@@ -70,19 +71,23 @@ func (b *Book) Entries(from, to model.Seq) ([]*model.Entry, error) {
 // stretchLen is how many entries are read at once by what goes through a whole log.
 const stretchLen = 8192
 
-// Scan gives the whole log as it was written, a stretch at a time, in memory for one stretch. It reads the file of the
-// book, in O(n).
-func (b *Book) Scan(each func([]*model.Entry) error) error {
-	for from := model.Seq(1); from <= b.Last(); from += stretchLen {
-		entries, err := b.Entries(from, from+stretchLen-1)
-		if err == nil {
-			err = each(entries)
-		}
-		if err != nil {
-			return err
+// All are the entries of the whole log as they were written, read from the file of the book in O(n), a stretch at a time
+// in memory. An error is the last it gives.
+func (b *Book) All() iter.Seq2[*model.Entry, error] {
+	return func(yield func(*model.Entry, error) bool) {
+		for from := model.Seq(1); from <= b.Last(); from += stretchLen {
+			entries, err := b.Entries(from, from+stretchLen-1)
+			for _, e := range entries {
+				if !yield(e, nil) {
+					return
+				}
+			}
+			if err != nil {
+				yield(nil, err)
+				return
+			}
 		}
 	}
-	return nil
 }
 
 // Reads is the entry of a seq as it reads after all amends: nil when it is struck, and for amends, which read as what they
@@ -188,37 +193,42 @@ func (b *Book) read(from model.Mark, n int, next func(model.Mark, int) ([]Row, e
 
 // sorted are the first n of the rows that within takes, in an order.
 func (b *Book) sorted(n int, within func(model.Mark) bool, order func(a, b Row) int) (rows []Row, err error) {
-	err = b.Rows(func(r Row) error {
+	for r, err := range b.Rows() {
+		if err != nil {
+			return nil, err
+		}
 		if within(r.Mark) {
 			rows = append(rows, r)
 		}
-		return nil
-	})
+	}
 	slices.SortFunc(rows, order)
-	return rows[:min(n, len(rows))], err
+	return rows[:min(n, len(rows))], nil
 }
 
-// Rows gives the rows of all entries in the order of writing. It reads the file of the book as Scan does, in O(n).
-func (b *Book) Rows(each func(Row) error) error {
-	var before model.Date
-	return b.Scan(func(entries []*model.Entry) error {
-		for _, e := range entries {
-			r, err := b.row(e)
+// Rows are the rows of all entries in the order of writing, read from the file of the book as All does.
+func (b *Book) Rows() iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		var before model.Date
+		for e, err := range b.All() {
+			var r Row
+			if err == nil {
+				r, err = b.row(e)
+			}
+			if err != nil {
+				yield(Row{}, err)
+				return
+			}
 			if r.On.IsZero() {
 				r.On = before
 			}
 			if !e.On.IsZero() {
 				before = e.On
 			}
-			if err == nil {
-				err = each(r)
-			}
-			if err != nil {
-				return err
+			if !yield(r, nil) {
+				return
 			}
 		}
-		return nil
-	})
+	}
 }
 
 // RowOf is the row of an entry, which must be in the book. Like Written it may read the file, for an entry without a date

@@ -64,14 +64,12 @@ func (r *registry[D]) put(id model.ID, d D, seq model.Seq) {
 // false when there was none yet.
 func (r registry[D]) at(id model.ID, seq model.Seq) (latest bool, by model.Seq, ok bool) {
 	seqs := r.seqs[id]
-	n := len(upTo(seqs, markOfSeq, model.Mark{Seq: seq}))
+	n, _ := slices.BinarySearch(seqs, seq)
 	if n == 0 {
 		return false, 0, false
 	}
 	return n == len(seqs), seqs[n-1], true
 }
-
-func markOfSeq(s *model.Seq) model.Mark { return model.Mark{Seq: *s} }
 
 func (r registry[D]) get(id model.ID) (D, bool) {
 	d, ok := r.byID[id]

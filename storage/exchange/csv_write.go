@@ -63,7 +63,8 @@ func runs(cell string) bool {
 	return err != nil || strings.ContainsAny(cell, "xXpP_nN") // 0x1p-2 and inf are no plain numbers
 }
 
-// harmless is text without what a terminal would act on.
+// harmless is text without the control characters on which a terminal would act, the eight-bit ones among them; what is
+// not UTF-8 becomes the replacement character.
 func harmless(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r < ' ' && r != '\t' && r != '\n' || r >= 0x7f && r <= 0x9f {

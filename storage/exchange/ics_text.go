@@ -35,13 +35,5 @@ func fold(line string) string {
 var escaping = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
 
 // escape makes text a value of a content line. Control characters, which TEXT has no
-// way to hold, are left out, and with them the eight-bit ones, on which some terminals
-// act; what is not UTF-8 becomes the replacement character.
-func escape(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\t' || r >= 0x7f && r <= 0x9f {
-			return -1
-		}
-		return r
-	}, escaping.Replace(strings.ToValidUTF8(text, "\uFFFD")))
-}
+// way to hold, are left out.
+func escape(text string) string { return harmless(escaping.Replace(text)) }

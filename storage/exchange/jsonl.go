@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"iter"
 	"unicode/utf8"
 
 	"github.com/go-json-experiment/json"
@@ -38,9 +37,6 @@ type header struct {
 	Version int    `json:"version"`
 }
 
-// stretch is how many entries are exported at a time: few enough to take little room.
-const stretch = 4096
-
 // Export writes a book: the header and every entry as it was written, in order. What
 // JSON may hold bare but a terminal acts on is escaped; it reads back the same. Entries
 // that the book does not hold are read meanwhile, twice: the header comes first and names
@@ -52,7 +48,7 @@ func Export(w io.Writer, book *ledger.Book) error {
 		return err
 	}
 	fmt.Fprintf(out, "{\"kind\":%q,\"version\":%d}\n", formatKind, version)
-	for e, err := range entriesOf(book) {
+	for e, err := range book.All() {
 		if err != nil {
 			return err
 		}
@@ -69,28 +65,10 @@ func Export(w io.Writer, book *ledger.Book) error {
 	return nil
 }
 
-// entriesOf gives the entries of a book in order. An error is the last it gives.
-func entriesOf(book *ledger.Book) iter.Seq2[*model.Entry, error] {
-	return func(yield func(*model.Entry, error) bool) {
-		for from := model.Seq(1); from <= book.Last(); from += stretch {
-			entries, err := book.Entries(from, from+stretch-1)
-			if err != nil {
-				yield(nil, err)
-				return
-			}
-			for _, e := range entries {
-				if !yield(e, nil) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // versionOf is the lowest version of the format that knows all entries of a book.
 func versionOf(book *ledger.Book) (int, error) {
 	version := 1
-	for e, err := range entriesOf(book) {
+	for e, err := range book.All() {
 		if err != nil {
 			return 0, err
 		}

@@ -27,14 +27,16 @@ func Log(b *ledger.Book) ([][]string, error) {
 // happened is the entries that still stand and are no definitions, in order of time.
 func happened(b *ledger.Book) ([]*model.Entry, error) {
 	var out []*model.Entry
-	err := b.Rows(func(r ledger.Row) error {
+	for r, err := range b.Rows() {
+		if err != nil {
+			return nil, err
+		}
 		if r.Reads != nil && !r.Reads.Kind.Defines() {
 			out = append(out, r.Reads)
 		}
-		return nil
-	})
+	}
 	slices.SortStableFunc(out, func(a, b *model.Entry) int { return int(a.On) - int(b.On) })
-	return out, err
+	return out, nil
 }
 
 // line is what a row of the log says of its own kind.

@@ -196,23 +196,20 @@ func (a *agenda) gone() error {
 	struck := map[model.Seq]model.Date{}
 	written := map[model.ID]*model.Entry{}
 	var faults []*model.Entry
-	err := a.book.Scan(func(entries []*model.Entry) error {
-		for _, e := range entries {
-			switch w := e.Body.(type) {
-			case model.Amend:
-				if w.Strike {
-					struck[w.Entry] = e.On
-				}
-			case model.Chore:
-				written[w.ID] = e
-			case model.Fault:
-				faults = append(faults, e)
-			}
+	for e, err := range a.book.All() {
+		if err != nil {
+			return err
 		}
-		return nil
-	})
-	if err != nil {
-		return err
+		switch w := e.Body.(type) {
+		case model.Amend:
+			if w.Strike {
+				struck[w.Entry] = e.On
+			}
+		case model.Chore:
+			written[w.ID] = e
+		case model.Fault:
+			faults = append(faults, e)
+		}
 	}
 	open := map[model.Seq]bool{}
 	for _, f := range a.round.Faults {

@@ -37,12 +37,13 @@ func newStore(full *ledger.Book) (*Store, error) {
 	if !full.Empty() {
 		s.book = full.In(s)
 	}
-	return s, full.Scan(func(entries []*model.Entry) error {
-		for _, e := range entries {
-			s.log = append(s.log, *e)
+	for e, err := range full.All() {
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	})
+		s.log = append(s.log, *e)
+	}
+	return s, nil
 }
 
 // Entries are entries of the log.
