@@ -54,17 +54,12 @@ func TestWritesKeepTheirOrderAndQuitWaits(t *testing.T) {
 		}
 		s.run(cmd)
 	}
-	s.keys("q")
-	if s.quit {
-		t.Fatal("quit did not wait")
-	}
+	s.stays("q")
 	s.release()
 	if !slices.Equal(ran, []int{0, 1, 2}) {
 		t.Errorf("ran %v", ran)
 	}
-	if !s.quit {
-		t.Error("quit was forgotten")
-	}
+	s.quits("")
 }
 
 func TestFailedWriteCallsQuitOffAndIsShown(t *testing.T) {
@@ -73,14 +68,9 @@ func TestFailedWriteCallsQuitOffAndIsShown(t *testing.T) {
 	s.run(s.root.Write(Job{Op: "ticking DI resin", Run: func() error { return errors.New("book.db: in use by another program") }}))
 	s.keys("q")
 	s.release()
-	if s.quit {
-		t.Fatal("quit on an act that was not saved")
-	}
+	s.stays("")
 	s.sees("ticking DI resin: book.db: in use by another program")
-	s.keys("q")
-	if !s.quit {
-		t.Error("a second q did not quit")
-	}
+	s.quits("q")
 }
 
 func TestPanicInACommandIsKeptForMain(t *testing.T) {

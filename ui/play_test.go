@@ -108,6 +108,22 @@ func (p *player) keys(s string) {
 	}
 }
 
+// quits types s and fails the test unless the program has quit then.
+func (p *player) quits(s string) {
+	p.t.Helper()
+	if p.keys(s); !p.quit {
+		p.t.Fatalf("%q did not quit:\n%s", s, p.screen())
+	}
+}
+
+// stays types s and fails the test if the program has quit then.
+func (p *player) stays(s string) {
+	p.t.Helper()
+	if p.keys(s); p.quit {
+		p.t.Fatalf("%q quit", s)
+	}
+}
+
 // screen is the window as plain text.
 func (p *player) screen() string { return ansi.Strip(p.root.View()) }
 

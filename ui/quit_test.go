@@ -64,20 +64,11 @@ func TestQuittingAgainLeavesWithoutASave(t *testing.T) {
 	hung := w.job("ticking DI resin", nil)
 	hung.Run = func() error { select {} }
 	w.writes(hung, w.job("flagging the pump", nil))
-	w.keys("qq")
-	if w.quit {
-		t.Fatal("a hasty second q left without a save")
-	}
+	w.stays("qq")
 	w.fire(sayAfter)
 	w.sees("still saving: ticking DI resin, flagging the pump; q again leaves without it")
-	w.keys("j")
-	if w.quit {
-		t.Fatal("another key quit")
-	}
-	w.keys("q")
-	if !w.quit {
-		t.Fatal("q again did not quit")
-	}
+	w.stays("j")
+	w.quits("q")
 	err := w.root.Finish(nil)
 	if want := "ticking DI resin: perhaps not saved"; err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), "flagging the pump: not saved") {
 		t.Errorf("it says %v", err)
@@ -96,13 +87,9 @@ func TestQuittingIsBounded(t *testing.T) {
 	w.keys("<ctrl+c>")
 	w.fire(sayAfter)
 	w.sees("still saving: logging; ctrl+c again leaves without it")
-	if w.quit {
-		t.Fatal("quit too early")
-	}
+	w.stays("")
 	w.fire(leaveAfter)
-	if !w.quit {
-		t.Error("did not quit")
-	}
+	w.quits("")
 }
 
 // A quit that a failure has called off leaves no timer that ends a later one.
@@ -116,13 +103,9 @@ func TestAQuitCalledOffStaysSo(t *testing.T) {
 	w.writes(w.job("ticking again", nil))
 	w.keys("q")
 	w.send(first(w.clock.now))
-	if w.quit {
-		t.Fatal("the timer of the quit before ended this one")
-	}
+	w.stays("")
 	w.release()
-	if !w.quit {
-		t.Error("did not quit after the save")
-	}
+	w.quits("")
 }
 
 // Whatever ends the program, what was asked for is written, in order.

@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -159,7 +160,7 @@ func TestSpentAgainstAReadingAsks(t *testing.T) {
 
 func TestAFailedWriteKeepsTheForm(t *testing.T) {
 	s := asked(t, uitest.Demo(t), func(d *session.Session) tea.Cmd { return Usage(d, "") })
-	s.Store.Fail = typedError("the disk is full")
+	s.Store.Fail = errors.New("the disk is full")
 	s.Keys("40<enter>")
 	s.Sees("not saved", "the disk is full", "40")
 	s.Keys("<enter>")
@@ -188,10 +189,6 @@ func TestMinutesRun(t *testing.T) {
 		}
 	}
 }
-
-type typedError string
-
-func (e typedError) Error() string { return string(e) }
 
 func TestMinutes(t *testing.T) {
 	for _, s := range []string{"", " ", "0", "25", "1440"} {

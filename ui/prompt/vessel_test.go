@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"brine/wrasse/model"
-	"brine/wrasse/model/ledger"
 	"brine/wrasse/ui/uitest"
 )
 
@@ -12,27 +11,21 @@ import (
 func TestWaterByKeys(t *testing.T) {
 	t.Parallel()
 	on := uitest.Today
-	seq := model.Seq(0)
 	var log []model.Entry
-	add := func(body model.Body) {
-		e := model.NewEntry(on, body)
-		seq++
-		e.Seq = seq
-		log = append(log, e)
+	for _, body := range []model.Body{
+		model.BookDef{Name: "Reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}},
+		model.Place{ID: "cellar", Name: "Cellar", Minutes: 1},
+		model.Counter{ID: "water", Name: "Water made", Unit: "L", Style: model.StyleAmount, Role: model.RoleWaterMade},
+		model.Gauge{ID: "flow", Name: "Product flow", Unit: "L/h", Role: model.RoleFlowProduct},
+		model.Vessel{ID: "reservoir", Name: "Reservoir", Place: "cellar", Holds: model.HoldsFresh, Capacity: 100, Keep: 5, FedBy: "water"},
+		model.Vessel{ID: "vat", Name: "Vat", Place: "cellar", Holds: model.HoldsSalt, Capacity: 80},
+		model.Reading{Gauge: "flow", Value: 5},
+		model.Level{Vessel: "reservoir", Litres: 62},
+		model.Level{Vessel: "vat", Litres: 20},
+	} {
+		log = append(log, model.NewEntry(on, body))
 	}
-	add(model.BookDef{Name: "Reef", Units: model.Units{Volume: "L", Temperature: "C", Pressure: "bar"}})
-	add(model.Place{ID: "cellar", Name: "Cellar", Minutes: 1})
-	add(model.Counter{ID: "water", Name: "Water made", Unit: "L", Style: model.StyleAmount, Role: model.RoleWaterMade})
-	add(model.Gauge{ID: "flow", Name: "Product flow", Unit: "L/h", Role: model.RoleFlowProduct})
-	add(model.Vessel{ID: "reservoir", Name: "Reservoir", Place: "cellar", Holds: model.HoldsFresh, Capacity: 100, Keep: 5, FedBy: "water"})
-	add(model.Vessel{ID: "vat", Name: "Vat", Place: "cellar", Holds: model.HoldsSalt, Capacity: 80})
-	add(model.Reading{Gauge: "flow", Value: 5})
-	add(model.Level{Vessel: "reservoir", Litres: 62})
-	add(model.Level{Vessel: "vat", Litres: 20})
-	book, err := ledger.Fold(log)
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := uitest.Book(t, log)
 
 	// 80 L of salt water in 5 days: 60 are missing from the 20 L in the vat, so that 60 L are mixed the day before. That
 	// leaves 62 - 60 = 2 L in the reservoir, which keeps 5: 3 L are to be made, 36 min at 5 L/h, started the day before the
