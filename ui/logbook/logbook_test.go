@@ -176,16 +176,9 @@ func TestStruckIsStruckThrough(t *testing.T) {
 
 func TestWholeAct(t *testing.T) {
 	s := open(t, small(t))
-	_, _, err := s.Store.Write(func(*ledger.Book) ([]model.Entry, error) {
-		return []model.Entry{
-			model.NewEntry(uitest.Today, model.Note{Text: "one"}),
-			model.NewEntry(uitest.Today, model.Note{Text: "two"}),
-		}, nil
+	s.Others(func(*ledger.Book) []model.Entry {
+		return []model.Entry{model.NewEntry(uitest.Today, model.Note{Text: "one"}), model.NewEntry(uitest.Today, model.Note{Text: "two"})}
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Reload()
 	s.Sees("note: two", "note: one")
 	s.Keys("xw")
 	if !s.Session.Book.Struck(7) || !s.Session.Book.Struck(8) {
@@ -285,9 +278,7 @@ func TestEveryKindIsAmended(t *testing.T) {
 func TestClick(t *testing.T) {
 	s := open(t, small(t))
 	s.Click("17 Aug 2026")
-	if line := s.Line("> "); !strings.Contains(line, "17 Aug 2026") {
-		t.Errorf("the cursor is on %q", line)
-	}
+	s.On("17 Aug 2026")
 }
 
 func TestExactAtEverySize(t *testing.T) {

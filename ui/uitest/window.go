@@ -279,6 +279,14 @@ func (s *Window) Line(text string) string {
 	return ""
 }
 
+// On fails the test unless the row of the cursor holds text.
+func (s *Window) On(text string) {
+	s.t.Helper()
+	if line := s.Line("> "); !strings.Contains(line, text) {
+		s.t.Fatalf("the cursor is on %q, not on %q", line, text)
+	}
+}
+
 // The sizes every screen is drawn at: each side of every size at which the layout
 // changes, and some between.
 var (
@@ -376,6 +384,15 @@ func (s *Window) LastAct() (out []model.Entry) {
 		out = append(out, *e)
 	}
 	return out
+}
+
+// Others writes what another process makes of the book, and reads it again.
+func (s *Window) Others(made func(*ledger.Book) []model.Entry) {
+	s.t.Helper()
+	if _, _, err := s.Store.Write(func(b *ledger.Book) ([]model.Entry, error) { return made(b), nil }); err != nil {
+		s.t.Fatal(err)
+	}
+	s.Reload()
 }
 
 // Reload reads the book again, as when another process wrote to it.
