@@ -42,7 +42,7 @@ func TestFirstEveningByKeys(t *testing.T) {
 			send(strings.Repeat("\r", 11))
 			s.WaitFor("Reef is begun. Five keys")
 			send("\r")
-			s.WaitFor("last done not known: taken as 7 days ago", "risk", "caution")
+			s.WaitFor("not known when last done, so 7 days ago is assumed", "risk", "caution")
 			if keys > 27 {
 				t.Errorf("%d keys", keys)
 			}

@@ -123,7 +123,7 @@ func TestLeadAndWhatWasLearnt(t *testing.T) {
 	b, r := demo(t)
 	s := standing(t, r, "clean-impeller")
 	for _, c := range []struct{ got, want string }{
-		{Lead(s, today), "20 days earlier than 21 Nov: parts this hard to reach get done late"},
+		{Lead(s, today), "due 20 days before 21 Nov, because parts this hard to reach get done late"},
 		{LeadFigures(s), "jobs at reach 4 come 15 % late here (11 ticks)"},
 		{Learnt(b, s), "half of yours lasted 24 batches; 19 is planned: a good word never counts for less than a bad one (you began with 30)"},
 		{LearntFrom(b, s, today), "4 so far: 3 heavy, 1 still good"},
@@ -152,16 +152,16 @@ func TestLeadSaysWhatHeldIt(t *testing.T) {
 		held        schedule.LeadHeld
 		why, rests  string
 	}{
-		{1, 0, schedule.HeldNot, "1 day earlier than 25 Nov", "jobs at reach 4 are taken to come 30 % late"},
-		{30, 5, schedule.HeldNot, "30 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks)"},
-		{9, 5, schedule.HeldQuarter, "9 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks); a quarter at most is taken off"},
-		{28, 1, schedule.HeldDays, "28 days earlier than 25 Nov", "jobs at reach 4 come 30 % late here (1 tick); four weeks at most are taken off"},
+		{1, 0, schedule.HeldNot, "due 1 day before 25 Nov", "jobs at reach 4 are taken to come 30 % late"},
+		{30, 5, schedule.HeldNot, "due 30 days before 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks)"},
+		{9, 5, schedule.HeldQuarter, "due 9 days before 25 Nov", "jobs at reach 4 come 30 % late here (5 ticks); a quarter at most is taken off"},
+		{28, 1, schedule.HeldDays, "due 28 days before 25 Nov", "jobs at reach 4 come 30 % late here (1 tick); four weeks at most are taken off"},
 	} {
 		s := &schedule.Standing{
 			Clocks: []schedule.ClockStanding{{Planned: today, Due: today.AddDays(-c.days), LeadDays: c.days, LeadHeld: c.held}},
 			Lead:   schedule.Lead{Grade: 4, Slip: 0.3, Ticks: c.ticks},
 		}
-		if got, want := Lead(s, today), c.why+": parts this hard to reach get done late"; got != want {
+		if got, want := Lead(s, today), c.why+", because parts this hard to reach get done late"; got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 		if got := LeadFigures(s); got != c.rests {
@@ -425,13 +425,13 @@ func TestRisk(t *testing.T) {
 		s    *schedule.Standing
 		want string
 	}{
-		{at(0.344, 2, model.WorkClean), "34 % to foul up within a week; costs money or water"},
-		{at(0.97, 1, model.WorkClean), "almost sure to foul up within a week; looks bad"},
-		{at(0.0001, 1, model.WorkRenew), "under 1 % to be spent within a week; looks bad"},
+		{at(0.344, 2, model.WorkClean), "a chance of 34 % to foul up within a week, which costs money or water"},
+		{at(0.97, 1, model.WorkClean), "almost sure to foul up within a week, which looks bad"},
+		{at(0.0001, 1, model.WorkRenew), "a chance of under 1 % to be spent within a week, which looks bad"},
 		{at(0.9999, 3, model.WorkTest), "left unchecked it endangers animals or people"},
 		{at(0.9999, 3, model.WorkRead), "left unchecked it endangers animals or people"},
-		{hidden, "almost surely worn out by now; endangers animals or people"},
-		{standing(t, r, "renew-resin"), "over its threshold now; costs money or water"},
+		{hidden, "almost surely worn out by now, which endangers animals or people"},
+		{standing(t, r, "renew-resin"), "over its threshold now, which costs money or water"},
 	}
 	for _, c := range cases {
 		if got := Risk(c.s); got != c.want {

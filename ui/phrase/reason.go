@@ -10,11 +10,11 @@ import (
 )
 
 // Reason is why a chore has the date it has: "after resin 0 0 1 2 3 ppm: over 1 since 22 Nov, read twice", "24 batches
-// since 3 Oct, 20 planned". Empty when nothing gives it a date.
+// since 3 Oct, planned after 20". Empty when nothing gives it a date.
 func Reason(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 	out := counted(b, s, today)
 	if lead := Lead(s, today); lead != "" {
-		out += "; due " + lead
+		out += "; " + lead
 	}
 	return out
 }
@@ -50,7 +50,7 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 		return cmp.Or(readBefore(b, s, g, today), reading(b, g, today))
 	}
 	since := Day(s.Start, today)
-	plan := roughFigure(b, g.Plan.Age, g.Unit) + " planned"
+	plan := "planned after " + roughFigure(b, g.Plan.Age, g.Unit)
 	switch calendar := g.Kind == model.ClockCalendar; {
 	case g.Clock.Rule == model.RuleEvery && g.Plan.By == schedule.PlanRule:
 		if g.Unit == "batch" && g.Used < 0.5 && g.Plan.Age < 1.5 {
@@ -58,11 +58,13 @@ func counted(b *ledger.Book, s *schedule.Standing, today model.Date) string {
 		}
 		plan = "wanted " + wanted(b, g)
 	case calendar && (!g.Learns || g.Observations == 0):
-		plan = Stated(b, g) + " planned"
+		plan = "planned every " + every(b, g)
+	case calendar:
+		plan = "planned after " + lasting(b, g, g.Plan.Age)
 	}
 	switch {
 	case s.StartAbout && s.LastTick.IsZero():
-		return fmt.Sprintf("last done not known: taken as %s ago; %s", passed(b, g), plan)
+		return fmt.Sprintf("not known when last done, so %s ago is assumed; %s", passed(b, g), plan)
 	case s.StartAbout:
 		return fmt.Sprintf("about %s since %s, a guess; %s", passed(b, g), since, plan)
 	}

@@ -11,7 +11,8 @@ import (
 var harm = [...]string{1: "looks bad", 2: "costs money or water", 3: "endangers animals or people"}
 
 // Risk is what is likely to happen within a week if a chore is left, and what that
-// would harm: "34 % to be spent within a week; costs money or water".
+// would harm: "a chance of 34 % to be spent within a week, which costs money
+// or water".
 func Risk(s *schedule.Standing) string {
 	what := ""
 	if c := s.Chore.Consequence; c >= 1 && c < len(harm) {
@@ -27,14 +28,14 @@ func Risk(s *schedule.Standing) string {
 	case g == nil:
 		return what
 	case g.Call != nil:
-		return "not looked at since then; " + what
+		return "not looked at since then, which " + what
 	case g.Confirmed:
-		return "over its threshold now; " + what
+		return "over its threshold now, which " + what
 	case g.Crossed:
-		return "perhaps over its threshold now; " + what
+		return "perhaps over its threshold now, which " + what
 	}
 	if s.Chore.Hidden && s.Chance > 0.99 {
-		return "almost surely worn out by now; " + what
+		return "almost surely worn out by now, which " + what
 	}
 	fails := "be spent within a week"
 	switch {
@@ -44,9 +45,9 @@ func Risk(s *schedule.Standing) string {
 		fails = "foul up within a week"
 	}
 	if s.Chance >= almostSure {
-		return "almost sure to " + fails + "; " + what
+		return "almost sure to " + fails + ", which " + what
 	}
-	return fmt.Sprintf("%s to %s; %s", percent(s.Chance), fails, what)
+	return fmt.Sprintf("a chance of %s to %s, which %s", percent(s.Chance), fails, what)
 }
 
 // almostSure is the chance from which a figure tells nobody more.

@@ -15,7 +15,7 @@ import (
 // it speaks", has the rules they broke.
 var banned = map[string]string{
 	"jobs are taken to slip": "parts this hard to reach get done late",
-	"less %d d for":          "N days earlier than DAY: and why",
+	"less %d d for":          "due N days before DAY, because of what",
 	"for reach":              "because it is hard to reach",
 	"half last ":             "half of yours lasted",
 	"changes its life":       "what is found doesn't move it",

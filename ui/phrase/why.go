@@ -11,8 +11,8 @@ import (
 	"brine/wrasse/ui/parse"
 )
 
-// Lead is why the due date comes before the date planned: "9 days earlier than 28 May: parts this hard to reach get done
-// late". Empty when nothing is taken off. A part in easy reach isn't called hard to reach.
+// Lead is why the due date comes before the date planned: "due 9 days before 28 May, because parts this hard to
+// reach get done late". Empty when nothing is taken off. A part in easy reach isn't called hard to reach.
 func Lead(s *schedule.Standing, today model.Date) string {
 	g := s.Governing()
 	if g == nil || g.LeadDays <= 0 {
@@ -20,9 +20,9 @@ func Lead(s *schedule.Standing, today model.Date) string {
 	}
 	why := "parts this hard to reach get done late"
 	if s.Lead.Grade <= easyReach {
-		why = "jobs get a little late here, easy ones too"
+		why = "jobs get done a little late here, easy ones too"
 	}
-	return Count(g.LeadDays, "day") + " earlier than " + Day(g.Planned, today) + ": " + why
+	return "due " + Count(g.LeadDays, "day") + " before " + Day(g.Planned, today) + ", because " + why
 }
 
 // easyReach is the worst grade of reach at which a part is at hand.
