@@ -25,7 +25,7 @@ const (
 const copyExt = ".db"
 
 // copies is the folder of the daily copies, beside the book.
-func (b *Book) copies() string { return b.file() + ".backups" }
+func (b *Book) copies() string { return b.file + ".backups" }
 
 // Backups are the daily copies that are kept beside the book, the newest first. Those
 // dated after today come last: the clock was wrong when they were made, and what looks

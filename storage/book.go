@@ -13,7 +13,7 @@ import (
 // one at a time. Any number of processes may have a Book of one file.
 type Book struct {
 	path   string
-	target string
+	file   string // path, or where it leads when it is a link
 	now    func() time.Time
 	poll   time.Duration
 	useFor time.Duration
@@ -39,20 +39,17 @@ type Book struct {
 // there or on a disk that is not mounted. Nothing is opened or made before the first operation. now gives the moments entries are
 // stamped with and the days of the copies.
 func At(path string, now func() time.Time) *Book {
-	target, err := filepath.EvalSymlinks(path)
+	file, err := filepath.EvalSymlinks(path)
 	if err != nil {
-		target = leadsTo(path)
+		file = leadsTo(path)
 	}
-	return &Book{path: path, target: target, now: now, poll: pollEvery, useFor: useFor, used: make(chan struct{}, 1)}
+	return &Book{path: path, file: file, now: now, poll: pollEvery, useFor: useFor, used: make(chan struct{}, 1)}
 }
 
 // Path is the path the book was given.
 func (b *Book) Path() string { return b.path }
 
-// file is where the file lies when path is a link to it.
-func (b *Book) file() string { return b.target }
-
-func (b *Book) folder() string { return filepath.Dir(b.file()) }
+func (b *Book) folder() string { return filepath.Dir(b.file) }
 
 // begin starts an operation; end is to be called when it is over.
 func (b *Book) begin() (end func(), err error) {

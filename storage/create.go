@@ -73,7 +73,7 @@ func (b *Book) create(book *ledger.Book, held bool) error {
 		if err := b.vacant(); err != nil {
 			return err
 		}
-		return install(b.file(), func(path string) error {
+		return install(b.file, func(path string) error {
 			k, err := build(path, book)
 			if err == nil {
 				b.lineage++

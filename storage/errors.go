@@ -72,7 +72,7 @@ func (b *Book) WayOut() string {
 	defer b.mu.Unlock()
 	err := b.headers()
 	if err == nil {
-		if _, failed := strictly(b.file()); failed == nil {
+		if _, failed := strictly(b.file); failed == nil {
 			err = errDerived // whatever was found, the log is whole
 		}
 	}
@@ -96,7 +96,7 @@ func (b *Book) wayOut(err error) string {
 
 // hasHeader tells whether one header of the file can be read.
 func (b *Book) hasHeader() bool {
-	f, err := OpenFile(b.file())
+	f, err := OpenFile(b.file)
 	if err != nil {
 		return false
 	}

@@ -22,7 +22,7 @@ func (b *Book) view(fn func(*bolt.Tx, mark) error) error {
 		return *dead // bbolt may still hold its lock
 	}
 	var m mark
-	return guarded(b.file(), &bolt.Options{ReadOnly: true}, nil, nil, func() (*os.File, error) { return b.open(false) }, &m, func(db *bolt.DB, im *image, s skeleton) error {
+	return guarded(b.file, &bolt.Options{ReadOnly: true}, nil, nil, func() (*os.File, error) { return b.open(false) }, &m, func(db *bolt.DB, im *image, s skeleton) error {
 		// That costs a look at every page, so that it is done once in each state of the file.
 		if known := b.walkable.Load(); known == nil || *known != m {
 			data := db.Info().Data
@@ -60,7 +60,7 @@ func (b *Book) update(keys tableKeys, fn func(*bolt.Tx) error) (m mark, err erro
 		file, err = b.open(true)
 		return file, err
 	}
-	err = guarded(b.file(), options, b.left.Load(), check, open, &m, func(db *bolt.DB, _ *image, _ skeleton) error {
+	err = guarded(b.file, options, b.left.Load(), check, open, &m, func(db *bolt.DB, _ *image, _ skeleton) error {
 		err := db.Update(func(tx *bolt.Tx) error {
 			m.txid = uint64(tx.ID())
 			return fn(tx)

@@ -167,7 +167,7 @@ func (b *Book) knows(k known) {
 // current tells whether the file is as it is known, as far as its headers say, for an
 // act to be worked out on: what is written is checked against the file itself.
 func (b *Book) current() bool {
-	return b.dead.Load() == nil && b.known != nil && b.known.file == peek(b.file())
+	return b.dead.Load() == nil && b.known != nil && b.known.file == peek(b.file)
 }
 
 // headers looks at the headers of the file.

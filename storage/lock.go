@@ -48,7 +48,7 @@ func (b *Book) open(exclusive bool) (*os.File, error) {
 	}
 	deadline := time.Now().Add(lockWait)
 	for {
-		f, err := openFile(b.file(), flags)
+		f, err := openFile(b.file, flags)
 		if errors.Is(err, fs.ErrNotExist) {
 			if err := b.away(); err != nil {
 				return nil, err
@@ -85,7 +85,7 @@ func (b *Book) lockHere(f *os.File, exclusive bool, deadline time.Time) (here bo
 	if err := isFile(b.path, mine); err != nil {
 		return false, err
 	}
-	now, err := os.Stat(b.file())
+	now, err := os.Stat(b.file)
 	if err != nil || !os.SameFile(mine, now) {
 		return false, nil // opening again says why
 	}

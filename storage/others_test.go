@@ -194,7 +194,7 @@ func TestNoticedWithoutAWatch(t *testing.T) {
 	done := make(chan struct{})
 	defer close(done)
 	answer := make(chan bool)
-	b.watch.changed(b.file()) // so that what follows is new to it
+	b.watch.changed(b.file) // so that what follows is new to it
 	go func() { answer <- b.Wait(done) }()
 	write(t, again(t, b), setUp()...)
 	if !<-answer {

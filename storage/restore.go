@@ -47,19 +47,14 @@ func (b *Book) Accept() (kept string, err error) {
 		return "", err
 	}
 	defer end()
-	kept, err = b.accept()
-	return kept, b.advise(err)
-}
-
-func (b *Book) accept() (kept string, err error) {
 	if err := b.headers(); !errors.Is(err, errHeader) {
 		if err == nil {
 			err = errors.New("both headers are whole, there is nothing to accept; look with: wrasse verify")
 		}
-		return "", err
+		return "", b.advise(err)
 	}
-	return b.replace(func(path string) error {
-		if err := copyFile(b.file(), path); err != nil {
+	kept, err = b.replace(func(path string) error {
+		if err := copyFile(b.file, path); err != nil {
 			return err
 		}
 		if err := mendHeaders(path); err != nil {
@@ -71,6 +66,7 @@ func (b *Book) accept() (kept string, err error) {
 		}
 		return err
 	})
+	return kept, b.advise(err)
 }
 
 // Rebuild makes the book's file again of its log alone, when anything else in it is damaged. It refuses when the log is
@@ -82,7 +78,7 @@ func (b *Book) Rebuild() (kept string, err error) {
 	}
 	defer end()
 	kept, err = b.replace(func(path string) error {
-		book, err := strictly(b.file())
+		book, err := strictly(b.file)
 		if err == nil {
 			_, err = build(path, book)
 		}
@@ -159,7 +155,7 @@ func (b *Book) replace(write func(path string) error) (kept string, err error) {
 				return err
 			}
 		}
-		return install(b.file(), func(path string) error {
+		return install(b.file, func(path string) error {
 			if err := write(path); err != nil {
 				return err
 			}
@@ -176,13 +172,13 @@ func (b *Book) replace(write func(path string) error) (kept string, err error) {
 
 // keep gives the book's file a second name, "" when there is none.
 func (b *Book) keep() (string, error) {
-	stamp := b.file() + ".replaced-" + b.now().Format("20060102-150405")
+	stamp := b.file + ".replaced-" + b.now().Format("20060102-150405")
 	for n := 1; ; n++ {
 		name := stamp
 		if n > 1 {
 			name = fmt.Sprintf("%s-%d", stamp, n)
 		}
-		err := os.Link(b.file(), name)
+		err := os.Link(b.file, name)
 		switch {
 		case err == nil:
 			return name, nil
@@ -195,7 +191,7 @@ func (b *Book) keep() (string, error) {
 		if _, err := os.Lstat(name); err == nil {
 			continue
 		}
-		return name, install(name, func(path string) error { return copyFile(b.file(), path) })
+		return name, install(name, func(path string) error { return copyFile(b.file, path) })
 	}
 }
 

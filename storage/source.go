@@ -70,37 +70,31 @@ func (s source) Entries(from, to model.Seq) ([]model.Entry, error) {
 
 // Newest implements ledger.Source.
 func (s source) Newest(before model.Mark, n int) ([]ledger.Row, error) {
-	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
+	return s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
 		if k, _ := c.Seek(dateKey(before)); k == nil {
 			k, v = c.Last()
 			return k, v, c.Prev
 		}
 		k, v = c.Prev()
 		return k, v, c.Prev
-	}, func(a, b model.Mark) bool { return b.Before(a) })
-	if err == errSchema {
-		return s.unplaced(func(b *ledger.Book) ([]ledger.Row, error) { return b.Newest(before, n) })
-	}
-	return rows, err
+	}, func(a, b model.Mark) bool { return b.Before(a) }, func(b *ledger.Book) ([]ledger.Row, error) { return b.Newest(before, n) })
 }
 
 // Oldest implements ledger.Source.
 func (s source) Oldest(after model.Mark, n int) ([]ledger.Row, error) {
-	rows, err := s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
+	return s.rows(n, func(c *bolt.Cursor) (k, v []byte, next func() (k, v []byte)) {
 		at := dateKey(after)
 		if k, v = c.Seek(at); bytes.Equal(k, at) {
 			k, v = c.Next()
 		}
 		return k, v, c.Next
-	}, model.Mark.Before)
-	if err == errSchema {
-		return s.unplaced(func(b *ledger.Book) ([]ledger.Row, error) { return b.Oldest(after, n) })
-	}
-	return rows, err
+	}, model.Mark.Before, func(b *ledger.Book) ([]ledger.Row, error) { return b.Oldest(after, n) })
 }
 
-// rows are up to n rows of the table of dates, from where a cursor is put, with their entries as they were written.
-func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k, v []byte)), inOrder func(a, b model.Mark) bool) ([]ledger.Row, error) {
+// rows are up to n rows of the table of dates, from where a cursor is put, with their entries as they were written. A file of
+// an earlier schema has no such table until the next act has made one: a book folded of its log is asked instead.
+func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k, v []byte)), inOrder func(a, b model.Mark) bool,
+	ask func(*ledger.Book) ([]ledger.Row, error)) ([]ledger.Row, error) {
 	var rows []ledger.Row
 	var found []record
 	err := s.view(func(tx *bolt.Tx, log *bolt.Bucket, st state) error {
@@ -127,7 +121,7 @@ func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k,
 		return nil
 	})
 	if err == errSchema {
-		return nil, err
+		return s.unplaced(ask)
 	}
 	if err == nil {
 		var entries []model.Entry
@@ -141,7 +135,7 @@ func (s source) rows(n int, put func(*bolt.Cursor) (k, v []byte, next func() (k,
 	return nil, s.book.asideError(err)
 }
 
-// unplaced asks for rows of a file of an earlier schema, which has no table of dates until the next act has made one.
+// unplaced asks a book folded of the log.
 func (s source) unplaced(ask func(*ledger.Book) ([]ledger.Row, error)) ([]ledger.Row, error) {
 	entries, err := s.Entries(1, s.last)
 	if err != nil {

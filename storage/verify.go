@@ -39,7 +39,7 @@ func (b *Book) Verify() (findings []string, err error) {
 // openAnyway opens the file to look at it even when this process can't use it any more.
 func (b *Book) openAnyway() (*os.File, error) {
 	if b.dead.Load() != nil {
-		return OpenFile(b.file())
+		return OpenFile(b.file)
 	}
 	return b.open(false)
 }

@@ -136,7 +136,7 @@ func (b *Book) Used() {
 func (b *Book) Wait(done <-chan struct{}) (changed bool) {
 	until, failed := time.Now().Add(b.useFor), false
 	for {
-		dir, base := b.folder(), filepath.Base(b.file())
+		dir, base := b.folder(), filepath.Base(b.file)
 		var (
 			events <-chan fsnotify.Event
 			errs   <-chan error
@@ -153,7 +153,7 @@ func (b *Book) Wait(done <-chan struct{}) (changed bool) {
 			return false
 		}
 		b.mu.Lock() // an act under way isn't news to who writes it
-		changed = b.watch.changed(b.file())
+		changed = b.watch.changed(b.file)
 		b.mu.Unlock()
 		if changed {
 			return true

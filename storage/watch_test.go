@@ -61,7 +61,7 @@ func waiting(t *testing.T, b *Book) (noticed func()) {
 func TestAnUnusedWindowDoesNotPoll(t *testing.T) {
 	b := newBook(t)
 	b.poll, b.useFor = time.Millisecond, 0
-	b.watch.changed(b.file()) // so that what follows is new to it
+	b.watch.changed(b.file) // so that what follows is new to it
 	noError(t, os.RemoveAll(b.folder()))
 	changed := make(chan bool, 1)
 	done := make(chan struct{})
