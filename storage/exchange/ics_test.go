@@ -36,15 +36,20 @@ func icsCases(t *testing.T, kind string) map[string][2]string {
 	return out
 }
 
-// RFC 5545, section 3.3.11.
-func TestEscapeReference(t *testing.T) {
-	cases := icsCases(t, "escape")
-	if len(cases) != 12 {
-		t.Fatalf("%d cases, want 12", len(cases))
-	}
-	for id, c := range cases {
-		if got := escape(c[0]); got != c[1] {
-			t.Errorf("%s: escape(%q) = %q, want %q", id, c[0], got, c[1])
+// RFC 5545, sections 3.3.11 and 3.1. Where to fold is free; the reference folds as late as it can, and so does this program.
+func TestTextReference(t *testing.T) {
+	for kind, of := range map[string]struct {
+		write func(string) string
+		cases int
+	}{"escape": {escape, 12}, "fold": {fold, 11}} {
+		cases := icsCases(t, kind)
+		if len(cases) != of.cases {
+			t.Fatalf("%s: %d cases, want %d", kind, len(cases), of.cases)
+		}
+		for id, c := range cases {
+			if got := of.write(c[0]); got != c[1] {
+				t.Errorf("%s: %s(%q) =\n%q, want\n%q", id, kind, c[0], got, c[1])
+			}
 		}
 	}
 }
@@ -53,20 +58,6 @@ func TestEscapeLeavesOutControls(t *testing.T) {
 	for in, want := range map[string]string{"a\x1b[2Jb": "a[2Jb", "a\x00\x7f\u009bb": "ab", "a\tb": "a\tb", "a\rb": `a\nb`, "a\xffb": "a\uFFFDb"} {
 		if got := escape(in); got != want {
 			t.Errorf("escape(%q) = %q, want %q", in, got, want)
-		}
-	}
-}
-
-// RFC 5545, section 3.1. Where to fold is free; the reference folds as late as it can,
-// and so does this program.
-func TestFoldReference(t *testing.T) {
-	cases := icsCases(t, "fold")
-	if len(cases) != 11 {
-		t.Fatalf("%d cases, want 11", len(cases))
-	}
-	for id, c := range cases {
-		if got := fold(c[0]); got != c[1] {
-			t.Errorf("%s: fold(%q) =\n%q, want\n%q", id, c[0], got, c[1])
 		}
 	}
 }
