@@ -60,6 +60,9 @@ func (c *Choice) Act(a keys.Action) tea.Cmd {
 	return nil
 }
 
+// At is the index of the answer at the cursor.
+func (c *Choice) At() int { return c.at }
+
 // Letter answers, or moves to the answer. Letters of no answer do nothing.
 func (c *Choice) Letter(r rune) tea.Cmd {
 	for i, o := range c.Options {

@@ -25,6 +25,15 @@ func Fold(log []model.Entry) (*Book, error) {
 	return new(Book).Extend(log)
 }
 
+// Append is Extend with entries that have no numbers yet; it leaves them so.
+func (b *Book) Append(entries ...model.Entry) (*Book, error) {
+	numbered := slices.Clone(entries)
+	for i := range numbered {
+		numbered[i].Seq = b.Last() + model.Seq(i) + 1
+	}
+	return b.Extend(numbered)
+}
+
 // Extend is the book with entries written after its last one. They must be numbered
 // on from it. Either all of them stand in the new book or the error, an *EntryError,
 // says which can't and why.

@@ -24,6 +24,7 @@ import (
 	"brine/wrasse/ui/session"
 	"brine/wrasse/ui/shelf"
 	"brine/wrasse/ui/start"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 	"brine/wrasse/ui/theme"
 	"brine/wrasse/ui/water"
@@ -68,8 +69,8 @@ type App struct {
 	Session *session.Session
 
 	o     Options
-	asked bool // the questions of a new book have been put
-	none  *unread
+	asked bool        // the questions of a new book have been put
+	none  *table.Page // in place of the views when the book can't be read
 
 	atOnce func() int // how many keys came together with the one that is acted on
 }
@@ -90,7 +91,7 @@ func New(store session.Store, o Options) *App {
 	if o.WeekStart != nil {
 		a.Session.WeekStart = *o.WeekStart
 	}
-	a.none = &unread{session: a.Session}
+	a.none = unread(a.Session)
 	checks := checklist.NewChecks()
 	a.Root = ui.NewRoot(ui.Config{
 		Theme: o.theme(),
@@ -168,11 +169,7 @@ func (a *App) enterDemo() tea.Cmd {
 // only.
 func Demo(today model.Date) *session.Memory {
 	return session.NewMemory(func() (*ledger.Book, error) {
-		entries := starter.Demo(today)
-		for i := range entries {
-			entries[i].Seq = model.Seq(i + 1)
-		}
-		book, err := ledger.Fold(entries)
+		book, err := new(ledger.Book).Append(starter.Demo(today)...)
 		if err != nil {
 			return nil, fmt.Errorf("making the demo: %w", err)
 		}

@@ -34,7 +34,6 @@ func hostile(t *testing.T, s string) session.Store {
 	entries := slices.Clone(starter.Demo(model.NewDate(2026, 11, 25)))
 	for i := range entries {
 		e := &entries[i]
-		e.Seq = model.Seq(i + 1)
 		if e.By != "" && e.On >= recent {
 			e.By = name
 		}
@@ -83,7 +82,7 @@ func hostile(t *testing.T, s string) session.Store {
 			e.Body = w
 		}
 	}
-	return session.NewMemory(func() (*ledger.Book, error) { return ledger.Fold(entries) })
+	return session.NewMemory(func() (*ledger.Book, error) { return new(ledger.Book).Append(entries...) })
 }
 
 // Wherever the keys lead, as it is drawn and in plain words, the texts of a book do not

@@ -70,9 +70,7 @@ func sound() *session.Memory {
 			return nil, err
 		}
 		g, _ := book.GaugeByRole(model.RoleTDSProduct)
-		last := model.NewEntry(on, model.Reading{Gauge: g.ID, Value: 0})
-		last.Seq = book.Last() + 1
-		return book.Extend([]model.Entry{last})
+		return book.Append(model.NewEntry(on, model.Reading{Gauge: g.ID, Value: 0}))
 	})
 }
 

@@ -3,39 +3,24 @@ package app
 import (
 	"strings"
 
-	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/session"
+	"brine/wrasse/ui/table"
 	"brine/wrasse/ui/text"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// unread stands in place of the views when the book can't be read. It says why and what
+// unread is the page in place of the views when the book can't be read. It says why and what
 // helps, as the error does, and reads again when asked or when the file has changed: a
 // copy brought back in another window shows up by itself.
-type unread struct {
-	session *session.Session
-	from    int // first line shown
-}
-
-func (u *unread) Scope() keys.Scope   { return keys.Unread }
-func (u *unread) TextEntry() bool     { return false }
-func (u *unread) Msg(tea.Msg) tea.Cmd { return nil }
-
-// Act tries again, and scrolls.
-func (u *unread) Act(a keys.Action) tea.Cmd {
-	if a == keys.Submit {
-		return u.session.Load()
-	}
-	w, h := u.session.Root.Body()
-	u.from = ui.Scroll(a, u.from, len(u.lines(w)), h)
-	return nil
-}
-
-func (u *unread) Render(w, h int) string {
-	lines := u.lines(w)
-	return text.Block(lines[min(u.from, max(len(lines)-h, 0)):], w, h)
+func unread(d *session.Session) *table.Page {
+	return table.NewPage(d, keys.Unread, func(w int) []string { return sayUnread(d, w) }, func(a keys.Action) (tea.Cmd, bool) {
+		if a == keys.Submit {
+			return d.Load(), true
+		}
+		return nil, false
+	})
 }
 
 // apart sets what an error says to do, and each command line in it, on lines of their own.
@@ -44,10 +29,10 @@ var apart = strings.NewReplacer("; ", "\n\n", ", or ", "\n\nor ", ": wrasse ", "
 // margin stands before a command line.
 const margin = "    "
 
-func (u *unread) lines(w int) []string {
-	th := u.session.Root.Theme()
+func sayUnread(d *session.Session, w int) []string {
+	th := d.Root.Theme()
 	out := []string{th.Title.Render("The book can't be read"), ""}
-	for part := range strings.SplitSeq(apart.Replace(u.session.Unread().Error()), "\n") {
+	for part := range strings.SplitSeq(apart.Replace(d.Unread().Error()), "\n") {
 		indent := ""
 		if strings.HasPrefix(part, "wrasse ") {
 			indent = margin

@@ -110,14 +110,8 @@ func (a *Act) make(b *ledger.Book) (*ledger.Book, error) {
 			chore, follows := item.follows(e)
 			return follows && a.ticked(chore, e.On)
 		})
-		for i := range made {
-			made[i].Seq = b.Last() + 1 + model.Seq(i)
-		}
-		if b, err = b.Extend(made); err != nil {
+		if b, err = b.Append(made...); err != nil {
 			return nil, lineError(item.Line, err)
-		}
-		for i := range made {
-			made[i].Seq = 0
 		}
 		a.Entries = append(a.Entries, made...)
 	}

@@ -14,10 +14,7 @@ import (
 
 func fold(t testing.TB, b *ledger.Book, entries []model.Entry) *ledger.Book {
 	t.Helper()
-	for i := range entries {
-		entries[i].Seq = b.Last() + 1 + model.Seq(i)
-	}
-	next, err := b.Extend(entries)
+	next, err := b.Append(entries...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -250,11 +250,7 @@ makes a file of that book instead, for commands to be tried on with --book.`,
 
 // writeDemo makes a book of the demo as it stands today.
 func (p *program) writeDemo(file string) error {
-	entries := starter.Demo(p.today())
-	for i := range entries {
-		entries[i].Seq = model.Seq(i + 1)
-	}
-	demo, err := ledger.Fold(entries)
+	demo, err := new(ledger.Book).Append(starter.Demo(p.today())...)
 	if err != nil {
 		return fmt.Errorf("making the demo: %w", err)
 	}

@@ -67,9 +67,7 @@ func (e *editor) outlooks(def model.BookDef) []string {
 	out := []string{"Care is how much a part that is spent too early weighs against your minutes. The year ahead:"}
 	for _, o := range careOptions {
 		def.Care = model.Care(o[1])
-		entry := model.NewEntry(e.session.Today(), def)
-		entry.Seq = e.session.Book.Last() + 1
-		b, err := e.session.Book.Extend([]model.Entry{entry})
+		b, err := e.session.Book.Append(model.NewEntry(e.session.Today(), def))
 		if err != nil {
 			return nil
 		}

@@ -58,9 +58,7 @@ func TestNewestFirst(t *testing.T) {
 func TestRowOfACheckThatFailed(t *testing.T) {
 	two := 2.0
 	failed := model.NewEntry(uitest.Today, model.Tick{Chore: "check-tds-meter", Found: model.FoundFailed, Offset: &two})
-	demo := uitest.Demo(t)
-	failed.Seq = demo.Last() + 1
-	b, err := demo.Extend([]model.Entry{failed})
+	b, err := uitest.Demo(t).Append(failed)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,6 @@ type question struct {
 	root *ui.Root
 	look *preview.Preview
 	acts []session.Act // of the first answers; the others do nothing
-	at   int           // the answer of the cursor
 }
 
 // effectLines is how many lines a look ahead takes.
@@ -32,20 +31,15 @@ func (q *question) Height(w int) int { return q.Choice.Height(w) + len(q.look.Li
 
 // Act moves, and looks ahead from the answer it has come to.
 func (q *question) Act(a keys.Action) tea.Cmd {
-	n := len(q.Options)
-	switch a {
-	case keys.Up:
-		q.at = (q.at + n - 1) % n
-	case keys.Down:
-		q.at = (q.at + 1) % n
-	default:
-		return q.Choice.Act(a)
-	}
+	was := q.At()
 	cmd := q.Choice.Act(a)
-	if q.at < len(q.acts) {
-		return tea.Batch(cmd, q.look.Ask(q.acts[q.at]))
+	switch at := q.At(); {
+	case at == was:
+	case at < len(q.acts):
+		return tea.Batch(cmd, q.look.Ask(q.acts[at]))
+	default:
+		q.look.Rest()
 	}
-	q.look.Rest()
 	return cmd
 }
 

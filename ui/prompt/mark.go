@@ -114,9 +114,7 @@ func repair(d *session.Session, f schedule.OpenFault, after func(first model.ID)
 		taken, _ := uses(v) // checked above
 		return d.Job("ending the fault of "+f.Component.Name, request.Repair{Stamp: d.Stamp(),
 			Repair: model.Repair{Fault: f.Seq, Note: strings.TrimSpace(v[fieldNote]), Uses: taken}}, func() tea.Cmd {
-			if after != nil {
-				after("")
-			}
+			after("")
 			return nil
 		})
 	}))
@@ -134,15 +132,6 @@ func untilField(label string) form.Field {
 	return form.Field{Name: fieldUntil, Label: label, Cells: 18, Limit: 40, Hint: "a date, tomorrow, 5d, 2w, friday, 5 dec"}
 }
 
-func untilProblems(d *session.Session) func(form.Values) map[string]string {
-	return func(v form.Values) map[string]string {
-		if _, err := parse.Until(v[fieldUntil], d.Today()); err != nil {
-			return map[string]string{fieldUntil: err.Error()}
-		}
-		return nil
-	}
-}
-
 // PutOff puts chores off until a date, with a reason that may stay empty.
 func PutOff(d *session.Session, chores []model.ID, after func()) tea.Cmd {
 	title := fmt.Sprintf("Put off %d chores", len(chores))
@@ -151,9 +140,14 @@ func PutOff(d *session.Session, chores []model.ID, after func()) tea.Cmd {
 		title = "Put off " + parse.ChoreLabel(d.Book, c)
 	}
 	d.Root.Push(ui.NewFormSheet(d.Root, form.Spec{
-		Title:    title,
-		Fields:   []form.Field{untilField("until"), {Name: fieldReason, Label: "why", Cells: 44, Limit: 500, Hint: "may stay empty"}},
-		Problems: untilProblems(d),
+		Title:  title,
+		Fields: []form.Field{untilField("until"), {Name: fieldReason, Label: "why", Cells: 44, Limit: 500, Hint: "may stay empty"}},
+		Problems: func(v form.Values) map[string]string {
+			if _, err := parse.Until(v[fieldUntil], d.Today()); err != nil {
+				return map[string]string{fieldUntil: err.Error()}
+			}
+			return nil
+		},
 		Notes: func(v form.Values) []string {
 			until, err := parse.Until(v[fieldUntil], d.Today())
 			if err != nil {
@@ -172,9 +166,7 @@ func PutOff(d *session.Session, chores []model.ID, after func()) tea.Cmd {
 		until, _ := parse.Until(v[fieldUntil], d.Today()) // checked above
 		return d.Job("putting off", request.PutOff{Stamp: d.Stamp(), Chores: chores, Until: until, Reason: strings.TrimSpace(v[fieldReason])},
 			func() tea.Cmd {
-				if after != nil {
-					after()
-				}
+				after()
 				return nil
 			})
 	}))

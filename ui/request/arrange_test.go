@@ -17,11 +17,7 @@ var arrangeDay = model.NewDate(2026, 11, 25)
 // library is the demo's book: five places full of components, counters and gauges.
 func library(t *testing.T) *ledger.Book {
 	t.Helper()
-	entries := starter.Demo(arrangeDay)
-	for i := range entries {
-		entries[i].Seq = model.Seq(i + 1)
-	}
-	b, err := ledger.Fold(entries)
+	b, err := new(ledger.Book).Append(starter.Demo(arrangeDay)...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,10 +26,7 @@ var today = model.NewDate(2026, time.November, 25)
 
 func fold(t testing.TB, entries []model.Entry) *ledger.Book {
 	t.Helper()
-	for i := range entries {
-		entries[i].Seq = model.Seq(i + 1)
-	}
-	b, err := ledger.Fold(entries)
+	b, err := new(ledger.Book).Append(entries...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -120,10 +120,7 @@ func Demo(t testing.TB) *ledger.Book {
 // Book is the book of entries that need not be numbered.
 func Book(t testing.TB, entries []model.Entry) *ledger.Book {
 	t.Helper()
-	for i := range entries {
-		entries[i].Seq = model.Seq(i + 1)
-	}
-	b, err := ledger.Fold(entries)
+	b, err := new(ledger.Book).Append(entries...)
 	if err != nil {
 		t.Fatal(err)
 	}
