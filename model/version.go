@@ -85,15 +85,13 @@ func laterClock(clocks []byte) bool {
 	return json.Unmarshal(clocks, &read) == nil && slices.ContainsFunc(read, Clock.later)
 }
 
-// renamed are the kinds that version 1 calls by another name. They are read by either.
-var renamed = map[Kind]Kind{KindPutOff: "defer"}
+// wasPutOff is what version 1 calls the kind of a put-off, which is read by either name.
+const wasPutOff Kind = "defer"
 
 // kindOf is a kind by either of its names.
 func kindOf(name Kind) Kind {
-	for kind, was := range renamed {
-		if was == name {
-			return kind
-		}
+	if name == wasPutOff {
+		return KindPutOff
 	}
 	return name
 }
@@ -104,8 +102,8 @@ func EncodeFor(e Entry, version int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if was, ok := renamed[e.Kind]; ok && version == 1 {
-		e.Kind = was
+	if e.Kind == KindPutOff && version == 1 {
+		e.Kind = wasPutOff
 	}
 	return c.encode(e)
 }

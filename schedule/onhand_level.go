@@ -182,7 +182,7 @@ func (v *sight) unlogged(l *vesselLog) (perDay float64, known bool, more float64
 	if l.vessel.DeclaredUse != nil {
 		stated = rate{*l.vessel.DeclaredUse, true}
 	}
-	r := newRecord(model.StyleMeter, stated, amounts, v.away, nil)
+	r := newRecord(true, stated, amounts, v.away, nil)
 	use := r.seen(len(r.entries), v.on)
 	return use.perDay, use.ok, more
 }

@@ -60,14 +60,14 @@ func fading(age float64) float64 { return math.Exp2(-age / halfLife) }
 // daysCounted is the weight of so many days up to now: the integral of fading.
 func daysCounted(span float64) float64 { return -math.Expm1(-span/meanAge) * meanAge }
 
-// newRecord makes the record of a counter from its style, the rate that is declared and its amounts. carries is nil where
-// they count as they are.
-func newRecord(style model.Style, stated rate, amounts []ledger.Amount, away ledger.Absence, carries func(model.Date) float64) *record {
+// newRecord makes the record of a counter, a running meter or one of amounts, from the rate that is declared and its
+// amounts. carries is nil where they count as they are.
+func newRecord(meter bool, stated rate, amounts []ledger.Amount, away ledger.Absence, carries func(model.Date) float64) *record {
 	if carries == nil {
 		carries = func(model.Date) float64 { return 1 }
 	}
 	r := &record{
-		entries: make([]recorded, len(amounts)), sums: make([]ledger.Sum, len(amounts)+1), meter: style == model.StyleMeter,
+		entries: make([]recorded, len(amounts)), sums: make([]ledger.Sum, len(amounts)+1), meter: meter,
 		away: away, carries: carries, stated: stated.perDay, states: stated.ok, amounts: amounts,
 	}
 	var (
@@ -196,11 +196,7 @@ func (r *record) asOf(m model.Mark) *record {
 	if n == 0 || n == len(r.entries) || r.entries[n].On != r.entries[n-1].On || !nothingUsed(r.amounts[n:]) {
 		return r
 	}
-	style := model.StyleAmount
-	if r.meter {
-		style = model.StyleMeter
-	}
-	return newRecord(style, rate{r.stated, r.states}, r.amounts[:n], r.away, r.carries)
+	return newRecord(r.meter, rate{r.stated, r.states}, r.amounts[:n], r.away, r.carries)
 }
 
 // seen is the rate as seen from the last of the first n entries; with none, as declared, by what is carried on a date.

@@ -44,9 +44,8 @@ const openMinutes = 1
 func (r *Round) Rethink() []Awkward {
 	v := r.sight
 	k := ranking{r, map[model.ID]doings{}, map[model.ID][]model.ID{}, map[model.ID][]model.ID{}}
-	away := v.book.Absence(v.on)
 	for _, c := range v.book.Chores() {
-		k.done[c.ID] = doingsOf(v.book, c.ID, v.on, away)
+		k.done[c.ID] = doingsOf(v.book, c.ID, v.on, v.away)
 		leader := v.leaders[c.Component].ID
 		k.opened[leader] = append(k.opened[leader], c.ID)
 		k.own[c.Component] = append(k.own[c.Component], c.ID)

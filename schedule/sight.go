@@ -101,5 +101,5 @@ func (v *sight) loadBefore(c model.Clock, end model.Mark) *record {
 // counted is the record of a counter before a place. carries is nil where the amounts count as they are.
 func (v *sight) counted(counter model.ID, end model.Mark, carries func(model.Date) float64) *record {
 	c, _ := v.book.Counter(counter)
-	return newRecord(c.Style, rate{c.DeclaredRate, c.DeclaredRate > 0}, v.book.Tally(counter).Before(end), v.away, carries)
+	return newRecord(c.Style == model.StyleMeter, rate{c.DeclaredRate, c.DeclaredRate > 0}, v.book.Tally(counter).Before(end), v.away, carries)
 }

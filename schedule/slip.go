@@ -28,20 +28,19 @@ func (s *slips) grade(reach int) (fit float64, ticks int) {
 
 // learnSlips learns from the ticks of all chores, those of retired ones too.
 func learnSlips(v *sight, chores []model.Chore) *slips {
-	away := v.book.Absence(v.on)
 	out := &slips{}
 	var sums [ledger.Grades]float64
 	for i := range chores {
-		var of ledger.SlipSums
+		var of [ledger.Grades]float64
 		starts := v.history[chores[i].ID].starts
 		for k := 1; k < len(starts); k++ {
-			if slip, ok := away.Slip(starts[k-1], starts[k]); ok {
-				of.Add(slip)
+			if slip, ok := v.away.Slip(starts[k-1], starts[k]); ok {
+				of[slip.Reach-1] += slip.Value
+				out.ticks[slip.Reach-1]++
 			}
 		}
 		for g := range of {
-			sums[g] += of[g].Sum
-			out.ticks[g] += of[g].Ticks
+			sums[g] += of[g]
 		}
 	}
 	points := make([]trend.Weighted, ledger.Grades)

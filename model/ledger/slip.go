@@ -19,19 +19,6 @@ type Slip struct {
 	Value float64
 }
 
-// SlipSums are the slips of some ticks by grade.
-type SlipSums [Grades]struct {
-	Ticks int
-	Sum   float64
-}
-
-// Add adds a slip.
-func (s *SlipSums) Add(slip Slip) {
-	g := &s[slip.Reach-1]
-	g.Ticks++
-	g.Sum += slip.Value
-}
-
 // Absence is the dates on which nobody was there, as spans that don't touch, in order of time.
 type Absence []absentSpan
 
