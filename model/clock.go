@@ -137,6 +137,15 @@ func (c Clock) MarshalJSONTo(enc *jsontext.Encoder) error {
 	return json.MarshalEncode(enc, f)
 }
 
+// clockKeys are the fields of each kind of clock, as its file names them.
+var clockKeys = map[ClockKind]string{
+	ClockCalendar: "calendar and rule",
+	ClockUsage:    "usage, amount, feed_ratio and rule",
+	ClockLoad:     "load, inlet, outlet, grams or meq, feed_ratio and rule",
+	ClockReading:  "reading, limit and bad",
+	ClockLevel:    "level",
+}
+
 // UnmarshalJSONFrom reads a clock and refuses fields that are not of its kind.
 func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	var f clockFields
@@ -173,8 +182,7 @@ func (c *Clock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 		return &FieldError{Field: "clocks", Want: "one of calendar, usage, load, reading, level in each clock"}
 	}
 	if f != allowed {
-		return &FieldError{Field: "clocks", Value: string(c.Kind),
-			Want: "only the fields of its own kind in a clock: calendar and rule; usage, amount, feed_ratio and rule; load, inlet, outlet, grams or meq, feed_ratio and rule; reading, limit and bad; or level"}
+		return Wrong("clocks", c.Kind, "only %s in a clock of that kind", clockKeys[c.Kind])
 	}
 	return nil
 }

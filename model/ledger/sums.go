@@ -66,7 +66,7 @@ func (b *Book) count(counter model.ID) (*Tally, error) {
 		case u.What.Amount != nil:
 			qty = *u.What.Amount
 		case last != nil && *u.What.Meter < *last:
-			return nil, &EntryError{u.Seq, model.Wrong("meter", *u.What.Meter, "a value not below the %.10g before it, or a meter-reset between", *last)}
+			return nil, &EntryError{u.Seq, model.Wrong("meter", *u.What.Meter, "%.10g or more, as it stood before; wrasse use --reset logs a meter that was set back", *last)}
 		case last != nil:
 			qty = *u.What.Meter - *last
 		}

@@ -63,7 +63,7 @@ func flagError(cmd *cobra.Command, err error) error {
 	}
 	switch {
 	case errors.As(err, &short) && strings.ContainsAny(short.GetSpecifiedShortnames(), "0123456789"):
-		return usagef("%w; put -- before the first word where a value is negative", err)
+		return usagef("-%s is no flag; put -- before the first word where a value is negative", short.GetSpecifiedShortnames())
 	case errors.As(err, &value):
 		why := value.Unwrap()
 		if value.GetFlag().Value.Type() == "bool" {

@@ -393,3 +393,19 @@ func TestPlainForm(t *testing.T) {
 		t.Errorf("drawn %q, want %q", got, want)
 	}
 }
+
+// A label that is wider than its column goes on in the next line, beside its field; a long one stands above.
+func TestLongLabelsAreNotCut(t *testing.T) {
+	f := New(look(), Spec{Fields: []Field{
+		{Name: "a", Label: "seen and touched at once", Cells: 16},
+		{Name: "b", Label: "RO/DI unit: read total chlorine after the carbon, and write it down", Cells: 16},
+	}})
+	for _, w := range []int{30, 40, 60} {
+		drawn := strings.Join(strings.Fields(strings.ReplaceAll(ansi.Strip(f.Render(w, 12)), ">", "")), " ")
+		for _, label := range []string{"seen and touched at once", "RO/DI unit: read total chlorine after the carbon, and write it down"} {
+			if !strings.Contains(drawn, label) {
+				t.Errorf("%d cells: %q is cut: %s", w, label, drawn)
+			}
+		}
+	}
+}

@@ -67,11 +67,13 @@ func (f *Form) lines(w int) (d drawn) {
 	} else {
 		label := f.labelWidth(w)
 		for i, field := range f.fields {
+			above, name := f.named(field, label, w)
+			d.field = append(d.field, len(d.all))
+			d.all = append(d.all, above...)
 			if i == f.at {
 				d.focus = len(d.all)
 			}
-			d.field = append(d.field, len(d.all))
-			d.all = append(d.all, f.row(field, remarks[i], label, w)...)
+			d.all = append(d.all, f.row(field, remarks[i], name, label, w)...)
 		}
 	}
 	if f.spec.Notes != nil {
@@ -125,13 +127,34 @@ func (r remark) style(th theme.Theme) func(...string) string {
 	return th.Dim.Render
 }
 
+// leastLabel is the width from which a label can be read in parts.
+const leastLabel = 8
+
+// named is a label as it stands beside its field, and what of it stands above: the beginning of one that is wider than the
+// column, or the whole of one that would take three lines there.
+func (f *Form) named(d *field, label, w int) (above []string, beside string) {
+	name := text.Clean(d.Label)
+	if f.theme.Plain || text.Width(name) <= label || label < leastLabel {
+		return nil, name
+	}
+	lines := text.Para(label, "", "  ", nil, name)
+	if len(lines) > 2 {
+		lines = append(text.Para(w-2, "", "  ", nil, name), "")
+	}
+	last := len(lines) - 1
+	for _, line := range lines[:last] {
+		above = append(above, "  "+line)
+	}
+	return above, lines[last]
+}
+
 // row draws a field on a line of its own, its remark beside or below it.
-func (f *Form) row(d *field, r remark, label, w int) []string {
+func (f *Form) row(d *field, r remark, name string, label, w int) []string {
 	mark := " "
 	if d.focused {
 		mark = f.theme.Mark
 	}
-	head := text.Fit(mark, 1) + " " + text.Fit(text.Clean(d.Label), label) + "  "
+	head := text.Fit(mark, 1) + " " + text.Fit(name, label) + "  "
 	if f.theme.Plain {
 		return f.plainRow(d, r, mark, w)
 	}

@@ -180,7 +180,7 @@ func folded(s string) string {
 }
 
 const (
-	maxCandidates = 6
+	maxCandidates = 3
 	nearLetters   = 3
 )
 

@@ -107,7 +107,7 @@ func Offset(b *ledger.Book, s string, c model.Chore, found model.Found) (*float6
 	case len(b.ReadWith(c.Component)) == 0 || c.Work != model.WorkTest:
 		return nil, fmt.Errorf("%s is no check of an instrument that a gauge is read with; say in Gear what a gauge is read with", ChoreLabel(b, c))
 	case found != model.FoundFailed:
-		return nil, fmt.Errorf("%q: an offset goes with a check that failed", strings.TrimSpace(s))
+		return nil, fmt.Errorf("%q: an offset goes with a check that failed; say that it was found failed, or leave the offset out", strings.TrimSpace(s))
 	}
 	v, err := ReadDifference(s, OffsetUnit(b, c), b.Def().Units)
 	return &v, err

@@ -140,7 +140,7 @@ func TestRefused(t *testing.T) {
 		"no date":                 {Tick{Done: []Done{{On: 0, What: model.Tick{Chore: "clean"}}}}.Entries, "on is missing"},
 		"unknown counter":         {Use{Stamp: on(day(3)), Counter: "wine", Amount: 1}.Entries, `"wine" is not in the book`},
 		"negative":                {Use{Stamp: on(day(3)), Counter: "water", Amount: -1}.Entries, "amount"},
-		"a falling meter":         {Use{Stamp: on(day(3)), Counter: "hours", Amount: 90}.Entries, "meter-reset"},
+		"a falling meter":         {Use{Stamp: on(day(3)), Counter: "hours", Amount: 90}.Entries, "as it stood before"},
 		"a reset without a meter": {Use{Stamp: on(day(3)), Counter: "water", Amount: 1, Reset: true}.Entries, "no meter to reset"},
 		"nothing read":            {Read{Stamp: on(day(3))}.Entries, "nothing was read"},
 		"unknown gauge":           {Read{on(day(3)), []model.Reading{{Gauge: "ph", Value: 8}}}.Entries, "gauge"},

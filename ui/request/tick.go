@@ -79,7 +79,7 @@ func checkFound(c model.Chore, found model.Found) error {
 	case found == "" || slices.Contains(words, found):
 		return nil
 	case words == nil:
-		return &model.FieldError{Field: "found", Value: string(found), Want: "no word: " + string(c.ID) + " is read, not found in a state"}
+		return &model.FieldError{Field: "found", Value: string(found), Want: "none for " + string(c.ID) + ": what was read is logged with its gauges"}
 	}
 	return &model.FieldError{Field: "found", Value: string(found), Want: model.OneOf(words...) + " for " + string(c.ID)}
 }
