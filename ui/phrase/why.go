@@ -21,6 +21,9 @@ func Lead(s *schedule.Standing, today model.Date) string {
 	why := "parts this hard to reach get done late"
 	if s.Lead.Grade <= easyReach {
 		why = "jobs get done a little late here, easy ones too"
+		if s.Lead.Ticks == 0 {
+			why = "jobs get done a little late as a rule, easy ones too"
+		}
 	}
 	return "due " + Count(g.LeadDays, "day") + " before " + Day(g.Planned, today) + ", because " + why
 }

@@ -256,5 +256,14 @@ func SayAct(b *ledger.Book, entries []*model.Entry) string {
 	case 1:
 		return Say(b, entries[0])
 	}
+	if def, begun := entries[0].Body.(model.BookDef); begun {
+		chores := 0
+		for _, e := range entries {
+			if e.Kind == model.KindChore {
+				chores++
+			}
+		}
+		return fmt.Sprintf("book %s is begun with %d chores", def.Name, chores)
+	}
 	return fmt.Sprintf("%s, and %d more", Say(b, entries[0]), len(entries)-1)
 }
