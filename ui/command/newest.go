@@ -133,6 +133,6 @@ func (p *program) strike(seq model.Seq, together bool, by string) error {
 		case b.Struck(seq):
 			return nil, fmt.Errorf("entry %d is struck already; strike what struck it to bring it back", seq)
 		}
-		return request.Log{Stamp: s, What: model.Amend{Entry: seq, Strike: true}}.Entries, nil
+		return request.StrikeOne{Stamp: s, Entry: seq}.Entries, nil
 	})
 }

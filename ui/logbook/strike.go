@@ -3,7 +3,6 @@ package logbook
 import (
 	"fmt"
 
-	"brine/wrasse/model"
 	"brine/wrasse/ui"
 	"brine/wrasse/ui/keys"
 	"brine/wrasse/ui/preview"
@@ -73,7 +72,7 @@ func (v *View) strike(l *line) tea.Cmd {
 	if l.Struck {
 		verb = "bring back"
 	}
-	one := request.Log{Stamp: v.session.Stamp(), What: model.Amend{Entry: l.target, Strike: true}}
+	one := request.StrikeOne{Stamp: v.session.Stamp(), Entry: l.target}
 	whole := request.Strike{Stamp: v.session.Stamp(), Act: l.target}
 	acts := []session.Act{one}
 	answers := []ui.Answer{{Letter: 'y', Label: verb, Note: "it stays in the log, struck"}}

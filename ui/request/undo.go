@@ -68,6 +68,24 @@ func (r Strike) Entries(b *ledger.Book) ([]model.Entry, error) {
 	return r.strike(b, r.Act)
 }
 
+// StrikeOne takes one entry back. With the first, the book would lose its name and units: that one is amended.
+type StrikeOne struct {
+	Stamp
+	Entry model.Seq
+}
+
+// Entries is the amend that strikes it.
+func (r StrikeOne) Entries(b *ledger.Book) ([]model.Entry, error) {
+	e, err := b.Written(r.Entry)
+	if err != nil {
+		return nil, err
+	}
+	if e != nil && e.Kind == model.KindBook && e.Seq == 1 {
+		return nil, errors.New("the first entry holds the book's name and units: amend it (e in the log) in place of striking it")
+	}
+	return Log{r.Stamp, model.Amend{Entry: r.Entry, Strike: true}}.Entries(b)
+}
+
 func (s Stamp) strike(b *ledger.Book, act model.Seq) ([]model.Entry, error) {
 	out, err := b.Strike(act, s.On)
 	if err != nil {
