@@ -15,7 +15,9 @@ import (
 // word of it would be drawn.
 type keyboard struct {
 	*os.File
-	keys atomic.Int32 // that came at once up to now; one that is held down counts once
+	keys   atomic.Int32 // that came at once up to now; one that is held down counts once
+	before atomic.Int32 // of a paste before them
+	until  atomic.Int64 // the moment, in ns, up to which keys may still be of that paste
 
 	at     time.Time // of the last read
 	full   bool      // it brought as much as there was room for: there is more
@@ -33,6 +35,9 @@ const (
 	whenDropping = 50 * time.Millisecond
 	whenFull     = time.Second
 
+	// The last key of a paste is acted on after the next keys may be read already, and has this long to be.
+	lingering = 200 * time.Millisecond
+
 	mostTyped  = 4 << 10  // bytes at once that are no marked paste
 	mostPasted = 64 << 10 // bytes of a marked one
 	longest    = 32       // bytes of a sequence
@@ -40,6 +45,7 @@ const (
 
 // Read reads keys. It may bring none, where all is dropped.
 func (k *keyboard) Read(p []byte) (int, error) {
+	asked := time.Now() // all before has gone to the window, which still has the last key to act on
 	n, err := k.File.Read(p)
 	pause := together
 	switch {
@@ -49,6 +55,10 @@ func (k *keyboard) Read(p []byte) (int, error) {
 		pause = whenDropping
 	}
 	if !k.pasted && time.Since(k.at) > pause {
+		if n := k.keys.Load(); n > ui.MostKeys {
+			k.before.Store(n)
+			k.until.Store(asked.Add(lingering).UnixNano())
+		}
 		k.keys.Store(0)
 		k.last, k.size = 0, 0
 	}
@@ -112,4 +122,9 @@ func (k *keyboard) take(c byte) bool {
 }
 
 // atOnce is how many keys came together with the one that is being acted on.
-func (k *keyboard) atOnce() int { return int(k.keys.Load()) }
+func (k *keyboard) atOnce() int {
+	if time.Now().UnixNano() < k.until.Load() {
+		return int(max(k.keys.Load(), k.before.Load()))
+	}
+	return int(k.keys.Load())
+}

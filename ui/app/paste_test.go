@@ -97,6 +97,7 @@ func TestUnmarkedPastes(t *testing.T) {
 	s.WaitFor("> DI resin")
 	s.Send("Sump: dl found heavy.\rdl\rThen clean the skimmer, df\r")
 	s.WaitFor("pasted text does not act", "[Round]", "> DI resin")
+	time.Sleep(2 * lingering) // nobody is faster after a paste
 	s.Send("/")
 	s.WaitFor("esc clear")
 	s.Send("one line\rand another")
