@@ -16,12 +16,13 @@ import (
 type keyboard struct {
 	*os.File
 	keys   atomic.Int32 // that came at once up to now; one that is held down counts once
-	before atomic.Int32 // of a paste before them
+	before atomic.Int32 // of a paste of several lines before them
 	until  atomic.Int64 // the moment, in ns, up to which keys may still be of that paste
 
 	at     time.Time // of the last read
 	full   bool      // it brought as much as there was room for: there is more
 	last   byte      // of the keys
+	lines  bool      // they are several lines
 	size   int       // of the text that came at once
 	seq    []byte    // the escape sequence that is being read
 	pasted bool      // the terminal says that this is a paste
@@ -31,7 +32,7 @@ const (
 	// The longest pause between two reads of what came at once, for which nobody types fast
 	// enough; when something is dropped, and much seems to come; and after a read that
 	// brought as much as there was room for.
-	together     = 10 * time.Millisecond
+	together     = 2 * time.Millisecond
 	whenDropping = 50 * time.Millisecond
 	whenFull     = time.Second
 
@@ -55,12 +56,12 @@ func (k *keyboard) Read(p []byte) (int, error) {
 		pause = whenDropping
 	}
 	if !k.pasted && time.Since(k.at) > pause {
-		if n := k.keys.Load(); n > ui.MostKeys {
+		if n := k.keys.Load(); n > ui.MostKeys && k.lines {
 			k.before.Store(n)
 			k.until.Store(asked.Add(lingering).UnixNano())
 		}
 		k.keys.Store(0)
-		k.last, k.size = 0, 0
+		k.last, k.size, k.lines = 0, 0, false
 	}
 	k.full = n == len(p)
 	kept := p[:0]
@@ -115,6 +116,7 @@ func (k *keyboard) take(c byte) bool {
 	}
 	if c != k.last || c >= 0x80 {
 		k.keys.Add(1)
+		k.lines = k.lines || k.last == '\r'
 	}
 	k.last = c
 	const ctrlC = 3 // somebody has had enough
