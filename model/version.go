@@ -85,7 +85,7 @@ func laterClock(clocks []byte) bool {
 	return json.Unmarshal(clocks, &read) == nil && slices.ContainsFunc(read, Clock.later)
 }
 
-// wasPutOff is what version 1 calls the kind of a put-off, which is read by either name.
+// wasPutOff is the name of the kind put-off in version 1 of the format. The decoder reads both names.
 const wasPutOff Kind = "defer"
 
 // kindOf is a kind by either of its names.

@@ -13,7 +13,7 @@ type registry[D model.Body] struct {
 	seqs  map[model.ID][]model.Seq // of the entries that defined it
 }
 
-// definitions is a registry, whatever it is of.
+// definitions is the part of a registry that does not depend on what it defines.
 type definitions interface {
 	own()                                     // makes a clone's its own, so that it can be written to
 	has(id model.ID, before model.Seq) bool   // something was defined before an entry was written
@@ -76,7 +76,7 @@ func (r registry[D]) get(id model.ID) (D, bool) {
 	return d, ok
 }
 
-// find is the first definition of which something is so.
+// find gives the first definition, in the order they were made, that a test accepts.
 func (r registry[D]) find(is func(D) bool) (d D, ok bool) {
 	for _, id := range r.order {
 		if d := r.byID[id]; is(d) {

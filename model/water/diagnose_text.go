@@ -76,7 +76,7 @@ func (r *Reading) now(name string, in func(float64) string) string {
 	return s
 }
 
-// within is now for a place in brackets: "tap 250 ppm 12 d ago".
+// within writes a reading as now does, without brackets of its own: "tap 250 ppm 12 d ago".
 func (r *Reading) within(name string, in func(float64) string) string {
 	s := name + " " + in(r.Value)
 	if r.AgeDays > sameDays {

@@ -309,7 +309,7 @@ func (p *Page) history(c model.Chore, w int, named bool) []line {
 	return out
 }
 
-// saidLeast is the width from which what is said of a tick stands beside its date.
+// saidLeast is the least width, in cells, at which the words of an earlier tick stand beside its date.
 const saidLeast = 26
 
 // tickLines is one earlier tick: "22 Nov 2025  heavy   after 163 d, 11 d late, 35 min, note".

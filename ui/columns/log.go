@@ -39,7 +39,7 @@ func happened(b *ledger.Book) ([]*model.Entry, error) {
 	return out, nil
 }
 
-// line is what a row of the log says of its own kind.
+// line holds the cells of a row that depend on the kind of its entry.
 type line struct {
 	name, value, unit, about, minutes, note, offset string
 	id                                              model.ID

@@ -136,7 +136,7 @@ func settle(cells []cellDate, order, usual Order) error {
 	switch {
 	case len(can) == 0 && order != None:
 		c := stops[order]
-		return lineError(c.line, fmt.Errorf("date %q is none in the order %s; correct it, or give another --order", c.text, order))
+		return lineError(c.line, fmt.Errorf("date %q does not fit the order %s; correct it, or give another --order", c.text, order))
 	case len(can) == 0:
 		return noOrder(stops)
 	}

@@ -72,7 +72,7 @@ func TestDatesThatAreNotPlainAreAskedAbout(t *testing.T) {
 		{"03/04/05", None, "2003-04-05 as ymd or 2005-04-03 as dmy or 2005-03-04 as mdy"},
 		{"13/02/2026|02/13/2026", None, `line 2: date "02/13/2026" does not go together with "13/02/2026" in line 1`},
 		{"13/13/2026", None, "no such day"},
-		{"13/02/2026", MDY, "none in the order mdy"},
+		{"13/02/2026", MDY, "does not fit the order mdy"},
 		{"2026-02-30", None, "no such day"},
 		{"march", None, "give YYYY-MM-DD"},
 		{"3 mar", None, "give YYYY-MM-DD"},

@@ -101,7 +101,7 @@ func (p *program) known() (*ledger.Book, bool) {
 	return b, err == nil && !b.Empty()
 }
 
-// first completes the first word, and no other, by what is in use of a kind, by its plural.
+// first completes the first word of a command by the ids in use of a kind, which is named by its plural.
 func (p *program) first(plural string) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, begins string) ([]string, cobra.ShellCompDirective) {
 		b, ok := p.known()

@@ -81,7 +81,7 @@ func (p *page) head(title string) {
 	p.line("%s", title)
 }
 
-// each adds lines as they are.
+// each adds lines to the page, unchanged.
 func (p *page) each(lines []string) {
 	for _, line := range lines {
 		p.line("%s", line)

@@ -45,14 +45,14 @@ func (f *Form) Render(w, h int) string {
 	return text.Block(append([]string{top}, d.all[from:]...), w, h)
 }
 
-// drawn is a form as it is drawn where there is room for all of it.
+// drawn is all lines of a form, whatever the room.
 type drawn struct {
 	all          []string
 	title, focus int   // how many lines the title takes, and the line of the cursor
 	field        []int // the first line of each field that has one of its own
 }
 
-// lines draws everything.
+// lines draws all lines of the form, w cells wide.
 func (f *Form) lines(w int) (d drawn) {
 	th := f.theme
 	if f.spec.Title != "" {

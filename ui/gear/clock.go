@@ -141,7 +141,7 @@ func (e *editor) figure(v float64, unit string) string {
 	return parse.Figure(v, unit, e.session.Book.Def().Units)
 }
 
-// shown is figure, and empty of what is not said.
+// shown writes a figure as figure does, and "" for one that nobody stated (0).
 func (e *editor) shown(v float64, unit string) string {
 	if v <= 0 {
 		return ""

@@ -193,7 +193,7 @@ type editor struct {
 	put     func(key) // puts a cursor on what was just added; may be nil
 }
 
-// added puts the cursor on what the latest act defined first of what stands in the tree.
+// added puts the cursor on the first row of the tree that the latest act made.
 func (e *editor) added() tea.Cmd {
 	if e.put == nil {
 		return nil

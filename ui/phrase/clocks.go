@@ -127,7 +127,7 @@ func life(b *ledger.Book, s *schedule.Standing, c *schedule.ClockStanding) strin
 
 // lasting is a length of life in a sentence: "24 batches", "164 days".
 func lasting(b *ledger.Book, c *schedule.ClockStanding, age float64) string {
-	if c.Kind == model.ClockCalendar && age >= 1 {
+	if c.Kind == model.ClockCalendar {
 		return Count(int(age+0.5), "day")
 	}
 	return rough(b, age, c.Unit)
