@@ -58,8 +58,8 @@ none of its dates. Away (a) names what to do before you go; the days away teach 
 lateness. A fault (b) stands first until one of the component's chores is ticked off. So
 does a value outside its safe range (a gauge's, set in Gear; a new book has ranges for
 the tank's temperature, salinity and alkalinity, common practice), until one inside is
-read. Within a section, rows stand by risk: the chance of a failure within a week,
-weighed by what it would harm.`
+read. What is late or due today stands by risk, the chance of a failure within a
+week weighed by what it would harm; what is to come stands by day.`
 
 const verdictsPage = `Verdicts take their thresholds from the chores' own clocks, so that Water and the round
 never differ: one reading beyond is watched and read again, two are acted on. What was
